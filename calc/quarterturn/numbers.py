@@ -118,7 +118,7 @@ TOLERANCE = 1e-9
 
 
 def at_most(x: float, bound: float) -> bool:
-    """x ≤ bound, with the one tolerance of all thresholds: 1e-9 of the larger, at least 1e-12."""
+    """Whether x ≤ bound, with the one tolerance of all thresholds: 1e-9 of the larger, at least 1e-12."""
     return x <= bound + max(TOLERANCE * max(abs(x), abs(bound)), 1e-12)
 
 

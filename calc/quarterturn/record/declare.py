@@ -1,0 +1,178 @@
+"""What a field of the record is.
+
+A field is declared once. From that declaration come the form, the checks and their sentences, the unit switch,
+the link, the JSON Schema and the strategies of the tests, so a limit is never written a second time.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from quarterturn import numbers, units
+
+
+class Scope(StrEnum):
+    """How far a field travels: with the bow, with the reader, or no farther than the screen."""
+
+    BOW = "bow"
+    """Of the bow: kept, linked, printed."""
+    READER = "reader"
+    """Of the reader: kept in this browser, not linked."""
+    VIEW = "view"
+    """Of the view: neither kept nor linked."""
+
+
+class Role(StrEnum):
+    """What it means that a field has not been entered."""
+
+    READING = "reading"
+    """The verdict needs it; until it is entered the answer is a worked example that uses the default."""
+    SETTING = "setting"
+    """The default is used and named as an assumption."""
+    OPTIONAL = "optional"
+    """There is no value: nothing is computed from it, and the default only tells a slider where to stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A field matters only while another field has one of these values."""
+
+    field: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SliderRange:
+    """A slider's numbers in one unit: ends, step, decimals written, and where it stands while nothing is entered."""
+
+    low: float
+    high: float
+    step: float
+    decimals: int
+    default: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """What every field has.
+
+    Attributes:
+        number: permanent; never reused, never changed. Links are written with it.
+        name: public; the key in JSON.
+        label: a few words, as the form shows them.
+        help: one line on how to find the value.
+        role: what its absence means.
+        scope: how far it travels.
+        when: all of these must hold for the field to matter.
+        inert: why changing it changes no answer, for fields that are only kept ("" for all others).
+    """
+
+    number: int
+    name: str
+    label: str
+    help: str = ""
+    role: Role = Role.OPTIONAL
+    scope: Scope = Scope.BOW
+    when: tuple[When, ...] = ()
+    inert: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberField(Field):
+    """A measured or counted number.
+
+    Attributes:
+        units: names of the units it may be typed in; the first is the one its default and limits are given in.
+        default: what the worked example uses while nothing is entered.
+        default_from: where the default comes from.
+        low, high: limits, both permitted.
+        limits_because: why these limits; the rest of a sentence after "because".
+        step: what one press of an arrow key on the slider does.
+        slider_high: the slider's own upper end where the whole range would make it too coarse.
+    """
+
+    units: tuple[str, ...]
+    default: float
+    default_from: str
+    low: float
+    high: float
+    limits_because: str
+    step: float
+    slider_high: float | None = None
+
+    @property
+    def unit(self) -> str:
+        """The name of the unit of its default and limits."""
+        return self.units[0]
+
+    def in_unit(self, value: float, unit: str) -> float:
+        """A value given in the declared unit, in another of the permitted ones."""
+        return units.from_si(units.to_si(value, self.unit), unit)
+
+    def decimals(self, unit: str) -> int:
+        """How many decimals the step needs in this unit."""
+        step = self.in_unit(self.step, unit)
+        if unit == self.unit:
+            return next((n for n in range(6) if numbers.same(step, round(step, n))), 6)
+        return next((n for n in range(6) if 10.0**-n <= step), 6)
+
+    def bounds(self, unit: str, high: float | None = None) -> tuple[float, float]:
+        """The limits in a unit, rounded inward to its decimals, so that typing what is shown is permitted."""
+        places = 10.0 ** self.decimals(unit)
+        low = math.ceil(numbers.settle(self.in_unit(self.low, unit) * places)) / places
+        top = math.floor(numbers.settle(self.in_unit(self.high if high is None else high, unit) * places)) / places
+        return low, top
+
+    def slider(self, unit: str) -> SliderRange:
+        """The slider's numbers in this unit."""
+        decimals = self.decimals(unit)
+        low, high = self.bounds(unit, self.slider_high)
+        return SliderRange(
+            low=low,
+            high=high,
+            step=self.step if unit == self.unit else 10.0**-decimals,
+            decimals=decimals,
+            default=round(self.in_unit(self.default, unit), decimals),
+        )
+
+    def permitted(self, unit: str) -> str:
+        """The limits in words, in a unit.
+
+        For a count of turns: "0 to 15 turns".
+        """
+        low, high = (numbers.trimmed(bound, self.decimals(unit)) for bound in self.bounds(unit))
+        return f"{low} to {high} {units.unit(unit).symbol}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of the answers of a choice."""
+
+    value: str
+    label: str
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceField(Field):
+    """A question with a few answers; the worked example takes the default."""
+
+    options: tuple[Option, ...]
+    default: str
+
+    def label_of(self, value: str) -> str:
+        """The words of one of its options."""
+        return next(option.label for option in self.options if option.value == value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TextField(Field):
+    """A few words of the reader's own."""
+
+    max_length: int
+    default: str = ""
+
+
+AnyField = NumberField | ChoiceField | TextField

@@ -1,0 +1,101 @@
+"""The record as the fragment of an address: entered fields of the bow, by their permanent numbers.
+
+``q1.`` and then base64url of either the plain text or, where that is shorter, its raw deflate. The text is
+``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
+end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first.
+"""
+
+from __future__ import annotations
+
+import base64
+import binascii
+import zlib
+
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Scope
+from quarterturn.record.fields import BY_NUMBER
+from quarterturn.record.reading import Opened, Record, Unreadable, from_data
+
+MARK = "q1."
+MAX_FRAGMENT = 4_000
+MAX_PLAIN = 16_000
+_ESCAPED = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
+
+
+def fragment(record: Record) -> str:
+    """The fragment, without its #, that carries all entered fields of the bow."""
+    parts = []
+    for number, field in sorted(BY_NUMBER.items()):
+        entry = record.entries.get(field.name)
+        if entry is not None and field.scope is Scope.BOW:
+            parts.append(f"{number}={_written(field, entry.typed, entry.unit)}")
+    plain = ";".join(parts).encode()
+    packer = zlib.compressobj(9, zlib.DEFLATED, -15)
+    packed = packer.compress(plain) + packer.flush()
+    kind, body = (b"d", packed) if len(packed) < len(plain) else (b"p", plain)
+    return MARK + base64.urlsafe_b64encode(kind + body).decode().rstrip("=")
+
+
+def _written(field: AnyField, typed: str, unit: str) -> str:
+    if isinstance(field, ChoiceField):
+        return str([option.value for option in field.options].index(typed))
+    text = "".join(_ESCAPED.get(letter, letter) for letter in typed)
+    if isinstance(field, NumberField) and unit != field.unit:
+        return f"{text}~{field.units.index(unit)}"
+    return text
+
+
+def opened(text: str) -> Opened:
+    """Read a fragment, with or without its #, keeping what can be read.
+
+    Raises:
+        Unreadable: when it is not a link of ours, is too long, or is damaged.
+    """
+    text = text.removeprefix("#")
+    if not text.startswith(MARK):
+        raise Unreadable("The link carries no values that this version can read.")
+    if len(text) > MAX_FRAGMENT:
+        raise Unreadable(f"The link's values are refused: they are longer than {MAX_FRAGMENT:,} characters.")
+    plain = _unpacked(text.removeprefix(MARK))
+    data: dict[str, object] = {}
+    notes: list[str] = []
+    for part in filter(None, plain.split(";")):
+        number, _, value = part.partition("=")
+        field = BY_NUMBER.get(int(number)) if number.isascii() and number.isdigit() and len(number) < 5 else None
+        if field is None or field.scope is not Scope.BOW:
+            notes.append(f"A value for field {number[:8]!r} was ignored: this version has no such field in links.")
+        else:
+            data[field.name] = _read(field, value)
+    result = from_data(data)
+    return Opened(result.record, (*notes[:8], *result.notes))
+
+
+def _unpacked(body: str) -> str:
+    damaged = Unreadable("The link's values cannot be read: the link was cut off or changed on its way.")
+    try:
+        raw = base64.b64decode(body + "=" * (-len(body) % 4), altchars=b"-_", validate=True)
+        if raw[:1] == b"p":
+            plain = raw[1:]
+        elif raw[:1] == b"d":
+            unpacker = zlib.decompressobj(-15)
+            plain = unpacker.decompress(raw[1:], MAX_PLAIN)
+            if unpacker.unconsumed_tail or not unpacker.eof:
+                raise damaged
+        else:
+            raise damaged
+        return plain.decode()
+    except (binascii.Error, zlib.error, UnicodeDecodeError, ValueError) as error:
+        raise (error if isinstance(error, Unreadable) else damaged) from None
+
+
+def _read(field: AnyField, value: str) -> object:
+    if isinstance(field, ChoiceField):
+        place = int(value) if value.isascii() and value.isdigit() and len(value) < 3 else -1
+        return field.options[place].value if 0 <= place < len(field.options) else value
+    text, mark, place_text = value.partition("~")
+    for letter, escape in reversed(_ESCAPED.items()):
+        text = text.replace(escape, letter)
+    if not isinstance(field, NumberField):
+        return text
+    place = int(place_text) if place_text.isascii() and place_text.isdigit() and len(place_text) < 3 else 0
+    unit = field.units[place] if 0 <= place < len(field.units) else place_text
+    return {"typed": text, "unit": unit if mark else ""}

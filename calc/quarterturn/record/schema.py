@@ -1,0 +1,76 @@
+"""The JSON Schema of the record, made from its declaration."""
+
+from __future__ import annotations
+
+from quarterturn import numbers
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField
+from quarterturn.record.fields import FIELDS, VERSION
+
+
+def schema() -> dict[str, object]:
+    """The JSON Schema (draft 2020-12) of a record as `canonical` writes it and `from_data` reads it.
+
+    A plain number is in the field's `x-unit`; a number with another unit, or as it was typed, is an object.
+    """
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Quarter Turn record",
+        "description": "What was entered about one bow. A field that is absent has not been entered.",
+        "type": "object",
+        "properties": {
+            "version": {"const": VERSION, "description": "The version of this format."},
+            **{field.name: _property(field) for field in sorted(FIELDS, key=lambda field: field.number)},
+        },
+        "additionalProperties": False,
+    }
+
+
+def _property(field: AnyField) -> dict[str, object]:
+    about: dict[str, object] = {
+        "title": field.label,
+        "description": field.help,
+        "x-number": field.number,
+        "x-role": field.role.value,
+        "x-scope": field.scope.value,
+        "default": field.default,
+    }
+    if field.when:
+        about["x-matters-when"] = {when.field: list(when.values) for when in field.when}
+    if field.inert:
+        about["x-inert"] = field.inert
+    if isinstance(field, NumberField):
+        return about | _number(field)
+    if isinstance(field, ChoiceField):
+        return about | _either({"type": "string", "enum": [option.value for option in field.options]})
+    return about | _either({"type": "string", "maxLength": field.max_length})
+
+
+def _number(field: NumberField) -> dict[str, object]:
+    # Each keyword binds one type only: the limits bind a plain number, the properties an object.
+    return {
+        "type": ["number", "object"],
+        "x-unit": field.unit,
+        "x-limits-because": field.limits_because,
+        "minimum": field.low,
+        "maximum": field.high,
+        "properties": {
+            "typed": {"type": "string", "maxLength": numbers.MAX_TYPED},
+            "unit": {"enum": list(field.units)},
+        },
+        "required": ["typed"],
+        "additionalProperties": False,
+    }
+
+
+def _either(words: dict[str, object]) -> dict[str, object]:
+    return {
+        "anyOf": [
+            words,
+            {
+                "type": "object",
+                "properties": {"typed": words, "unit": {"const": ""}},
+                "required": ["typed"],
+                "additionalProperties": False,
+            },
+        ]
+    }
