@@ -1,0 +1,87 @@
+"""What every test may ask for: the built site, a server of it, the browser, a page that watches for faults."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import configuration, settings
+from playwright.sync_api import sync_playwright
+
+from helpers.site import SUB_FOLDER, Watch, launch, serving, watched_page
+from places import MADE
+from site_build import build_site
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Browser, Page
+
+    from web_server import Server
+
+# The same examples at every run: a check that fails today fails tomorrow. `--hypothesis-profile=wide` looks further.
+configuration.set_hypothesis_home_dir(MADE / "cache" / "hypothesis")
+settings.register_profile("same", derandomize=True, deadline=None)
+settings.register_profile("wide", derandomize=False, deadline=None, max_examples=2000)
+settings.load_profile("same")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Declare the marker with which a test says which faults of a page it expects."""
+    config.addinivalue_line(
+        "markers", "expects(*parts): the page's faults that contain one of these texts are meant (see helpers/site.py)"
+    )
+
+
+@pytest.fixture(scope="session")
+def built_site() -> Path:
+    """The folder of the site, built from the present files."""
+    return build_site()
+
+
+@pytest.fixture(scope="session")
+def server(built_site: Path) -> Iterator[Server]:
+    """The site as the only one of its host, with its headers file obeyed."""
+    with serving(built_site) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def folder_server(built_site: Path) -> Iterator[Server]:
+    """The site deep in a host's folders; the host reads no headers file."""
+    with serving(built_site, prefix=SUB_FOLDER, send_headers=False) as running:
+        yield running
+
+
+@pytest.fixture
+def own_server(built_site: Path) -> Iterator[Server]:
+    """A server of the test's own, to damage: `own_server.site.missing`, `own_server.site.replaced`."""
+    with serving(built_site) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium, headless."""
+    with sync_playwright() as playwright:
+        running = launch(playwright)
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def watch(request: pytest.FixtureRequest) -> Iterator[Watch]:
+    """What went wrong in the test's pages; at the end anything that the test did not expect fails it."""
+    marker = request.node.get_closest_marker("expects")
+    watching = Watch(expected=list(marker.args) if marker else [])
+    yield watching
+    faults = watching.unexpected()
+    assert not faults, "the page was not clean:\n" + "\n".join(faults)
+
+
+@pytest.fixture
+def page(browser: Browser, watch: Watch) -> Iterator[Page]:
+    """A fresh page, as on a first visit, watched by `watch`."""
+    with watched_page(browser, watch) as fresh:
+        yield fresh

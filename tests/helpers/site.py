@@ -1,0 +1,123 @@
+"""How the tests serve the built site, start Chromium and notice what goes wrong in a page."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import threading
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from web_server import Server, Site
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
+
+SUB_FOLDER = "/some/deep/folder/"
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# Nothing of the browser's own goes out, so that a request log holds the page's requests only.
+ARGUMENTS = (
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-quic",
+    "--disable-sync",
+    "--no-first-run",
+)
+
+
+@contextmanager
+def serving(folder: Path, prefix: str = "/", *, send_headers: bool = True) -> Iterator[Server]:
+    """Serve a built site on a free port of this machine; `server.address` is its first page."""
+    with Server(Site(folder, prefix, send_headers)) as server:
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
+        thread.start()
+        try:
+            yield server
+        finally:
+            server.shutdown()
+            thread.join()
+
+
+def chromium_path(playwright: Playwright) -> str:
+    """Find the browser: $CHROMIUM (set by the checking command), one on PATH, or Playwright's own."""
+    found = [os.environ.get("CHROMIUM"), *map(shutil.which, NAMES), playwright.chromium.executable_path]
+    path = next((path for path in found if path and Path(path).exists()), None)
+    if path is None:
+        raise FileNotFoundError("No Chromium on this machine; `sh build_scripts/check` installs it or says how.")
+    return path
+
+
+def launch(playwright: Playwright) -> Browser:
+    """Start Chromium headless; its own sandbox does not work for root."""
+    as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    return playwright.chromium.launch(executable_path=chromium_path(playwright), args=[*ARGUMENTS, *as_root])
+
+
+@dataclass(slots=True)
+class Watch:
+    """Everything that a clean page does not do: console errors, exceptions, policy violations, foreign requests."""
+
+    faults: list[str] = field(default_factory=list)
+    """One line each, "KIND: TEXT"; KIND is console, exception, policy, foreign or failed."""
+    expected: list[str] = field(default_factory=list)
+    """Parts of faults that the test means to cause."""
+
+    def expect(self, *parts: str) -> None:
+        """Say which faults are meant: those that contain one of these texts."""
+        self.expected.extend(parts)
+
+    def unexpected(self) -> list[str]:
+        """The faults that nobody expected."""
+        return [fault for fault in self.faults if not any(part in fault for part in self.expected)]
+
+    def note(self, kind: str, text: str) -> None:
+        """Write one fault down."""
+        self.faults.append(f"{kind}: {text}")
+
+    def on_context(self, context: BrowserContext) -> None:
+        """Watch every page and worker of a browser context, from before its first script."""
+        context.expose_binding("qtPolicyFault", lambda _source, text: self.note("policy", text))
+        context.add_init_script(
+            "addEventListener('securitypolicyviolation', (e) =>"
+            " qtPolicyFault(`${e.effectiveDirective} blocked ${e.blockedURI} on ${e.documentURI} ${e.sample}`))"
+        )
+        context.on("request", lambda request: self._on_address(request.url))
+        context.on("console", self._on_console)
+        context.on("weberror", lambda web_error: self.note("exception", str(web_error.error)))
+        context.on("requestfailed", self._on_failure)
+
+    def _on_console(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.note("console", message.text)
+
+    def _on_failure(self, request: Request) -> None:
+        if request.failure != "net::ERR_ABORTED":  # what a page or a worker that ends leaves behind
+            self.note("failed", f"{request.url} {request.failure}")
+
+    def _on_address(self, address: str) -> None:
+        parts = urlsplit(address)
+        if parts.scheme in ("http", "https", "ws", "wss") and parts.hostname != "127.0.0.1":
+            self.note("foreign", address)
+
+
+@contextmanager
+def watched_context(browser: Browser, watch: Watch, **options: Any) -> Iterator[BrowserContext]:
+    """Open a fresh browser profile whose pages are watched; options as for Playwright's `new_context`."""
+    context = browser.new_context(**options)
+    watch.on_context(context)
+    try:
+        yield context
+    finally:
+        context.close()
+
+
+@contextmanager
+def watched_page(browser: Browser, watch: Watch, **options: Any) -> Iterator[Page]:
+    """Open one watched page in a profile of its own (`viewport`, `color_scheme`, `java_script_enabled`…)."""
+    with watched_context(browser, watch, **options) as context:
+        yield context.new_page()
