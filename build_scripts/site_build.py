@@ -11,12 +11,8 @@ import subprocess
 import sys
 from typing import TYPE_CHECKING
 
+import runtime
 from places import BUILD_SCRIPTS, CALC, MADE, ROOT, SITE, files_under, fingerprint, only_one, tell, write_whole
-
-try:
-    import runtime
-except ImportError:  # to go when it is there
-    runtime = None  # type: ignore[assignment]
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -32,7 +28,8 @@ class SiteBuildError(Exception):
 def sources_mark() -> str:
     """A mark that changes with any file that the site is made from."""
     pages = sorted(ROOT.glob("*.md"))
-    return fingerprint(files_under(BUILD_SCRIPTS, CALC, ROOT / "docs", ROOT / "mkdocs.yml", *pages), sys.version)
+    files = files_under(BUILD_SCRIPTS, CALC, ROOT / "docs", ROOT / "mkdocs.yml", *pages)
+    return fingerprint(files, sys.version, runtime.chosen_version())
 
 
 def site_mark() -> str:
@@ -51,8 +48,7 @@ def build_site() -> Path:
             return SITE
         tell("Building the site.")
         STAMP.unlink(missing_ok=True)
-        if runtime is not None:
-            runtime.build()
+        runtime.build()
         _run_mkdocs()
         _put_in_place()
         write_whole(STAMP, f"{sources} {site_mark()}")
@@ -86,5 +82,5 @@ def _put_in_place() -> None:
 if __name__ == "__main__":
     try:
         build_site()
-    except SiteBuildError as error:
+    except (SiteBuildError, runtime.RuntimeBuildError) as error:
         sys.exit(str(error))
