@@ -1,0 +1,1 @@
+"""What the archer does at the bench: method, readings, window, moves."""

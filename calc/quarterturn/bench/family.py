@@ -1,0 +1,83 @@
+"""Which method applies to a bolt: decided before anything is turned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Method(StrEnum):
+    """How the ends of a bolt's range can be known."""
+
+    FEEL = "feel"
+    """Flush and first touch are felt with a strip."""
+    FEEL_OR_STOP = "feel_or_stop"
+    """The stop or flush, whichever comes first turning in, and first touch."""
+    MAKER_ONLY = "maker_only"
+    """Only the range that the maker gives applies."""
+    FASTEN = "fasten"
+    """The bolt adjusts nothing: it is kept fastened as its maker says."""
+    FIND_OUT = "find_out"
+    """Only the maker's range applies, and first it must be known which bolt this is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """A family of limb bolts.
+
+    Attributes:
+        name: as in the record.
+        method: what applies to it.
+        reason: a sentence that says why.
+    """
+
+    name: str
+    method: Method
+    reason: str
+
+
+FAMILIES = {
+    family.name: family
+    for family in (
+        Family(
+            "flat",
+            Method.FEEL,
+            "The butt bears on the flat underside of the head, so both ends of the range can be felt with a strip.",
+        ),
+        Family(
+            "stop",
+            Method.FEEL_OR_STOP,
+            "A stop may come before flush or after it with these limbs; whichever comes first turning in is the inner "
+            "limit. A lock that is still tight can imitate a stop, so it is backed off first.",
+        ),
+        Family(
+            "swivel",
+            Method.MAKER_ONLY,
+            "A head that swivels stays flat on the limb all the way, so flush cannot be felt: only the maker's range "
+            "applies.",
+        ),
+        Family(
+            "pivot",
+            Method.MAKER_ONLY,
+            "The pocket tilts as a whole, limb and all, so there is no flush and no first touch to feel: only the "
+            "maker's range applies.",
+        ),
+        Family(
+            "clamp",
+            Method.FASTEN,
+            "This bolt only holds the limb fast and adjusts nothing. Keep it fastened as its maker says, and never "
+            "back it out to change draw weight: the limb would be loose.",
+        ),
+        Family(
+            "unknown",
+            Method.FIND_OUT,
+            "As long as it is not known which bolt this is, only the maker's range applies: a clamping bolt must never "
+            "be backed out, and a swivelling head gives false readings.",
+        ),
+    )
+}
+
+
+def can_be_felt(name: str) -> bool:
+    """Whether the ends of this family's range can be found by feeling."""
+    return FAMILIES[name].method in (Method.FEEL, Method.FEEL_OR_STOP)

@@ -1,0 +1,313 @@
+"""What was read at the bench, taken out of the record: SI, counted from each bolt's zero, positive outward."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.bench import counting
+from quarterturn.bench.counting import Care, Comparison, Count, Pitch
+from quarterturn.bench.family import can_be_felt
+from quarterturn.record.fields import BOLTS
+from quarterturn.record.reading import Problem, Values
+
+STRIP_TOLERANCE = 0.05
+"""A sheet's thickness is usually within ±5 % of what it is sold as (checks.md E; see ISO 534 for the method)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimensions:
+    """The pocket, as far as it decides what a strip can feel. Lengths in m.
+
+    The fitting's angle is not among them: it is found from first touch.
+    """
+
+    fulcrum_arm: float
+    limb_depth: float
+    head_radius: float
+    slot_half_width: float
+    rim_to_butt: float
+
+    @property
+    def cover(self) -> float:
+        """How far the butt reaches past the bolt's axis at zero."""
+        return self.head_radius - self.rim_to_butt
+
+    @property
+    def butt_length(self) -> float:
+        """From the butt end to the foot of the perpendicular from the fulcrum."""
+        return self.fulcrum_arm + self.cover
+
+
+@dataclass(frozen=True, slots=True)
+class BoltReadings:
+    """The readings of one bolt, in turns from its zero.
+
+    Attributes:
+        zero: "flush", "stop", or "maker" where only the maker's range applies.
+        way: "outside", "inside" or "both" where zero is flush, "" otherwise.
+        bracket: between the two readings of flush, where it was looked for from both sides.
+        touch: first touch, or None where it was not reached.
+        now: where the bolt stands, negative when in past zero.
+        free: where the thread lets go, or None.
+        stop_inside: how far inside flush the stop lies, or None.
+        dimensions: of the pocket, where the ends are felt.
+        comparisons: counts by the key against counts by height, by field name.
+    """
+
+    bolt: str
+    zero: str
+    way: str
+    bracket: float
+    touch: Count | None
+    now: Count
+    free: Count | None
+    stop_inside: float | None
+    dimensions: Dimensions | None
+    comparisons: tuple[tuple[str, Comparison], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """All that was read at the bench."""
+
+    family: str
+    care: Care
+    pitch: Pitch
+    strip: float
+    margin: float
+    maker_in: float | None
+    maker_out: float | None
+    thread_diameter: float | None
+    diameters_engaged: float
+    bolts: tuple[BoltReadings, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The readings, or why there are none; and what a verdict still needs."""
+
+    readings: Readings | None
+    problems: tuple[Problem, ...]
+    missing: tuple[str, ...]
+
+
+def take(values: Values) -> Taken:
+    """Take the readings out of a record whose fields have been checked one by one.
+
+    Defaults stand in for what has not been entered; `missing` names the readings among them.
+    """
+    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
+    problems: list[Problem] = []
+    try:
+        pitch = counting.pitch_of(
+            values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise")
+        )
+    except ValueError as error:
+        return Taken(None, (Problem("rise", f"The pitch {error}."),), ())
+    bolts = tuple(_bolt(bolt, values, pitch, care, problems) for bolt in BOLTS)
+    problems.extend(_shared_problems(values))
+    readings = Readings(
+        family=values.choice("bolt_family"),
+        care=care,
+        pitch=pitch,
+        strip=values.number("strip_thickness"),
+        margin=values.number("margin"),
+        maker_in=_limit(values, "maker_in"),
+        maker_out=_limit(values, "maker_out"),
+        thread_diameter=values.optional("thread_diameter"),
+        diameters_engaged=1.0 if values.choice("bush_metal") == "steel" else 2.0,
+        bolts=bolts,
+    )
+    return Taken(None if problems else readings, tuple(problems), _missing(values))
+
+
+def _limit(values: Values, name: str) -> float | None:
+    """The maker's limit: as entered; by default where the family has no other limits."""
+    if can_be_felt(values.choice("bolt_family")):
+        return values.optional(name)
+    return values.number(name)
+
+
+def _missing(values: Values) -> tuple[str, ...]:
+    names = []
+    for name in values.missing():
+        bolt, _, rest = name.partition("_")
+        if bolt in BOLTS and rest in ("touch_turns", "now_turns") and _by_height_is_entered(values, bolt, rest):
+            continue
+        if bolt in BOLTS and rest == "touch_turns" and values.choice(f"{bolt}_touch_found") == "no":
+            continue
+        names.append(name)
+    if not can_be_felt(values.choice("bolt_family")) and values.matters("maker_in"):
+        names += [name for name in ("maker_in", "maker_out") if not values.entered(name)]
+    return tuple(names)
+
+
+def _by_height_is_entered(values: Values, bolt: str, rest: str) -> bool:
+    event = "height_touch" if rest == "touch_turns" else "height_now"
+    return values.entered(f"{bolt}_height_zero") and values.entered(f"{bolt}_{event}")
+
+
+def _bolt(bolt: str, values: Values, pitch: Pitch, care: Care, problems: list[Problem]) -> BoltReadings:
+    felt = can_be_felt(values.choice("bolt_family"))
+    zero = _zero(bolt, values)
+    comparisons: list[tuple[str, Comparison]] = []
+    touch = None
+    if felt and values.choice(f"{bolt}_touch_found") == "yes":
+        touch = _counted(bolt, "touch", values.number(f"{bolt}_touch_turns"), values, pitch, care, comparisons)
+    side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
+    now = _counted(bolt, "now", side * values.number(f"{bolt}_now_turns"), values, pitch, care, comparisons)
+    free = values.optional(f"{bolt}_free_turns")
+    readings = BoltReadings(
+        bolt=bolt,
+        zero=zero,
+        way=values.choice("flush_way") if zero == "flush" else "",
+        bracket=values.number(f"{bolt}_bracket") if values.choice("flush_way") == "both" and zero == "flush" else 0.0,
+        touch=touch,
+        now=now,
+        free=None if free is None else counting.by_key(free, care),
+        stop_inside=values.optional(f"{bolt}_stop_turns"),
+        dimensions=_dimensions(bolt, values) if felt else None,
+        comparisons=tuple(comparisons),
+    )
+    problems.extend(_bolt_problems(readings, values, pitch))
+    return readings
+
+
+def _zero(bolt: str, values: Values) -> str:
+    if not can_be_felt(values.choice("bolt_family")):
+        return "maker"
+    return values.choice(f"{bolt}_first_in") if values.choice("bolt_family") == "stop" else "flush"
+
+
+def _counted(
+    bolt: str,
+    event: str,
+    by_key: float,
+    values: Values,
+    pitch: Pitch,
+    care: Care,
+    comparisons: list[tuple[str, Comparison]],
+) -> Count:
+    key = counting.by_key(by_key, care)
+    start, end = values.optional(f"{bolt}_height_zero"), values.optional(f"{bolt}_height_{event}")
+    if start is None or end is None:
+        return key
+    height = counting.by_height(start, end, pitch, care)
+    name = f"{bolt}_{event}_turns"
+    if not values.entered(name):
+        return height
+    comparisons.append((name, counting.compare(key, height)))
+    return key
+
+
+def _dimensions(bolt: str, values: Values) -> Dimensions:
+    return Dimensions(
+        fulcrum_arm=values.number("fulcrum_arm"),
+        limb_depth=values.number("limb_depth"),
+        head_radius=values.number("head_diameter") / 2,
+        slot_half_width=values.number("slot_width") / 2,
+        rim_to_butt=values.number(f"{bolt}_rim_to_butt"),
+    )
+
+
+def _shared_problems(values: Values) -> list[Problem]:
+    problems = []
+    maker_in, maker_out = _limit(values, "maker_in"), _limit(values, "maker_out")
+    if maker_in is not None and maker_out is not None and maker_out <= maker_in:
+        problems.append(
+            Problem(
+                "maker_out",
+                f"Maker's outer limit: {maker_out:g} turns is not farther out than the inner limit, {maker_in:g} "
+                "turns; the outer one must be the larger.",
+            )
+        )
+    if not can_be_felt(values.choice("bolt_family")):
+        return problems
+    if values.number("slot_width") >= values.number("head_diameter"):
+        problems.append(
+            Problem(
+                "slot_width",
+                "Width of the limb's slot: it is as wide as the head or wider, so the head would pull through; it must "
+                f"be smaller than the diameter of the head{_example(values)}. Measure both again.",
+            )
+        )
+    if values.number("fulcrum_arm") <= values.number("head_diameter"):
+        problems.append(
+            Problem(
+                "fulcrum_arm",
+                "Fulcrum to bolt axis: the fulcrum would lie under the head; it must be more than the diameter of the "
+                f"head{_example(values)}.",
+            )
+        )
+    return problems
+
+
+def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list[Problem]:
+    bolt, name = readings.bolt, readings.bolt.capitalize()
+    problems = []
+    for field, comparison in readings.comparisons:
+        if not comparison.agree:
+            problems.append(_disagreement(field, name, comparison, pitch))
+    if readings.zero == "stop" and readings.now.turns < 0:
+        problems.append(
+            Problem(
+                f"{bolt}_now_side",
+                f"{name} bolt: it cannot have stood in past the stop. If the stop came first, it stood out from it; "
+                "if flush came first, say so.",
+            )
+        )
+    if readings.zero == "stop" and readings.stop_inside is not None and readings.stop_inside > 0:
+        problems.append(
+            Problem(
+                f"{bolt}_stop_turns",
+                f"{name} bolt: a stop {readings.stop_inside:g} turns inside flush and a stop that came before flush "
+                "cannot both be. Clear this count, or say that flush came first.",
+            )
+        )
+    if readings.dimensions is not None and readings.dimensions.cover <= 0:
+        problems.append(
+            Problem(
+                f"{bolt}_rim_to_butt",
+                f"{name} limb: the butt end does not reach past the middle of the bolt; this distance must be less "
+                f"than half the head's diameter{_example(values)}. If it is measured right, do not use this "
+                "combination of limb and riser, and ask its maker or a bow technician.",
+            )
+        )
+    problems.extend(_touch_problems(readings, values))
+    return problems
+
+
+def _example(values: Values) -> str:
+    """Name the example's head where the reader has not entered one."""
+    if values.entered("head_diameter"):
+        return ""
+    return f" (not entered yet: {values.number('head_diameter') * 1e3:g} mm is the example's)"
+
+
+def _disagreement(field: str, name: str, comparison: Comparison, pitch: Pitch) -> Problem:
+    event = "first touch" if field.endswith("touch_turns") else "where it stood"
+    source = "" if pitch.measured else " The pitch is assumed here, so measure the rise of the head first."
+    return Problem(
+        field,
+        f"{name} bolt, {event}: the count by turns and the count by head heights differ by "
+        f"{abs(comparison.difference):.2f} turns, and the doubt of both explains {comparison.explained:.2f}. Count "
+        f"again and measure again; one of them lost a part of a turn.{source}",
+    )
+
+
+def _touch_problems(readings: BoltReadings, values: Values) -> list[Problem]:
+    if readings.touch is None:
+        return []
+    bolt, name = readings.bolt, readings.bolt.capitalize()
+    pitch = values.number("rise") / values.number("rise_turns")
+    least = values.number("strip_thickness") / pitch
+    if readings.touch.turns > least:
+        return []
+    field = f"{bolt}_height_touch" if readings.touch.by == "heights" else f"{bolt}_touch_turns"
+    return [
+        Problem(
+            field,
+            f"{name} bolt: first touch at {readings.touch.turns:.2f} turns would lie inside flush, or so near that the "
+            f"strip cannot tell; it must be more than {least:.2f} turns out from zero. Find both ends again.",
+        )
+    ]

@@ -1,0 +1,369 @@
+"""The window of turns a bolt can use: every limit with its source, the strictest winning, and where the bolt stands.
+
+Turns are counted from the bolt's zero (the reading of flush, or the stop, or the place the maker counts from),
+positive outward. Two kinds of doubt are kept apart and both are taken off the range: the strip's, a one-sided interval
+that is never averaged away, and the random one, U = 2·u_c (see `uncertainty`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from quarterturn.bench.readings import STRIP_TOLERANCE, BoltReadings, Dimensions, Readings
+from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.mechanics.threads import turns_needed
+from quarterturn.numbers import at_most, same
+
+WIDE_OPEN = 1.2
+"""A rock angle (rad) that no fitting allows: stands in where first touch was not reached."""
+
+
+class End(StrEnum):
+    """The two ends of a range of turns."""
+
+    INNER = "inner"
+    OUTER = "outer"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One limit of the range.
+
+    Attributes:
+        name: "flush", "stop", "maker_in", "touch", "cover", "thread" or "maker_out".
+        end: which end it limits.
+        at: where it was read or lies, turns.
+        interval: what the strip may have missed, taken off the range, turns.
+        margin: kept inside it, turns.
+        budget: the random doubt about it.
+    """
+
+    name: str
+    end: End
+    at: float
+    interval: float
+    margin: float
+    budget: Budget
+
+    @property
+    def edge(self) -> float:
+        """Where the limit may already lie, on the safe side of the strip's interval, turns."""
+        return self.at + self.interval if self.end is End.INNER else self.at - self.interval
+
+    @property
+    def usable(self) -> float:
+        """Where the usable range ends on its account, turns."""
+        reserve = self.margin + self.budget.expanded
+        return self.edge + reserve if self.end is End.INNER else self.edge - reserve
+
+
+@dataclass(frozen=True, slots=True)
+class Feel:
+    """What a strip can feel in this pocket, and what the geometry says about the range. Turns; positive.
+
+    Attributes:
+        pocket: with the fitting's angle found from first touch.
+        flush_outside: from flush to where the strip stops at the rim, coming in.
+        flush_inside: from flush in to where the strip stops at the butt end, backing out.
+        inside_slope: by how much `flush_inside` changes for one metre of strip.
+        touch: before first touch, coming in.
+        cover_lost: turns out from flush where the butt end comes over the bolt axis, or None.
+    """
+
+    pocket: Pocket
+    flush_outside: float
+    flush_inside: float
+    inside_slope: float
+    touch: float
+    cover_lost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The window of one bolt.
+
+    Attributes:
+        limits: all that are known, inner ones first, the strictest of each end first.
+        inner, outer: the strictest of each end.
+        width_budget: the random doubt about the width.
+        feel: what the strip can feel; None where only the maker's range applies.
+    """
+
+    bolt: str
+    limits: tuple[Limit, ...]
+    inner: Limit
+    outer: Limit
+    width_budget: Budget
+    feel: Feel | None
+
+    @property
+    def width(self) -> float:
+        """Usable turns; negative or zero where the window vanishes."""
+        return self.outer.usable - self.inner.usable
+
+    @property
+    def vanished(self) -> bool:
+        """Whether margin and doubt leave nothing."""
+        return at_most(self.outer.usable, self.inner.usable)
+
+    @property
+    def middle(self) -> float:
+        """Halfway between the usable ends."""
+        return (self.inner.usable + self.outer.usable) / 2
+
+    def holds(self, turns: float) -> bool:
+        """Whether a position is inside the window, ends included."""
+        return at_most(self.inner.usable, turns) and at_most(turns, self.outer.usable)
+
+
+class NoOuterLimit(ValueError):  # noqa: N818 - it reads as what it says
+    """First touch was not reached and neither the maker's nor the thread's limit is known."""
+
+
+def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: float) -> Feel:
+    """Find what a strip (m) feels in this pocket; touch is the count at which it was read, or None.
+
+    Raises:
+        PocketError: where dimensions, strip and first touch contradict one another.
+    """
+    pocket = Pocket(
+        fulcrum_arm=dimensions.fulcrum_arm,
+        limb_depth=dimensions.limb_depth,
+        butt_length=dimensions.butt_length,
+        head_radius=dimensions.head_radius,
+        slot_half_width=dimensions.slot_half_width,
+        pitch=pitch,
+        fitting_angle=WIDE_OPEN,
+    )
+    lag = pockets.touch_seen_from_outside(pocket, strip)
+    if touch is not None:
+        pocket = pockets.pocket_from_touch(pocket, touch - lag)
+    outside = pockets.flush_seen_from_outside(pocket, strip)
+    if touch is not None and not at_most(outside, touch):
+        raise PocketError(
+            "strip",
+            "The strip would still go in at the rim when the head first touches the limb, so it cannot tell flush: "
+            "use a thinner one.",
+        )
+    step = strip / 100
+    slope = (
+        pockets.flush_seen_from_inside(pocket, strip + step) - pockets.flush_seen_from_inside(pocket, strip - step)
+    ) / (2 * step)
+    return Feel(
+        pocket=pocket,
+        flush_outside=outside,
+        flush_inside=pockets.flush_seen_from_inside(pocket, strip),
+        inside_slope=slope,
+        touch=lag,
+        cover_lost=pockets.coverage_lost(pocket),
+    )
+
+
+def window_of(bolt: BoltReadings, readings: Readings) -> Window:
+    """Find the window of one bolt from its readings.
+
+    Raises:
+        PocketError: where the dimensions contradict the readings.
+        NoOuterLimit: where nothing limits the outer end.
+    """
+    feel = None
+    if bolt.dimensions is not None:
+        touch = None if bolt.touch is None else bolt.touch.turns
+        feel = feel_of(bolt.dimensions, readings.pitch.value, touch, readings.strip)
+    inner = _strictest(_inner_limits(bolt, readings, feel), End.INNER)
+    outer = _strictest(_outer_limits(bolt, readings, feel), End.OUTER)
+    if not outer:
+        raise NoOuterLimit(
+            "first touch was not reached, so the outer end must come from the maker's outer limit, or from the "
+            "turns until the thread lets go together with its diameter"
+        )
+    return Window(
+        bolt=bolt.bolt,
+        limits=(*inner, *outer),
+        inner=inner[0],
+        outer=outer[0],
+        width_budget=_width_budget(inner[0], outer[0]),
+        feel=feel,
+    )
+
+
+def _strictest(limits: list[Limit], end: End) -> list[Limit]:
+    """Sort them strictest first; those within the tolerance of one another keep the order they are listed in."""
+    ordered: list[Limit] = []
+    for limit in limits:
+        place = next((i for i, other in enumerate(ordered) if _stricter(limit, other, end)), len(ordered))
+        ordered.insert(place, limit)
+    return ordered
+
+
+def _stricter(limit: Limit, other: Limit, end: End) -> bool:
+    if same(limit.usable, other.usable):
+        return False
+    return (limit.usable > other.usable) == (end is End.INNER)
+
+
+def _inner_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[Limit]:
+    turning = readings.care.turning()
+    limits = []
+    if bolt.zero == "flush" and feel is not None:
+        strip = () if bolt.way != "inside" else (_strip_doubt(readings.strip, feel.inside_slope),)
+        interval = feel.flush_inside if bolt.way == "inside" else 0.0
+        limits.append(Limit("flush", End.INNER, 0.0, interval, readings.margin, budget((*turning, *strip))))
+    elif bolt.zero == "stop":
+        limits.append(Limit("stop", End.INNER, 0.0, 0.0, readings.margin, budget(turning)))
+    if bolt.zero == "flush" and bolt.stop_inside is not None:
+        limits.append(Limit("stop", End.INNER, -bolt.stop_inside, 0.0, readings.margin, budget(turning)))
+    if readings.maker_in is not None:
+        limits.append(Limit("maker_in", End.INNER, readings.maker_in, 0.0, 0.0, budget(turning)))
+    return limits
+
+
+def _outer_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[Limit]:
+    limits = []
+    if bolt.touch is not None and feel is not None:
+        strip = _strip_doubt(readings.strip, 1 / readings.pitch.value)
+        doubt = budget((*bolt.touch.budget.contributions, strip))
+        limits.append(Limit("touch", End.OUTER, bolt.touch.turns, feel.touch, readings.margin, doubt))
+    if (thread := _thread_limit(bolt, readings)) is not None:
+        limits.append(thread)
+    if readings.maker_out is not None:
+        limits.append(Limit("maker_out", End.OUTER, readings.maker_out, 0.0, 0.0, budget(readings.care.turning())))
+    if feel is not None and feel.cover_lost is not None and limits:
+        cover = Limit(
+            "cover",
+            End.OUTER,
+            feel.cover_lost,
+            _zero_outside_flush(bolt, feel),
+            readings.margin,
+            budget(readings.care.turning()),
+        )
+        if min(limit.at for limit in limits) >= cover.usable:  # it comes inside the range at all
+            limits.append(cover)
+    return limits
+
+
+def _zero_outside_flush(bolt: BoltReadings, feel: Feel) -> float:
+    """Return how far true flush may lie inside the zero reading, turns."""
+    return {"outside": feel.flush_outside, "both": bolt.bracket}.get(bolt.way, 0.0)
+
+
+def _thread_limit(bolt: BoltReadings, readings: Readings) -> Limit | None:
+    if bolt.free is None or readings.thread_diameter is None:
+        return None
+    pitch, diameter = readings.pitch, readings.thread_diameter
+    needed = turns_needed(diameter, pitch.value, readings.diameters_engaged)
+    doubts = (
+        *bolt.free.budget.contributions,
+        Contribution("pitch of the thread", pitch.doubt, needed / pitch.value, shape="from its own reading"),
+        rectangular("diameter of the thread", readings.care.caliper_step / 2, needed / diameter),
+    )
+    return Limit("thread", End.OUTER, bolt.free.turns - needed, 0.0, 0.0, budget(doubts))
+
+
+def _strip_doubt(strip: float, sensitivity: float) -> Contribution:
+    return rectangular("thickness of the strip", STRIP_TOLERANCE * strip, sensitivity)
+
+
+def _width_budget(inner: Limit, outer: Limit) -> Budget:
+    """Put the doubts of both ends together; what both share (the strip) is added, not squared apart."""
+    shared: dict[str, float] = {}
+    apart: list[Contribution] = []
+    for limit, sign in ((outer, -1.0), (inner, -1.0)):
+        for each in limit.budget.contributions:
+            if each.name == "thickness of the strip":
+                shared[each.name] = shared.get(each.name, 0.0) + sign * each.share
+            else:
+                apart.append(each)
+    return budget(
+        (
+            *apart,
+            *(Contribution(name, abs(share), shape="rectangular") for name, share in shared.items()),
+        )
+    )
+
+
+class Place(StrEnum):
+    """Where a bolt stands with regard to its window."""
+
+    INSIDE = "inside"
+    """In the usable window."""
+    INNER_RESERVE = "inner_reserve"
+    """Outside the window by no more than margin and doubt, at the inner end."""
+    OUTER_RESERVE = "outer_reserve"
+    """Outside the window by no more than margin and doubt, at the outer end."""
+    PAST_INNER = "past_inner"
+    """At or past an inner limit, or where it may be so."""
+    PAST_OUTER = "past_outer"
+    """At or past an outer limit, or where it may be so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where a bolt stands.
+
+    Attributes:
+        place: with regard to the window.
+        limit: the limit it is past, or whose reserve it stands in; None inside.
+        to_inner, to_outer: turns from where it stands to the usable ends; negative when beyond them.
+        doubt: U of the position, turns.
+    """
+
+    place: Place
+    limit: Limit | None
+    to_inner: float
+    to_outer: float
+    doubt: float
+
+
+SERIOUS = ("touch", "flush", "stop", "thread", "maker_in", "maker_out", "cover")
+"""Which limit is named first where a bolt is past several of them."""
+
+
+def standing(bolt: BoltReadings, window: Window) -> Standing:
+    """Say where the bolt stands."""
+    now = bolt.now.turns
+    past = [limit for limit in window.limits if _is_past(limit, now)]
+    if past:
+        limit = min(past, key=lambda limit: SERIOUS.index(limit.name))
+        place = Place.PAST_INNER if limit.end is End.INNER else Place.PAST_OUTER
+        found: tuple[Place, Limit | None] = (place, limit)
+    elif not at_most(window.inner.usable, now):
+        found = (Place.INNER_RESERVE, window.inner)
+    elif not at_most(now, window.outer.usable):
+        found = (Place.OUTER_RESERVE, window.outer)
+    else:
+        found = (Place.INSIDE, None)
+    return Standing(*found, now - window.inner.usable, window.outer.usable - now, bolt.now.budget.expanded)
+
+
+def _is_past(limit: Limit, turns: float) -> bool:
+    if limit.end is End.INNER:
+        return not at_most(limit.edge, turns)
+    return not at_most(turns, limit.edge)
+
+
+def expected_touch(window: Window, angle: float) -> float | None:
+    """Foretell first touch, in turns from flush, from the fitting's angle (rad); None where the butt leaves the head.
+
+    Raises:
+        PocketError: where the angle cannot be.
+    """
+    if window.feel is None:
+        return None
+    free = window.feel.pocket
+    return pockets.first_touch(
+        Pocket(
+            free.fulcrum_arm,
+            free.limb_depth,
+            free.butt_length,
+            free.head_radius,
+            free.slot_half_width,
+            free.pitch,
+            angle,
+        )
+    )
+
+

@@ -1,0 +1,55 @@
+"""Where the numbers and rules come from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A published source, or the plain statement that there is none.
+
+    Attributes:
+        key: how code and answers refer to it.
+        citation: how a reader finds it.
+        gives: what is taken from it here.
+    """
+
+    key: str
+    citation: str
+    gives: str
+
+
+SOURCES = {
+    source.key: source
+    for source in (
+        Source(
+            "common-practice",
+            "Common practice in the trade; no source.",
+            "a margin of at least a quarter of a turn inside both ends; the butt covers more than half of the bolt; "
+            "one diameter of thread engaged in steel, two in aluminium",
+        ),
+        Source(
+            "gum",
+            "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.",
+            "how the doubts of a reading are put together",
+        ),
+        Source(
+            "iso-261",
+            "ISO 261 and ISO 262, general purpose metric screw threads.",
+            "standard pitches, metric",
+        ),
+        Source("asme-b1.1", "ASME B1.1, Unified inch screw threads.", "standard pitches, unified"),
+        Source("iso-534", "ISO 534, Paper and board: determination of thickness.", "how paper's thickness is measured"),
+        Source(
+            "sp-811",
+            "NIST Special Publication 811 (2008), Guide for the use of the International System of Units.",
+            "factors between units",
+        ),
+        Source(
+            "statics",
+            "Plane geometry of a rigid limb butt under a flat bolt head; worked out in this project's own pages.",
+            "where the limb touches the head at a given turn, and what a strip of paper can feel there",
+        ),
+    )
+}
