@@ -1,0 +1,30 @@
+// One entry of the flat record: {"typed": text, "unit": unit}. A plain text or number is accepted from outside.
+
+const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** The typed text of an entry; "" when there is none. */
+export function typedOf(entry) {
+  const typed = isObject(entry) ? entry.typed : entry;
+  return typeof typed === "string" || typeof typed === "number" ? String(typed) : "";
+}
+
+/** The unit of an entry, or null when it names none. */
+export function unitOf(entry) {
+  return isObject(entry) && typeof entry.unit === "string" ? entry.unit : null;
+}
+
+/** Whether two entries say the same; an absent one is undefined or null. */
+export function sameEntry(one, other) {
+  return JSON.stringify(one ?? null) === JSON.stringify(other ?? null);
+}
+
+/** Whether a value has the shape of an entry. What it means is the package's business. */
+export function isEntry(value) {
+  if (isObject(value)) return "typed" in value;
+  return typeof value === "string" || typeof value === "number" || Array.isArray(value);
+}
+
+/** The names in a record, without its version. */
+export function namesOf(record) {
+  return Object.keys(record).filter((name) => name !== "version");
+}

@@ -1,0 +1,163 @@
+// One field of a form: reads what was typed into an entry of the record and writes an entry back.
+// The typed text is kept as it is; nothing here corrects it, and nothing moves the focus.
+
+import { typedOf, unitOf } from "./entry.js";
+import { slide } from "./slider.js";
+
+/** The field for an element with data-field, by its data-kind. */
+export function makeField(element) {
+  return element.querySelector("input[type=radio]") ? new Choice(element) : new Box(element);
+}
+
+class Field {
+  constructor(element) {
+    this.element = element;
+    this.name = element.dataset.field;
+    this.scope = element.dataset.scope ?? "bow";
+    this.error = element.querySelector(".qt-error");
+  }
+
+  /** Whether the reader is in this field just now. */
+  get edited() {
+    return this.element.contains(document.activeElement);
+  }
+
+  /** Show a sentence at the field, or take it away with null. */
+  complain(sentence) {
+    if (this.error) {
+      // Text that stands unchanged is left alone, so that a screen reader does not meet it as new.
+      if (this.error.textContent !== (sentence ?? "")) this.error.textContent = sentence ?? "";
+      this.error.hidden = sentence === null;
+    }
+    this.element.classList.toggle("qt-invalid", sentence !== null);
+    this.invalid(sentence !== null);
+  }
+}
+
+/** A text or number box, with its unit and its slider where it has them. */
+class Box extends Field {
+  constructor(element) {
+    super(element);
+    this.control = element.querySelector("input[name], textarea[name], select[name]");
+    this.units = element.querySelector("[data-unit-of]");
+    this.fixed = element.querySelector("[data-unit]");
+    this.slider = slide(element.querySelector("[data-slider-of]"), this);
+    this.slider?.follow();
+  }
+
+  get unit() {
+    return this.units?.value ?? this.fixed?.dataset.unit ?? null;
+  }
+
+  /** The words for the unit, for print and for the slider's spoken value. */
+  get unitText() {
+    return (this.units?.selectedOptions[0] ?? this.fixed)?.textContent.trim() ?? "";
+  }
+
+  /** The entry, or null for an empty box: absent, which is not the default. */
+  read() {
+    const typed = this.control.value;
+    if (typed.trim() === "") return null;
+    return this.unit === null ? { typed } : { typed, unit: this.unit };
+  }
+
+  write(entry) {
+    const typed = typedOf(entry);
+    // Setting an equal value would still move the caret.
+    if (this.control.value !== typed) this.control.value = typed;
+    const unit = unitOf(entry);
+    // A unit this form does not offer stays in the record, and the package says so.
+    if (this.units && unit !== null && [...this.units.options].some((option) => option.value === unit)) {
+      this.units.value = unit;
+    }
+    this.slider?.follow();
+  }
+
+  /** After a keystroke or another unit: the slider follows, the text does not change. */
+  touched(target) {
+    if (target === this.slider?.control) this.slider.enter();
+    else this.slider?.follow();
+  }
+
+  invalid(yes) {
+    if (yes) this.control.setAttribute("aria-invalid", "true");
+    else this.control.removeAttribute("aria-invalid");
+  }
+
+  focus() {
+    this.control.focus();
+  }
+
+  /** What a print shows instead of the box. */
+  get printed() {
+    const typed = this.control.selectedOptions?.[0]?.textContent ?? this.control.value;
+    return typed.trim() === "" ? "" : `${typed} ${this.unitText}`.trim();
+  }
+}
+
+/** Radio buttons, with a button that takes the choice back: without it, absent could not be reached again. */
+class Choice extends Field {
+  constructor(element) {
+    super(element);
+    this.radios = [...element.querySelectorAll("input[type=radio]")];
+    this.name ??= this.radios[0].name;
+    this.clear = element.querySelector("[data-act=unchoose]") ?? this.#clearButton();
+    this.#showClear();
+  }
+
+  get chosen() {
+    return this.radios.find((radio) => radio.checked) ?? null;
+  }
+
+  read() {
+    return this.chosen ? { typed: this.chosen.value } : null;
+  }
+
+  write(entry) {
+    const typed = typedOf(entry);
+    for (const radio of this.radios) radio.checked = radio.value === typed;
+    this.#showClear();
+  }
+
+  touched() {
+    this.#showClear();
+  }
+
+  /** Take the choice back. The button goes away, so the focus goes to the choices rather than nowhere. */
+  unchoose() {
+    this.radios[0].focus();
+    this.write(null);
+  }
+
+  invalid(yes) {
+    // aria-invalid belongs to a radio group; on a plain fieldset the class and the sentence speak.
+    if (this.element.getAttribute("role") !== "radiogroup") return;
+    if (yes) this.element.setAttribute("aria-invalid", "true");
+    else this.element.removeAttribute("aria-invalid");
+  }
+
+  focus() {
+    (this.chosen ?? this.radios[0]).focus();
+  }
+
+  get printed() {
+    return this.chosen?.closest("label")?.textContent.trim() ?? "";
+  }
+
+  #clearButton() {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "qt-unchoose";
+    button.dataset.act = "unchoose";
+    button.textContent = "clear";
+    const legend = this.element.querySelector("legend")?.textContent.trim() ?? this.name;
+    // The visible word comes first in the name, so that speech control finds it.
+    button.setAttribute("aria-label", `clear: ${legend}`);
+    this.radios.at(-1).closest("label").after(button);
+    return button;
+  }
+
+  #showClear() {
+    this.clear.hidden = this.chosen === null;
+  }
+}

@@ -1,0 +1,101 @@
+// A form and the flat record: what changed goes out as one entry, what is known comes in as a record.
+// The record, not the form, is the truth: a form shows only some of its fields and reads back only the one changed.
+
+import { applyWhen } from "./when.js";
+import { makeField } from "./field.js";
+
+export class Form {
+  /** `changed(name, entry)` hears every change by the reader; `left(name)` hears when a field was left. */
+  constructor(element, { changed, left = () => {} }) {
+    this.element = element;
+    this.fields = new Map();
+    for (const part of element.querySelectorAll(".qt-field")) {
+      const field = makeField(part);
+      this.fields.set(field.name, field);
+    }
+    this.record = {};
+    this.problems = new Map();
+    // The browser would otherwise put old values back after a reload, as if they had been typed now.
+    element.autocomplete = "off";
+    element.addEventListener("submit", (event) => event.preventDefault());
+    // "input" covers keys, the slider, and radio buttons; "change" covers the unit menu everywhere.
+    for (const kind of ["input", "change"]) {
+      element.addEventListener(kind, (event) => this.#changed(event.target, changed));
+    }
+    element.addEventListener("click", (event) => {
+      if (event.target.closest("[data-act=unchoose]")) this.#unchoose(event.target, changed);
+    });
+    element.addEventListener("focusout", (event) => {
+      const field = this.#fieldOf(event.target);
+      if (field) left(field.name);
+    });
+  }
+
+  /** The fields of one scope: bow, reader or view. */
+  names(scope) {
+    return [...this.fields.values()].filter((field) => field.scope === scope).map((field) => field.name);
+  }
+
+  /** What stands in the form, typed perhaps before this module arrived. */
+  read() {
+    const entries = {};
+    for (const field of this.fields.values()) {
+      const entry = field.read();
+      if (entry !== null) entries[field.name] = entry;
+    }
+    return entries;
+  }
+
+  /** Write a record into the form; with `names` only those fields, so that others are not disturbed. */
+  write(record, names = null) {
+    this.record = record;
+    for (const field of this.fields.values()) {
+      if (names === null || names.has(field.name)) field.write(record[field.name] ?? null);
+    }
+    this.#show();
+  }
+
+  isEdited(name) {
+    return this.fields.get(name)?.edited ?? false;
+  }
+
+  /** Put each problem's sentence at its field and take all others away. */
+  complain(problems) {
+    this.problems = new Map();
+    for (const { field, sentence } of problems) {
+      const before = this.problems.get(field);
+      this.problems.set(field, before ? `${before} ${sentence}` : sentence);
+    }
+    for (const field of this.fields.values()) field.complain(this.problems.get(field.name) ?? null);
+    this.#show();
+  }
+
+  #fieldOf(target) {
+    const part = target.closest(".qt-field");
+    return [...this.fields.values()].find((field) => field.element === part) ?? null;
+  }
+
+  #changed(target, changed) {
+    const field = this.#fieldOf(target);
+    if (!field) return;
+    field.touched(target);
+    changed(field.name, field.read());
+  }
+
+  #unchoose(target, changed) {
+    const field = this.#fieldOf(target);
+    field.unchoose();
+    changed(field.name, null);
+  }
+
+  #show() {
+    // A part with a sentence at one of its fields stays in sight: a problem that cannot be seen cannot be mended.
+    // So does the part the reader is in.
+    const needed = (element) =>
+      element.contains(document.activeElement) ||
+      [...this.fields.values()].some(
+        (field) => this.problems.has(field.name) && (element === field.element || element.contains(field.element)),
+      );
+    applyWhen(this.element, this.record, needed);
+  }
+}

@@ -1,0 +1,132 @@
+// Values that came with the address. They never replace the reader's own without asking: they are looked at first,
+// and one's own are one press away.
+
+import { namesOf } from "./entry.js";
+
+// Any version of link: the package says in a sentence which it cannot read.
+const OURS = /^#q\d+\./;
+
+/** Whether the address carries values. */
+export function carriesValues(address = location) {
+  return OURS.test(address.hash);
+}
+
+export class Link {
+  constructor({ banner, session, client, say }) {
+    Object.assign(this, { banner, session, client, say });
+    window.addEventListener("hashchange", () => this.open());
+  }
+
+  /** Take up the address: at the start, and whenever its fragment changes. */
+  async open() {
+    const { hash } = location;
+    if (!carriesValues()) {
+      // Gone back to the bare page. A heading's fragment is only a place on it, and changes no values.
+      if (hash === "" && this.session.linked) this.#own();
+      return;
+    }
+    this.#tell("Opening the link's values …");
+    const answer = await this.client.ask({ ask: "open", fragment: hash.slice(1) }, { key: "open" });
+    // Meanwhile the reader may have gone on to another address.
+    if (answer !== null && location.hash === hash) this.#opened(answer);
+  }
+
+  #opened(answer) {
+    const record = answer.record ?? {};
+    const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
+    const notes = [...(answer.notes ?? []), ...sentences];
+    const trouble = answer.refused ?? answer.broken;
+    if (trouble) notes.push(trouble);
+    if (namesOf(record).length === 0) this.#unread(notes);
+    else if (this.session.matches(record)) this.#same(notes);
+    else if (this.session.hasOwn) this.#look(record, notes);
+    else this.#take(record, notes);
+  }
+
+  #unread(notes) {
+    this.#tell("This link holds no values that can be read. Nothing of yours was changed.", {
+      notes,
+      choices: [this.#close],
+    });
+  }
+
+  #same(notes) {
+    this.#dropFragment("replaceState");
+    this.session.back();
+    if (notes.length === 0) this.banner.hide();
+    else this.#tell("The link holds the values that you have already.", { notes, choices: [this.#close] });
+  }
+
+  /** The reader has nothing of their own that could be lost: the link's values become theirs. */
+  #take(record, notes) {
+    this.session.look(record);
+    this.session.keep();
+    // Where nothing can be stored, the address is the only place that keeps the values over a reload.
+    if (this.session.store.isStored) this.#dropFragment("replaceState");
+    this.#tell("These are values from a link. You had none of your own here, so they are used as yours.", {
+      notes,
+      choices: [this.#close],
+    });
+  }
+
+  #look(record, notes, focus = false) {
+    this.session.look(record);
+    this.#tell("These are values from a link; yours are kept. What you change here does not touch yours.", {
+      notes,
+      focus,
+      choices: [
+        ["Back to mine", "link-back", () => this.#back()],
+        ["Keep the link's values", "link-keep", () => this.#ask(record, notes)],
+      ],
+    });
+  }
+
+  #back() {
+    // As a step of its own in the history: the browser's Back shows the link's values again.
+    this.#dropFragment("pushState");
+    this.#own(true);
+  }
+
+  #own(focus = false) {
+    this.session.back();
+    this.#tell("These are your own values again.", { focus, choices: [this.#close] });
+  }
+
+  #ask(record, notes) {
+    this.#tell("Replace your own values by the ones shown? Undo brings yours back.", {
+      focus: true,
+      choices: [
+        ["Replace mine", "link-replace", () => this.#keep()],
+        // What was changed while looking is still there.
+        ["Do not replace", "link-cancel", () => this.#look({ ...this.session.linked ?? record }, notes, true)],
+      ],
+    });
+  }
+
+  #keep() {
+    this.session.keep();
+    this.#dropFragment("replaceState");
+    this.#tell("The link's values are now yours. Undo brings back what you had.", { focus: true, choices: [this.#close] });
+  }
+
+  /** Leave a link that is being looked at, before all is cleared for instance. */
+  leave() {
+    if (this.session.linked === null) return;
+    this.#dropFragment("pushState");
+    this.session.back();
+    this.banner.hide();
+  }
+
+  get #close() {
+    return ["Close", "close", () => this.banner.hide()];
+  }
+
+  #tell(text, options) {
+    this.banner.show(text, options);
+    this.say(text);
+  }
+
+  #dropFragment(how) {
+    if (carriesValues()) history[how](history.state, "", location.pathname + location.search);
+  }
+}

@@ -1,0 +1,55 @@
+// Use without signal: a service worker keeps the runtime and the visited pages. It is registered after the first
+// use, when everything has been fetched once anyway. It buys offline use, not speed.
+
+import { SITE } from "./base.js";
+import { part } from "./dom.js";
+
+const READY = "Ready to be used without signal.";
+const NOT_KEPT = "This browser does not keep these pages for use without signal.";
+
+export class Offline {
+  #asked = false;
+  #result = null;
+
+  constructor(section, { runtime, say }) {
+    this.runtime = runtime;
+    this.say = say;
+    this.line = part(section, "qt-offline", "p", (element) => section.querySelector(".qt-tools").after(element));
+  }
+
+  /** Register, once, and have everything kept. Silent where it fails: the page needs no service worker. */
+  async keep() {
+    this.#result ??= this.#register().catch(() => false);
+    if (await this.#result) {
+      this.line.textContent = READY;
+      this.line.hidden = false;
+    } else if (this.#asked) {
+      this.say(NOT_KEPT);
+    }
+  }
+
+  /** The reader asks for it: now a failure is worth a word, and another try. */
+  ask() {
+    this.#asked = true;
+    this.#result = null;
+    return this.keep();
+  }
+
+  async #register() {
+    await navigator.serviceWorker.register(new URL("sw.js", SITE), { scope: SITE.pathname });
+    const { active } = await navigator.serviceWorker.ready;
+    const { port1, port2 } = new MessageChannel();
+    const kept = new Promise((resolve) => {
+      port1.onmessage = (event) => resolve(event.data.kept === true);
+    });
+    active.postMessage({ keep: { runtime: this.runtime, addresses: pageAddresses(this.runtime) } }, [port2]);
+    return kept;
+  }
+}
+
+/** The page and what it has loaded from this site; the runtime's own files come from its manifest. */
+function pageAddresses(runtime) {
+  const loaded = performance.getEntriesByType("resource").filter((entry) => (entry.responseStatus ?? 200) < 400);
+  const addresses = [location.href.split("#")[0], ...loaded.map((entry) => entry.name)];
+  return addresses.filter((address) => address.startsWith(SITE.href) && !address.startsWith(runtime));
+}

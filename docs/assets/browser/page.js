@@ -1,0 +1,111 @@
+// The entry: makes the page's one session and one client, and a widget for every calculator on it.
+
+import { Banner } from "./banner.js";
+import { Client } from "./client.js";
+import { Link, carriesValues } from "./link.js";
+import { Offline } from "./offline.js";
+import { Session } from "./session.js";
+import { Store } from "./store.js";
+import { Widget } from "./widget.js";
+import { copyLink } from "./share.js";
+import { list, part } from "./dom.js";
+import { preparePrint } from "./print.js";
+
+const sections = [...document.querySelectorAll(".qt-widget")];
+if (sections.length > 0) begin(sections);
+
+function begin([first, ...others]) {
+  const widgets = [];
+  const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
+  // A field that no form of this page shows is of the bow, as far as this page can know.
+  const scopeOf = (name) => fields(name)[0]?.scope ?? "bow";
+  const notices = new Notices(first, (text) => widgets[0].status.say(text));
+  const store = new Store({
+    version: Number(first.dataset.recordVersion ?? 1),
+    say: (sentence) => notices.add(sentence),
+    taken: (names) => session.taken(names),
+    isEdited: (name) => fields(name).some((field) => field.edited),
+    isKept: (name) => scopeOf(name) !== "view",
+  });
+  const session = new Session({ store, scopeOf });
+  const runtime = new URL(first.dataset.runtime, document.baseURI);
+  const client = new Client(new URL("worker.js", runtime), timesOf(first));
+  const actions = {
+    link: copyLink,
+    print: () => window.print(),
+    undo: () => session.undo(),
+    clear: () => {
+      link.leave();
+      session.clear();
+    },
+    offline: () => offline.ask(),
+  };
+  for (const section of [first, ...others]) widgets.push(new Widget(section, { client, session, actions }));
+  const say = (text) => widgets[0].status.say(text);
+  const link = new Link({ banner: new Banner(first.querySelector(".qt-banner")), session, client, say });
+  const offline = new Offline(first, { runtime: runtime.href, say });
+
+  const early = widgets.flatMap((widget) => Object.entries(widget.form.read()));
+  const claims = store.load();
+  // What was typed before this module arrived is newer than what was kept.
+  for (const [name, entry] of early) session.change(name, entry, null);
+  for (const widget of widgets) widget.begin();
+  if (claims !== null) readClaims(claims, { client, store, session, notices });
+  if (carriesValues()) link.open();
+
+  startWhenIdle(client, widgets);
+  preparePrint(() => widgets.map((widget) => widget.form));
+  client.listen(({ name }) => {
+    if (name === "ready") offline.keep();
+  });
+  // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
+  window.addEventListener("pageshow", (event) => {
+    if (event.persisted) store.catchUp();
+  });
+}
+
+/** A kept record that is damaged, older or newer: the package reads what can be read, and says what was ignored. */
+async function readClaims(text, { client, store, session, notices }) {
+  const answer = await client.ask({ ask: "read", text });
+  const names = store.settle(answer.record ?? {});
+  const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
+  for (const sentence of [...(answer.notes ?? []), ...sentences]) notices.add(sentence);
+  session.taken(names);
+}
+
+/** Start when the page has nothing else to do, or at the first touch of a form, whichever is first. */
+function startWhenIdle(client, widgets) {
+  const start = () => client.start();
+  for (const { form } of widgets) {
+    for (const kind of ["pointerdown", "focusin", "input"]) form.element.addEventListener(kind, start, { once: true });
+  }
+  // A reader who asks for few bytes gets the calculator when they touch it.
+  if (navigator.connection?.saveData) return;
+  const idle = () => (window.requestIdleCallback ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 500));
+  if (document.readyState === "complete") idle();
+  else window.addEventListener("load", idle, { once: true });
+}
+
+/** Waiting times from data-start-silence and data-answer-time, in milliseconds, where the page gives them. */
+function timesOf({ dataset }) {
+  const times = {};
+  if (dataset.startSilence) times.startSilence = Number(dataset.startSilence);
+  if (dataset.answerTime) times.answerTime = Number(dataset.answerTime);
+  return times;
+}
+
+/** What happened to the kept values: a short list above the form, each sentence once. */
+class Notices {
+  constructor(section, say) {
+    this.list = part(section, "qt-notices", "ul", (element) => section.querySelector(".qt-form").before(element));
+    this.sentences = [];
+    this.say = say;
+  }
+
+  add(sentence) {
+    if (this.sentences.includes(sentence)) return;
+    this.sentences.push(sentence);
+    list(this.list, this.sentences);
+    this.say(sentence);
+  }
+}

@@ -1,0 +1,69 @@
+// What stands around a live answer: the summary of problems, the mark of an old answer, notes.
+
+import { list, make, part } from "./dom.js";
+import { patch } from "./patch.js";
+
+const OLD = "This is the answer to earlier values. It stays until the new ones can be answered; do not go by it.";
+
+export class Panel {
+  /** `goTo(name)` takes the reader to a field, or returns false where this form does not have it. */
+  constructor(section, { goTo, has }) {
+    this.answer = section.querySelector(".qt-answer");
+    this.goTo = goTo;
+    this.has = has;
+    const before = (element) => this.answer.before(element);
+    this.summary = part(section, "qt-summary", "div", before);
+    this.notes = part(section, "qt-notes", "ul", before);
+    this.old = part(section, "qt-old-note", "p", before);
+    this.summary.setAttribute("role", "group");
+    this.summary.setAttribute("aria-label", "What cannot be used");
+  }
+
+  /** A whole answer. */
+  show({ html, state, notes = [] }) {
+    this.summary.hidden = true;
+    this.#mark(false);
+    patch(this.answer, html);
+    // For style sheets and tests: which kind of answer stands here.
+    this.answer.dataset.state = state ?? "";
+    this.note(notes);
+  }
+
+  /** No answer to these values: the last good one stays, marked in words and not by colour alone. */
+  problems(problems) {
+    const heading = problems.length === 1 ? "One entry cannot be used:" : `${problems.length} entries cannot be used:`;
+    const items = make("ul");
+    list(items, problems.map((problem) => this.#item(problem)));
+    this.summary.replaceChildren(make("p", { text: heading }), items);
+    this.summary.hidden = false;
+    this.#mark(true);
+  }
+
+  /** The calculator itself has no answer: one sentence. */
+  refuse(sentence) {
+    this.summary.replaceChildren(make("p", { text: sentence }));
+    this.summary.hidden = false;
+    this.#mark(true);
+  }
+
+  note(sentences) {
+    list(this.notes, sentences);
+  }
+
+  #item({ field, sentence }) {
+    if (!this.has(field)) return sentence;
+    const link = make("a", { href: `#field-${field}`, text: sentence });
+    link.addEventListener("click", (event) => {
+      // Without following it: the address may carry a link's values in its fragment.
+      event.preventDefault();
+      this.goTo(field);
+    });
+    return link;
+  }
+
+  #mark(old) {
+    this.answer.classList.toggle("qt-old", old);
+    this.old.textContent = OLD;
+    this.old.hidden = !old;
+  }
+}

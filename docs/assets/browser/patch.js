@@ -1,0 +1,88 @@
+// Changes a live answer into a new one node by node, so that figures move instead of flashing and the reader's
+// focus, open details, scroll and selection stay. Nodes match by id, else by tag and order among their siblings.
+
+import { parseClean } from "./clean.js";
+
+/** Make `root` hold what the renderer's HTML says. */
+export function patch(root, html) {
+  const keep = remember(root);
+  patchChildren(root, parseClean(html));
+  keep();
+}
+
+function patchChildren(oldParent, newParent) {
+  const wanted = [...newParent.childNodes];
+  const matches = match([...oldParent.childNodes], wanted);
+  const used = new Set(matches);
+  // What goes, goes first: then the nodes that stay need not be moved, and a node that is not moved keeps the focus.
+  for (const node of [...oldParent.childNodes]) if (!used.has(node)) node.remove();
+  let place = oldParent.firstChild;
+  wanted.forEach((node, index) => {
+    const live = matches[index];
+    if (live) patchNode(live, node);
+    const placed = live ?? node;
+    if (placed === place) place = place.nextSibling;
+    else oldParent.insertBefore(placed, place);
+  });
+}
+
+/** For each wanted node the old node that becomes it, or null. */
+function match(old, wanted) {
+  const byId = new Map(old.filter((node) => node.id).map((node) => [node.id, node]));
+  const pool = old.filter((node) => !node.id);
+  return wanted.map((node) => {
+    if (node.id) {
+      const live = byId.get(node.id);
+      byId.delete(node.id);
+      return live && isSameKind(live, node) ? live : null;
+    }
+    const index = pool.findIndex((live) => isSameKind(live, node));
+    return index < 0 ? null : pool.splice(index, 1)[0];
+  });
+}
+
+function isSameKind(one, other) {
+  // The namespace too: an <a> in a picture and an <a> in a sentence are different things.
+  return one.nodeName === other.nodeName && one.namespaceURI === other.namespaceURI;
+}
+
+function patchNode(live, node) {
+  if (live.nodeType === Node.ELEMENT_NODE) {
+    patchAttributes(live, node);
+    patchChildren(live, node);
+  } else if (live.nodeValue !== node.nodeValue) {
+    live.nodeValue = node.nodeValue;
+  }
+}
+
+function patchAttributes(live, node) {
+  for (const { namespaceURI, localName, name, value } of [...node.attributes]) {
+    if (isReaders(live, localName)) continue;
+    if (live.getAttributeNS(namespaceURI, localName) !== value) live.setAttributeNS(namespaceURI, name, value);
+  }
+  for (const { namespaceURI, localName } of [...live.attributes]) {
+    if (isReaders(live, localName) || node.hasAttributeNS(namespaceURI, localName)) continue;
+    live.removeAttributeNS(namespaceURI, localName);
+  }
+}
+
+/** Attributes that say what the reader did, not what the renderer wrote. */
+function isReaders(element, name) {
+  return name === "open" && (element.localName === "details" || element.localName === "dialog");
+}
+
+/** Note focus and selection inside `root`; the returned function puts back what the patch took away. */
+function remember(root) {
+  const active = root.contains(document.activeElement) ? document.activeElement : null;
+  const selection = document.getSelection();
+  const { anchorNode, anchorOffset, focusNode, focusOffset } = selection ?? {};
+  const selected = anchorNode && root.contains(anchorNode) && root.contains(focusNode) && !selection.isCollapsed;
+  return () => {
+    if (active?.isConnected && document.activeElement !== active) active.focus({ preventScroll: true });
+    if (!selected || !anchorNode.isConnected || !focusNode.isConnected) return;
+    if (selection.anchorOffset === anchorOffset && selection.focusOffset === focusOffset) return;
+    // A text may have become shorter than the old selection reached.
+    const within = (node, offset) => Math.min(offset, (node.nodeValue ?? node.childNodes).length);
+    selection.setBaseAndExtent(anchorNode, within(anchorNode, anchorOffset), focusNode, within(focusNode, focusOffset));
+  };
+}

@@ -1,0 +1,123 @@
+// The record that the page shows: the reader's own, or for a while the values of a link. Every form, answer and
+// button of the page goes through here, so that a value entered in one place is known in all.
+
+import { namesOf, sameEntry } from "./entry.js";
+
+export class Session {
+  /** `scopeOf(name)` is bow, reader or view; listeners get the names that changed and who changed them. */
+  constructor({ store, scopeOf }) {
+    this.store = store;
+    this.scopeOf = scopeOf;
+    this.linked = null;
+    this.remembered = null;
+    this.listeners = new Set();
+  }
+
+  listen(listener) {
+    this.listeners.add(listener);
+  }
+
+  get own() {
+    return this.store.record;
+  }
+
+  get shown() {
+    return this.linked ?? this.own;
+  }
+
+  get isEmpty() {
+    return namesOf(this.shown).length === 0;
+  }
+
+  /** Whether the reader has entered anything of a bow: that is what a link could overwrite. */
+  get hasOwn() {
+    return this.#bowNames(this.own).length > 0;
+  }
+
+  /** The shown record as it may leave this browser: fields of the bow only. */
+  get forLink() {
+    const names = ["version", ...this.#bowNames(this.shown)];
+    return Object.fromEntries(names.map((name) => [name, this.shown[name]]));
+  }
+
+  /** The reader changed one field. While a link's values are looked at, their own stay as they are. */
+  change(name, entry, source) {
+    if (sameEntry(this.shown[name], entry)) return;
+    if (!this.linked) this.store.change([[name, entry]]);
+    else if (entry === null) delete this.linked[name];
+    else this.linked[name] = entry;
+    this.tell(new Set([name]), source);
+  }
+
+  /** Look at a link's values. The reader's own habits stay: a link carries none. */
+  look(record) {
+    this.#show(this.#withHabits(record));
+  }
+
+  /** Whether a link says just what the reader has. */
+  matches(record) {
+    const names = new Set([...this.#bowNames(this.own), ...namesOf(record)]);
+    return [...names].every((name) => sameEntry(this.own[name], record[name]));
+  }
+
+  /** Back to one's own values. */
+  back() {
+    this.#show(null);
+  }
+
+  /** Make the values shown one's own; what was there can be had back with `undo`. */
+  keep() {
+    const record = this.linked;
+    this.#show(null);
+    this.replace(record);
+  }
+
+  /** Empty every field; can be undone. While a link is looked at, one's own are shown first and then emptied. */
+  clear() {
+    this.#show(null);
+    this.replace({});
+  }
+
+  get canUndo() {
+    return this.remembered !== null && this.linked === null;
+  }
+
+  /** Exchange the values with those before the last `keep` or `clear`: nothing entered since then is lost either. */
+  undo() {
+    if (this.canUndo) this.replace(this.remembered);
+  }
+
+  /** Replace one's own record by another, remembering what was there. */
+  replace(record) {
+    const before = { ...this.own };
+    const names = new Set([...namesOf(before), ...namesOf(record)]);
+    const changed = [...names].filter((name) => !sameEntry(before[name], record[name]));
+    this.remembered = before;
+    this.store.change(changed.map((name) => [name, record[name] ?? null]));
+    this.tell(new Set(changed), null);
+  }
+
+  /** Fields of one's own record changed elsewhere: in another tab, or read from a damaged text. */
+  taken(names) {
+    if (!this.linked) this.tell(names, null);
+  }
+
+  tell(names, source) {
+    for (const listener of this.listeners) listener(names, source);
+  }
+
+  #bowNames(record) {
+    return namesOf(record).filter((name) => this.scopeOf(name) === "bow");
+  }
+
+  #withHabits(record) {
+    const habits = namesOf(this.own).filter((name) => this.scopeOf(name) === "reader");
+    return { ...Object.fromEntries(habits.map((name) => [name, this.own[name]])), ...record };
+  }
+
+  #show(linked) {
+    const before = this.shown;
+    this.linked = linked;
+    this.tell(new Set([...namesOf(before), ...namesOf(this.shown)]), null);
+  }
+}

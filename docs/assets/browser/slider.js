@@ -1,0 +1,59 @@
+// A slider and a number box on one value. The box holds the value; the slider shows it, or enters one.
+
+import { formatTyped, parseTyped } from "./number.js";
+
+/** Bind a slider to its box; null where the field has no slider. */
+export function slide(control, box) {
+  return control ? new Slider(control, box) : null;
+}
+
+class Slider {
+  constructor(control, box) {
+    this.control = control;
+    this.box = box;
+    this.ranges = JSON.parse(control.dataset.units ?? "{}");
+    // A slider that stands where the reader wants it sends no event: Enter takes the value as it stands.
+    control.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" || !this.#empty) return;
+      event.preventDefault();
+      control.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  }
+
+  get #empty() {
+    return this.box.control.value.trim() === "";
+  }
+
+  get #range() {
+    const range = this.ranges[this.box.unit] ?? Object.values(this.ranges)[0];
+    if (range) return range;
+    const { min, max, step, defaultValue } = this.control;
+    return { min, max, step, decimals: (step.split(".")[1] ?? "").length, default: defaultValue };
+  }
+
+  /** Stand where the box says; at the default, without entering it, where the box is empty. */
+  follow() {
+    const range = this.#range;
+    for (const name of ["min", "max", "step"]) this.control[name] = range[name];
+    const typed = parseTyped(this.box.control.value);
+    if (typed !== null) this.control.value = typed;
+    else if (this.#empty) this.control.value = range.default ?? range.min;
+    this.#speak();
+  }
+
+  /** The reader moved the slider: its number, with the unit's decimals, becomes what is typed. */
+  enter() {
+    const box = this.box.control;
+    box.value = formatTyped(this.control.value, this.#range.decimals ?? 0, box.value);
+    this.#speak();
+  }
+
+  #speak() {
+    this.box.element.classList.toggle("qt-unset", this.#empty);
+    const unit = this.box.unitText;
+    const text = this.#empty
+      ? `nothing entered, the slider stands at ${formatTyped(this.control.value, this.#range.decimals ?? 0)} ${unit}`
+      : `${this.box.control.value} ${unit}`;
+    this.control.setAttribute("aria-valuetext", text.trim());
+  }
+}

@@ -1,0 +1,90 @@
+// One calculator on the page: its form, its answer, its buttons. It knows how to ask and where to show, no more.
+
+import { Form } from "./form.js";
+import { Loading } from "./loading.js";
+import { Panel } from "./panel.js";
+import { Status } from "./status.js";
+import { button } from "./dom.js";
+
+export class Widget {
+  /** `actions` maps the data-act of a button to what it does; each gets this widget. */
+  constructor(section, { client, session, actions }) {
+    this.section = section;
+    this.client = client;
+    this.session = session;
+    this.status = new Status(section.querySelector(".qt-status"));
+    this.form = new Form(section.querySelector(".qt-form"), {
+      changed: (name, entry) => session.change(name, entry, this),
+      left: () => session.store.catchUp(),
+    });
+    this.panel = new Panel(section, {
+      goTo: (name) => this.form.fields.get(name).focus(),
+      has: (name) => this.form.fields.has(name),
+    });
+    this.loading = new Loading(section, { retry: () => client.retry(), say: (text) => this.status.say(text) });
+    client.listen((state) => this.loading.show(state));
+    session.listen((names, source) => this.#changed(names, source));
+    this.#buttons(actions);
+  }
+
+  get name() {
+    return this.section.dataset.widget;
+  }
+
+  /** Show the session's record and, unless there is nothing to answer, ask. */
+  begin() {
+    this.form.write(this.session.shown);
+    this.#showUndo();
+    if (!this.session.isEmpty) this.ask();
+  }
+
+  /** Ask for the answer to the record as it is now. The newest question wins. */
+  ask() {
+    const request = { ask: "answer", widget: this.name, record: this.session.shown };
+    const show = (answer) => this.#show(answer);
+    this.client.ask(request, { key: `answer ${this.name}`, more: show }).then(show);
+  }
+
+  #changed(names, source) {
+    // The form that the change came from holds it already; only what depends on it is shown anew.
+    this.form.write(this.session.shown, source === this ? new Set() : names);
+    this.#showUndo();
+    this.ask();
+  }
+
+  #show(answer) {
+    // A newer question took the place of this one; its answer is on the way.
+    if (answer === null) return;
+    const refusal = answer.refused ?? answer.broken;
+    const problems = answer.problems ?? [];
+    this.form.complain(problems);
+    if (refusal !== undefined) this.panel.refuse(refusal);
+    else if (typeof answer.html === "string") this.panel.show(answer);
+    if (problems.length > 0) this.panel.problems(problems);
+    const line = refusal ?? answer.speak;
+    if (line) this.status.say(line);
+    // For tests: how many answers have been shown.
+    this.section.dataset.answers = Number(this.section.dataset.answers ?? 0) + 1;
+  }
+
+  #buttons(actions) {
+    const tools = this.section.querySelector(".qt-tools");
+    if (tools && !tools.querySelector("[data-act=undo]")) tools.append(button("Undo", "undo"));
+    // Buttons do nothing without this module, so the page is built with them hidden.
+    for (const element of this.section.querySelectorAll("[hidden]:is([data-act], .qt-tools)")) {
+      if (element.dataset.act !== "unchoose") element.hidden = false;
+    }
+    tools?.addEventListener("click", (event) => {
+      actions[event.target.closest("[data-act]")?.dataset.act]?.(this);
+    });
+    this.undo = tools?.querySelector("[data-act=undo]") ?? null;
+  }
+
+  #showUndo() {
+    if (!this.undo) return;
+    const hide = !this.session.canUndo;
+    // A button that goes away under the focus would send it to the top of the page.
+    if (hide && this.undo === document.activeElement) this.section.querySelector("[data-act=clear]")?.focus();
+    this.undo.hidden = hide;
+  }
+}

@@ -1,0 +1,124 @@
+// The service worker: lets the site be used without signal. It lies at the site's root, so that its scope is the
+// whole site and no more.
+//
+// What it keeps: the runtime's files, whose folder carries a hash, from the cache first; everything else from the
+// network first, and from the cache when the network is silent, so that no page goes stale.
+//
+// To take it back: serve a file named sw-off.txt beside it that begins with the word "off". Every installed copy then
+// clears its caches and removes itself at the next page it sees. (The word is asked for because some hosts answer
+// every address with a page.)
+
+// Both are filled in by the build, so that this file changes whenever the site does.
+const VERSION = "__QT_VERSION__";
+const RUNTIME = "__QT_RUNTIME__";
+
+const SCOPE = new URL(self.registration.scope);
+// The path is part of the name: two sites of one host must not clear each other's caches.
+const PREFIX = `quarter-turn ${SCOPE.pathname} `;
+const HASHED = `${PREFIX}runtime ${RUNTIME}`;
+const PAGES = `${PREFIX}pages ${VERSION}`;
+const OFF = new URL("sw-off.txt", SCOPE);
+const RUNTIME_ADDRESS = new URL(RUNTIME, SCOPE).href;
+// A bench at the edge of a field has a signal that is there and carries nothing.
+const PATIENCE = 4000;
+
+self.addEventListener("install", () => self.skipWaiting());
+
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+
+self.addEventListener("message", (event) => event.waitUntil(keep(event.data?.keep, event.ports[0])));
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  // Other hosts and other methods are none of our business; nor is the switch itself.
+  if (request.method !== "GET" || !request.url.startsWith(SCOPE.href) || request.url === OFF.href) return;
+  if (request.mode === "navigate") event.waitUntil(obeySwitch());
+  const hashed = request.url.startsWith(RUNTIME_ADDRESS);
+  event.respondWith(hashed ? cacheFirst(request) : networkFirst(event));
+});
+
+async function activate() {
+  const names = await caches.keys();
+  const old = names.filter((name) => name.startsWith(PREFIX) && name !== HASHED && name !== PAGES);
+  await Promise.all(old.map((name) => caches.delete(name)));
+  await self.clients.claim();
+  await obeySwitch();
+}
+
+/** After the first use: fetch all that is needed without signal; the page hears whether all of it is there. */
+async function keep(what, port) {
+  try {
+    const manifest = new URL("manifest.json", what.runtime);
+    const listed = filesOf(await (await fetch(manifest)).json());
+    const runtime = [...listed.map((file) => new URL(file, what.runtime)), new URL("worker.js", what.runtime), manifest];
+    await fill(HASHED, runtime, "default");
+    // The pages may have been cached by the browser in an older state.
+    await fill(PAGES, what.addresses, "no-cache");
+    port.postMessage({ kept: true });
+  } catch {
+    port.postMessage({ kept: false });
+  }
+}
+
+/** The paths a manifest lists: {"files": [...]} of texts or of objects with a path, or {"files": {path: ...}}. */
+function filesOf(manifest) {
+  const files = manifest.files ?? [];
+  if (!Array.isArray(files)) return Object.keys(files);
+  return files.map((file) => (typeof file === "string" ? file : (file.path ?? file.name)));
+}
+
+async function fill(name, addresses, mode) {
+  const cache = await caches.open(name);
+  const wanted = new Set(addresses.map(String).filter((address) => address.startsWith(SCOPE.href)));
+  for (const address of wanted) {
+    if (mode === "default" && (await cache.match(address))) continue;
+    const response = await fetch(address, { cache: mode });
+    if (!isOurs(response)) throw new Error(address);
+    await cache.put(address, response);
+  }
+}
+
+async function cacheFirst(request) {
+  const cache = await caches.open(HASHED);
+  const kept = await cache.match(request.url);
+  if (kept) return kept;
+  const response = await fetch(request);
+  if (isOurs(response)) await cache.put(request.url, response.clone());
+  return response;
+}
+
+async function networkFirst(event) {
+  const { request } = event;
+  const cache = await caches.open(PAGES);
+  const fetched = fetch(request).then(async (response) => {
+    if (isOurs(response)) await cache.put(request.url, response.clone());
+    return response;
+  });
+  // Also when the cache answers first, the fetch goes on and renews it.
+  event.waitUntil(fetched.catch(() => {}));
+  const first = await Promise.race([fetched.catch(() => null), after(PATIENCE)]);
+  // A page's parameters do not change the file.
+  return first ?? (await cache.match(request.url, { ignoreSearch: true })) ?? fetched;
+}
+
+/** Whole, successful and of this host: an opaque or partial answer is never kept. */
+function isOurs(response) {
+  return response.status === 200 && response.type === "basic" && !response.redirected;
+}
+
+function after(milliseconds) {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds, null));
+}
+
+async function obeySwitch() {
+  try {
+    const response = await fetch(OFF, { cache: "no-store" });
+    if (!response.ok || !(await response.text()).startsWith("off")) return;
+  } catch {
+    // No network: the switch cannot be read, and is not thrown.
+    return;
+  }
+  const names = await caches.keys();
+  await Promise.all(names.filter((name) => name.startsWith(PREFIX)).map((name) => caches.delete(name)));
+  await self.registration.unregister();
+}
