@@ -1,0 +1,176 @@
+"""The HTML of a calculator as it is built: form, tools, places for news, and the answer to an empty record.
+
+Everything a form says of a field comes from the field's declaration; the templates hold no limit and no label.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from quarterturn import numbers, units, widgets
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, TextField, When
+from quarterturn.record.fields import BY_NAME, VERSION
+from quarterturn.record.reading import Record, Values
+from quarterturn.widgets.render import render
+
+RUNTIME_MARK = "@qt-runtime@"
+"""Stands in the HTML where the page's own way to the runtime is put in."""
+
+TEMPLATES = Path(__file__).resolve().parent / "templates"
+
+
+class UnknownCalculator(LookupError):  # noqa: N818 - it reads as what it says
+    """No calculator has that name; the message lists those there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slider:
+    """A slider's numbers in one unit, as HTML writes them."""
+
+    unit: str
+    min: str
+    max: str
+    step: str
+    decimals: int
+    default: str
+
+
+def slider(field: NumberField, unit: str) -> Slider:
+    """The slider of a field in one unit; its ends are rounded inward, so that both can be entered.
+
+    The ends are whole steps apart from 0, as far as the limits allow, since a browser counts steps from the lower end.
+    """
+    range_ = field.slider(unit)
+    grid = 10.0**range_.decimals
+    low = math.ceil(numbers.settle(range_.low * grid)) / grid
+    high = math.floor(numbers.settle(range_.high * grid)) / grid
+    return Slider(
+        unit=unit,
+        min=numbers.trimmed(low, range_.decimals),
+        max=numbers.trimmed(high, range_.decimals),
+        step=numbers.trimmed(range_.step, range_.decimals),
+        decimals=range_.decimals,
+        default=numbers.trimmed(range_.default, range_.decimals),
+    )
+
+
+def sliders_json(field: NumberField) -> str:
+    """The slider's numbers in every unit of the field, for the page's script."""
+    return json.dumps(
+        {
+            unit: {
+                "min": float(numbers_.min),
+                "max": float(numbers_.max),
+                "step": float(numbers_.step),
+                "decimals": numbers_.decimals,
+                "default": float(numbers_.default),
+            }
+            for unit in field.units
+            for numbers_ in (slider(field, unit),)
+        }
+    )
+
+
+def conditions(when: tuple[When, ...]) -> str:
+    """When a field is shown, as the page's script reads it: values split by |, conditions by &.
+
+    An empty value stands for a question that was not answered, which counts as its default.
+    """
+    return "&".join(f"{one.field}={'|'.join([*one.values, *_unanswered(one)])}" for one in when)
+
+
+def _unanswered(one: When) -> list[str]:
+    asked = BY_NAME[one.field]
+    return [""] if asked.default in one.values else []
+
+
+def shown_at_first(field: AnyField) -> bool:
+    """Whether the field matters while nothing is entered."""
+    return all(BY_NAME[one.field].default in one.values for one in field.when)
+
+
+def kind(field: AnyField) -> str:
+    """The word the page's script knows a field's kind by."""
+    match field:
+        case NumberField():
+            return "number"
+        case ChoiceField():
+            return "choice"
+        case TextField():
+            return "text"
+
+
+def symbol(unit: str) -> str:
+    """A unit's symbol, as shown."""
+    return units.unit(unit).symbol
+
+
+@dataclass(frozen=True, slots=True)
+class FormGroup:
+    """One group of a form: what is always shown, and what is folded away because only some readers have it."""
+
+    name: str
+    title: str
+    intro: str
+    fields: tuple[AnyField, ...]
+    more: tuple[AnyField, ...]
+
+    @property
+    def side(self) -> str:
+        """The bolt this group is of, "" if it is of both: the two bolts' groups stand side by side."""
+        return next((bolt for bolt in ("upper", "lower") if self.name.startswith(bolt)), "")
+
+
+def form_group(name: str, title: str, intro: str, names: tuple[str, ...]) -> FormGroup:
+    """A group with its optional fields folded away, unless it has no others or a single one."""
+    fields = tuple(BY_NAME[one] for one in names)
+    optional = tuple(one for one in fields if one.role is Role.OPTIONAL)
+    if len(optional) < 2 or len(optional) == len(fields):
+        optional = ()
+    return FormGroup(name, title, intro, tuple(one for one in fields if one not in optional), optional)
+
+
+def page_part(name: str) -> str:
+    """All of a calculator's HTML for its page, as it is before any script runs.
+
+    Raises:
+        UnknownCalculator: if there is none of that name.
+    """
+    if name not in widgets.WIDGETS:
+        known = ", ".join(widgets.WIDGETS)
+        raise UnknownCalculator(f"/// calc | {name}: the name must be one of {known}")
+    widget = widgets.WIDGETS[name]
+    return _environment().get_template("widget.html.j2").render(
+        widget=widget,
+        groups=[form_group(one.name, one.title, one.intro, one.fields) for one in widget.groups],
+        answer=Markup(default_answer(name)),
+        runtime_mark=RUNTIME_MARK,
+        record_version=VERSION,
+    )
+
+
+def default_answer(name: str) -> str:
+    """The answer to an empty record, made by the renderer that runs in the browser."""
+    return render(widgets.WIDGETS[name].answer(Values(Record({}))))
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals.update(
+        kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions
+    )
+    environment.globals["shown_at_first"] = shown_at_first
+    return environment

@@ -1,0 +1,139 @@
+"""The content policy of the finished pages.
+
+A page may load from its own origin only, and run only the inline scripts that were in it when it was built. The hashes
+are computed page by page, because the theme writes the page's depth into one of its scripts.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from dataclasses import dataclass
+from html.parser import HTMLParser
+from pathlib import Path
+
+META_PLACE = '<meta charset="utf-8">'
+DATA_TYPES = frozenset({"application/json", "application/ld+json", "text/plain"})
+"""Types of script element that hold data and are never run."""
+
+
+class PolicyProblem(ValueError):  # noqa: N818 - it reads as what it says
+    """A page holds something that the policy would forbid; the message says where and what."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hashes:
+    """The inline scripts and style sheets that may be used, as the policy writes them."""
+
+    scripts: frozenset[str] = frozenset()
+    styles: frozenset[str] = frozenset()
+
+    def __or__(self, other: Hashes) -> Hashes:
+        """What either permits."""
+        return Hashes(self.scripts | other.scripts, self.styles | other.styles)
+
+
+class _InlineReader(HTMLParser):
+    """Collects what is inline in a page, and what must not be there at all."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=False)
+        self.scripts: set[str] = set()
+        self.styles: set[str] = set()
+        self.forbidden: list[str] = []
+        self._inside = ""
+        self._text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Note inline scripts and styles, and attributes that the policy refuses."""
+        given = dict(attrs)
+        for name, value in attrs:
+            if name == "style" or name.startswith("on") or (value or "").strip().lower().startswith("javascript:"):
+                self.forbidden.append(f"<{tag} {name}={value!r}>")
+        runs = tag == "script" and "src" not in given and given.get("type") not in DATA_TYPES
+        self._inside = tag if runs or tag == "style" else ""
+        self._text = []
+
+    def handle_data(self, data: str) -> None:
+        """Keep the text of a script or a style sheet."""
+        if self._inside:
+            self._text.append(data)
+
+    def handle_endtag(self, tag: str) -> None:
+        """Hash what was inside."""
+        if tag == self._inside:
+            found = self.scripts if tag == "script" else self.styles
+            found.add(hash_of("".join(self._text)))
+            self._inside = ""
+
+
+def hash_of(text: str) -> str:
+    """The text of an inline script or style sheet as a source expression of the policy (CSP level 3, 2.3.1)."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def inline_hashes(html: str) -> Hashes:
+    """The hashes of everything inline in this page.
+
+    Raises:
+        PolicyProblem: if the page has a style attribute, an inline handler or a javascript: address.
+    """
+    reader = _InlineReader()
+    reader.feed(html)
+    reader.close()
+    if reader.forbidden:
+        raise PolicyProblem("no style attribute, handler or javascript: address may be used: " + reader.forbidden[0])
+    return Hashes(frozenset(reader.scripts), frozenset(reader.styles))
+
+
+def text(hashes: Hashes, *, frame_ancestors: bool = False) -> str:
+    """The policy in one line. `frame-ancestors` counts in a header only."""
+    script = " ".join(["'self'", "'wasm-unsafe-eval'", *sorted(hashes.scripts)])
+    style = " ".join(["'self'", *sorted(hashes.styles)])
+    parts = [
+        "default-src 'none'",
+        f"script-src {script}",
+        f"style-src {style}",
+        "img-src 'self' data:",  # the theme's style sheet holds its icons as data: addresses
+        "connect-src 'self'",
+        "worker-src 'self'",
+        "manifest-src 'self'",
+        "base-uri 'none'",
+        "form-action 'none'",
+        "object-src 'none'",
+    ]
+    return "; ".join([*parts, "frame-ancestors 'none'"] if frame_ancestors else parts)
+
+
+def write(site: Path) -> Hashes:
+    """Put its policy into every page of a built site; return what all pages together permit."""
+    together = Hashes()
+    for page in sorted(site.rglob("*.html")):
+        html = page.read_text(encoding="utf-8")
+        try:
+            hashes = inline_hashes(html)
+        except PolicyProblem as problem:
+            raise PolicyProblem(f"{page.relative_to(site)}: {problem}") from None
+        if html.count(META_PLACE) != 1:
+            raise PolicyProblem(f"{page.relative_to(site)}: {META_PLACE} must be there once")
+        meta = f'{META_PLACE}\n    <meta http-equiv="Content-Security-Policy" content="{text(hashes)}">'
+        page.write_text(html.replace(META_PLACE, meta), encoding="utf-8")
+        together |= hashes
+    return together
+
+
+def headers_file(hashes: Hashes) -> str:
+    """A `_headers` file, for hosts that read one.
+
+    It carries what a page cannot say of itself: the policy of the worker, and who may frame the site. A page obeys
+    both this policy, which permits the inline scripts of all pages, and its own, which permits only its own.
+    """
+    everywhere = {
+        "Content-Security-Policy": text(hashes, frame_ancestors=True),
+        "X-Content-Type-Options": "nosniff",
+        "Referrer-Policy": "no-referrer",
+    }
+    lines = ["/*", *(f"  {name}: {value}" for name, value in everywhere.items())]
+    for folder in ("runtime", "assets/javascripts", "assets/stylesheets"):  # their names carry a hash
+        lines += [f"/{folder}/*", "  Cache-Control: public, max-age=31536000, immutable"]
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,85 @@
+"""What the site's build does beyond turning Markdown into pages.
+
+The runtime is put into the site, each page is told where it lies, the service worker learns its version, and every
+page gets a content policy computed from its own finished HTML. Hooks write into the site only, never into docs/.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import shutil
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+HERE = Path(__file__).resolve().parent
+sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
+
+import policy  # noqa: E402
+import runtime  # noqa: E402
+from calc_block import CalcExtension  # noqa: E402
+from forms import RUNTIME_MARK  # noqa: E402
+
+# The theme's own loader takes back what is put on the path while a hook is read.
+_PATHS = [str(HERE), str(HERE.parent / "calc")]
+
+if TYPE_CHECKING:
+    from mkdocs.config.defaults import MkDocsConfig
+    from mkdocs.structure.pages import Page
+
+VERSION_MARK = "__QT_VERSION__"
+RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
+
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Make the calculators' block known to Markdown."""
+    sys.path[:0] = [path for path in _PATHS if path not in sys.path]
+    extensions: list[Any] = config.markdown_extensions
+    extensions.append(CalcExtension())
+    return config
+
+
+def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
+    """Tell the page where the runtime lies, seen from the page."""
+    up = "../" * page.url.count("/")
+    return output.replace(RUNTIME_MARK, f"{up or './'}runtime/{runtime.build().name}/")
+
+
+def on_post_build(config: MkDocsConfig) -> None:
+    """Finish the site once all pages are written."""
+    site = Path(config.site_dir)
+    _copy_runtime(site)
+    _remove_sitemap(site, config)
+    (site / "front-page.json").write_text('{"front": true}\n')
+    hashes = policy.write(site)
+    (site / "_headers").write_text(policy.headers_file(hashes))
+    _fill_service_worker(site)
+
+
+def _copy_runtime(site: Path) -> None:
+    built = runtime.build()
+    shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)
+
+
+def _remove_sitemap(site: Path, config: MkDocsConfig) -> None:
+    """Without the address it will have, a site map holds nothing but today's date."""
+    if not config.site_url:
+        for name in ("sitemap.xml", "sitemap.xml.gz"):
+            (site / name).unlink(missing_ok=True)
+
+
+def _fill_service_worker(site: Path) -> None:
+    """Give the service worker the version of everything else in the site."""
+    for worker in site.rglob("sw.js"):
+        text = worker.read_text(encoding="utf-8").replace(VERSION_MARK, version(site))
+        worker.write_text(text.replace(RUNTIME_FOLDER_MARK, f"runtime/{runtime.build().name}/"), encoding="utf-8")
+
+
+def version(site: Path) -> str:
+    """A name for the site's contents: changes when any file does, and only then."""
+    whole = hashlib.sha256()
+    for path in sorted(p for p in site.rglob("*") if p.is_file() and p.name != "sw.js"):
+        whole.update(json.dumps([path.relative_to(site).as_posix(), len(path.read_bytes())]).encode())
+        whole.update(path.read_bytes())
+    return whole.hexdigest()[:16]
