@@ -76,8 +76,7 @@ def watch(request: pytest.FixtureRequest) -> Iterator[Watch]:
     marker = request.node.get_closest_marker("expects")
     watching = Watch(expected=list(marker.args) if marker else [])
     yield watching
-    faults = watching.unexpected()
-    assert not faults, "the page was not clean:\n" + "\n".join(faults)
+    watching.check()
 
 
 @pytest.fixture

@@ -58,7 +58,7 @@ def launch(playwright: Playwright) -> Browser:
     return playwright.chromium.launch(executable_path=chromium_path(playwright), args=[*ARGUMENTS, *as_root])
 
 
-@dataclass(slots=True)
+@dataclass  # no slots: Playwright keeps a note of its own on the object of a bound handler
 class Watch:
     """Everything that a clean page does not do: console errors, exceptions, policy violations, foreign requests."""
 
@@ -74,6 +74,11 @@ class Watch:
     def unexpected(self) -> list[str]:
         """The faults that nobody expected."""
         return [fault for fault in self.faults if not any(part in fault for part in self.expected)]
+
+    def check(self) -> None:
+        """Fail the test if something happened that nobody expected."""
+        faults = self.unexpected()
+        assert not faults, "the page was not clean:\n" + "\n".join(faults)
 
     def note(self, kind: str, text: str) -> None:
         """Write one fault down."""
