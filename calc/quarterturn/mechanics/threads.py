@@ -4,12 +4,13 @@ Sources: ISO 261 and ISO 262 (metric coarse and fine, M5 to M12), ASME B1.1 (uni
 the inch is exactly 25.4 mm). Lengths in metres.
 """
 
-import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 INCH = 0.0254  # m
-LONGEST = 1.0  # m, the greatest length that is taken for a dimension of a thread
+SHORTEST = 1e-6  # m, the least length that is taken for a dimension of a thread
+LONGEST = 1.0  # m, the greatest
+MOST = 1000  # the greatest number of turns, diameters or matches asked for
 
 
 class ThreadError(ValueError):
@@ -79,14 +80,14 @@ OVERSIZE = 0.01  # and, with the caliper's error, up to 1 % more
 
 
 def _check_length(name: str, value: float) -> None:
-    if not 0 < value <= LONGEST:  # false for NaN too
-        raise ThreadError(name, f"{name.capitalize()} must be a length of more than 0 and at most 1 m.")
+    if not SHORTEST <= value <= LONGEST:  # false for NaN too
+        raise ThreadError(name, f"{name.capitalize()} must be a length from 0.001 mm to 1 m.")
 
 
 def _check_count(name: str, value: float) -> None:
-    if not (math.isfinite(value) and value > 0):
+    if not 0 < value <= MOST:
         words = name.replace("_", " ").capitalize()
-        raise ThreadError(name, f"{words} must be a finite number of more than 0.")
+        raise ThreadError(name, f"{words} must be a number of more than 0 and at most {MOST}.")
 
 
 def _fits(thread: Thread, diameter: float | None) -> bool:
