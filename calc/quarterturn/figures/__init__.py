@@ -1,0 +1,1 @@
+"""Pictures drawn from numbers: strings of SVG, coloured by classes only."""

@@ -1,0 +1,220 @@
+"""A tiny builder of SVG: elements with escaped text, attributes in one order, numbers through one formatter.
+
+The figures carry no colour, no style attribute and no script. Colours, fonts and dashes come from a stylesheet
+(`docs/assets/qt-figures.css` is ours) through these classes:
+
+    qt-figure      the svg itself            qt-text        words               qt-strong      words that matter
+    qt-quiet       words that may be missed  qt-halo        words over lines    qt-riser       the riser, cut
+    qt-riser-line  its cut faces             qt-limb        the limb, cut       qt-limb-line   its outline
+    qt-slot        inside the limb's slot    qt-bolt        the bolt            qt-bolt-line   its outline
+    qt-bolt-far    the bolt's hidden part    qt-axis        centre lines        qt-fulcrum     the fulcrum
+    qt-strip       the feeler strip          qt-contact     where it bears      qt-dimension   measuring lines
+    qt-zero-line   where flush would be      qt-frame       frames              qt-window      a picture's ground
+    qt-zone-usable qt-zone-reserve qt-zone-stop             grounds of the scale's zones
+    qt-hatch       lines of every hatching   qt-hatch-dot   dots of a hatching  qt-edge        edges of zones
+    qt-tick        ticks of the scale        qt-mark        named limits        qt-now         the present position
+    qt-now-halo    the light line around it  qt-overlap     reserves that overlap
+
+Nothing is told by colour alone: zones have hatchings, marks have shapes, and all have words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.numbers import plain
+
+SVG_NAMESPACE = "http://www.w3.org/2000/svg"
+
+# Attributes are written in this order; those that are not listed follow by the alphabet.
+_ORDER = (
+    "xmlns", "id", "class", "role", "aria-labelledby", "aria-hidden", "viewBox", "width", "height", "x", "y",
+    "x1", "y1", "x2", "y2", "cx", "cy", "r", "d", "points",
+)  # fmt: skip
+_RANK = {name: rank for rank, name in enumerate(_ORDER)}
+_CAMEL = {"viewbox": "viewBox", "patternunits": "patternUnits", "patterntransform": "patternTransform"}
+
+# Widths of characters as parts of the font size: those of a wide sans-serif face, so that a label has room in others.
+_NARROW = frozenset("iljfI.,:;!|'()[] ·")
+_MIDDLE = frozenset("trsczk-/")
+_WIDE = frozenset("mwMW@%—→←±−…")
+_BOLD = 1.12
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One drawing: its name, the words that stand for it, the SVG, and the size of its view box in user units."""
+
+    name: str
+    title: str
+    description: str
+    svg: str
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One SVG element. A child that is a string is text, and is escaped."""
+
+    name: str
+    attributes: tuple[tuple[str, str], ...]
+    children: tuple[Element | str, ...]
+
+    def markup(self) -> str:
+        """Write the element and all below it."""
+        start = self.name + "".join(f' {name}="{escaped(value)}"' for name, value in self.attributes)
+        if not self.children:
+            return f"<{start}/>"
+        inner = "".join(escaped(child) if isinstance(child, str) else child.markup() for child in self.children)
+        return f"<{start}>{inner}</{self.name}>"
+
+
+def escaped(text: str) -> str:
+    """Make text harmless in content and in quoted attributes; characters that XML forbids become U+FFFD.
+
+    >>> escaped('a<b & "c"')
+    'a&lt;b &amp; &quot;c&quot;'
+    """
+    allowed = "".join(char if _allowed(char) else "\ufffd" for char in text)
+    marked = allowed.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    return marked.replace('"', "&quot;").replace("'", "&#39;")
+
+
+def _allowed(char: str) -> bool:
+    code = ord(char)
+    if code < 0x20:
+        return char in "\t\n\r"
+    return not (0x7F <= code <= 0x9F or 0xD800 <= code <= 0xDFFF or code & 0xFFFE == 0xFFFE)
+
+
+def number(x: float) -> str:
+    """Write a coordinate: three decimals at most, no −0, and never a NaN (a ValueError).
+
+    >>> number(2.50), number(-0.00001)
+    ('2.5', '0')
+    """
+    text = plain(x, 3).rstrip("0").rstrip(".")
+    return text or "0"
+
+
+def element(name: str, *children: Element | str, **attributes: str | float | None) -> Element:
+    """Make an element. Keywords: `class_` is class, `_` in a name is "-", a value None leaves the attribute out."""
+    pairs = [
+        (_attribute_name(key), value if isinstance(value, str) else number(value))
+        for key, value in attributes.items()
+        if value is not None
+    ]
+    pairs.sort(key=lambda pair: (_RANK.get(pair[0], len(_ORDER)), pair[0]))
+    return Element(name, tuple(pairs), children)
+
+
+def _attribute_name(key: str) -> str:
+    name = key.rstrip("_").replace("_", "-")
+    if name == "style" or name.startswith("on"):
+        raise ValueError(f"attribute not allowed: {name}")
+    return _CAMEL.get(name, name)
+
+
+def group(*children: Element | str, **attributes: str | float | None) -> Element:
+    """A g element."""
+    return element("g", *children, **attributes)
+
+
+def line(x1: float, y1: float, x2: float, y2: float, **attributes: str | float | None) -> Element:
+    """A straight line."""
+    return element("line", x1=x1, y1=y1, x2=x2, y2=y2, **attributes)
+
+
+def rect(x: float, y: float, width: float, height: float, **attributes: str | float | None) -> Element:
+    """A rectangle; a negative width or height is drawn as nothing."""
+    return element("rect", x=x, y=y, width=max(width, 0.0), height=max(height, 0.0), **attributes)
+
+
+def circle(cx: float, cy: float, r: float, **attributes: str | float | None) -> Element:
+    """A circle."""
+    return element("circle", cx=cx, cy=cy, r=r, **attributes)
+
+
+def polygon(points: list[tuple[float, float]], **attributes: str | float | None) -> Element:
+    """A closed polygon."""
+    return element("polygon", points=" ".join(f"{number(x)},{number(y)}" for x, y in points), **attributes)
+
+
+def path(*parts: str | float, **attributes: str | float | None) -> Element:
+    """A curve from letters and numbers, as in ("M", 0, 0, "L", 5, 5)."""
+    return element("path", d=" ".join(p if isinstance(p, str) else number(p) for p in parts), **attributes)
+
+
+def text(
+    x: float, y: float, words: str, *, size: float = 13, anchor: str = "start", class_: str = "qt-text",
+    **attributes: str | float | None,
+) -> Element:  # fmt: skip
+    """Words with their baseline's start, middle or end at (x, y)."""
+    anchoring = None if anchor == "start" else anchor
+    return element("text", words, x=x, y=y, class_=class_, font_size=size, text_anchor=anchoring, **attributes)
+
+
+def text_width(words: str, size: float = 13, *, bold: bool = False) -> float:
+    """About how long words are in a sans-serif face, in the units of size; errs on the long side."""
+    return size * sum(map(_part, words)) * (_BOLD if bold else 1.0)
+
+
+def _part(char: str) -> float:
+    if char in _NARROW:
+        return 0.36
+    return 0.52 if char in _MIDDLE else 0.95 if char in _WIDE else 0.64
+
+
+def shortened(words: str, room: float, size: float = 13) -> str:
+    """Cut words to the room there is, with an ellipsis where something is left out."""
+    if text_width(words, size) <= room:
+        return words
+    kept = words
+    while kept and text_width(kept + "…", size) > room:
+        kept = kept[:-1]
+    return kept.rstrip() + "…"
+
+
+def clip(identity: str, x: float, y: float, width: float, height: float) -> Element:
+    """A rectangle to clip by: use it as clip_path=f"url(#{identity})"."""
+    return element("clipPath", rect(x, y, width, height), id=identity)
+
+
+def hatching(identity: str, kind: str, spacing: float = 5) -> Element:
+    """A pattern to fill with: "rising", "falling", "crossed", "upright", "level" or "dots"."""
+    marks = _marks(kind, spacing)
+    turned = {"rising": "rotate(45)", "falling": "rotate(-45)", "crossed": "rotate(45)"}.get(kind)
+    return element(
+        "pattern", *marks, id=identity, width=spacing, height=spacing,
+        patternunits="userSpaceOnUse", patterntransform=turned,
+    )  # fmt: skip
+
+
+def _marks(kind: str, spacing: float) -> list[Element]:
+    half = spacing / 2
+    if kind == "dots":
+        return [circle(half, half, spacing / 5, class_="qt-hatch-dot")]
+    marks = []
+    if kind in ("rising", "falling", "upright", "crossed"):
+        marks.append(line(half, 0, half, spacing, class_="qt-hatch"))
+    if kind in ("level", "crossed"):
+        marks.append(line(0, half, spacing, half, class_="qt-hatch"))
+    if not marks:
+        raise ValueError(f"no such hatching: {kind}")
+    return marks
+
+
+def picture(
+    name: str, title: str, description: str, width: float, height: float, children: list[Element], *, prefix: str,
+) -> Picture:  # fmt: skip
+    """Put children into an svg that is announced as one image, with title and description."""
+    root = element(
+        "svg",
+        element("title", title, id=f"{prefix}-title"),
+        element("desc", description, id=f"{prefix}-desc"),
+        *children,
+        xmlns=SVG_NAMESPACE, id=f"{prefix}-figure", class_="qt-figure", role="img",
+        aria_labelledby=f"{prefix}-title {prefix}-desc", viewbox=f"0 0 {number(width)} {number(height)}",
+    )  # fmt: skip
+    return Picture(name, title, description, root.markup(), width, height)
