@@ -1,0 +1,79 @@
+"""The command line: `python -m quarterturn list | schema | answer WIDGET [FILE]`."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from quarterturn.record.reading import MAX_TEXT, Opened, Problem, Record, Unreadable, Values, from_text
+from quarterturn.record.schema import schema
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Refusal
+
+OK, REFUSED = 0, 2
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; 0, or 2 with the sentences that say why not."""
+    chosen = _parser().parse_args(arguments)
+    if chosen.command == "list":
+        _print([{"name": each.name, "title": each.title, "fields": list(each.fields())} for each in WIDGETS.values()])
+        return OK
+    if chosen.command == "schema":
+        _print(schema())
+        return OK
+    return _answer(chosen.widget, chosen.file)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m quarterturn", description="Answers about limb bolts, as JSON.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    commands.add_parser("list", help="the widgets and their fields")
+    commands.add_parser("schema", help="the JSON Schema of a record")
+    answer = commands.add_parser("answer", help="a widget's answer to a record")
+    answer.add_argument("widget", choices=sorted(WIDGETS))
+    answer.add_argument("file", nargs="?", help="a record as JSON; - for standard input; none for the worked example")
+    return parser
+
+
+def _answer(name: str, file: str | None) -> int:
+    try:
+        opened = _opened(file)
+        answer = WIDGETS[name].answer(Values(opened.record))
+    except (Unreadable, OSError, UnicodeDecodeError) as error:
+        return _refused((Problem("", str(error)),), ())
+    except Refusal as refusal:
+        return _refused(refusal.problems, opened.notes)
+    _print(answer.as_data() | {"notes": list(opened.notes)})
+    return OK
+
+
+def _opened(file: str | None) -> Opened:
+    if file is None:
+        return Opened(Record({}))
+    if file == "-":
+        return from_text(sys.stdin.read(MAX_TEXT + 1))
+    with Path(file).open(encoding="utf-8") as stream:
+        return from_text(stream.read(MAX_TEXT + 1))
+
+
+def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> int:
+    _print(
+        {
+            "errors": [{"field": problem.field, "sentence": problem.sentence} for problem in problems],
+            "notes": list(notes),
+        }
+    )
+    for problem in problems:
+        print(problem.sentence, file=sys.stderr)
+    return REFUSED
+
+
+def _print(data: object) -> None:
+    print(json.dumps(data, ensure_ascii=False, indent=2))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,85 @@
+"""The one function that the browser's worker calls: a JSON string in, a JSON string out."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+
+from quarterturn.record import link
+from quarterturn.record.reading import Opened, Problem, Unreadable, Values, from_data, from_text
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Refusal
+from quarterturn.widgets.render import problems_text, render
+
+Request = dict[str, object]
+Reply = dict[str, object]
+
+
+def ask(text: str) -> str:
+    """Answer one request; see DEVELOPERS.md for the requests there are. Never raises."""
+    try:
+        return json.dumps(_reply(text))
+    except Exception as error:  # the page must always hear something
+        return json.dumps({"broken": f"The calculator stumbled over this record ({type(error).__name__}: {error})."})
+
+
+def _reply(text: str) -> Reply:
+    request = json.loads(text)
+    kind = request.get("ask") if isinstance(request, dict) else None
+    if kind not in _KINDS:
+        return {"broken": f"ask must be one of {', '.join(_KINDS)}."}
+    return _KINDS[kind](request)
+
+
+def _answer(request: Request) -> Reply:
+    widget = WIDGETS.get(str(request.get("widget")))
+    if widget is None:
+        return {"broken": f"widget must be one of {', '.join(WIDGETS)}."}
+    try:
+        opened = from_data(request.get("record", {}))
+    except Unreadable as error:
+        return _refused((Problem("", str(error)),), ())
+    try:
+        answer = widget.answer(Values(opened.record))
+    except Refusal as refusal:
+        return _refused(refusal.problems, opened.notes)
+    return {
+        "html": render(answer),
+        "state": answer.state.value,
+        "speak": answer.speak,
+        "problems": [],
+        "notes": list(opened.notes),
+    }
+
+
+def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
+    return {
+        "html": None,
+        "state": "refused",
+        "speak": problems_text(problems),
+        "problems": [{"field": problem.field, "sentence": problem.sentence} for problem in problems],
+        "notes": list(notes),
+    }
+
+
+def _link(request: Request) -> Reply:
+    return {"fragment": link.fragment(from_data(request.get("record", {})).record)}
+
+
+def _open(request: Request) -> Reply:
+    return _opened(link.opened, str(request.get("fragment", "")))
+
+
+def _read(request: Request) -> Reply:
+    return _opened(from_text, str(request.get("text", "")))
+
+
+def _opened(read: Callable[[str], Opened], text: str) -> Reply:
+    try:
+        opened = read(text)
+    except Unreadable as error:
+        return {"record": {"version": 1}, "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
+    return {"record": opened.record.canonical(), "notes": list(opened.notes), "problems": []}
+
+
+_KINDS: dict[str, Callable[[Request], Reply]] = {"answer": _answer, "link": _link, "open": _open, "read": _read}

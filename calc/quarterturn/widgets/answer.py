@@ -1,0 +1,235 @@
+"""What a widget is, and what an answer is made of. An answer is data; `render` makes HTML of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from quarterturn.figures.svg import Picture
+from quarterturn.numbers import settle
+from quarterturn.record.reading import Problem, Values
+
+VERSION = 1
+"""Of the names of widgets, fields and values. It changes when one of them changes its meaning or goes."""
+
+
+class State(StrEnum):
+    """What kind of answer this is."""
+
+    EXAMPLE = "example"
+    """A worked example: a reading that the verdict needs has not been entered."""
+    GO = "go"
+    """There is a window and the bolts stand inside it, under the assumptions that are named."""
+    ASK = "ask"
+    """A coach, a technician or the maker first."""
+    STOP = "stop"
+    """Do not go on."""
+    NO_WINDOW = "no_window"
+    """Margin and doubt leave nothing to use."""
+
+
+class Status(StrEnum):
+    """Where a value comes from."""
+
+    COMPUTED = "computed"
+    ENTERED = "entered"
+    ASSUMED = "assumed"
+    EXAMPLE = "example"
+    COMMON = "common practice"
+    MAKER = "from the maker"
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A named value.
+
+    Attributes:
+        name: public.
+        label: a few words.
+        value: in its unit; None where the value is words.
+        unit: name of the unit, "" for words.
+        text: as it is shown, with its unit's symbol.
+        uncertainty: standard uncertainty u in the same unit; None where none is worked out.
+        status: where it comes from.
+        note: a short sentence, or "".
+    """
+
+    name: str
+    label: str
+    value: float | None
+    unit: str
+    text: str
+    status: Status = Status.COMPUTED
+    uncertainty: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ValueList:
+    """A group of named values."""
+
+    name: str
+    title: str
+    values: tuple[Value, ...]
+    side: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: the first column heads its rows; `numeric` tells which columns are numbers."""
+
+    name: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str = ""
+    folded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A picture in its place."""
+
+    picture: Picture
+    caption: str = ""
+    side: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Things to do, in order."""
+
+    name: str
+    title: str
+    steps: tuple[str, ...]
+    intro: str = ""
+    folded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Sentences that stand side by side: what was found, what an answer means, cautions."""
+
+    name: str
+    title: str
+    points: tuple[str, ...]
+    kind: str = "note"
+    """"note", "caution" or "stop"."""
+    folded: bool = False
+
+
+Block = ValueList | Table | Drawing | Steps | Points
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """An answer.
+
+    Attributes:
+        widget: its widget's name.
+        state: what kind of answer it is.
+        title: names the kind of answer in words.
+        verdict: one or two sentences.
+        speak: one short line for those who hear the page.
+        blocks: everything else, in reading order.
+    """
+
+    widget: str
+    state: State
+    title: str
+    verdict: str
+    speak: str
+    blocks: tuple[Block, ...] = ()
+
+    def all_values(self) -> tuple[Value, ...]:
+        """Every named value of the answer, in order."""
+        return tuple(value for block in self.blocks if isinstance(block, ValueList) for value in block.values)
+
+    def as_data(self) -> dict[str, object]:
+        """The answer as JSON data: what `python -m quarterturn answer` prints."""
+        return {
+            "quarterturn": VERSION,
+            "widget": self.widget,
+            "state": self.state.value,
+            "title": self.title,
+            "verdict": self.verdict,
+            "values": [_value(value) for value in self.all_values()],
+            "tables": [
+                {"name": block.name, "title": block.title, "columns": list(block.columns), "rows": _rows(block)}
+                for block in self.blocks
+                if isinstance(block, Table)
+            ],
+            "figures": [
+                {
+                    "name": block.picture.name,
+                    "title": block.picture.title,
+                    "description": block.picture.description,
+                    "svg": block.picture.svg,
+                }
+                for block in self.blocks
+                if isinstance(block, Drawing)
+            ],
+            "steps": [
+                {"name": block.name, "title": block.title, "steps": list(block.steps)}
+                for block in self.blocks
+                if isinstance(block, Steps)
+            ],
+            "points": [
+                {"name": block.name, "title": block.title, "kind": block.kind, "points": list(block.points)}
+                for block in self.blocks
+                if isinstance(block, Points)
+            ],
+        }
+
+
+def _value(value: Value) -> dict[str, object]:
+    return {
+        "name": value.name,
+        "label": value.label,
+        "value": value.text if value.value is None else settle(value.value),
+        "unit": value.unit,
+        "uncertainty": None if value.uncertainty is None else settle(value.uncertainty),
+        "status": value.status.value,
+        "text": value.text,
+        "note": value.note,
+    }
+
+
+def _rows(table: Table) -> list[list[str]]:
+    return [list(row) for row in table.rows]
+
+
+class Refusal(ValueError):  # noqa: N818 - it reads as what it says
+    """No answer can be given to this record; `problems` says why, field by field."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__(" ".join(problem.sentence for problem in problems))
+        self.problems = problems
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A part of a widget's form."""
+
+    name: str
+    title: str
+    intro: str
+    fields: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Widget:
+    """A calculator: the fields it shows, and the pure function from checked values to an answer.
+
+    `answer` raises Refusal where the record cannot be answered.
+    """
+
+    name: str
+    title: str
+    groups: tuple[Group, ...]
+    answer: Callable[[Values], Answer]
+
+    def fields(self) -> tuple[str, ...]:
+        """The names of all its fields, in the order of the form."""
+        return tuple(name for group in self.groups for name in group.fields)

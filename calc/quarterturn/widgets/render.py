@@ -1,0 +1,132 @@
+"""From an answer to accessible HTML: the same code when the site is built and in the browser.
+
+Every block and every part that can change has a stable id, so that the page can patch it in place. All text is
+escaped here; pictures are SVG that `figures` has escaped. No style attributes: the page's policy forbids them.
+"""
+
+from __future__ import annotations
+
+from quarterturn.numbers import settle
+from quarterturn.record.reading import Problem
+from quarterturn.widgets.answer import Answer, Block, Drawing, Points, State, Steps, Table, Value, ValueList
+
+_ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"}
+
+BADGES = {
+    State.EXAMPLE: "Worked example",
+    State.GO: "Inside the window",
+    State.ASK: "Ask first",
+    State.STOP: "Stop",
+    State.NO_WINDOW: "No window",
+}
+
+
+def escape(text: str) -> str:
+    """Make text harmless in HTML, in attributes too."""
+    return "".join(_ESCAPES.get(letter, letter) for letter in text)
+
+
+def render(answer: Answer) -> str:
+    """The whole answer as HTML."""
+    return (
+        f'<div class="qt-verdict qt-verdict--{answer.state.value}" id="{answer.widget}-verdict" '
+        f'data-state="{answer.state.value}">'
+        f'<p class="qt-verdict-badge" id="{answer.widget}-badge">{escape(BADGES[answer.state])}</p>'
+        f'<h3 class="qt-verdict-title" id="{answer.widget}-title">{escape(answer.title)}</h3>'
+        f'<p class="qt-verdict-text" id="{answer.widget}-text">{escape(answer.verdict)}</p></div>'
+        + "".join(_block(block, answer.widget) for block in answer.blocks)
+    )
+
+
+def _block(block: Block, widget: str) -> str:
+    match block:
+        case ValueList():
+            return _section(widget, block.name, block.title, _values(block), side=block.side)
+        case Table():
+            return _section(widget, block.name, block.title, _table(block, widget), folded=block.folded)
+        case Drawing():
+            return _drawing(block, widget)
+        case Steps():
+            return _section(widget, block.name, block.title, _steps(block, widget), folded=block.folded)
+        case Points():
+            return _section(
+                widget, block.name, block.title, _points(block, widget), folded=block.folded, kind=block.kind
+            )
+
+
+def _section(
+    widget: str, name: str, title: str, body: str, *, folded: bool = False, side: str = "", kind: str = ""
+) -> str:
+    key = f"{widget}-{name}"
+    classes = "qt-block" + (f" qt-side qt-side--{side}" if side else "") + (f" qt-block--{kind}" if kind else "")
+    if folded:
+        return (
+            f'<details class="{classes}" id="{key}"><summary id="{key}-head">{escape(title)}</summary>{body}</details>'
+        )
+    return (
+        f'<section class="{classes}" id="{key}" aria-labelledby="{key}-head">'
+        f'<h4 id="{key}-head">{escape(title)}</h4>{body}</section>'
+    )
+
+
+def _values(block: ValueList) -> str:
+    return f'<dl class="qt-values">{"".join(_value(value) for value in block.values)}</dl>'
+
+
+def _value(value: Value) -> str:
+    number = "" if value.value is None else f' data-value="{settle(value.value)!r}" data-unit="{escape(value.unit)}"'
+    doubt = "" if value.uncertainty is None else f' data-uncertainty="{settle(value.uncertainty)!r}"'
+    note = f'<span class="qt-value-note" id="v-{value.name}-note">{escape(value.note)}</span>' if value.note else ""
+    return (
+        f'<div class="qt-value" id="v-{value.name}" data-name="{value.name}"{number}{doubt}>'
+        f'<dt id="v-{value.name}-label">{escape(value.label)}</dt>'
+        f'<dd id="v-{value.name}-text">'
+        f'<span class="qt-value-text" id="v-{value.name}-figure">{escape(value.text)}</span> '
+        f'<span class="qt-value-status" id="v-{value.name}-status">{escape(value.status.value)}</span>{note}</dd></div>'
+    )
+
+
+def _table(block: Table, widget: str) -> str:
+    head = "".join(f'<th scope="col">{escape(column)}</th>' for column in block.columns)
+    rows = "".join(
+        f'<tr id="{widget}-{block.name}-{place}"><th scope="row">{escape(row[0])}</th>'
+        + "".join(f"<td>{escape(cell)}</td>" for cell in row[1:])
+        + "</tr>"
+        for place, row in enumerate(block.rows)
+    )
+    note = f'<p class="qt-note" id="{widget}-{block.name}-note">{escape(block.note)}</p>' if block.note else ""
+    return (
+        f'<div class="qt-table" id="{widget}-{block.name}-box" role="region" tabindex="0" '
+        f'aria-label="{escape(block.title)}"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>{note}'
+    )
+
+
+def _drawing(block: Drawing, widget: str) -> str:
+    key = f"{widget}-{block.picture.name}"
+    side = f" qt-side qt-side--{block.side}" if block.side else ""
+    caption = f'<figcaption id="{key}-caption">{escape(block.caption)}</figcaption>' if block.caption else ""
+    return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{caption}</figure>'
+
+
+def _steps(block: Steps, widget: str) -> str:
+    intro = f'<p class="qt-note" id="{widget}-{block.name}-intro">{escape(block.intro)}</p>' if block.intro else ""
+    items = "".join(
+        f'<li id="{widget}-{block.name}-{place}">{escape(step)}</li>' for place, step in enumerate(block.steps)
+    )
+    return f'{intro}<ol class="qt-steps" id="{widget}-{block.name}-list">{items}</ol>'
+
+
+def _points(block: Points, widget: str) -> str:
+    items = "".join(
+        f'<li id="{widget}-{block.name}-{place}">{escape(point)}</li>' for place, point in enumerate(block.points)
+    )
+    return f'<ul class="qt-points" id="{widget}-{block.name}-list">{items}</ul>'
+
+
+def problems_text(problems: tuple[Problem, ...]) -> str:
+    """One short line for those who hear the page."""
+    if len(problems) == 1:
+        return problems[0].sentence
+    return f"{len(problems)} entries cannot be used; the first: {problems[0].sentence}"
+
+

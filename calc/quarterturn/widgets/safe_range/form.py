@@ -1,0 +1,61 @@
+"""The form: which fields it asks for, in which order."""
+
+from __future__ import annotations
+
+from quarterturn.record.declare import AnyField
+from quarterturn.record.fields import BASELINE, INSPECTION, METHOD, PER_BOLT, POCKET
+from quarterturn.widgets.answer import Group
+
+NAME = "safe-range"
+
+
+def _names(fields: tuple[AnyField, ...], *prefixes: str) -> tuple[str, ...]:
+    names = [field.name for field in fields]
+    return tuple(name for name in names if not prefixes or name.startswith(prefixes))
+
+
+
+def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
+    return tuple(name for name in names if name not in left_out)
+
+
+
+COUNTING = ("smallest_turn", "play", "margin", "maker_in", "maker_out")
+
+
+GROUPS = (
+        Group("bow", "Which bow, which bolt", "", ("bow_name", "bolt_family")),
+        Group(
+            "inspection",
+            "The inspection",
+            "Answer what you have looked at. One fault is a stop, whatever else is entered.",
+            _names(INSPECTION),
+        ),
+        Group(
+            "baseline",
+            "As it was, strung",
+            "Before anything is turned. This is the way back.",
+            _names(BASELINE),
+        ),
+        Group(
+            "method",
+            "How you looked",
+            "",
+            ("people", *_without(_names(METHOD), *COUNTING, "goal"), "head_diameter"),
+        ),
+        Group("upper", "Upper bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "upper_")),
+        Group("lower", "Lower bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "lower_")),
+        Group(
+            "counting",
+            "Counting, margin, and the maker's limits",
+            "What you leave empty is assumed, and the answer says so.",
+            COUNTING,
+        ),
+        Group(
+            "pocket",
+            "Thread and pocket",
+            "What you leave empty is assumed, and the answer says so.",
+            _without(_names(POCKET), "head_diameter"),
+        ),
+        Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),
+    )

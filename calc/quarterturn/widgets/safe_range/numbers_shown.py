@@ -1,0 +1,208 @@
+"""The named values of the answer."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench import counting
+from quarterturn.bench.family import can_be_felt
+from quarterturn.mechanics.threads import Match, nearest_threads
+from quarterturn.numbers import fixed, quarters, settle
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Status, Value, ValueList
+from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
+from quarterturn.widgets.safe_range.verdict import where
+
+
+def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
+    """List the window of one bolt, where it stands and what else is known of it."""
+    window, stands, name = bolt.window, bolt.standing, bolt.name
+    status = Status.EXAMPLE if found.example else Status.COMPUTED
+    by_maker = Status.MAKER if not can_be_felt(found.family.name) else status
+    shown: list[Value] = [
+        Value(
+            f"{name}_inner",
+            "Inner end of the window",
+            window.inner.usable,
+            "turn",
+            words.turns_up(window.inner.usable),
+            by_maker,
+            window.inner.budget.combined,
+            f"set by {words.limit(window.inner)}; U taken off: {fixed(window.inner.budget.expanded, 2)}",
+        ),
+        Value(
+            f"{name}_outer",
+            "Outer end of the window",
+            window.outer.usable,
+            "turn",
+            words.turns_down(window.outer.usable),
+            by_maker,
+            window.outer.budget.combined,
+            f"set by {words.limit(window.outer)}; U taken off: {fixed(window.outer.budget.expanded, 2)}",
+        ),
+        Value(
+            f"{name}_width",
+            "Width of the window",
+            window.width,
+            "turn",
+            "none" if window.vanished else words.turns_down(window.width),
+            status,
+            window.width_budget.combined,
+            f"standard uncertainty {fixed(window.width_budget.combined, 2)}",
+        ),
+    ]
+    if not window.vanished:
+        shown += _inside_values(bolt, status)
+    shown.append(
+        Value(
+            f"{name}_now",
+            "Where it stands",
+            bolt.readings.now.turns,
+            "turn",
+            words.turns(bolt.readings.now.turns),
+            _status_of_now(bolt, found),
+            bolt.readings.now.budget.combined,
+            f"{where(bolt)}; U {fixed(stands.doubt, 2)}",
+        )
+    )
+    if not window.vanished:
+        shown += [
+            _distance(f"{name}_to_inner", "From there in to the inner end", stands.to_inner, status),
+            _distance(f"{name}_to_outer", "From there out to the outer end", stands.to_outer, status),
+        ]
+    shown += _bolt_extras(bolt, found, status)
+    return ValueList(f"{name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(shown), bolt.name)
+
+
+def _status_of_now(bolt: FoundBolt, found: Found) -> Status:
+    if bolt.readings.now.by == "heights":
+        return Status.COMPUTED
+    return Status.ENTERED if found.values.entered(f"{bolt.name}_now_turns") else Status.EXAMPLE
+
+
+def _inside_values(bolt: FoundBolt, status: Status) -> list[Value]:
+    window, name = bolt.window, bolt.name
+    first, last = _quarter_up(window.inner.usable), _quarter_down(window.outer.usable)
+    on_quarters = "none" if last < first else f"{quarters(first)} to {quarters(last)}"
+    return [
+        Value(f"{name}_middle", "Middle of the window", window.middle, "turn", words.turns(window.middle), status),
+        Value(f"{name}_quarters", "Whole quarters inside it", None, "", on_quarters, status),
+    ]
+
+
+def _quarter_up(turns: float) -> float:
+    return -_quarter_down(-turns)
+
+
+def _quarter_down(turns: float) -> float:
+    return settle(turns * 4 + 1e-9) // 1 / 4
+
+
+def _distance(name: str, label: str, turns: float, status: Status) -> Value:
+    text = words.turns_down(turns) if turns >= 0 else f"{words.turns(-turns)} beyond it"
+    return Value(name, label, turns, "turn", text, status)
+
+
+def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
+    extras = []
+    feel, name = bolt.window.feel, bolt.name
+    if feel is not None and bolt.readings.way == "outside":
+        extras.append(
+            Value(
+                f"{name}_flush_reserve",
+                "True flush lies farther in by up to",
+                feel.flush_outside,
+                "turn",
+                words.turns(feel.flush_outside),
+                status,
+                note="held in reserve, not used",
+            )
+        )
+    if bolt.readings.dimensions is not None:
+        cover = bolt.readings.dimensions.cover
+        extras.append(
+            Value(
+                f"{name}_cover",
+                "The butt reaches past the bolt's middle by",
+                units.from_si(cover, found.unit),
+                found.unit,
+                words.length(cover, found.unit),
+                status,
+                note="more than nothing is wanted (common practice)",
+            )
+        )
+    expected_count = foretold(bolt, found)
+    if expected_count is not None:
+        extras.append(
+            Value(
+                f"{name}_touch_foretold",
+                "First touch foretold by the tip's free travel",
+                expected_count,
+                "turn",
+                words.turns(expected_count),
+                status,
+                note="from true flush, as the strip reads it",
+            )
+        )
+    for field, comparison in bolt.readings.comparisons:
+        event = "touch" if field.endswith("touch_turns") else "now"
+        extras.append(
+            Value(
+                f"{name}_{event}_difference",
+                f"Turns less heights, {'first touch' if event == 'touch' else 'where it stands'}",
+                comparison.difference,
+                "turn",
+                words.turns(comparison.difference),
+                status,
+                comparison.explained / counting.DISAGREEMENT,
+                f"explained up to {fixed(comparison.explained, 2)}",
+            )
+        )
+    return extras
+
+
+def strip(found: Found) -> ValueList:
+    """List the pitch and what the strip can feel."""
+    pitch = found.readings.pitch
+    nearest = nearest_threads(pitch.value, found.readings.thread_diameter, 1)
+    status = Status.COMPUTED if pitch.measured else Status.ASSUMED
+    shown = [
+        Value(
+            "pitch",
+            "Pitch of the thread, a turn",
+            units.from_si(pitch.value, found.unit),
+            found.unit,
+            words.length(pitch.value, found.unit),
+            status,
+            units.from_si(pitch.doubt, found.unit),
+        ),
+        Value(
+            "nearest_thread",
+            "Nearest standard thread by pitch",
+            None,
+            "",
+            _thread_text(nearest),
+            status,
+            note="" if found.readings.thread_diameter is not None else "its diameter is not known",
+        ),
+    ]
+    feel = found.bolts[0].window.feel
+    if feel is not None:
+        title = "What the strip can tell"
+        shown += [
+            _resolution("flush_outside", "Flush from outside: it stops going in this far out", feel.flush_outside),
+            _resolution("flush_inside", "Flush from inside: it stops going in this far in", feel.flush_inside),
+            _resolution("touch_outside", "First touch: it stops going in this far before", feel.touch),
+        ]
+    else:
+        title = "The thread"
+    return ValueList("strip", title, tuple(shown))
+
+
+def _resolution(name: str, label: str, turns: float) -> Value:
+    return Value(name, label, turns, "turn", words.turns(turns), note="upper pocket" if name != "touch_outside" else "")
+
+
+def _thread_text(nearest: tuple[Match, ...]) -> str:
+    if not nearest:
+        return "none that fits"
+    return f"{nearest[0].thread.designation} ({fixed(100 * nearest[0].relative_difference, 1)} % off)"

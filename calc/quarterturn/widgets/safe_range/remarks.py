@@ -1,0 +1,70 @@
+"""What the archer should look at before reading on."""
+
+from __future__ import annotations
+
+from quarterturn.bench import balance
+from quarterturn.bench.family import can_be_felt
+from quarterturn.numbers import fixed
+from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Block, Points
+from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
+
+
+def missing(found: Found) -> list[Block]:
+    """List the readings that are still the example's."""
+    if not found.example:
+        return []
+    labels = tuple(BY_NAME[name].label for name in found.missing)
+    return [Points("missing", f"Still to enter: {len(labels)}", labels, folded=True)]
+
+
+def remarks(found: Found) -> list[Block]:
+    """Say what does not fit together."""
+    found_remarks: list[str] = []
+    upper, lower = (found.values.optional(f"{bolt}_tiller") for bolt in BOLTS)
+    if upper is not None and lower is not None and balance.looks_exchanged(upper, lower):
+        size = words.length(abs(balance.tiller(upper, lower)), found.unit)
+        found_remarks.append(
+            f"Your lower limb stands {size} farther from the string than the upper one. Limbs in each other's pockets "
+            "give that. Check the marks on both limbs before you turn anything; no bolt cures it. Some archers set it "
+            "so on purpose (common practice)."
+        )
+    found_remarks += [remark for bolt in found.bolts for remark in _bolt_remarks(bolt, found)]
+    return [Points("remarks", "Look at this first", tuple(found_remarks), "caution")] if found_remarks else []
+
+
+def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
+    feel, readings = bolt.window.feel, bolt.readings
+    remarks = []
+    if feel is not None and readings.way == "both":
+        expected = feel.flush_outside + feel.flush_inside
+        if readings.bracket > 1.5 * expected + readings.now.budget.expanded:
+            remarks.append(
+                f"{bolt.title.capitalize()}: your two readings of flush lie {words.turns(readings.bracket)} apart, "
+                f"where this strip explains {words.turns(expected)}. Feel for both again, over both prongs."
+            )
+    expected_count = foretold(bolt, found)
+    if expected_count is not None and readings.touch is not None and feel is not None:
+        low, high = expected_count - feel.flush_outside - 0.5, expected_count + 0.5
+        if not low <= readings.touch.turns <= high:
+            remarks.append(
+                f"{bolt.title.capitalize()}: from the free travel of the tip, first touch would be read about "
+                f"{words.turns(expected_count)} from flush, and you counted {fixed(readings.touch.turns, 2)}. A turn "
+                "may have been lost: count again."
+            )
+    return remarks
+
+
+def not_meant(found: Found) -> tuple[str, ...]:
+    """Say what the answer does not mean."""
+    geometry = (
+        "It takes head and butt as rigid, the slot as open past the rim, and the pocket as having no floor that stops "
+        "the limb.",
+    )
+    return (
+        "It does not say that the bow is sound, and it certifies no strength.",
+        *(geometry if can_be_felt(found.family.name) else ()),
+        "It belongs to this riser with these limbs, as they are today. Other limbs, shims or bolts: count again.",
+        "It foretells no draw weight and no tiller.",
+    )

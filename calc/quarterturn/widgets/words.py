@@ -1,0 +1,85 @@
+"""The words that widgets share: turns, lengths, limits, cautions."""
+
+from __future__ import annotations
+
+import math
+
+from quarterturn import units
+from quarterturn.bench.window import Limit
+from quarterturn.numbers import fixed, quarters, same, settle
+
+LIMITS = {
+    "flush": "flush",
+    "stop": "the stop",
+    "maker_in": "the maker's inner limit",
+    "touch": "first touch",
+    "cover": "the cover of the bolt by the butt",
+    "thread": "the thread that is left",
+    "maker_out": "the maker's outer limit",
+}
+
+CAUTIONS = (
+    "The maker's manual comes first. Where it says less than this page, less it is.",
+    "The string is off the bow before a bolt or its lock is turned, every time.",
+    "Look at limbs, butts, slots, fittings and bolts before you begin and after you end. A crack is the end of it.",
+    "Never dry-fire: never let go of the string without an arrow on it.",
+    "When in doubt, a qualified coach or a bow technician. Club and range rules hold as well.",
+)
+
+
+def turns(value: float) -> str:
+    """Turns to a hundredth, with the word."""
+    return f"{fixed(value, 2)} {turn_word(value)}"
+
+
+def turn_word(value: float) -> str:
+    """The word after a number of turns: "turn" up to one, "turns" beyond."""
+    return "turn" if settle(abs(value)) <= 1 else "turns"
+
+
+def turns_up(value: float) -> str:
+    """Turns rounded up to a hundredth: for the inner end, so that rounding never widens the window."""
+    return turns(math.ceil(settle(value * 100)) / 100)
+
+
+def turns_down(value: float) -> str:
+    """Turns rounded down to a hundredth: for the outer end and for widths."""
+    return turns(math.floor(settle(value * 100)) / 100)
+
+
+def by_hand(value: float) -> str:
+    """A part of a turn, the way a hand makes it."""
+    size = abs(value)
+    if same(size, 0.5):
+        return "half a turn"
+    if same(size, 0.25):
+        return "a quarter of a turn"
+    return turns(size)
+
+
+def direction(value: float) -> str:
+    """Which way, for a right-handed thread."""
+    return "out (anticlockwise, facing the head)" if value > 0 else "in (clockwise, facing the head)"
+
+
+def position(value: float) -> str:
+    """A position from zero: "2½ turns out from zero"."""
+    if same(value, 0.0):
+        return "at zero"
+    side = "out from" if value > 0 else "in past"
+    return f"{quarters(abs(value))} {turn_word(value)} {side} zero"
+
+
+def length(value: float, unit: str) -> str:
+    """A length in SI, shown in millimetres or inches."""
+    return f"{fixed(units.from_si(value, unit), 2 if unit == 'mm' else 4)} {units.unit(unit).symbol}"
+
+
+def limit(found: Limit) -> str:
+    """The name of a limit in words."""
+    return LIMITS[found.name]
+
+
+def listed(parts: list[str]) -> str:
+    """One, two and three."""
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
