@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import shutil
 import subprocess
 import sys
@@ -31,7 +32,7 @@ def stub(path: Path, body: str) -> None:
 
 def python_stub(change: str) -> str:
     """Write a Python that answers `-c` as the real one would after a change, and else tells how it was called."""
-    real = f'{sys.executable} -S -c "import sys; {change}; exec(sys.argv[1])" "$2"'
+    real = f'{shlex.quote(sys.executable)} -S -c "import sys; {change}; exec(sys.argv[1])" "$2"'
     return f'if [ "$1" = -c ]; then exec {real}; fi; echo "$0 ran:"; printf "<%s>\\n" "$@"; echo "CHROMIUM=$CHROMIUM"'
 
 
