@@ -21,7 +21,9 @@ Nothing is told by colour alone: zones have hatchings, marks have shapes, and al
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
+from quarterturn.markup import escape
 from quarterturn.numbers import plain
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
@@ -63,29 +65,11 @@ class Element:
 
     def markup(self) -> str:
         """Write the element and all below it."""
-        start = self.name + "".join(f' {name}="{escaped(value)}"' for name, value in self.attributes)
+        start = self.name + "".join(f' {name}="{escape(value)}"' for name, value in self.attributes)
         if not self.children:
             return f"<{start}/>"
-        inner = "".join(escaped(child) if isinstance(child, str) else child.markup() for child in self.children)
+        inner = "".join(escape(child) if isinstance(child, str) else child.markup() for child in self.children)
         return f"<{start}>{inner}</{self.name}>"
-
-
-def escaped(text: str) -> str:
-    """Make text harmless in content and in quoted attributes; characters that XML forbids become U+FFFD.
-
-    >>> escaped('a<b & "c"')
-    'a&lt;b &amp; &quot;c&quot;'
-    """
-    allowed = "".join(char if _allowed(char) else "\ufffd" for char in text)
-    marked = allowed.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return marked.replace('"', "&quot;").replace("'", "&#39;")
-
-
-def _allowed(char: str) -> bool:
-    code = ord(char)
-    if code < 0x20:
-        return char in "\t\n\r"
-    return not (0x7F <= code <= 0x9F or 0xD800 <= code <= 0xDFFF or code & 0xFFFE == 0xFFFE)
 
 
 def number(x: float) -> str:
@@ -109,6 +93,7 @@ def element(name: str, *children: Element | str, **attributes: str | float | Non
     return Element(name, tuple(pairs), children)
 
 
+@cache
 def _attribute_name(key: str) -> str:
     name = key.rstrip("_").replace("_", "-")
     if name == "style" or name.startswith("on"):

@@ -6,11 +6,10 @@ escaped here; pictures are SVG that `figures` has escaped. No style attributes: 
 
 from __future__ import annotations
 
+from quarterturn.markup import escape
 from quarterturn.numbers import settle
 from quarterturn.record.reading import Problem
 from quarterturn.widgets.answer import Answer, Block, Drawing, Points, State, Steps, Table, Value, ValueList
-
-_ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"}
 
 BADGES = {
     State.EXAMPLE: "Worked example",
@@ -19,11 +18,6 @@ BADGES = {
     State.STOP: "Stop",
     State.NO_WINDOW: "No window",
 }
-
-
-def escape(text: str) -> str:
-    """Make text harmless in HTML, in attributes too."""
-    return "".join(_ESCAPES.get(letter, letter) for letter in text)
 
 
 def render(answer: Answer) -> str:

@@ -1,0 +1,95 @@
+"""Records drawn from the published schema's own limits, the same ones for every interpreter: a seed gives a record."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from typing import Any
+
+from quarterturn.record.schema import schema
+
+Record = dict[str, Any]
+
+CALM = {
+    "check_manual": ["read", "none"],
+    "check_string_off": ["off"],
+    "check_limbs": ["fine"],
+    "check_butt": ["fine"],
+    "check_bolt": ["fine"],
+    "check_match": ["fine"],
+    "check_lock": ["loose", "none"],
+    "bolt_family": ["flat", "stop", "swivel", "pivot"],
+}
+"""Answers that let the work go on: without them nearly every drawn record would be a stop at the gate."""
+
+LIKELY = {
+    "strip_thickness": (0.03, 0.2),
+    "smallest_turn": (0.03, 0.25),
+    "play": (0.0, 0.2),
+    "margin": (0.25, 0.75),
+    "touch_turns": (2.5, 9.0),
+    "now_turns": (0.0, 6.0),
+    "stop_turns": (0.0, 0.0),
+    "bracket": (0.0, 1.5),
+    "rim_to_butt": (0.5, 5.0),
+    "rise": (3.2, 6.0),
+    "rise_turns": (4.0, 4.0),
+    "head_diameter": (14.0, 24.0),
+    "slot_width": (6.0, 12.0),
+    "fulcrum_arm": (40.0, 90.0),
+    "maker_in": (0.0, 0.5),
+    "maker_out": (4.0, 8.0),
+}
+"""Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
+
+
+def drawn(seed: int, *, likely: bool) -> Record:
+    """A record: every field entered or left out by chance, every value inside the schema's limits."""
+    chance = random.Random(seed)
+    record: Record = {"version": 1}
+    for name, about in schema()["properties"].items():  # type: ignore[attr-defined]
+        if name == "version":
+            continue
+        if _left_out(name, about, chance, likely):
+            continue
+        record[name] = _value(name, about, chance, likely)
+    return record
+
+
+def some(count: int, *, start: int = 0) -> Iterator[Record]:
+    """So many records; of every four three are likely ones, one is drawn from the whole of the limits."""
+    for seed in range(start, start + count):
+        yield drawn(seed, likely=seed % 4 != 0)
+
+
+def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> bool:
+    if not likely:
+        return chance.random() < 0.3
+    if about["x-role"] == "reading":
+        return chance.random() < 0.002
+    # Heights drawn apart from the counts would contradict them.
+    return "height" in name or chance.random() < 0.5
+
+
+def _value(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:
+    if "x-unit" in about:
+        return _number(name, about, chance, likely)
+    words = about["anyOf"][0]
+    if "enum" not in words:
+        return "".join(chance.choice("abc <>&\"'é;~=%") for _ in range(chance.randint(1, words["maxLength"]))).strip() or "x"
+    choices = CALM.get(name, words["enum"]) if likely else words["enum"]
+    return chance.choice(choices)
+
+
+def _number(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:
+    low, high = about["minimum"], about["maximum"]
+    if likely:
+        key = name.removeprefix("upper_").removeprefix("lower_")
+        low, high = LIKELY.get(key, (low, high))
+    value = round(low + (high - low) * chance.random(), 3)
+    how = chance.random()
+    if how < 0.5:
+        return value
+    if how < 0.75 or "in" not in about["properties"]["unit"]["enum"]:
+        return {"typed": str(value).replace(".", ","), "unit": about["x-unit"]}
+    return {"typed": f"{value / 25.4:.6f}", "unit": "in"}
