@@ -121,7 +121,14 @@ def _npm_pack(node: Node, version: str, into: Path, cache: Path) -> Path:
     command = [
         *(str(node.program), str(node.npm), "pack", f"pyodide@{version}"),
         *(f"--pack-destination={into}", f"--prefix={into}", f"--cache={cache}", f"--logs-dir={cache / 'logs'}"),
-        *("--ignore-scripts", "--dry-run=false", "--global=false", "--workspaces=false", "--logs-max=0"),
+        *(
+            "--ignore-scripts",
+            "--prefer-offline",
+            "--dry-run=false",
+            "--global=false",
+            "--workspaces=false",
+            "--logs-max=0",
+        ),
         *("--update-notifier=false", "--fund=false", "--audit=false", "--save=false", "--loglevel=error"),
     ]
     done = subprocess.run(command, cwd=into, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)

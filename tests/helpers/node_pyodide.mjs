@@ -1,0 +1,37 @@
+// Starts the built runtime under Node with the same options as the worker, and does one job for a test.
+//
+//   node node_pyodide.mjs RUNTIME_FOLDER < {"requests": ["<json>", ...]} or {"code": "Python whose value is a string"}
+//
+// Prints {"answers": [...]} or {"value": "..."} as the last line; what Python prints goes to standard error.
+import fs from "node:fs";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+
+async function main() {
+  const folder = path.resolve(process.argv[2]);
+  const job = JSON.parse(fs.readFileSync(0, "utf8"));
+  const manifest = JSON.parse(fs.readFileSync(path.join(folder, "manifest.json"), "utf8"));
+  const file = Object.fromEntries(manifest.files.map(({ role, name }) => [role, path.join(folder, name)]));
+  const { loadPyodide } = await import(pathToFileURL(file.loader));
+  const inside = `/lib/${path.basename(file.package)}`;
+  const pyodide = await loadPyodide({
+    indexURL: folder,
+    packageBaseUrl: folder,
+    stdLibURL: file.library,
+    lockFileContents: manifest.lock,
+    env: { PYTHONPATH: inside },
+    fsInit: (fs_) => fs_.writeFile(inside, fs.readFileSync(file.package)),
+    stdout: (line) => console.error(line),
+  });
+  if (job.code !== undefined) return { value: pyodide.runPython(job.code) };
+  const ask = pyodide.pyimport(manifest.module)[manifest.function].copy();
+  return { answers: job.requests.map((request) => ask(request)) };
+}
+
+main().then(
+  (result) => fs.writeSync(1, `${JSON.stringify(result)}\n`),
+  (error) => {
+    console.error(String(error?.message ?? error).slice(-3000));
+    process.exitCode = 1;
+  },
+);

@@ -1,0 +1,44 @@
+"""Ask the built runtime, cut library and all, without a browser: Pyodide under Node."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from runtime import find_node
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+SCRIPT = Path(__file__).with_name("node_pyodide.mjs")
+
+
+class NodePyodideError(Exception):
+    """Pyodide under Node stopped; the message is what it said."""
+
+
+def _run(folder: Path, job: dict[str, Any]) -> dict[str, Any]:
+    command = [str(find_node().program), str(SCRIPT), str(folder)]
+    done = subprocess.run(command, input=json.dumps(job), capture_output=True, text=True, check=False)
+    if done.returncode != 0 or not done.stdout:
+        raise NodePyodideError(done.stderr[-3000:] or f"Node ended with {done.returncode} and said nothing.")
+    result = json.loads(done.stdout.splitlines()[-1])
+    if not isinstance(result, dict):
+        raise NodePyodideError(done.stdout[-3000:])
+    return result
+
+
+def ask_all(folder: Path, requests: Sequence[str]) -> list[str]:
+    """Return the answers of ``quarterturn.desk.ask`` to JSON strings, in their order, from one Pyodide.
+
+    `folder` is what ``runtime.build()`` returned.  Raises NodePyodideError where Python raises.
+    """
+    answers = _run(folder, {"requests": list(requests)})["answers"]
+    return [str(answer) for answer in answers]
+
+
+def run_python(folder: Path, code: str) -> str:
+    """Run Python code in the built runtime and return the value of its last line, which must be a string."""
+    return str(_run(folder, {"code": code})["value"])
