@@ -548,19 +548,21 @@ def _main_labels(scene: _Scene, view: _View) -> list[Element]:
         svg.text(RIGHT - 6, view.top + 16, "toward the limb tip →", size=SIZE, anchor="end", class_="qt-text qt-quiet"),
         svg.text(LEFT + 6, view.bottom - 8, "riser", size=SIZE, class_="qt-text qt-halo-riser"),
         svg.text(fulcrum_x, view.bottom - 12, "fulcrum", size=SIZE, anchor="end", class_="qt-text qt-halo-riser"),
-        _bolt_word(scene, view),
+        *_bolt_word(scene, view),
         *_height_dimension(scene, view),
         _limb_words(scene, view),
         *_bar(view, f"{view.prefix}-bar", RIGHT - 6, view.top + 30, 35),
     ]
 
 
-def _bolt_word(scene: _Scene, view: _View) -> Element:
-    """Over the head, or in it where there is no room over it."""
+def _bolt_word(scene: _Scene, view: _View) -> list[Element]:
+    """Over the head; in it where there is no room over it; nowhere where the head is at the window's edge."""
     y = view.y(scene.head + _head_height(scene)) - 6
-    above = y > view.top + 30
-    kind = "qt-text qt-halo" if above else "qt-text qt-halo-bolt"
-    return svg.text(view.x(0), y if above else y + 19, "bolt", size=SIZE, anchor="middle", class_=kind)
+    if y > view.top + 30:
+        return [svg.text(view.x(0), y, "bolt", size=SIZE, anchor="middle", class_="qt-text qt-halo")]
+    if y + 19 < view.top + 30:
+        return []
+    return [svg.text(view.x(0), y + 19, "bolt", size=SIZE, anchor="middle", class_="qt-text qt-halo-bolt")]
 
 
 def _limb_words(scene: _Scene, view: _View) -> Element:
@@ -579,12 +581,15 @@ def _height_dimension(scene: _Scene, view: _View) -> list[Element]:
         return []
     x, flush, head = view.x(scene.radius) + 9, view.y(0), max(view.y(scene.head), view.top)
     words = f"head {_height(scene)}"
-    clear = min(head, flush, _back_over(scene, view, x, x + 8 + svg.text_width(words, SIZE)))
+    end = x + 8 + svg.text_width(words, SIZE)
+    y = min(head, flush, _back_over(scene, view, x, end)) - 6
+    taken = y < view.top + 28 or (y < view.top + 46 and end > RIGHT - 106)
+    label = svg.text(x + 8, y, words, size=SIZE, class_="qt-text qt-halo")
     return [
         svg.line(view.x(scene.reach), head, x + 4, head, class_="qt-dimension"),
         svg.line(x, flush, x, head, class_="qt-dimension", id=f"{view.prefix}-height"),
         svg.line(x - 4, flush, x + 4, flush, class_="qt-dimension"),
-        svg.text(x + 8, clear - 6, words, size=SIZE, class_="qt-text qt-halo"),
+        *([] if taken else [label]),  # the line over the picture says it too
     ]
 
 
@@ -619,7 +624,7 @@ def _bearing_words(scene: _Scene, view: _View) -> list[Element]:
         return [svg.text(x, HEAD_AT + y, words, size=SIZE, anchor="end", class_=kind) for words, y in lines]
     butt, rim = _side_words(scene, view, "butt"), _side_words(scene, view, "rim")
     if butt and rim and rim.start < butt.start + butt.width + 4 and abs(rim.y - butt.y) < 15:
-        rim = replace(rim, y=butt.y + 16)
+        rim = replace(rim, y=butt.y + (16 if butt.y + 16 <= view.bottom - 26 else -16))
     return [_written(view, words) for words in (butt, rim) if words]
 
 
@@ -657,7 +662,7 @@ def _side_words(scene: _Scene, view: _View, key: str) -> _Words | None:
     low = max(_back_at(scene, view, start), _back_at(scene, view, start + width))
     if outside:
         low = max(_back_at(scene, view, x), HEAD_AT + (scene.strip or 0.0) * view.scale_y + 2)
-    lowest = view.bottom - (26 if scene.strip_side == key else 8)
+    lowest = view.bottom - (26 if scene.strip_side else 8)
     inside = not outside and low + 15 <= lowest
     return _Words(key, words, start, width, min(low + 15, lowest), bears, inside, outside or key == "rim")
 
@@ -678,7 +683,7 @@ def _between(main: _View, large: _View) -> list[Element]:
     y = MAIN_TOP + MAIN_HEIGHT + 19
     times = trimmed(settle(large.scale_x / main.scale_x), 2)
     high = trimmed(settle(large.scale_y / main.scale_x), 2)
-    words = f"The head's underside, {times} × as wide, {high} × as high"
+    words = f"The underside, {times} × as wide, {high} × as high"
     return [svg.text(LEFT, y, words, size=SIZE, class_="qt-text qt-strong", id=f"{main.prefix}-scale-words")]
 
 

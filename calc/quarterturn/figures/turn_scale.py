@@ -134,16 +134,21 @@ class _Wanted:
     words: str
     pole: float
     strong: bool
+    width: float
 
 
 def placed_flags(wanted: list[tuple[str, str, float, bool]]) -> list[Flag]:
     """Give each (key, words, pole's x, strong) a row and a side so that neither words nor poles run into words."""
-    ordered = sorted((_Wanted(*one) for one in wanted), key=lambda one: (one.pole, one.key))
+    ordered = sorted((_sized(*one) for one in wanted), key=lambda one: (one.pole, one.key))
     for rows in range(1, _MAX_ROWS + 1):
-        budget = [4000]
+        budget = [400]
         if (found := _place(ordered, [], rows, budget)) is not None:
             return found
     return _stairs(ordered)
+
+
+def _sized(key: str, words: str, pole: float, strong: bool) -> _Wanted:
+    return _Wanted(key, words, pole, strong, svg.text_width(words, SMALL, bold=strong))
 
 
 def _place(rest: list[_Wanted], done: list[Flag], rows: int, budget: list[int]) -> list[Flag] | None:
@@ -163,7 +168,7 @@ def _place(rest: list[_Wanted], done: list[Flag], rows: int, budget: list[int]) 
 
 
 def _flag(one: _Wanted, row: int, side: str) -> Flag | None:
-    width = svg.text_width(one.words, SMALL, bold=one.strong)
+    width = one.width
     start = {"after": one.pole + 4, "before": one.pole - 4 - width, "over": one.pole - width / 2}[side]
     if side == "over":
         start = min(max(start, 2.0), WIDTH - 2 - width)
@@ -173,7 +178,7 @@ def _flag(one: _Wanted, row: int, side: str) -> Flag | None:
 
 
 def _collide(one: Flag, other: Flag) -> bool:
-    first, second = sorted((one, other), key=lambda flag: flag.start)
+    first, second = (one, other) if one.start <= other.start else (other, one)
     if one.row == other.row and second.start < first.start + first.width + 5:
         return True
     return _pole_hits(one, other) or _pole_hits(other, one)
@@ -200,9 +205,8 @@ def _stairs(ordered: list[_Wanted]) -> list[Flag]:
     """One row a label, the last resort: nothing overlaps, poles may pass behind words."""
     flags = []
     for row, one in enumerate(reversed(ordered)):
-        width = svg.text_width(one.words, SMALL, bold=one.strong)
-        start = min(one.pole + 4, WIDTH - 2 - width)
-        flags.append(Flag(one.key, one.words, one.pole, max(start, 2.0), width, row, one.strong))
+        start = min(one.pole + 4, WIDTH - 2 - one.width)
+        flags.append(Flag(one.key, one.words, one.pole, max(start, 2.0), one.width, row, one.strong))
     return flags
 
 

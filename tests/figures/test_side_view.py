@@ -1,0 +1,283 @@
+"""The side view is measured: what is drawn, divided by the stated scale, is what the mechanics say."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+
+import pytest
+
+from figures.reading import SPACE, Drawing, Frame, collisions, faults
+from quarterturn.figures.side_view import side_view
+from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics.pocket import Pocket, State
+
+NEAR = 0.01  # mm, what issue 2 asks for
+PITCH = 25.4 / 24  # mm, 3/8-24
+PHONE = 390
+# Width a figure is given on a 390 px screen after the page's margins, with room to spare.
+ON_PHONE = 340
+
+
+def pocket(a: float, t: float, b: float, R: float, w: float, p: float, phi: float) -> Pocket:
+    """A pocket from mm and rad."""
+    return Pocket(a / 1000, t / 1000, b / 1000, R / 1000, w / 1000, p / 1000, phi)
+
+
+DEFAULT = pocket(60, 8, 67, 9.5, 5.1, PITCH, 0.08)
+
+# checks.md F (C: turned polygon and bisection at 40 digits): pocket, turns, state, φ, xc in mm
+CASES = [
+    (DEFAULT, -1.0, State.RIM, -0.0203875942, 8.014986),
+    (DEFAULT, 1.0, State.BUTT, 0.0158116042, -6.865137),
+    (DEFAULT, 6.0, State.OUT_OF_REACH, 0.08, -6.146397),
+    (pocket(60, 8, 68.8, 9.5, 5.1, PITCH, 0.08), 0.2, State.EDGE, 0.00311147985, -8.014986),
+    (pocket(60, 10, 60.3, 9.5, 5.1, PITCH, 0.08), 0.0, State.FLUSH, 0.0, 2.961434),
+    (pocket(60, 12, 52.3, 9.5, 5.1, PITCH, 0.12), 1.5, State.OFF_HEAD, 0.12, None),
+]  # fmt: skip
+
+
+def drawn(shape: Pocket, turns: float, strip: float | None = None, side: str | None = None) -> Drawing:
+    return Drawing(side_view(shape, turns, strip, prefix="up", strip_side=side))
+
+
+def frames(drawing: Drawing) -> list[tuple[Frame, str]]:
+    return [(Frame(drawing, "up-main"), "up"), (Frame(drawing, "up-large"), "up-large")]
+
+
+def turned(shape: Pocket, phi: float, along: float, deep: float) -> tuple[float, float]:
+    """A point of the limb, turned about the fulcrum: `along` from the butt end, `deep` below the back (mm).
+
+    Independent of the production code: the limb is laid flat at flush and turned as a rigid body.
+    """
+    a, t, b = 1000 * shape.fulcrum_arm, 1000 * shape.limb_depth, 1000 * shape.butt_length
+    x, y = a - b + along - a, -deep + t  # from the fulcrum
+    return a + x * math.cos(phi) + y * math.sin(phi), -t - x * math.sin(phi) + y * math.cos(phi)
+
+
+def back_height(shape: Pocket, phi: float, x: float) -> float:
+    (x0, y0), (x1, y1) = turned(shape, phi, 0, 0), turned(shape, phi, 50, 0)
+    return y0 + (x - x0) / (x1 - x0) * (y1 - y0)
+
+
+@pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
+def test_every_state_of_the_checks_is_drawn_as_it_is(
+    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+) -> None:
+    drawing = drawn(shape, turns)
+    reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
+    h = 1000 * shape.pitch * turns
+    corner = turned(shape, phi, 0, 0)
+    for frame, prefix in frames(drawing):
+        x1, y1, x2, y2 = drawing.line(f"{prefix}-head-underside")
+        assert frame.mm(x1, y1) == pytest.approx((-reach, h), abs=NEAR)
+        assert frame.mm(x2, y2) == pytest.approx((reach, h), abs=NEAR)
+        cx, cy = drawing.numbers(f"{prefix}-butt-corner", "cx", "cy")
+        assert frame.mm(cx, cy) == pytest.approx(corner, abs=NEAR)
+        start_x, start_y, end_x, end_y = drawing.line(f"{prefix}-limb-back")
+        assert frame.mm(start_x, start_y) == pytest.approx(corner, abs=NEAR)
+        end = frame.mm(end_x, end_y)
+        assert end[1] == pytest.approx(back_height(shape, phi, end[0]), abs=NEAR)
+        if state in (State.OUT_OF_REACH, State.OFF_HEAD):
+            assert f"{prefix}-contact" not in drawing.by_id
+        elif state is State.FLUSH:
+            x1, y1, x2, y2 = drawing.line(f"{prefix}-contact")
+            assert frame.mm(x1, y1) == pytest.approx((max(corner[0], -reach), 0), abs=NEAR)
+            assert frame.mm(x2, y2) == pytest.approx((reach, 0), abs=NEAR)
+        else:
+            x, y = drawing.numbers(f"{prefix}-contact", "cx", "cy")
+            assert frame.mm(x, y) == pytest.approx((contact_x, h), abs=NEAR)
+
+
+@pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
+def test_gaps_of_the_checks(shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None) -> None:
+    drawing = drawn(shape, turns)
+    reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
+    butt = max(-reach, turned(shape, phi, 0, 0)[0])
+    for frame, prefix in frames(drawing):
+        for key, place in (("rim", reach), ("butt", butt)):
+            if state is State.OFF_HEAD:
+                assert f"{prefix}-gap-{key}" not in drawing.by_id
+                continue
+            x1, y1, x2, y2 = drawing.line(f"{prefix}-gap-{key}")
+            wanted = 1000 * shape.pitch * turns - back_height(shape, phi, place)
+            assert frame.mm(x1, y1)[0] == pytest.approx(place, abs=NEAR)
+            assert x1 == x2
+            assert (y2 - y1) / frame.scale()[1] == pytest.approx(wanted, abs=NEAR)
+
+
+def random_pockets(count: int) -> list[tuple[Pocket, float]]:
+    rng = random.Random(20240607)
+    found: list[tuple[Pocket, float]] = []
+    while len(found) < count:
+        R = rng.uniform(5, 14)
+        w = rng.uniform(0, 0.7) * R
+        a = rng.uniform(25, 120)
+        b = a + rng.uniform(-0.7, 1.5) * R
+        shape = pocket(a, rng.uniform(4, 16), b, R, w, rng.uniform(0.7, 1.8), rng.uniform(0.01, 0.2))
+        found.append((shape, rng.choice([0.0, rng.uniform(-0.5, 0.5), rng.uniform(-3, 12)])))
+    return found
+
+
+def test_many_pockets_in_all_states() -> None:
+    seen: set[State] = set()
+    for shape, turns in random_pockets(600):
+        contact = mechanics.contact(shape, turns)
+        seen.add(contact.state)
+        strip = 1e-4 if turns > -1 else 3e-4
+        drawing = drawn(shape, turns, strip, "rim" if turns > 0 else "butt")
+        assert not faults(drawing, "up")
+        gaps = {"rim": mechanics.gap_at_rim(shape, turns), "butt": mechanics.gap_at_butt(shape, turns)}
+        for frame, prefix in frames(drawing):
+            for key, gap in gaps.items():
+                if gap is None:
+                    assert f"{prefix}-gap-{key}" not in drawing.by_id
+                    continue
+                _, y1, _, y2 = drawing.line(f"{prefix}-gap-{key}")
+                assert (y2 - y1) / frame.scale()[1] == pytest.approx(1000 * gap, abs=NEAR)
+            if contact.state in (State.BUTT, State.EDGE, State.RIM) and contact.contact_x is not None:
+                x, y = drawing.numbers(f"{prefix}-contact", "cx", "cy")
+                wanted = 1000 * contact.contact_x, 1000 * contact.head_height
+                assert frame.mm(x, y) == pytest.approx(wanted, abs=NEAR)
+            thick = {round(abs(y), 6) for y in _thicknesses(drawing, prefix)}
+            assert all(t / frame.scale()[1] == pytest.approx(1000 * strip, abs=NEAR) for t in thick)
+    assert seen == set(State)
+
+
+def _thicknesses(drawing: Drawing, prefix: str) -> list[float]:
+    points = drawing.points(f"{prefix}-strip")
+    pairs = itertools.combinations(points, 2)
+    return [one[1] - other[1] for one, other in pairs if one[0] == other[0]]
+
+
+@pytest.mark.parametrize("side", ["rim", "butt"])
+@pytest.mark.parametrize("turns", [-1, -0.2, 0, 0.2, 1, 3, 5.02, 6])
+def test_the_strip_has_its_thickness_and_keeps_off_head_and_limb(side: str, turns: float) -> None:
+    for tau in (0.05, 0.1, 0.2):
+        drawing = drawn(DEFAULT, turns, tau / 1000, side)
+        phi = mechanics.rock_angle(DEFAULT, turns)
+        reach, h = 1000 * DEFAULT.rim_reach, 1000 * DEFAULT.pitch * turns
+        corner_x = turned(DEFAULT, phi, 0, 0)[0]
+        frame = Frame(drawing, "up-large")
+        thick = _thicknesses(drawing, "up-large")
+        assert len(thick) == 2
+        assert all(abs(t) / frame.scale()[1] == pytest.approx(tau, abs=1e-4) for t in thick)
+        for point in drawing.points("up-large-strip"):
+            x, y = frame.mm(*point)
+            if -reach + 1e-3 < x < reach - 1e-3:
+                assert y <= h + 1e-3
+            if x > corner_x + 1e-3:
+                assert y >= back_height(DEFAULT, phi, x) - 1e-3
+        gap = mechanics.gap_at_rim(DEFAULT, turns) if side == "rim" else mechanics.gap_at_butt(DEFAULT, turns)
+        assert gap is not None
+        goes_in = 1000 * gap > tau
+        inmost = [frame.mm(*point)[0] for point in drawing.points("up-large-strip")]
+        place = reach if side == "rim" else max(-reach, corner_x)
+        entered = min(inmost) < place - 0.01 if side == "rim" else max(inmost) > place + 0.01
+        assert entered is goes_in
+        assert any(("does not go in" in words) is not goes_in for words in drawing.words() if "paper" in words)
+
+
+def test_no_strip_is_drawn_where_none_is_offered() -> None:
+    assert not any("strip" in identity for identity in drawn(DEFAULT, 1, None, "rim").ids)
+    assert not any("strip" in identity for identity in drawn(DEFAULT, 1, 1e-4, None).ids)
+
+
+def test_a_gap_thinner_than_paper_can_be_seen_on_a_phone() -> None:
+    """0.05 mm takes 3 px at least, in the enlargement, on a 390 px screen."""
+    touch = mechanics.first_touch(DEFAULT)
+    assert touch is not None
+    for turns, key in ((0.2107, "rim"), (-0.158, "butt"), (touch + 0.05 / PITCH, "butt")):
+        drawing = drawn(DEFAULT, turns, 1e-4, key)
+        _, y1, _, y2 = drawing.line(f"up-large-gap-{key}")
+        gap = (y2 - y1) / Frame(drawing, "up-large").scale()[1]
+        assert gap == pytest.approx(0.05, abs=0.002)
+        assert (y2 - y1) * ON_PHONE / drawing.picture.width >= 3
+
+
+def test_thin_gaps_of_many_pockets_can_be_seen() -> None:
+    for shape, turns in random_pockets(300):
+        gaps = [mechanics.gap_at_rim(shape, turns), mechanics.gap_at_butt(shape, turns)]
+        if any(gap is not None and 1e-9 < gap <= 1e-4 for gap in gaps):
+            scale = Frame(drawn(shape, turns), "up-large").scale()[1]
+            assert 0.05 * scale * ON_PHONE / 360 >= 3
+
+
+def test_the_main_view_has_one_scale_and_keeps_it_when_the_bolt_turns() -> None:
+    scales = {Frame(drawn(DEFAULT, turns), "up-main").scale() for turns in (-2, 0, 1, 5, 8)}
+    assert len(scales) == 1
+    x, y = scales.pop()
+    assert x == y
+
+
+def test_the_stated_scales_are_the_true_ones() -> None:
+    drawing = drawn(DEFAULT, 1)
+    main, large = (Frame(drawing, key).scale() for key in ("up-main", "up-large"))
+    words = drawing.by_id["up-scale-words"].text or ""
+    assert words == f"The underside, {large[0] / main[0]:g} × as wide, {large[1] / main[1]:g} × as high"
+    for key, scale, said in (
+        ("up-bar", main[0], "10 mm"),
+        ("up-large-bar-wide", large[0], "2 mm wide"),
+        ("up-large-bar-high", large[1], "0.2 mm high"),
+    ):
+        assert said in drawing.words()
+        parts = drawing.by_id[key].attrib["d"].split()
+        numbers = [float(part) for part in parts if part not in "MHV"]
+        length = numbers[5] - numbers[1 if "bar-high" in key else 0]
+        assert length / scale == pytest.approx(float(said.split()[0]), abs=0.001)
+
+
+@pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
+def test_words_do_not_lie_on_one_another(
+    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+) -> None:
+    for side in ("rim", "butt", None):
+        assert collisions(drawn(shape, turns, 1e-4, side)) == []
+
+
+def test_words_of_many_pockets_do_not_lie_on_one_another() -> None:
+    for shape, turns in random_pockets(400):
+        for side in ("rim", "butt"):
+            found = collisions(drawn(shape, turns, 1e-4, side))
+            assert found == [], (shape, turns, side)
+
+
+@pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
+def test_markup_is_sound_and_says_the_state(
+    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+) -> None:
+    drawing = drawn(shape, turns, 1e-4, "rim")
+    assert not faults(drawing, "up")
+    assert drawing.root.attrib["role"] == "img"
+    labels = drawing.root.attrib["aria-labelledby"].split()
+    assert [drawing.by_id[label].tag for label in labels] == [f"{SPACE}title", f"{SPACE}desc"]
+    said = {
+        State.BUTT: "butt end bears", State.EDGE: "edge bears", State.FLUSH: "Flush", State.RIM: "only the rim",
+        State.OUT_OF_REACH: "touches nothing", State.OFF_HEAD: "nothing touches",
+    }[state]  # fmt: skip
+    assert said in drawing.words()[0]
+    assert said in drawing.picture.description
+
+
+def test_words_from_outside_are_escaped() -> None:
+    picture = side_view(DEFAULT, 1, 1e-4, prefix="up", strip_side="rim", strip_name="<b>&", title="<script>")
+    assert "<b>" not in picture.svg
+    assert "<script" not in picture.svg
+    assert not faults(Drawing(picture), "up")
+
+
+def test_two_figures_share_no_id() -> None:
+    one, other = (Drawing(side_view(DEFAULT, 1, prefix=prefix)) for prefix in ("upper", "lower"))
+    assert not set(one.ids) & set(other.ids)
+
+
+def test_extreme_dimensions_are_drawn_all_the_same() -> None:
+    for shape in (pocket(9000, 1, 9001, 20, 1, 1, 0.1), pocket(0.03, 0.002, 0.035, 0.01, 0.001, 0.001, 1.2)):
+        for turns in (-0.1, 0, 0.3, 1e6):
+            assert not faults(drawn(shape, turns, 1e-4, "butt"), "up")
+
+
+def test_an_unknown_side_is_refused() -> None:
+    with pytest.raises(ValueError, match="strip_side"):
+        side_view(DEFAULT, 1, 1e-4, prefix="up", strip_side="top")
