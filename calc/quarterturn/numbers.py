@@ -82,6 +82,26 @@ def fixed(x: float, decimals: int) -> str:
     return f"−{text}" if scaled < 0 and whole else text
 
 
+def fixed_up(x: float, decimals: int) -> str:
+    """Like `fixed`, rounded toward +∞.
+
+    >>> fixed_up(0.3277, 2), fixed_up(0.33, 2)
+    ('0.33', '0.33')
+    """
+    scale = 10.0**decimals
+    return fixed(math.ceil(settle(settle(x) * scale)) / scale, decimals)
+
+
+def fixed_down(x: float, decimals: int) -> str:
+    """Like `fixed`, rounded toward −∞.
+
+    >>> fixed_down(4.8275, 2), fixed_down(-0.001, 2)
+    ('4.82', '−0.01')
+    """
+    scale = 10.0**decimals
+    return fixed(math.floor(settle(settle(x) * scale)) / scale, decimals)
+
+
 def plain(x: float, decimals: int) -> str:
     """Like `fixed`, with an ASCII minus: for attributes, JSON and things that are read by programs."""
     return fixed(x, decimals).replace("−", "-")

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
-
 from quarterturn import units
 from quarterturn.bench.window import Limit
-from quarterturn.numbers import fixed, quarters, same, settle
+from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, settle
 
 LIMITS = {
     "flush": "flush",
@@ -39,12 +37,12 @@ def turn_word(value: float) -> str:
 
 def turns_up(value: float) -> str:
     """Turns rounded up to a hundredth: for the inner end, so that rounding never widens the window."""
-    return turns(math.ceil(settle(value * 100)) / 100)
+    return f"{fixed_up(value, 2)} {turn_word(value)}"
 
 
 def turns_down(value: float) -> str:
     """Turns rounded down to a hundredth: for the outer end and for widths."""
-    return turns(math.floor(settle(value * 100)) / 100)
+    return f"{fixed_down(value, 2)} {turn_word(value)}"
 
 
 def by_hand(value: float) -> str:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from quarterturn import units
 from quarterturn.bench import balance
-from quarterturn.bench.window import End
-from quarterturn.numbers import fixed, trimmed
+from quarterturn.bench.uncertainty import Budget
+from quarterturn.bench.window import End, Limit
+from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
 from quarterturn.record.declare import ChoiceField, NumberField, Role
 from quarterturn.record.fields import BOLTS, FIELDS
 from quarterturn.widgets import words
@@ -17,14 +20,15 @@ def against_each_other(found: Found) -> Table:
     """Hold the upper bolt against the lower one."""
     upper, lower = found.bolts
     rows = [
-        ("inner end", upper.window.inner.usable, lower.window.inner.usable),
-        ("outer end", upper.window.outer.usable, lower.window.outer.usable),
-        ("width", upper.window.width, lower.window.width),
-        ("stands at", upper.readings.now.turns, lower.readings.now.turns),
+        ("inner end", upper.window.inner.usable, lower.window.inner.usable, fixed_up),
+        ("outer end", upper.window.outer.usable, lower.window.outer.usable, fixed_down),
+        ("width", upper.window.width, lower.window.width, fixed_down),
+        ("stands at", upper.readings.now.turns, lower.readings.now.turns, fixed),
         (
             "out from the middle",
             upper.readings.now.turns - upper.window.middle,
             lower.readings.now.turns - lower.window.middle,
+            fixed,
         ),
     ]
     note = (
@@ -38,7 +42,7 @@ def against_each_other(found: Found) -> Table:
         "against",
         "Upper against lower",
         ("turns", "upper", "lower", "upper less lower"),
-        tuple((label, fixed(a, 2), fixed(b, 2), fixed(a - b, 2)) for label, a, b in rows),
+        tuple((label, show(a, 2), show(b, 2), fixed(a - b, 2)) for label, a, b, show in rows),
         note,
     )
 
@@ -57,7 +61,7 @@ def limits(bolt: FoundBolt) -> Table:
                 fixed(limit.interval, 2),
                 fixed(limit.margin, 2),
                 fixed(limit.budget.expanded, 2),
-                fixed(limit.usable, 2),
+                _usable(limit),
             )
         )
     note = "In turns from zero. Off the inner end they are added, off the outer end they are taken away."
@@ -73,26 +77,40 @@ def limits(bolt: FoundBolt) -> Table:
     )
 
 
+def _usable(limit: Limit) -> str:
+    return fixed_up(limit.usable, 2) if limit.end is End.INNER else fixed_down(limit.usable, 2)
+
+
 def doubts(bolt: FoundBolt) -> Table:
     """List every contribution to the doubt of one bolt's ends, place and width."""
-    rows: list[tuple[str, ...]] = []
-    for label, budget in (
-        ("inner end", bolt.window.inner.budget),
-        ("outer end", bolt.window.outer.budget),
-        ("where it stands", bolt.readings.now.budget),
-        ("width", bolt.window.width_budget),
-    ):
-        rows += [(label, each.name, each.shape, fixed(each.share, 4)) for each in budget.contributions]
-        rows.append((label, "together, u", "", fixed(budget.combined, 4)))
+    budgets = (
+        bolt.window.inner.budget,
+        bolt.window.outer.budget,
+        bolt.window.width_budget,
+        bolt.readings.now.budget,
+    )
+    names = dict.fromkeys((each.name, each.shape) for budget in budgets for each in budget.contributions)
+    rows = [
+        (f"{name} ({shape})", *(_share(budget, name, shape) for budget in budgets)) for name, shape in names
+    ]
     return Table(
         f"{bolt.name}-doubts",
         f"{bolt.title.capitalize()}: what the doubt is made of",
-        ("of", "contribution", "shape", "standard uncertainty, turns"),
-        tuple(rows),
-        "Put together as the GUM does (JCGM 100:2008). U = 2u is taken off each end. The strip's own interval is not "
-        "in here: it is taken off whole.",
+        ("standard uncertainty, turns", "inner end", "outer end", "width", "where it stands"),
+        (
+            *rows,
+            ("together, u", *(fixed(budget.combined, 4) for budget in budgets)),
+            ("U = 2u", *(fixed(budget.expanded, 4) for budget in budgets)),
+        ),
+        "Put together as the GUM does (JCGM 100:2008). U is taken off each end. The strip's own interval is not in "
+        "here: it is taken off whole.",
         folded=True,
     )
+
+
+def _share(budget: Budget, name: str, shape: str) -> str:
+    shares = [each.share for each in budget.contributions if (each.name, each.shape) == (name, shape)]
+    return fixed(math.hypot(*shares), 4) if shares else "none"
 
 
 def assumed(found: Found) -> list[Block]:
