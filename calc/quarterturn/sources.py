@@ -25,7 +25,7 @@ SOURCES = {
     for source in (
         Source(
             "common-practice",
-            "Common practice in the trade; no source.",
+            "Common practice in the trade, no source.",
             "a margin of at least a quarter of a turn inside both ends; the butt covers more than half of the bolt; "
             "one diameter of thread engaged in steel, two in aluminium",
         ),
@@ -48,7 +48,7 @@ SOURCES = {
         ),
         Source(
             "statics",
-            "Plane geometry of a rigid limb butt under a flat bolt head; worked out in this project's own pages.",
+            "Plane geometry of a rigid limb butt under a rigid flat head, worked out here.",
             "where the limb touches the head at a given turn, and what a strip of paper can feel there",
         ),
     )

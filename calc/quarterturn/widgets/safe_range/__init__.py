@@ -47,6 +47,7 @@ def _blocks(found: Found) -> list[Block]:
         *tables.assumed(found),
         *tables.entered(found),
         steps.bench_steps(found),
+        remarks.sources(),
         Points("not-meant", "What this does not say", remarks.not_meant(found)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]

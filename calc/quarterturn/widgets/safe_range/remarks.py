@@ -6,6 +6,7 @@ from quarterturn.bench import balance
 from quarterturn.bench.family import can_be_felt
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.sources import SOURCES
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
@@ -67,4 +68,14 @@ def not_meant(found: Found) -> tuple[str, ...]:
         *(geometry if can_be_felt(found.family.name) else ()),
         "It belongs to this riser with these limbs, as they are today. Other limbs, shims or bolts: count again.",
         "It foretells no draw weight and no tiller.",
+    )
+
+
+def sources() -> Points:
+    """Say where rules and numbers come from."""
+    return Points(
+        "sources",
+        "Where rules and numbers come from",
+        tuple(f"{source.citation} Taken from it: {source.gives}." for source in SOURCES.values()),
+        folded=True,
     )
