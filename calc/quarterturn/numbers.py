@@ -24,7 +24,8 @@ def parse(typed: str) -> float:
     """Read what a person typed as one finite number.
 
     Decimal point or comma, a common fraction ("1/4", "5 1/4", "5¼"), a leading sign in ASCII or Unicode and
-    spaces around are understood. A number with both a point and a comma could mean two things and is refused.
+    spaces around are understood; a sign such as ¼ only at the end. A number with both a point and a comma could mean
+    two things and is refused.
 
     Raises:
         NotANumber: with the rest of a sentence, to follow the field's name.
@@ -35,9 +36,9 @@ def parse(typed: str) -> float:
     if len(typed) > MAX_TYPED:
         raise NotANumber(f"is too long to be a number: type at most {MAX_TYPED} characters")
     text = typed.translate({0x2212: "-", 0x2013: "-", 0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
-    for sign, ascii_form in _FRACTIONS.items():
-        text = text.replace(sign, f" {ascii_form}")
-    text = text.strip()
+    if text[-1:] in _FRACTIONS:  # elsewhere it would run into what follows: ¼5 is not 1/45
+        before = text[:-1].rstrip()
+        text = f"{before}{' ' if before[-1:].isdigit() else ''}{_FRACTIONS[text[-1]]}"
     if not text:
         raise NotANumber("is empty: type a number")
     if "." in text and "," in text:
@@ -74,12 +75,13 @@ def fixed(x: float, decimals: int) -> str:
     """
     if not math.isfinite(x):
         raise ValueError(f"x must be finite: {x}")
-    scaled = settle(settle(x) * 10.0**decimals)
-    whole = math.floor(abs(scaled) + 0.5)
+    mantissa, _, exponent = f"{abs(x):.11e}".partition("e")
+    digits, shift = int(mantissa.replace(".", "")), int(exponent) - 11 + decimals
+    whole = digits * 10**shift if shift >= 0 else (digits + 5 * 10 ** (-shift - 1)) // 10**-shift
     text = str(whole).rjust(decimals + 1, "0")
     if decimals:
         text = f"{text[:-decimals]}.{text[-decimals:]}"
-    return f"−{text}" if scaled < 0 and whole else text
+    return f"−{text}" if x < 0 and whole else text
 
 
 def fixed_up(x: float, decimals: int) -> str:
