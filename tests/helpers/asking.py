@@ -1,0 +1,102 @@
+"""A complete made-up record to change, and short ways to ask the package about one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from quarterturn.bench.readings import Readings, take
+from quarterturn.bench.window import Window, window_of
+from quarterturn.record.reading import Values, from_data
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Refusal
+
+Data = dict[str, Any]
+
+GATE: Data = {
+    "check_manual": "read",
+    "check_string_off": "off",
+    "check_limbs": "fine",
+    "check_butt": "fine",
+    "check_bolt": "fine",
+    "check_match": "fine",
+    "check_lock": "loose",
+}
+
+COMPLETE: Data = {
+    "version": 1,
+    "bolt_family": "flat",
+    **GATE,
+    "flush_way": "outside",
+    "head_diameter": 19,
+    "upper_touch_found": "yes",
+    "upper_touch_turns": 5.25,
+    "upper_now_side": "out",
+    "upper_now_turns": 2.5,
+    "upper_rim_to_butt": 2.5,
+    "lower_touch_found": "yes",
+    "lower_touch_turns": 5,
+    "lower_now_side": "out",
+    "lower_now_turns": 2,
+    "lower_rim_to_butt": 2.5,
+}
+"""Every reading that a plain flat head needs; both bolts stand inside. Nobody's bow."""
+
+MAKER: Data = {
+    "version": 1,
+    "bolt_family": "swivel",
+    **GATE,
+    "maker_in": 0,
+    "maker_out": 6,
+    "upper_now_side": "out",
+    "upper_now_turns": 3,
+    "lower_now_side": "out",
+    "lower_now_turns": 3,
+}
+"""Every reading of a bolt to which only the maker's range applies."""
+
+
+def changed(base: Data, /, **changes: Any) -> Data:
+    """A copy with some fields set; those set to None are left out."""
+    return {name: value for name, value in (base | changes).items() if value is not None}
+
+
+def values(record: Data) -> Values:
+    """Checked values; fails where anything of the record was ignored."""
+    opened = from_data(record)
+    assert opened.notes == ()
+    return Values(opened.record)
+
+
+def answered(record: Data) -> Answer:
+    """The answer of the widget."""
+    return WIDGETS["safe-range"].answer(values(record))
+
+
+def refused(record: Data) -> dict[str, str]:
+    """The sentences of a record that is refused, by field; fails where it is answered."""
+    try:
+        answer = answered(record)
+    except Refusal as refusal:
+        return {problem.field: problem.sentence for problem in refusal.problems}
+    raise AssertionError(f"answered, not refused: {answer.title}")
+
+
+def numbers(answer: Answer) -> dict[str, float]:
+    """The named values that are numbers."""
+    return {value.name: value.value for value in answer.all_values() if value.value is not None}
+
+
+def readings(record: Data) -> Readings:
+    """The readings of a record that has no problems."""
+    checked = values(record)
+    taken = take(checked)
+    assert checked.problems == ()
+    assert taken.readings is not None, taken.problems
+    return taken.readings
+
+
+def windows(record: Data) -> tuple[Window, Window]:
+    """The windows of the upper and the lower bolt, without words or pictures."""
+    found = readings(record)
+    upper, lower = (window_of(bolt, found) for bolt in found.bolts)
+    return upper, lower
