@@ -188,6 +188,8 @@ function hearRefusal() {
   });
 }
 
+const never = () => new Promise(() => {});
+
 // The start ---------------------------------------------------------------------------------------------------------
 
 async function start() {
@@ -213,26 +215,28 @@ async function start() {
   scripts.catch(() => {});
   say(wasm.seen < wasm.bytes ? "fetch" : "start");
   const refused = hearRefusal();
-  const broken = stream.checked.then(
-    () => {
-      if (stage === "fetch") say("start");
-      return new Promise(() => {});
-    },
-    (error) => Promise.reject(error),
-  );
+  const broken = stream.checked.then(() => {
+    if (stage === "fetch") say("start");
+    return never();
+  });
+  const starting = pyodideModule.loadPyodide({
+    indexURL: here.href,
+    packageBaseUrl: here.href,
+    stdLibURL: address(library),
+    lockFileContents: manifest.lock,
+    // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
+    createPyodideModule: engineModule.default,
+    env: { PYTHONPATH: `/lib/${package_.name}` },
+    fsInit: (fs) => fs.writeFile(`/lib/${package_.name}`, packageBytes),
+  });
+  const becauseOfWasm = (error) => explained(wasm, error).then((trouble) => Promise.reject(trouble));
+  // A damaged file may show as any odd error of the start: its own sum is the better explanation.
+  const becauseOfScript = (error) => scripts.then(() => Promise.reject(error));
   const pyodide = await Promise.race([
-    pyodideModule.loadPyodide({
-      indexURL: here.href,
-      packageBaseUrl: here.href,
-      stdLibURL: address(library),
-      lockFileContents: manifest.lock,
-      // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
-      createPyodideModule: engineModule.default,
-      env: { PYTHONPATH: `/lib/${package_.name}` },
-      fsInit: (fs) => fs.writeFile(`/lib/${package_.name}`, packageBytes),
-    }),
-    refused.catch(async (error) => Promise.reject(await explained(wasm, error))),
-    broken.catch(async (error) => Promise.reject(await explained(wasm, error))),
+    starting.catch(becauseOfScript),
+    scripts.then(never),
+    refused.catch(becauseOfWasm),
+    broken.catch(becauseOfWasm),
   ]);
   await stream.checked;
   await scripts;
@@ -254,12 +258,14 @@ function importedFunction(pyodide, { module, function: name }) {
   let found;
   try {
     found = pyodide.pyimport(module);
-    return found[name].copy();
   } catch (error) {
     throw new Trouble(`Python could not import ${module}: ${lastLine(error)}`);
-  } finally {
-    found?.destroy();
   }
+  // A copy, for what is taken from a proxy is destroyed with it.
+  const one = found[name]?.copy();
+  found.destroy();
+  if (!one) throw new Trouble(`the Python module ${module} has no function ${name}`);
+  return one;
 }
 
 function lastLine(error) {

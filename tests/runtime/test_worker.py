@@ -1,0 +1,193 @@
+"""The worker in a browser, under the strict policy and in a sub-folder: it starts, answers, says what is wrong."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import shutil
+import zipfile
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+import runtime
+from helpers.site import SUB_FOLDER, serving
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Page
+
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+# Nothing but files of this origin and wasm, for the page and the worker alike.
+POLICY = (
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'; worker-src 'self'; img-src 'self'"
+)
+PAGE = """<!doctype html><meta charset="utf-8"><title>worker</title>
+<link rel="icon" href="icon.png"><script src="page.js"></script>"""
+SCRIPT = """
+window.listen = (address, questions) => new Promise((resolve) => {
+  const heard = [];
+  const worker = new Worker(address, { type: "module" });
+  const done = () => { worker.terminate(); resolve(heard); };
+  worker.onerror = (event) => { heard.push({ crashed: event.message ?? "" }); done(); };
+  worker.onmessage = ({ data }) => {
+    heard.push(data);
+    const answers = heard.filter((one) => "answer" in one).length;
+    if ("failed" in data || (answers === questions.length && heard.some((one) => one.ready))) done();
+  };
+  questions.forEach((ask, at) => worker.postMessage({ id: at + 1, ask }));
+});
+"""
+Heard = list[dict[str, Any]]
+
+
+def lay_out(site: Path, built: Path) -> str:
+    """Make a little site round a runtime; return the runtime's folder within it."""
+    shutil.copytree(built, site / "runtime" / built.name)
+    (site / "index.html").write_text(PAGE, encoding="utf-8")
+    (site / "icon.png").write_bytes(b"")
+    (site / "page.js").write_text(SCRIPT, encoding="utf-8")
+    (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n", encoding="utf-8")
+    return f"runtime/{built.name}/"
+
+
+@pytest.fixture
+def small_server(tmp_path: Path, small_runtime: Path) -> Iterator[Server]:
+    lay_out(tmp_path, small_runtime)
+    with serving(tmp_path, prefix=SUB_FOLDER) as running:
+        yield running
+
+
+def listen(page: Page, server: Server, folder: str, questions: list[str], silence: int = 30) -> Heard:
+    """Start the worker and return all it said, until every question is answered or it has failed."""
+    page.goto(server.address)
+    heard = page.evaluate(
+        "([address, questions]) => listen(address, questions)", [f"{folder}worker.js?silence={silence}", questions]
+    )
+    assert isinstance(heard, list)
+    return heard
+
+
+def failure(heard: Heard) -> tuple[str, str]:
+    """Return the stage and the message of the failure that ended a start."""
+    assert not any("ready" in one or "crashed" in one for one in heard), heard
+    last = heard[-1]
+    return str(last["failed"]), str(last["message"])
+
+
+def test_it_starts_counts_bytes_and_answers_in_order(page: Page, small_server: Server, small_runtime: Path) -> None:
+    folder = f"runtime/{small_runtime.name}/"
+    heard = listen(page, small_server, folder, ['{"quarters": 3}', '{"ask": "raise"}', "{}"])
+    manifest = json.loads((small_runtime / "manifest.json").read_text(encoding="utf-8"))
+    total = sum(one["bytes"] for one in manifest["files"])
+    progress = [one for one in heard if "stage" in one]
+    assert list(dict.fromkeys(one["stage"] for one in progress)) == ["fetch", "start", "package"]
+    assert [one["loaded"] for one in progress] == sorted(one["loaded"] for one in progress)
+    assert len({one["loaded"] for one in progress}) > 8
+    assert progress[-1]["loaded"] == progress[-1]["total"] == total
+    assert {one["total"] for one in progress[1:]} == {total}
+    answers = [one for one in heard if "answer" in one]
+    assert [one["id"] for one in answers] == [1, 2, 3]
+    first, broken, last = (json.loads(one["answer"]) for one in answers)
+    assert first["html"] == "&lt;0.75 turns&gt;"
+    assert "ValueError: asked to raise" in broken["broken"]
+    assert last["html"] == "&lt;0.0 turns&gt;"
+    assert all(path.startswith(SUB_FOLDER) for path in small_server.site.requests)
+
+
+@pytest.mark.expects("404", "wasm instantiation failed")
+@pytest.mark.parametrize(
+    "name", ["manifest.json", "pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"]
+)
+def test_a_missing_file_is_named(page: Page, small_server: Server, small_runtime: Path, name: str) -> None:
+    name = engine_of(small_runtime) if name == "engine" else name
+    folder = f"runtime/{small_runtime.name}/"
+    small_server.site.missing.add(folder + name)
+    stage, message = failure(listen(page, small_server, folder, []))
+    assert stage == "fetch"
+    assert message == f"the file {name} is missing on the server (HTTP status 404)"
+
+
+def engine_of(built: Path) -> str:
+    return next(name for name in runtime.ENGINES if (built / name).is_file())
+
+
+def cut_off(content: bytes) -> bytes:
+    return content[: len(content) // 2]
+
+
+def one_bit_flipped(content: bytes) -> bytes:
+    # Near the end, where a text file has code too and a zip has its directory.
+    at = len(content) * 3 // 4
+    return content[:at] + bytes([content[at] ^ 1]) + content[at + 1 :]
+
+
+def another_page(_: bytes) -> bytes:
+    return b"<!doctype html><title>Sign in</title>"
+
+
+@pytest.mark.expects("wasm instantiation failed", "CompileError", "Failed to load module script")
+@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"])
+@pytest.mark.parametrize(
+    ("harm", "words"),
+    [(cut_off, "bytes instead of"), (one_bit_flipped, "is damaged"), (another_page, "bytes instead of")],
+)
+def test_a_damaged_file_is_named(
+    page: Page, small_server: Server, small_runtime: Path, name: str, harm: Any, words: str
+) -> None:
+    name = engine_of(small_runtime) if name == "engine" else name
+    folder = f"runtime/{small_runtime.name}/"
+    small_server.site.replaced[folder + name] = harm((small_runtime / name).read_bytes())
+    stage, message = failure(listen(page, small_server, folder, []))
+    assert stage in ("fetch", "start")
+    assert message.startswith(f"the file {name} ")
+    assert words in message
+
+
+def test_a_damaged_manifest_is_named(page: Page, small_server: Server, small_runtime: Path) -> None:
+    folder = f"runtime/{small_runtime.name}/"
+    small_server.site.replaced[folder + "manifest.json"] = b'{"files": ['
+    assert failure(listen(page, small_server, folder, []))[1] == "the file manifest.json is damaged: it cannot be read"
+
+
+def test_a_start_that_stands_still_is_ended_by_the_workers_own_clock(
+    page: Page, small_server: Server, small_runtime: Path
+) -> None:
+    folder = f"runtime/{small_runtime.name}/"
+    # Neither answered nor refused.
+    page.context.route(f"**/{runtime.WASM}", lambda _route: None)
+    stage, message = failure(listen(page, small_server, folder, [], silence=2))
+    assert stage == "fetch"
+    assert message == f"nothing has moved for 2 seconds; not yet here: {runtime.WASM}"
+
+
+@pytest.mark.parametrize(
+    ("desk", "words"),
+    [
+        ("import nowhere_to_be_found", "could not import quarterturn.desk: ModuleNotFoundError"),
+        ("other = 1", "module quarterturn.desk has no function ask"),
+    ],
+)
+def test_a_package_that_cannot_be_used_is_a_failure(
+    page: Page, small_server: Server, small_runtime: Path, desk: str, words: str
+) -> None:
+    # As built and delivered, but for a package with another content.
+    content = io.BytesIO()
+    with zipfile.ZipFile(content, "w") as archive:
+        archive.writestr("quarterturn/__init__.py", "")
+        archive.writestr("quarterturn/desk.py", desk)
+    manifest = json.loads((small_runtime / "manifest.json").read_text(encoding="utf-8"))
+    described = next(one for one in manifest["files"] if one["role"] == "package")
+    described |= {"bytes": len(content.getvalue()), "sha256": hashlib.sha256(content.getvalue()).hexdigest()}
+    folder = f"runtime/{small_runtime.name}/"
+    small_server.site.replaced[folder + "quarterturn.zip"] = content.getvalue()
+    small_server.site.replaced[folder + "manifest.json"] = json.dumps(manifest).encode()
+    stage, message = failure(listen(page, small_server, folder, []))
+    assert stage == "package"
+    assert words in message
