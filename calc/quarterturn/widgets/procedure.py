@@ -95,7 +95,10 @@ def moving(moves: tuple[Move, ...], inside: dict[str, bool]) -> tuple[str, ...]:
         moves: in order.
         inside: for each bolt, whether it stands inside its window before the first move.
     """
-    steps = ["String off. Lock backed off. Each turn below is made with the limb seated and the string off."]
+    steps = [
+        "String off. Lock backed off. Each turn below is made with the limb seated and the string off. In is clockwise "
+        "only if the thread is right-handed: check it on the bow."
+    ]
     state = dict(inside)
     for place, move in enumerate(moves):
         steps.append(

@@ -6,11 +6,13 @@ from quarterturn import units
 from quarterturn.bench import counting
 from quarterturn.bench.family import can_be_felt
 from quarterturn.mechanics.threads import Match, nearest_threads
-from quarterturn.numbers import fixed, quarters, settle
+from quarterturn.numbers import fixed, quarters, same, settle
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
 from quarterturn.widgets.safe_range.verdict import where
+
+ALL_THREADS = 99
 
 
 def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
@@ -105,14 +107,15 @@ def _distance(name: str, label: str, turns: float, status: Status) -> Value:
 def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
     extras = []
     feel, name = bolt.window.feel, bolt.name
-    if feel is not None and bolt.readings.way == "outside":
+    if feel is not None and bolt.readings.way in ("outside", "both"):
+        reserve = feel.flush_outside if bolt.readings.way == "outside" else bolt.readings.bracket
         extras.append(
             Value(
                 f"{name}_flush_reserve",
                 "True flush lies farther in by up to",
-                feel.flush_outside,
+                reserve,
                 "turn",
-                words.turns(feel.flush_outside),
+                words.turns(reserve),
                 status,
                 note="held in reserve, not used",
             )
@@ -157,13 +160,36 @@ def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
                 f"explained up to {fixed(comparison.explained, 2)}",
             )
         )
+    extras += _pitch_by_heights(bolt, found, status)
     return extras
+
+
+def _pitch_by_heights(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
+    """The pitch that the heights at zero and at first touch give with the count between them."""
+    values, name = found.values, bolt.name
+    zero, touch = values.optional(f"{name}_height_zero"), values.optional(f"{name}_height_touch")
+    if zero is None or touch is None or not values.entered(f"{name}_touch_turns"):
+        return []
+    turns = values.number(f"{name}_touch_turns")
+    pitch = (touch - zero) / turns
+    return [
+        Value(
+            f"{name}_pitch_by_heights",
+            "Pitch by these heights and this count",
+            units.from_si(pitch, found.unit),
+            found.unit,
+            words.length(pitch, found.unit),
+            status,
+            units.from_si(found.readings.care.height() / turns, found.unit),
+            f"nearest: {_thread_text(nearest_threads(pitch, found.readings.thread_diameter, ALL_THREADS))}",
+        )
+    ]
 
 
 def strip(found: Found) -> ValueList:
     """List the pitch and what the strip can feel."""
     pitch = found.readings.pitch
-    nearest = nearest_threads(pitch.value, found.readings.thread_diameter, 1)
+    nearest = nearest_threads(pitch.value, found.readings.thread_diameter, ALL_THREADS)
     status = Status.COMPUTED if pitch.measured else Status.ASSUMED
     shown = [
         Value(
@@ -202,7 +228,10 @@ def _resolution(name: str, label: str, turns: float) -> Value:
     return Value(name, label, turns, "turn", words.turns(turns), note="upper pocket" if name != "touch_outside" else "")
 
 
-def _thread_text(nearest: tuple[Match, ...]) -> str:
-    if not nearest:
+def _thread_text(matches: tuple[Match, ...]) -> str:
+    """Name all threads of the nearest pitch: pitch alone does not tell their diameters apart."""
+    if not matches:
         return "none that fits"
-    return f"{nearest[0].thread.designation} ({fixed(100 * nearest[0].relative_difference, 1)} % off)"
+    off = matches[0].relative_difference
+    names = [match.thread.designation for match in matches if same(match.relative_difference, off)]
+    return f"{' or '.join(names)} ({fixed(100 * off, 1)} % off)"

@@ -31,6 +31,11 @@ def remarks(found: Found) -> list[Block]:
             "give that. Check the marks on both limbs before you turn anything; no bolt cures it. Some archers set it "
             "so on purpose (common practice)."
         )
+    if found.values.entered("check_manual") and found.values.choice("check_manual") == "none":
+        found_remarks.append(
+            "You have no manual, so the maker's own range is not known here, and it may be the narrower one. Ask the "
+            "maker for it."
+        )
     found_remarks += [remark for bolt in found.bolts for remark in _bolt_remarks(bolt, found)]
     return [Points("remarks", "Look at this first", tuple(found_remarks), "caution")] if found_remarks else []
 
