@@ -230,7 +230,7 @@ def test_rim_that_has_passed_under_the_fulcrum_is_refused() -> None:
     with pytest.raises(PocketError) as caught:
         mechanics.contact(deep, edge * 1.001)
     assert caught.value.parameter == "turns"
-    assert f"{-edge:.6g} turns inside" in str(caught.value)
+    assert f"farther than {-edge:.6g} turns inside" in str(caught.value)
 
 
 def test_a_strip_wider_than_the_gap_at_first_touch_stops_beyond_it() -> None:
