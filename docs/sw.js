@@ -49,8 +49,8 @@ async function activate() {
 async function keep(what, port) {
   try {
     const manifest = new URL("manifest.json", what.runtime);
-    const listed = filesOf(await (await fetch(manifest)).json());
-    const runtime = [...listed.map((file) => new URL(file, what.runtime)), new URL("worker.js", what.runtime), manifest];
+    const listed = filesOf(await (await cacheFirst(new Request(manifest))).json());
+    const runtime = [...listed, "worker.js"].map((file) => new URL(file, what.runtime));
     await fill(HASHED, runtime, "default");
     // The pages may have been cached by the browser in an older state.
     await fill(PAGES, what.addresses, "no-cache");

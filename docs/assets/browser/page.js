@@ -3,12 +3,12 @@
 import { Banner } from "./banner.js";
 import { Client } from "./client.js";
 import { Link, carriesValues } from "./link.js";
+import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { Session } from "./session.js";
 import { Store } from "./store.js";
 import { Widget } from "./widget.js";
 import { copyLink } from "./share.js";
-import { list, part } from "./dom.js";
 import { preparePrint } from "./print.js";
 
 const sections = [...document.querySelectorAll(".qt-widget")];
@@ -92,20 +92,4 @@ function timesOf({ dataset }) {
   if (dataset.startSilence) times.startSilence = Number(dataset.startSilence);
   if (dataset.answerTime) times.answerTime = Number(dataset.answerTime);
   return times;
-}
-
-/** What happened to the kept values: a short list above the form, each sentence once. */
-class Notices {
-  constructor(section, say) {
-    this.list = part(section, "qt-notices", "ul", (element) => section.querySelector(".qt-form").before(element));
-    this.sentences = [];
-    this.say = say;
-  }
-
-  add(sentence) {
-    if (this.sentences.includes(sentence)) return;
-    this.sentences.push(sentence);
-    list(this.list, this.sentences);
-    this.say(sentence);
-  }
 }

@@ -18,8 +18,8 @@ export function preparePrint(forms) {
 }
 
 function prepare(forms) {
-  const undo = [...openDetails(), ...forms.flatMap((form) => [...form.fields.values()].flatMap(asText))];
   const active = document.activeElement;
+  const undo = [...openDetails(), ...forms.flatMap((form) => [...form.fields.values()].flatMap(asText))];
   return () => {
     for (const step of undo) step();
     // A control that was hidden for the print has lost the focus.

@@ -1,0 +1,70 @@
+"""The fixture's site: the real browser modules, a form by hand, a worker that only keeps to the message contract."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from browser_modules.bench import LISTEN, PREFIX, Bench
+from helpers.site import serving, watched_context
+from places import ROOT
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from playwright.sync_api import Browser, BrowserContext
+
+    from helpers.site import Watch
+    from web_server import Server
+
+FIXTURE = Path(__file__).parent / "fixture"
+POLICY = (
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
+    "connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; object-src 'none'"
+)
+
+
+@pytest.fixture
+def module_server(tmp_path: Path) -> Iterator[Server]:
+    """The fixture's site in a sub-folder of its host, with the strict policy as a header."""
+    site = tmp_path / "site"
+    shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
+    (site / "pages").mkdir()
+    for page in ("page.html", "blank.html"):
+        shutil.copy(FIXTURE / page, site / "pages")
+    runtime = site / "runtime" / "abc"
+    runtime.mkdir(parents=True)
+    shutil.copy(FIXTURE / "worker.js", runtime)
+    (runtime / "plan.json").write_text("{}")
+    (runtime / "manifest.json").write_text('{"files": [{"role": "plan", "name": "plan.json", "bytes": 2}]}')
+    worker = (ROOT / "docs" / "sw.js").read_text(encoding="utf-8")
+    worker = worker.replace("__QT_RUNTIME__", "runtime/abc/").replace("__QT_VERSION__", "one")
+    (site / "sw.js").write_text(worker, encoding="utf-8")
+    (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n")
+    with serving(site, PREFIX) as running:
+        yield running
+
+
+@pytest.fixture
+def profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
+    """A fresh browser profile; the service worker is kept out, except where a test is about it."""
+    watch.expect("Service Worker registration blocked")
+    with watched_context(browser, watch, service_workers="block") as context:
+        context.add_init_script(LISTEN)
+        context.set_default_timeout(5000)
+        yield context
+
+
+@pytest.fixture
+def tab(profile: BrowserContext, module_server: Server) -> Callable[[], Bench]:
+    """Open another tab of the same browser."""
+    return lambda: Bench(profile.new_page(), module_server)
+
+
+@pytest.fixture
+def bench(tab: Callable[[], Bench]) -> Bench:
+    """A tab, not yet on the page."""
+    return tab()
