@@ -141,6 +141,8 @@ TOLERANCE = 1e-9
 
 def at_most(x: float, bound: float) -> bool:
     """Whether x ≤ bound, with the one tolerance of all thresholds: 1e-9 of the larger, at least 1e-12."""
+    if math.isinf(x) or math.isinf(bound):
+        return x <= bound
     return x <= bound + max(TOLERANCE * max(abs(x), abs(bound)), 1e-12)
 
 
