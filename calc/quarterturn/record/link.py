@@ -1,6 +1,7 @@
 """The record as the fragment of an address: entered fields of the bow, by their permanent numbers.
 
-``q1.`` and then base64url of either the plain text or, where that is shorter, its raw deflate. The text is
+``q1.`` and then base64url of a letter, the text's CRC-32 (four bytes, so that a link that was cut off is refused and
+never misread) and the text: as it is ("p") or, where that is shorter, as raw deflate ("d"). The text is
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
 end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first.
 """
@@ -32,7 +33,11 @@ def fragment(record: Record) -> str:
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
     kind, body = (b"d", packed) if len(packed) < len(plain) else (b"p", plain)
-    return MARK + base64.urlsafe_b64encode(kind + body).decode().rstrip("=")
+    return MARK + base64.urlsafe_b64encode(kind + _checksum(plain) + body).decode().rstrip("=")
+
+
+def _checksum(plain: bytes) -> bytes:
+    return zlib.crc32(plain).to_bytes(4, "big")
 
 
 def _written(field: AnyField, typed: str, unit: str) -> str:
@@ -74,13 +79,15 @@ def _unpacked(body: str) -> str:
     try:
         raw = base64.b64decode(body + "=" * (-len(body) % 4), altchars=b"-_", validate=True)
         if raw[:1] == b"p":
-            plain = raw[1:]
+            plain = raw[5:]
         elif raw[:1] == b"d":
             unpacker = zlib.decompressobj(-15)
-            plain = unpacker.decompress(raw[1:], MAX_PLAIN)
+            plain = unpacker.decompress(raw[5:], MAX_PLAIN)
             if unpacker.unconsumed_tail or not unpacker.eof:
                 raise damaged
         else:
+            raise damaged
+        if raw[1:5] != _checksum(plain):
             raise damaged
         return plain.decode()
     except (binascii.Error, zlib.error, UnicodeDecodeError, ValueError) as error:
@@ -96,6 +103,7 @@ def _read(field: AnyField, value: str) -> object:
         text = text.replace(escape, letter)
     if not isinstance(field, NumberField):
         return text
-    place = int(place_text) if place_text.isascii() and place_text.isdigit() and len(place_text) < 3 else 0
-    unit = field.units[place] if 0 <= place < len(field.units) else place_text
-    return {"typed": text, "unit": unit if mark else ""}
+    if not mark:
+        return {"typed": text}
+    place = int(place_text) if place_text.isascii() and place_text.isdigit() and len(place_text) < 3 else -1
+    return {"typed": text, "unit": field.units[place] if 0 <= place < len(field.units) else place_text or "?"}
