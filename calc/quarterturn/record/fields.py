@@ -685,6 +685,7 @@ READER: tuple[AnyField, ...] = (
         number=102,
         name="look_at",
         label="Draw the pockets with the bolt",
+        help="It changes the pictures only, and is not kept.",
         role=Role.SETTING,
         scope=Scope.VIEW,
         options=(

@@ -12,6 +12,8 @@ from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
 MAX_NOTES = 12
+MAX_KEPT = 4 * numbers.MAX_TYPED
+"""What was typed into a number's box is kept up to this length, so that the page can say what is wrong with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +68,29 @@ def from_text(text: str) -> Opened:
     """
     if len(text) > MAX_TEXT:
         raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    twice: list[str] = []
+
+    def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+        data = dict(pairs)
+        if len(data) < len(pairs):
+            names = [name for name, _ in pairs]
+            twice.extend(sorted(name for name in data if names.count(name) > 1))
+        return data
+
     try:
-        data = json.loads(text)
+        data = json.loads(text, object_pairs_hook=once, parse_int=_whole)
     except RecursionError:
         raise Unreadable("The record is refused: it is nested too deeply.") from None
     except ValueError:
         raise Unreadable("The record is refused: it is not whole JSON; it may have been cut off.") from None
-    return from_data(data)
+    opened = from_data(data)
+    notes = [f"“{_short(name)}” was given twice: the last one was read." for name in twice]
+    return Opened(opened.record, (*_bounded(notes), *opened.notes))
+
+
+def _whole(digits: str) -> int | str:
+    """Read a whole number of JSON; one of too many digits is left as it was written, to be refused by its field."""
+    return int(digits) if len(digits) <= MAX_KEPT else digits
 
 
 def from_data(data: object) -> Opened:
@@ -104,7 +122,7 @@ def _version_notes(version: object) -> Iterator[str]:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         yield f"The record's version is not a number this program knows; it was read as version {VERSION}."
     elif version > VERSION:
-        yield f"The record is of version {version}, newer than {VERSION}: what this version knows was read."
+        yield f"The record is of version {_short(version)}, newer than {VERSION}: what this version knows was read."
 
 
 def _bounded(notes: list[str]) -> tuple[str, ...]:
@@ -114,7 +132,13 @@ def _bounded(notes: list[str]) -> tuple[str, ...]:
 
 
 def _short(value: object) -> str:
-    text = str(value)[:200]
+    """Show the beginning of what was found, in signs that can be printed."""
+    if isinstance(value, list | dict):
+        return "…"
+    try:
+        text = "".join(letter for letter in str(value)[:200] if letter.isprintable())
+    except ValueError:  # an integer of thousands of digits
+        return "…"
     return text if len(text) <= 40 else f"{text[:39]}…"
 
 
@@ -132,6 +156,7 @@ def _entry(field: AnyField, value: object) -> Entry | str | None:
         typed = value if isinstance(value, str) else repr(value)
     except ValueError:  # an integer of thousands of digits
         return "the number is too long"
+    typed = typed.encode("utf-8", "replace").decode()  # a lone surrogate can neither be shown nor linked
     if not typed.strip():
         return None
     if isinstance(field, NumberField):
@@ -147,7 +172,7 @@ def _entry(field: AnyField, value: object) -> Entry | str | None:
 
 
 def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
-    if len(typed) > 4 * numbers.MAX_TYPED:
+    if len(typed) > MAX_KEPT:
         return "it is too long to be a number"
     if unit == "":
         unit = field.unit

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from quarterturn import numbers
 from quarterturn.record.declare import AnyField, ChoiceField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
+from quarterturn.record.reading import MAX_KEPT
 
 
 def schema() -> dict[str, object]:
@@ -54,7 +54,7 @@ def _number(field: NumberField) -> dict[str, object]:
         "minimum": field.low,
         "maximum": field.high,
         "properties": {
-            "typed": {"type": "string", "maxLength": numbers.MAX_TYPED},
+            "typed": {"type": "string", "maxLength": MAX_KEPT},
             "unit": {"enum": list(field.units)},
         },
         "required": ["typed"],
