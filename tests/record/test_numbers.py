@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
@@ -90,17 +91,15 @@ def test_a_huge_but_finite_number_is_read_and_left_to_the_limits() -> None:
 @example("9" * 38 + "/3")
 @example("1/" + "9" * 38)
 def test_any_text_is_a_finite_number_or_refused(typed: str) -> None:
-    try:
+    with contextlib.suppress(numbers.NotANumber):
         assert math.isfinite(numbers.parse(typed))
-    except numbers.NotANumber:
-        pass
 
 
 def shown(x: float, decimals: int) -> str:
     """The same rule by another road: 12 significant digits, then half up (away from zero), by `decimal`."""
     twelve = Decimal(f"{Decimal(x):.11e}")
     rounded = twelve.quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP, context=Context(prec=400))
-    return f"{abs(rounded) if not rounded else rounded:f}".replace("-", MINUS)
+    return f"{rounded if rounded else abs(rounded):f}".replace("-", MINUS)
 
 
 @given(st.floats(-1e9, 1e9), st.integers(0, 6))
@@ -171,3 +170,10 @@ def test_thresholds_have_one_tolerance(x: float, y: float) -> None:
         assert not numbers.same(x, y)
     if x <= y:
         assert numbers.at_most(x, y)
+
+
+def test_nothing_infinite_is_ever_within_a_limit() -> None:
+    assert not numbers.at_most(math.inf, 1.0)
+    assert not numbers.at_most(1.0, -math.inf)
+    assert numbers.at_most(1.0, math.inf)
+    assert not numbers.same(math.inf, 1.0)

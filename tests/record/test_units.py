@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from quarterturn import units
 
-REGISTRY = pint.UnitRegistry(non_int_type=Fraction)
+REGISTRY: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
 PINT = {
     "mm": ("millimeter", "meter"),
     "in": ("inch", "meter"),

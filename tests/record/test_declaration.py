@@ -1,0 +1,205 @@
+"""The declaration of the record: what is public is frozen here by hand (field numbers are permanent).
+
+Limits and margins of the trade: checks.md D and E (common practice; S2). Numbers are read back by `decimal` (C).
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+import pytest
+
+from quarterturn import numbers, units
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, Scope, TextField
+from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS, VERSION
+from quarterturn.record.reading import Entry, Problem, checked
+from quarterturn.widgets import WIDGETS
+
+NUMBERS = """
+1 bow_name, 2 bolt_family,
+10 check_manual, 11 check_string_off, 12 check_limbs, 13 check_butt, 14 check_bolt, 15 check_match, 16 check_lock,
+20 flush_way, 21 strip_thickness, 22 smallest_turn, 23 play, 24 margin, 25 maker_in, 26 maker_out, 27 goal,
+30 upper_first_in, 31 upper_stop_turns, 32 upper_bracket, 33 upper_touch_found, 34 upper_touch_turns,
+35 upper_now_side, 36 upper_now_turns, 37 upper_height_zero, 38 upper_height_touch, 39 upper_height_now,
+40 upper_free_turns, 41 upper_rim_to_butt,
+50 lower_first_in, 51 lower_stop_turns, 52 lower_bracket, 53 lower_touch_found, 54 lower_touch_turns,
+55 lower_now_side, 56 lower_now_turns, 57 lower_height_zero, 58 lower_height_touch, 59 lower_height_now,
+60 lower_free_turns, 61 lower_rim_to_butt,
+70 rise, 71 rise_turns, 72 head_diameter, 73 slot_width, 74 fulcrum_arm, 75 limb_depth, 76 tip_travel,
+77 tip_length, 78 thread_diameter, 79 bush_metal, 80 caliper_step,
+90 upper_tiller, 91 lower_tiller, 92 brace_height, 93 nocking_point, 94 draw_weight,
+100 people, 101 length_unit, 102 look_at
+"""
+OPTIONS = {
+    "bolt_family": "flat stop swivel pivot clamp unknown",
+    "check_manual": "read none forbids",
+    "check_string_off": "off on",
+    "check_limbs": "fine unsure fault",
+    "check_butt": "fine unsure fault",
+    "check_bolt": "fine unsure fault seized",
+    "check_match": "fine unsure fault",
+    "check_lock": "loose none unsure",
+    "flush_way": "outside inside both",
+    "goal": "stay middle",
+    "upper_first_in": "flush stop",
+    "upper_touch_found": "yes no",
+    "upper_now_side": "out in",
+    "lower_first_in": "flush stop",
+    "lower_touch_found": "yes no",
+    "lower_now_side": "out in",
+    "bush_metal": "unknown aluminium steel",
+    "people": "one two",
+    "length_unit": "mm in",
+    "look_at": "now past zero middle touch beyond",
+}
+NUMBER_FIELDS = [field for field in FIELDS if isinstance(field, NumberField)]
+IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
+each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
+each_unit = pytest.mark.parametrize(("field", "unit"), IN_UNITS, ids=lambda each: getattr(each, "name", each))
+
+
+def test_numbers_and_names_are_the_published_ones() -> None:
+    published = {int(number): name for number, name in re.findall(r"(\d+) (\w+)", NUMBERS)}
+    assert {field.number: field.name for field in FIELDS} == published
+    assert len(FIELDS) == len(BY_NAME) == len(BY_NUMBER) == len(published)
+    assert VERSION == 1
+
+
+def test_places_of_options_and_units_are_the_published_ones() -> None:
+    assert {
+        field.name: " ".join(option.value for option in field.options)
+        for field in FIELDS
+        if isinstance(field, ChoiceField)
+    } == OPTIONS
+    assert {field.units for field in NUMBER_FIELDS} == {("mm", "in"), ("turn",), ("lbf", "N", "kgf")}
+
+
+@each_unit
+def test_limits_are_rounded_inward(field: NumberField, unit: str) -> None:
+    low, high = (Decimal(repr(end)) for end in field.bounds(unit))
+    size = Decimal(repr(units.unit(unit).size)) / Decimal(repr(units.unit(field.unit).size))
+    slack = Decimal("1e-9")
+    assert Decimal(repr(field.low)) - slack <= low * size
+    assert high * size <= Decimal(repr(field.high)) + slack
+    assert low < high
+
+
+@each_unit
+def test_what_a_slider_or_a_sentence_shows_can_be_typed(field: NumberField, unit: str) -> None:
+    slider = field.slider(unit)
+    shown = [numbers.fixed(value, slider.decimals) for value in (slider.low, slider.high, slider.default)]
+    shown += re.findall(r"[\d.]+", field.permitted(unit))[:2]
+    for text in shown:
+        assert isinstance(checked(field, Entry(text, unit)), float), text
+        assert isinstance(checked(field, Entry(text.replace(".", ","), unit)), float), text
+
+
+@each_unit
+def test_slider_steps_are_writable_and_reach_from_end_to_end(field: NumberField, unit: str) -> None:
+    slider = field.slider(unit)
+    assert slider.low <= slider.default <= slider.high
+    assert 0 < slider.step <= slider.high - slider.low
+    assert Decimal(numbers.plain(slider.step, slider.decimals)) == Decimal(repr(slider.step)).normalize()
+
+
+@each_unit
+def test_just_beyond_a_limit_is_refused_with_what_would_be_right(field: NumberField, unit: str) -> None:
+    beyond = [field.in_unit(value, unit) for value in (field.high * 1.001, field.low - 0.001 * field.high)]
+    for text in (*map(repr, beyond), "1e308", "-1e308"):
+        problem = checked(field, Entry(text, unit))
+        assert isinstance(problem, Problem), text
+        assert problem.field == field.name
+        assert field.label in problem.sentence
+        assert field.permitted(unit) in problem.sentence
+
+
+@each_field
+def test_every_field_explains_itself(field: AnyField) -> None:
+    assert field.label
+    assert field.label == field.label.strip()
+    assert len(field.label) <= 70
+    assert field.help.endswith((".", "!")), "one line of help"
+    assert "\n" not in field.help
+    if isinstance(field, NumberField):
+        assert field.default_from
+        assert field.limits_because
+        assert not field.limits_because.endswith(".")
+
+
+@each_field
+def test_default_is_permitted(field: AnyField) -> None:
+    if isinstance(field, NumberField):
+        assert field.low <= field.default <= field.high
+        assert field.low < field.high
+        assert field.slider_high is None or field.default <= field.slider_high <= field.high
+        assert len({units.unit(name).quantity for name in field.units}) == 1
+    elif isinstance(field, ChoiceField):
+        assert field.default in {option.value for option in field.options}
+        assert len({option.label for option in field.options}) == len(field.options)
+    else:
+        assert field.default == ""
+
+
+@each_field
+def test_conditions_name_choices_that_come_before(field: AnyField) -> None:
+    earlier = FIELDS[: FIELDS.index(field)]
+    for when in field.when:
+        other = BY_NAME[when.field]
+        assert other in earlier
+        assert isinstance(other, ChoiceField)
+        assert set(when.values) < {option.value for option in other.options}
+        assert set(other.when) <= set(field.when), "a condition that itself does not matter"
+
+
+@each_field
+def test_inert_fields_are_never_needed(field: AnyField) -> None:
+    if field.inert:
+        assert field.role is Role.OPTIONAL
+    if isinstance(field, TextField):
+        assert field.inert
+
+
+def test_both_bolts_have_the_same_fields() -> None:
+    for field in FIELDS:
+        if field.name.startswith("upper_"):
+            twin = BY_NAME[field.name.replace("upper_", "lower_", 1)]
+            assert twin.role is field.role
+            assert twin.help == field.help
+            assert twin.label == field.label.replace("Upper", "Lower", 1)
+            assert twin.number - field.number == (1 if "tiller" in field.name else 20)
+
+
+def test_form_shows_every_field_once() -> None:
+    assert sorted(WIDGETS["safe-range"].fields()) == sorted(BY_NAME)
+
+
+def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
+    assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
+    assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {"look_at"}
+
+
+def test_trade_values_are_those_of_the_checks() -> None:
+    """checks.md D (common practice) and E (80 g/m² paper near 0.10 mm; S2)."""
+    margin, strip = BY_NAME["margin"], BY_NAME["strip_thickness"]
+    assert isinstance(margin, NumberField)
+    assert (margin.default, margin.low) == (0.25, 0.25)
+    assert isinstance(strip, NumberField)
+    assert strip.default == 0.1
+
+
+NAMED = {"I"}
+
+
+@each_field
+def test_no_word_looks_like_a_name(field: AnyField) -> None:
+    """Labels and help hold plain words: no capital inside a sentence, no mark of a trade name."""
+    texts = [field.label, field.help]
+    if isinstance(field, NumberField):
+        texts += [field.default_from, field.limits_because]
+    if isinstance(field, ChoiceField):
+        texts += [part for option in field.options for part in (option.label, option.help)]
+    for text in texts:
+        assert not re.search("[®™©@]|https?:|www", text)
+        inside = re.findall(r"(?<![.?!:] )(?<!^)\b[A-Z]\w*", text)
+        assert set(inside) <= NAMED, text

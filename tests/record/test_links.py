@@ -1,0 +1,154 @@
+"""A record carried by a link's fragment: bounded, whole or refused, and of the bow only (design.md, *Links*).
+
+What was packed is held against `zlib` and `base64` (C).
+"""
+
+from __future__ import annotations
+
+import base64
+import contextlib
+import zlib
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from helpers.asking import COMPLETE
+from helpers.records import drawn, some
+from quarterturn.record import link
+from quarterturn.record.declare import ChoiceField, NumberField, Scope
+from quarterturn.record.fields import FIELDS
+from quarterturn.record.reading import Unreadable, from_data
+
+ADDRESS = "https://" + "a" * 52
+OF_THE_BOW = {field.name for field in FIELDS if field.scope is Scope.BOW}
+
+
+def packed(plain: str) -> str:
+    """A fragment as the format says, made here: kind, checksum, body."""
+    raw = plain.encode()
+    body = b"p" + zlib.crc32(raw).to_bytes(4, "big") + raw
+    return "q1." + base64.urlsafe_b64encode(body).decode().rstrip("=")
+
+
+def of_the_bow(canonical: dict[str, object]) -> dict[str, object]:
+    return {name: value for name, value in canonical.items() if name in OF_THE_BOW or name == "version"}
+
+
+@given(st.integers(0, 10**6), st.booleans())
+def test_there_and_back_is_what_was_entered(seed: int, likely: bool) -> None:
+    record = from_data(drawn(seed, likely=likely)).record
+    opened = link.opened(link.fragment(record))
+    assert opened.notes == ()
+    assert opened.record.canonical() == of_the_bow(record.canonical())
+
+
+@given(st.text(max_size=60), st.text(max_size=40))
+def test_any_words_and_any_typing_come_back_as_typed(name: str, typed: str) -> None:
+    record = from_data({"bow_name": name, "rise": {"typed": typed, "unit": "in"}}).record
+    opened = link.opened("#" + link.fragment(record))
+    assert opened.record.canonical() == record.canonical()
+
+
+def test_reader_and_view_stay_at_home() -> None:
+    record = from_data({"people": "two", "length_unit": "in", "look_at": "beyond"}).record
+    assert link.opened(link.fragment(record)).record.canonical() == {"version": 1}
+    for number in (100, 101, 102):
+        opened = link.opened(packed(f"{number}=1"))
+        assert opened.record.canonical() == {"version": 1}
+        assert str(number) in opened.notes[0]
+
+
+def test_a_windows_readings_fit_in_four_hundred_signs() -> None:
+    readings = from_data(COMPLETE | {"bow_name": "Club bow 3", "strip_thickness": 0.1, "rise": "4,23"}).record
+    assert len(f"{ADDRESS}#{link.fragment(readings)}") <= 400
+
+
+def typical(field: Any) -> Any:
+    if isinstance(field, NumberField):
+        return {"typed": f"{field.in_unit(field.default, field.units[-1]):.4f}", "unit": field.units[-1]}
+    return field.options[-1].value if isinstance(field, ChoiceField) else "A bow of the club, number 3 of the rack"
+
+
+def test_all_of_a_bow_fits_in_twelve_hundred_signs() -> None:
+    record = from_data({field.name: typical(field) for field in FIELDS}).record
+    assert set(record.entries) == {field.name for field in FIELDS}
+    assert len(f"{ADDRESS}#{link.fragment(record)}") <= 1200
+
+
+def test_every_drawn_record_makes_a_link_that_opens() -> None:
+    for record in some(100):
+        assert len(link.fragment(from_data(record).record)) <= link.MAX_FRAGMENT
+
+
+@pytest.mark.parametrize("record", [COMPLETE, {"upper_touch_turns": "12.5"}, {}, drawn(3, likely=False)])
+def test_a_link_that_was_cut_off_is_refused_never_misread(record: dict[str, Any]) -> None:
+    whole = link.fragment(from_data(record).record)
+    for length in range(len(whole)):
+        with pytest.raises(Unreadable, match=r"^The link.*\.$"):
+            link.opened(whole[:length])
+
+
+@given(st.data())
+def test_a_changed_sign_is_refused_or_changes_nothing(data: st.DataObject) -> None:
+    whole = link.fragment(from_data(COMPLETE).record)
+    place = data.draw(st.integers(3, len(whole) - 1))
+    sign = data.draw(st.sampled_from("ABab01-_"))
+    with contextlib.suppress(Unreadable):
+        opened = link.opened(whole[:place] + sign + whole[place + 1 :])
+        assert opened.record.canonical() == from_data(COMPLETE).record.canonical()
+
+
+@given(st.text(max_size=100) | st.binary(max_size=200).map(lambda raw: base64.urlsafe_b64encode(raw).decode()))
+def test_anything_else_is_refused_with_a_sentence(text: str) -> None:
+    for fragment in (text, f"q1.{text}", f"#q1.{text}"):
+        with pytest.raises(Unreadable, match=r"^The link.*\.$"):
+            link.opened(fragment)
+
+
+def bomb(plain: bytes) -> str:
+    packer = zlib.compressobj(9, zlib.DEFLATED, -15)
+    body = packer.compress(plain) + packer.flush()
+    raw = b"d" + zlib.crc32(plain).to_bytes(4, "big") + body
+    return "q1." + base64.urlsafe_b64encode(raw).decode().rstrip("=")
+
+
+def test_a_decompression_bomb_is_refused() -> None:
+    assert link.opened(bomb(b"1=name")).record.entries["bow_name"].typed == "name"
+    for size in (link.MAX_PLAIN + 1, 1_000_000):
+        with pytest.raises(Unreadable, match="cannot be read"):
+            link.opened(bomb(b"1=" + b"x" * size))
+
+
+def test_a_link_that_is_too_long_is_refused() -> None:
+    with pytest.raises(Unreadable, match="longer than"):
+        link.opened(bomb(b"") + "A" * link.MAX_FRAGMENT)
+
+
+@pytest.mark.parametrize("number", ["3", "999", "0", "x", "", "-1", "00000000000001", "٣"])
+def test_a_foreign_field_is_named_and_the_rest_kept(number: str) -> None:
+    opened = link.opened(packed(f"{number}=1;34=5,25"))
+    assert opened.record.entries["upper_touch_turns"].typed == "5,25"
+    assert len(opened.notes) == 1
+    assert number[:6] in opened.notes[0]
+
+
+@pytest.mark.parametrize("value", ["5~9", "5~x", "5~-1", "5~", "5~99"])
+def test_an_unknown_unit_is_never_taken_for_millimetres(value: str) -> None:
+    opened = link.opened(packed(f"72={value};34=5,25"))
+    assert "head_diameter" not in opened.record.entries
+    assert len(opened.notes) == 1
+    assert opened.record.entries["upper_touch_turns"].typed == "5,25"
+
+
+@pytest.mark.parametrize("value", ["9", "-1", "flatt", "", "1~1"])
+def test_an_unknown_option_is_ignored_with_a_note_or_absent(value: str) -> None:
+    opened = link.opened(packed(f"2={value};34=5,25"))
+    assert "bolt_family" not in opened.record.entries
+    assert len(opened.notes) == (1 if value else 0)
+
+
+def test_many_faults_are_told_in_few_sentences() -> None:
+    plain = ";".join(f"{number}=1" for number in range(200, 600))
+    assert len(link.opened(packed(plain)).notes) < 20
