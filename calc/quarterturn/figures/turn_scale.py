@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.numbers import fixed, plain
+from quarterturn.numbers import fixed, fixed_down, fixed_up, plain
 
 WIDTH = 360.0
 LEFT, RIGHT = 16.0, 344.0
@@ -392,7 +392,7 @@ def _window(marks: ScaleMarks, axis: _Axis, band: float, prefix: str) -> list[El
     if marks.vanished:
         words = f"no window: the reserves overlap by {_turns(high - low)}"
     else:
-        words = f"usable {_turns(low)} to {_turns(high)}, middle {_turns((low + high) / 2)}"
+        words = f"usable {fixed_up(low, 2)} to {fixed_down(high, 2)}, middle {_turns((low + high) / 2)}"
     half = svg.text_width(words, PLAIN, bold=True) / 2
     centre = min(max((left + right) / 2, 4 + half), WIDTH - 4 - half)
     drawn = [
@@ -465,7 +465,7 @@ def _description(marks: ScaleMarks) -> str:
         overlap = marks.inner_usable - marks.outer_usable
         said.append(f"No usable window is left: the reserves at the two ends overlap by {_turns(overlap)}.")
     else:
-        said.append(f"Usable from {_turns(marks.inner_usable)} to {_turns(marks.outer_usable)}.")
+        said.append(f"Usable from {fixed_up(marks.inner_usable, 2)} to {fixed_down(marks.outer_usable, 2)}.")
     if marks.present is not None:
         said.append(f"The bolt stands at {_turns(marks.present)}, give or take {_turns(marks.present_doubt)}.")
     return " ".join(said)
