@@ -82,7 +82,7 @@ def make_ready(level: Level) -> Path:
 
     Raises SetUpError if the packages could not be had.
     """
-    with only_one("venv"):
+    with only_one("venv") as lock:
         held = held_level()
         if held in (level, "check"):
             return PYTHON
@@ -91,7 +91,7 @@ def make_ready(level: Level) -> Path:
             tell(f"Making a virtual environment with Python {sys.version.split()[0]}.")
             _make_empty()
         tell("Fetching the Python packages (some minutes the first time).")
-        _install(level)
+        _install(level, lock)
         write_whole(STAMP, json.dumps(stamp_for(level, venv_version())))
     return PYTHON
 
@@ -107,10 +107,11 @@ def _make_empty() -> None:
     (packages / "quarterturn.pth").write_text(os.path.relpath(CALC, packages) + "\n", encoding="utf-8")
 
 
-def _install(level: Level) -> None:
+def _install(level: Level, lock: int) -> None:
     words = [str(PYTHON), "-m", "pip", "install", "--quiet", "--no-input", "--require-hashes", "--no-deps"]
     words += ["--only-binary=:all:", "-r", str(REQUIREMENTS / f"{level}.txt")]
-    if subprocess.run(words, env=clean_environment(), stdin=subprocess.DEVNULL).returncode != 0:
+    done = subprocess.run(words, env=clean_environment(), stdin=subprocess.DEVNULL, pass_fds=(lock,))
+    if done.returncode != 0:
         raise SetUpError(
             "The packages could not be installed; what pip says above tells why (often: no network). "
             "Nothing half made is used: run the same command again."

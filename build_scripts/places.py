@@ -27,8 +27,11 @@ def tell(sentence: str) -> None:
 
 
 @contextmanager
-def only_one(work: str) -> Iterator[None]:
-    """Let one process at a time do `work`; the others wait. A process that dies lets go of it."""
+def only_one(work: str) -> Iterator[int]:
+    """Let one process at a time do `work`; the others wait. A process that dies lets go of it.
+
+    Gives the lock's descriptor: a child that gets it (`pass_fds`) keeps the others waiting if its parent dies first.
+    """
     MADE.mkdir(exist_ok=True)
     with (MADE / f"{work}.lock").open("w") as lock:
         try:
@@ -36,7 +39,7 @@ def only_one(work: str) -> Iterator[None]:
         except BlockingIOError:
             tell(f"Another run is busy with the same work ({work}); waiting for it.")
             fcntl.flock(lock, fcntl.LOCK_EX)
-        yield
+        yield lock.fileno()
 
 
 def write_whole(path: Path, text: str) -> None:

@@ -42,14 +42,14 @@ def build_site() -> Path:
 
     The new site takes the old one's place only when it is whole. Raises SiteBuildError if a step fails.
     """
-    with only_one("site"):
+    with only_one("site") as lock:
         sources = sources_mark()
         if _read_stamp() == f"{sources} {site_mark()}":
             return SITE
         tell("Building the site.")
         STAMP.unlink(missing_ok=True)
         runtime.build()
-        _run_mkdocs()
+        _run_mkdocs(lock)
         _put_in_place()
         write_whole(STAMP, f"{sources} {site_mark()}")
     return SITE
@@ -62,10 +62,10 @@ def _read_stamp() -> str:
         return ""
 
 
-def _run_mkdocs() -> None:
+def _run_mkdocs(lock: int) -> None:
     shutil.rmtree(NEXT, ignore_errors=True)
     words = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", str(NEXT)]
-    done = subprocess.run(words, cwd=ROOT, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
+    done = subprocess.run(words, cwd=ROOT, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"}, pass_fds=(lock,))
     if done.returncode != 0:
         raise SiteBuildError("The site could not be built; what mkdocs says above tells why.")
 

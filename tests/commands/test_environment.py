@@ -38,7 +38,7 @@ def write_stamp(level: Level) -> None:
 def installs(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """What was installed, in order; nothing is installed for real."""
     done: list[str] = []
-    monkeypatch.setattr(environment, "_install", done.append)
+    monkeypatch.setattr(environment, "_install", lambda level, _lock: done.append(level))
     monkeypatch.setattr(environment, "_make_empty", lambda: done.append("empty"))
     return done
 
@@ -62,7 +62,7 @@ def test_the_checks_add_to_what_serving_needs(installs: list[str]) -> None:
 def test_an_interrupted_set_up_starts_anew(installs: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     make_ready("site")
 
-    def interrupted(_level: Level) -> None:
+    def interrupted(_level: Level, _lock: int) -> None:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patch:
@@ -124,6 +124,23 @@ def test_one_at_a_time(tmp_path: Path) -> None:
     running = [subprocess.Popen([*command, name], cwd=places.BUILD_SCRIPTS) for name in "abc"]
     assert [process.wait(30) for process in running] == [0, 0, 0]
     assert sorted(out.read_text().split()) == ["aa", "bb", "cc"]
+
+
+def test_a_child_that_outlives_its_parent_keeps_the_others_waiting(tmp_path: Path) -> None:
+    """The parent starts a child that writes after a second, and ends at once; the next one reads what it wrote."""
+    out = tmp_path / "out"
+    start = "import os, pathlib, subprocess, sys, places\nplaces.MADE = pathlib.Path(sys.argv[1]).parent\n"
+    first = (
+        "with places.only_one('test') as lock:\n"
+        "    subprocess.Popen(['sh', '-c', 'sleep 1; echo written > \"$1\"', 'sh', sys.argv[1]], pass_fds=(lock,))\n"
+        "    os._exit(9)\n"
+    )
+    then = "with places.only_one('test'): print(pathlib.Path(sys.argv[1]).read_text())\n"
+    ended = subprocess.run([sys.executable, "-c", start + first, str(out)], cwd=places.BUILD_SCRIPTS)
+    assert ended.returncode == 9
+    command = [sys.executable, "-c", start + then, str(out)]
+    done = subprocess.run(command, cwd=places.BUILD_SCRIPTS, capture_output=True, text=True, timeout=30)
+    assert done.stdout.strip() == "written", done.stderr
 
 
 def pins(name: str) -> dict[str, list[str]]:
