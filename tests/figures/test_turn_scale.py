@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from figures.reading import Drawing, collisions, faults
+from figures.reading import Drawing, boxes, collisions, faults
 from quarterturn.figures.turn_scale import Limit, Reserve, ScaleMarks, axis_range, turn_scale
 
 NEAR = 0.002  # turns: a thousandth of a user unit is much less
@@ -62,6 +62,31 @@ def test_zones_follow_one_another_from_limit_to_limit() -> None:
     ]  # fmt: skip
     for key, start, end in wanted:
         assert scale.zone(key) == pytest.approx((start, end), abs=NEAR), key
+
+
+def test_the_axis_ends_where_the_band_ends() -> None:
+    scale = Scale(MARKS)
+    first, last = scale.numbers("s-scale", "data-first", "data-last")
+    assert scale.zone("stop-inner")[0] == pytest.approx(first, abs=NEAR)
+    frame = next(one for one in scale.elements if one.attrib.get("class") == "qt-frame")
+    left, width = (float(frame.attrib[name]) for name in ("x", "width"))
+    assert (scale.turns(left), scale.turns(left + width)) == pytest.approx((first, last), abs=NEAR)
+
+
+def test_poles_do_not_run_through_words() -> None:
+    """With as many named limits as a bolt has at the bench."""
+    crowded = replace(MARKS, present=4.9, limits=(Limit("maker", 5.2, "outer"), Limit("thread", 5.6, "outer")))
+    for marks in (MARKS, crowded, replace(MARKS, present=0.1), replace(MARKS, present=None, limits=())):
+        scale = Scale(marks)
+        words = [box for box in boxes(scale) if box.words.startswith(("zero", "first", "maker", "thread", "now"))]
+        poles = [one for one in scale.elements if "qt-pole" in one.attrib.get("class", "")]
+        assert len(poles) == len(words)
+        for pole in poles:
+            x, top, bottom = (float(pole.attrib[name]) for name in ("x1", "y1", "y2"))
+            crossed = [
+                box.words for box in words if box.left < x < box.right and top < box.bottom - 3 and box.top < bottom
+            ]
+            assert crossed == []
 
 
 def test_ticks_stand_at_their_numbers() -> None:
