@@ -3,17 +3,15 @@
 The figures carry no colour, no style attribute and no script. Colours, fonts and dashes come from a stylesheet
 (`docs/assets/qt-figures.css` is ours) through these classes:
 
-    qt-figure      the svg itself            qt-text        words               qt-strong      words that matter
-    qt-quiet       words that may be missed  qt-halo        words over lines    qt-riser       the riser, cut
-    qt-riser-line  its cut faces             qt-limb        the limb, cut       qt-limb-line   its outline
-    qt-slot        inside the limb's slot    qt-bolt        the bolt            qt-bolt-line   its outline
-    qt-bolt-far    the bolt's hidden part    qt-axis        centre lines        qt-fulcrum     the fulcrum
-    qt-strip       the feeler strip          qt-contact     where it bears      qt-dimension   measuring lines
-    qt-zero-line   where flush would be      qt-frame       frames              qt-window      a picture's ground
-    qt-zone-usable qt-zone-reserve qt-zone-stop             grounds of the scale's zones
-    qt-hatch       lines of every hatching   qt-hatch-dot   dots of a hatching  qt-edge        edges of zones
-    qt-tick        ticks of the scale        qt-mark        named limits        qt-now         the present position
-    qt-now-halo    the light line around it  qt-overlap     reserves that overlap
+    whole      qt-figure the svg, qt-window a ground, qt-frame a frame, qt-rule a thin rule
+    words      qt-text, qt-strong, qt-quiet; over lines qt-halo, qt-halo-limb, qt-halo-bolt, qt-halo-riser
+    hatchings  qt-hatch lines, qt-hatch-dot dots
+    pocket     qt-riser, qt-riser-line, qt-limb, qt-limb-line, qt-limb-back, qt-slot, qt-bolt, qt-bolt-line,
+               qt-bolt-far (hidden), qt-bolt-round, qt-head-underside, qt-axis, qt-zero-line (flush), qt-fulcrum
+    contact    qt-contact the point, qt-contact-line when flush, qt-gap, qt-strip the feeler
+    measures   qt-dimension, qt-dimension-strong
+    scale      qt-zone-usable, qt-zone-reserve, qt-zone-stop, qt-edge, qt-edge-limit, qt-tick, qt-mark, qt-pole,
+               qt-middle, qt-overlap, qt-now, qt-now-bar, qt-now-halo, qt-now-arrow
 
 Nothing is told by colour alone: zones have hatchings, marks have shapes, and all have words.
 """
