@@ -71,7 +71,8 @@ async function fill(name, addresses, mode) {
   const cache = await caches.open(name);
   const wanted = new Set(addresses.map(String).filter((address) => address.startsWith(SCOPE.href)));
   for (const address of wanted) {
-    if (mode === "default" && (await cache.match(address))) continue;
+    // What is there already is either hashed or renewed whenever the network answers.
+    if (await cache.match(address)) continue;
     const response = await fetch(address, { cache: mode });
     if (!isOurs(response)) throw new Error(address);
     await cache.put(address, response);

@@ -152,7 +152,9 @@ def test_link_is_copied_and_opens_to_the_same_values(bench: Bench) -> None:
 
 
 def test_refused_clipboard_shows_the_address_to_copy(bench: Bench) -> None:
-    bench.page.add_init_script("if (navigator.clipboard) navigator.clipboard.writeText = () => Promise.reject(new Error('no'));")
+    bench.page.add_init_script(
+        "if (navigator.clipboard) navigator.clipboard.writeText = () => Promise.reject(new Error('no'));"
+    )
     bench.open().type("reach", "4")
     bench.act("link")
     box = bench.find(".qt-link input")
@@ -166,4 +168,4 @@ def test_no_link_for_nothing_and_a_sentence_for_too_much(bench: Bench) -> None:
     expect(bench.find(".qt-status")).to_contain_text("Nothing has been entered yet")
     bench.type("name", "no link")
     bench.act("link")
-    expect(bench.find(".qt-status")).to_have_text("Too long for a link.")
+    expect(bench.find(".qt-status")).to_contain_text("Too long for a link.")

@@ -122,23 +122,25 @@ def test_text_of_the_reader_is_text(answered: Bench) -> None:
     assert answered.page.evaluate("window.ran") is None
 
 
-@pytest.mark.parametrize(
-    ("address", "safe"),
-    [
-        ("page.html", True),
-        ("#part", True),
-        ("../a:b", True),
-        ("https://example.org/", True),
-        ("mailto:a@example.org", True),
-        ("javascript:1", False),
-        (" \tJava\nScript:1", False),
-        ("\u0001javascript:1", False),
-        ("data:text/html,x", False),
-        ("vbscript:1", False),
-        ("blob:http://x", False),
-    ],
-)
-def test_addresses_that_could_run_are_known(bench: Bench, address: str, safe: bool) -> None:
+ADDRESSES = {
+    "page.html": True,
+    "#part": True,
+    "../a:b": True,
+    "https://example.org/": True,
+    "mailto:a@example.org": True,
+    "javascript:1": False,
+    " \tJava\nScript:1": False,
+    "\u0001javascript:1": False,
+    "data:text/html,x": False,
+    "vbscript:1": False,
+    "blob:http://x": False,
+}
+
+
+def test_addresses_that_could_run_are_known(bench: Bench) -> None:
     bench.open()
-    check = "async address => (await import('../assets/browser/clean.js')).isSafeAddress(address)"
-    assert bench.page.evaluate(check, address) is safe
+    check = (
+        "async addresses => { const { isSafeAddress } = await import('../assets/browser/clean.js');"
+        " return addresses.map(isSafeAddress); }"
+    )
+    assert bench.page.evaluate(check, list(ADDRESSES)) == list(ADDRESSES.values())

@@ -53,10 +53,12 @@ def test_failed_start_says_why_and_can_be_tried_again(bench: Bench, start: str, 
     expect(trouble).to_contain_text(sentence)
     expect(bench.find(".qt-status")).to_contain_text(sentence)
     bench.says("A worked example.")
+    expect(bench.find(".qt-old-note")).to_contain_text("not to those entered now")
     bench.plan()
     bench.act("retry")
     bench.says("reach 8 mm")
     expect(trouble).to_be_hidden()
+    expect(bench.find(".qt-old-note")).to_be_hidden()
 
 
 @pytest.mark.expects("404 (File not found)", "worker.js net::ERR_FAILED")

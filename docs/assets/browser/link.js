@@ -123,7 +123,7 @@ export class Link {
 
   #tell(text, options) {
     this.banner.show(text, options);
-    this.say(text);
+    this.say(text, "link");
   }
 
   #dropFragment(how) {

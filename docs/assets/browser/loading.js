@@ -46,7 +46,7 @@ export class Loading {
     const failed = name === "failed";
     const same = !this.trouble.hidden && this.trouble.firstChild?.textContent === sentence;
     if (same) return;
-    const advice = "The page can be read all the same; the answer below does not use what you entered just now.";
+    const advice = "The page can be read all the same, but nothing you enter is answered until this works.";
     const words = [make("p", { text: sentence })];
     if (failed) words.push(make("p", { text: advice }), this.retry);
     this.trouble.replaceChildren(...words);

@@ -41,7 +41,7 @@ function begin([first, ...others]) {
     offline: () => offline.ask(),
   };
   for (const section of [first, ...others]) widgets.push(new Widget(section, { client, session, actions }));
-  const say = (text) => widgets[0].status.say(text);
+  const say = (text, topic) => widgets[0].status.say(text, topic);
   const link = new Link({ banner: new Banner(first.querySelector(".qt-banner")), session, client, say });
   const offline = new Offline(first, { runtime: runtime.href, say });
 

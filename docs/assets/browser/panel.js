@@ -3,7 +3,8 @@
 import { list, make, part } from "./dom.js";
 import { patch } from "./patch.js";
 
-const OLD = "This is the answer to earlier values. It stays until the new ones can be answered; do not go by it.";
+const OLD =
+  "The answer below is to earlier values, not to those entered now: do not go by it. It stays until these can be answered.";
 
 export class Panel {
   /** `goTo(name)` takes the reader to a field, or returns false where this form does not have it. */
@@ -43,6 +44,11 @@ export class Panel {
   refuse(sentence) {
     this.summary.replaceChildren(make("p", { text: sentence }));
     this.summary.hidden = false;
+    this.#mark(true);
+  }
+
+  /** The answer is still owed. */
+  outdated() {
     this.#mark(true);
   }
 

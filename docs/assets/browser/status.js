@@ -1,20 +1,24 @@
-// The one line that is spoken. It waits until the reader pauses, and says only the newest: a live region that
-// spoke at every keystroke would drown the page. The rest of the page changes quietly.
+// The one line that is spoken. It waits until the reader pauses: a live region that spoke at every keystroke would
+// drown the page. The rest of the page changes quietly.
 
 const PAUSE = 700;
 
 export class Status {
   #timer = null;
+  #lines = new Map();
 
   constructor(line) {
     this.line = line;
   }
 
-  /** Say a line after a pause. */
-  say(text) {
+  /** Say a line after a pause. A newer line on the same topic takes its place; other topics are said along with it. */
+  say(text, topic = text) {
+    this.#lines.set(topic, text);
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
-      if (this.line.textContent !== text) this.line.textContent = text;
+      const all = [...this.#lines.values()].join(" ");
+      this.#lines.clear();
+      if (this.line.textContent !== all) this.line.textContent = all;
     }, PAUSE);
   }
 }

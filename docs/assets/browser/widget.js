@@ -22,7 +22,10 @@ export class Widget {
       has: (name) => this.form.fields.has(name),
     });
     this.loading = new Loading(section, { retry: () => client.retry(), say: (text) => this.status.say(text) });
-    client.listen((state) => this.loading.show(state));
+    client.listen((state) => {
+      this.loading.show(state);
+      if (!session.isEmpty) this.#inTrouble(state);
+    });
     session.listen((names, source) => this.#changed(names, source));
     this.#buttons(actions);
   }
@@ -43,6 +46,12 @@ export class Widget {
     const request = { ask: "answer", widget: this.name, record: this.session.shown };
     const show = (answer) => this.#show(answer);
     this.client.ask(request, { key: `answer ${this.name}`, more: show }).then(show);
+    this.#inTrouble(this.client.state);
+  }
+
+  /** While something is wrong an answer is owed: what stands there is not about what was entered. */
+  #inTrouble({ sentence }) {
+    if (sentence) this.panel.outdated();
   }
 
   #changed(names, source) {
@@ -62,7 +71,7 @@ export class Widget {
     else if (typeof answer.html === "string") this.panel.show(answer);
     if (problems.length > 0) this.panel.problems(problems);
     const line = refusal ?? answer.speak;
-    if (line) this.status.say(line);
+    if (line) this.status.say(line, "answer");
     // For tests: how many answers have been shown.
     this.section.dataset.answers = Number(this.section.dataset.answers ?? 0) + 1;
   }
