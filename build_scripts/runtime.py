@@ -25,11 +25,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-ROOT = Path(__file__).resolve().parent.parent
-MADE = ROOT / ".made"
-TOOLS = ROOT / "build_scripts"
-WORKER = TOOLS / "browser" / "worker.js"
-PACKAGE = ROOT / "calc" / "quarterturn"
+from places import BUILD_SCRIPTS, CALC, MADE, only_one
+
+WORKER = BUILD_SCRIPTS / "browser" / "worker.js"
+PACKAGE = CALC / "quarterturn"
 
 PYODIDE = "0.29.5"
 """The version the site is built with.  0.29 is smaller and quicker to start than 314."""
@@ -200,7 +199,7 @@ def lock_contents(stock_lock: Path, version: str) -> dict[str, Any]:
 
 
 def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
-    script = TOOLS / "compile_library.mjs"
+    script = BUILD_SCRIPTS / "compile_library.mjs"
     command = [str(find_node().program), str(script), str(pyodide), str(package.parent), package.name, str(out)]
     done = subprocess.run(command, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
     if done.returncode != 0:
@@ -260,7 +259,7 @@ def _is_whole(folder: Path) -> bool:
 
 
 def _inputs(version: str, package: Path) -> str:
-    own = [Path(__file__), TOOLS / "compile_library.py", TOOLS / "compile_library.mjs", WORKER]
+    own = [Path(__file__), BUILD_SCRIPTS / "compile_library.py", BUILD_SCRIPTS / "compile_library.mjs", WORKER]
     sources = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
     total = hashlib.sha256(f"{version} {INTEGRITY[version]}".encode())
     for path in own:
@@ -285,6 +284,11 @@ def build(version: str | None = None, package: Path = PACKAGE, made: Path = MADE
     done where nothing has changed.  Raises RuntimeBuildError with a sentence.
     """
     chosen = chosen_version(version)
+    with only_one("runtime"):
+        return _built(chosen, package, made)
+
+
+def _built(chosen: str, package: Path, made: Path) -> Path:
     home = made / "runtime"
     home.mkdir(parents=True, exist_ok=True)
     inputs = _inputs(chosen, package)

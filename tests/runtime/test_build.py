@@ -20,6 +20,7 @@ from pyodide_lock import PyodideLockSpec
 import runtime
 from helpers import stand_in
 from helpers.node_pyodide import NodePyodideError, ask_all, run_python
+from places import ROOT
 
 
 def manifest_of(folder: Path) -> dict[str, object]:
@@ -191,7 +192,7 @@ def test_nothing_but_compiled_modules_and_no_path_of_this_machine(real_runtime: 
             names = archive.namelist()
             assert names
             assert all(one.endswith(".pyc") for one in names)
-            assert not any(str(runtime.ROOT).encode() in archive.read(one) for one in names)
+            assert not any(str(ROOT).encode() in archive.read(one) for one in names)
     with zipfile.ZipFile(real_runtime / "quarterturn.zip") as archive:
         assert "quarterturn/__main__.pyc" not in archive.namelist()
 
