@@ -9,8 +9,8 @@ renderer that runs in the browser. A name that no calculator has ends the build.
 
 from __future__ import annotations
 
-import xml.etree.ElementTree as etree
 from typing import Any
+from xml.etree import ElementTree
 
 from markdown import Markdown
 from markdown.util import AtomicString
@@ -28,11 +28,11 @@ class CalcBlock(Block):
 
     def on_init(self) -> None:
         """Start with nothing inside."""
-        self._inside = etree.Element("div")
+        self._inside = ElementTree.Element("div")
 
-    def on_create(self, parent: etree.Element) -> etree.Element:
+    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
         """Put the calculator's HTML on the page, as it is."""
-        place = etree.SubElement(parent, "div", {"class": "qt-place"})
+        place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
         place.text = AtomicString(self.md.htmlStash.store(forms.page_part(str(self.argument).strip())))
         return place
 
@@ -40,11 +40,11 @@ class CalcBlock(Block):
         """What stands inside the block is not read as Markdown."""
         return "raw"
 
-    def on_add(self, block: etree.Element) -> etree.Element:
+    def on_add(self, block: ElementTree.Element) -> ElementTree.Element:
         """Catch what stands inside the block, to complain of it."""
         return self._inside
 
-    def on_end(self, block: etree.Element) -> None:
+    def on_end(self, block: ElementTree.Element) -> None:
         """Nothing may stand inside the block."""
         if len(self._inside) or (self._inside.text or "").strip():
             raise ValueError(f"calc | {self.argument}: nothing may stand between the two lines of the block")

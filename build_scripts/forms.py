@@ -13,6 +13,7 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
+
 from quarterturn import numbers, units, widgets
 from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, TextField, When
 from quarterturn.record.fields import BY_NAME, VERSION
@@ -146,12 +147,16 @@ def page_part(name: str) -> str:
         known = ", ".join(widgets.WIDGETS)
         raise UnknownCalculator(f"/// calc | {name}: the name must be one of {known}")
     widget = widgets.WIDGETS[name]
-    return _environment().get_template("widget.html.j2").render(
-        widget=widget,
-        groups=[form_group(one.name, one.title, one.intro, one.fields) for one in widget.groups],
-        answer=Markup(default_answer(name)),
-        runtime_mark=RUNTIME_MARK,
-        record_version=VERSION,
+    return (
+        _environment()
+        .get_template("widget.html.j2")
+        .render(
+            widget=widget,
+            groups=[form_group(one.name, one.title, one.intro, one.fields) for one in widget.groups],
+            answer=Markup(default_answer(name)),
+            runtime_mark=RUNTIME_MARK,
+            record_version=VERSION,
+        )
     )
 
 
