@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.numbers import at_most
 
 LEAST_PITCH = 0.5e-3
 MOST_PITCH = 2.5e-3
@@ -63,7 +64,7 @@ def pitch_of(rise: float, turns: float, care: Care, *, measured: bool) -> Pitch:
         ValueError: if it comes to less or more than any limb bolt's; the message is a whole sentence.
     """
     value = rise / turns
-    if not LEAST_PITCH <= value <= MOST_PITCH:
+    if not (at_most(LEAST_PITCH, value) and at_most(value, MOST_PITCH)):
         raise ValueError(
             f"comes to {value * 1e3:.2f} mm a turn; limb bolts have {LEAST_PITCH * 1e3:g} to {MOST_PITCH * 1e3:g} mm: "
             "measure the rise and the turns again"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from quarterturn.bench import counting
@@ -132,14 +133,22 @@ def _missing(values: Values) -> tuple[str, ...]:
     names = []
     for name in values.missing():
         bolt, _, rest = name.partition("_")
-        if bolt in BOLTS and rest in ("touch_turns", "now_turns") and _by_height_is_entered(values, bolt, rest):
-            continue
         if bolt in BOLTS and rest == "touch_turns" and values.choice(f"{bolt}_touch_found") == "no":
             continue
+        if bolt in BOLTS and rest in ("touch_turns", "now_turns") and _by_height_is_entered(values, bolt, rest):
+            if not values.entered("rise") and "rise" not in names:
+                names.append("rise")  # heights become turns by a pitch that was measured, never by the example's
+            continue
         names.append(name)
+    if _thread_counted(values) and not values.entered("thread_diameter"):
+        names.append("thread_diameter")  # without it the thread's count would limit nothing
     if not can_be_felt(values.choice("bolt_family")) and values.matters("maker_in"):
         names += [name for name in ("maker_in", "maker_out") if not values.entered(name)]
     return tuple(names)
+
+
+def _thread_counted(values: Values) -> bool:
+    return any(values.entered(f"{bolt}_free_turns") for bolt in BOLTS)
 
 
 def _by_height_is_entered(values: Values, bolt: str, rest: str) -> bool:
@@ -274,7 +283,40 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
             )
         )
     problems.extend(_touch_problems(readings, values))
+    problems.extend(_stop_problems(readings))
+    problems.extend(_thread_problems(readings))
     return problems
+
+
+def _stop_problems(readings: BoltReadings) -> list[Problem]:
+    stop, now = readings.stop_inside, readings.now
+    if stop is None or readings.zero != "flush":
+        return []
+    doubt = counting.DISAGREEMENT * math.sqrt(2) * now.budget.combined
+    if -now.turns <= stop + doubt:
+        return []
+    return [
+        Problem(
+            f"{readings.bolt}_stop_turns",
+            f"{readings.bolt.capitalize()} bolt: it cannot have stood {-now.turns:.2f} turns in past zero where its "
+            f"stop lies {stop:.2f} turns in. Count both again.",
+        )
+    ]
+
+
+def _thread_problems(readings: BoltReadings) -> list[Problem]:
+    if readings.free is None:
+        return []
+    events = [("first touch", readings.touch), ("where it stood", readings.now)]
+    return [
+        Problem(
+            f"{readings.bolt}_free_turns",
+            f"{readings.bolt.capitalize()} bolt: the thread cannot let go at {readings.free.turns:.2f} turns, before "
+            f"{event} at {count.turns:.2f}. Count both again, the thread's turns first and with the limb off.",
+        )
+        for event, count in events
+        if count is not None and count.turns >= readings.free.turns
+    ][:1]
 
 
 def _example(values: Values) -> str:
