@@ -365,5 +365,3 @@ def expected_touch(window: Window, angle: float) -> float | None:
             angle,
         )
     )
-
-
