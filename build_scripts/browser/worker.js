@@ -198,50 +198,60 @@ async function start() {
   files = new Map(manifest.files.map((file) => [file.role, { ...file, seen: 0 }]));
   total = manifest.files.reduce((sum, file) => sum + file.bytes, 0);
   say("fetch");
-  const [loader, engine, wasm, library, package_] = ["loader", "engine", "wasm", "library", "package"].map((role) =>
-    files.get(role),
-  );
-  const stream = streamed(wasm);
-  const parts = [script(loader), script(engine), checkedBytes(library), checkedBytes(package_)];
-  const [pyodideModule, engineModule, libraryBytes, packageBytes] = await Promise.all(parts);
-  const address = (file) => new URL(file.name, here).href;
-  answerFetches(
-    new Map([
-      [new URL("pyodide.asm.wasm", here).href, () => stream.response],
-      [address(library), async () => new Response(libraryBytes)],
-    ]),
-  );
-  const scripts = Promise.all([checkScript(loader), checkScript(engine)]);
-  scripts.catch(() => {});
+  const wasm = files.get("wasm");
+  const fetchedParts = await fetchAll(wasm);
   say(wasm.seen < wasm.bytes ? "fetch" : "start");
-  const refused = hearRefusal();
-  const broken = stream.checked.then(() => {
-    if (stage === "fetch") say("start");
-    return never();
-  });
-  const starting = pyodideModule.loadPyodide({
-    indexURL: here.href,
-    packageBaseUrl: here.href,
-    stdLibURL: address(library),
-    lockFileContents: manifest.lock,
-    // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
-    createPyodideModule: engineModule.default,
-    env: { PYTHONPATH: `/lib/${package_.name}` },
-    fsInit: (fs) => fs.writeFile(`/lib/${package_.name}`, packageBytes),
-  });
-  const becauseOfWasm = (error) => explained(wasm, error).then((trouble) => Promise.reject(trouble));
-  // A damaged file may show as any odd error of the start: its own sum is the better explanation.
-  const becauseOfScript = (error) => scripts.then(() => Promise.reject(error));
-  const pyodide = await Promise.race([
-    starting.catch(becauseOfScript),
-    scripts.then(never),
-    refused.catch(becauseOfWasm),
-    broken.catch(becauseOfWasm),
-  ]);
-  await stream.checked;
-  await scripts;
+  const pyodide = await startPython(fetchedParts, manifest.lock);
   say("package");
   ask = importedFunction(pyodide, manifest);
+}
+
+/** Everything at once; the wasm may still be on its way when this is done. */
+async function fetchAll(wasm) {
+  const stream = streamed(wasm);
+  const [loader, engine, library, package_] = ["loader", "engine", "library", "package"].map((role) => files.get(role));
+  const [{ loadPyodide }, { default: createPyodideModule }, libraryBytes, packageBytes] = await Promise.all([
+    script(loader),
+    script(engine),
+    checkedBytes(library),
+    checkedBytes(package_),
+  ]);
+  const scriptsChecked = Promise.all([checkScript(loader), checkScript(engine)]);
+  scriptsChecked.catch(() => {});
+  const stdLibURL = new URL(library.name, here).href;
+  answerFetches(
+    new Map([
+      [new URL(wasm.name, here).href, () => stream.response],
+      [stdLibURL, async () => new Response(libraryBytes)],
+    ]),
+  );
+  const place = `/lib/${package_.name}`;
+  const options = {
+    indexURL: here.href,
+    packageBaseUrl: here.href,
+    stdLibURL,
+    // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
+    createPyodideModule,
+    env: { PYTHONPATH: place },
+    fsInit: (fs) => fs.writeFile(place, packageBytes),
+  };
+  return { wasm, wasmChecked: stream.checked, scriptsChecked, loadPyodide, options };
+}
+
+/** Pyodide's own start, and beside it all that can go wrong of which it says nothing. */
+async function startPython({ wasm, wasmChecked, scriptsChecked, loadPyodide, options }, lock) {
+  const becauseOfWasm = (error) => explained(wasm, error).then((trouble) => Promise.reject(trouble));
+  const refused = hearRefusal();
+  const wasmIsHere = wasmChecked.then(() => stage === "fetch" && say("start"));
+  const pyodide = await Promise.race([
+    // A damaged script may show as any odd error of the start: its own sum is the better explanation.
+    loadPyodide({ ...options, lockFileContents: lock }).catch((error) => scriptsChecked.then(() => Promise.reject(error))),
+    refused.catch(becauseOfWasm),
+    wasmIsHere.then(never).catch(becauseOfWasm),
+    scriptsChecked.then(never),
+  ]);
+  await Promise.all([wasmChecked, scriptsChecked]);
+  return pyodide;
 }
 
 async function readManifest() {
