@@ -18,6 +18,7 @@ from quarterturn import numbers, units, widgets
 from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, TextField, When
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.record.reading import Record, Values
+from quarterturn.widgets.answer import Group
 from quarterturn.widgets.render import render
 
 RUNTIME_MARK = "@qt-runtime@"
@@ -121,6 +122,7 @@ class FormGroup:
     intro: str
     fields: tuple[AnyField, ...]
     more: tuple[AnyField, ...]
+    folded: bool
 
     @property
     def side(self) -> str:
@@ -128,13 +130,20 @@ class FormGroup:
         return next((bolt for bolt in ("upper", "lower") if self.name.startswith(bolt)), "")
 
 
-def form_group(name: str, title: str, intro: str, names: tuple[str, ...]) -> FormGroup:
-    """A group with its optional fields folded away, unless it has no others or a single one."""
-    fields = tuple(BY_NAME[one] for one in names)
+def form_group(group: Group) -> FormGroup:
+    """A group with its optional fields folded away, unless all of it is, or it has no others or a single one."""
+    fields = tuple(BY_NAME[one] for one in group.fields)
     optional = tuple(one for one in fields if one.role is Role.OPTIONAL)
-    if len(optional) < 2 or len(optional) == len(fields):
+    if group.folded or len(optional) < 2 or len(optional) == len(fields):
         optional = ()
-    return FormGroup(name, title, intro, tuple(one for one in fields if one not in optional), optional)
+    return FormGroup(
+        name=group.name,
+        title=group.title,
+        intro=group.intro,
+        fields=tuple(one for one in fields if one not in optional),
+        more=optional,
+        folded=group.folded,
+    )
 
 
 def page_part(name: str) -> str:
@@ -152,7 +161,7 @@ def page_part(name: str) -> str:
         .get_template("widget.html.j2")
         .render(
             widget=widget,
-            groups=[form_group(one.name, one.title, one.intro, one.fields) for one in widget.groups],
+            groups=[form_group(one) for one in widget.groups],
             answer=Markup(default_answer(name)),
             runtime_mark=RUNTIME_MARK,
             record_version=VERSION,

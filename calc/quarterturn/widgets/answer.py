@@ -156,7 +156,13 @@ class Answer:
             "verdict": self.verdict,
             "values": [_value(value) for value in self.all_values()],
             "tables": [
-                {"name": block.name, "title": block.title, "columns": list(block.columns), "rows": _rows(block)}
+                {
+                    "name": block.name,
+                    "title": block.title,
+                    "columns": list(block.columns),
+                    "rows": _rows(block),
+                    "note": block.note,
+                }
                 for block in self.blocks
                 if isinstance(block, Table)
             ],
@@ -165,13 +171,14 @@ class Answer:
                     "name": block.picture.name,
                     "title": block.picture.title,
                     "description": block.picture.description,
+                    "caption": block.caption,
                     "svg": block.picture.svg,
                 }
                 for block in self.blocks
                 if isinstance(block, Drawing)
             ],
             "steps": [
-                {"name": block.name, "title": block.title, "steps": list(block.steps)}
+                {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps)}
                 for block in self.blocks
                 if isinstance(block, Steps)
             ],
@@ -210,12 +217,13 @@ class Refusal(ValueError):  # noqa: N818 - it reads as what it says
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """A part of a widget's form."""
+    """A part of a widget's form; folded away at first where no verdict waits for its fields."""
 
     name: str
     title: str
     intro: str
     fields: tuple[str, ...]
+    folded: bool = False
 
 
 @dataclass(frozen=True, slots=True)

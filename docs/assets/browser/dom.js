@@ -32,3 +32,8 @@ export function button(text, act, pressed) {
   if (pressed) element.addEventListener("click", pressed);
   return element;
 }
+
+/** Open whatever is folded around an element: what is folded away cannot take the focus. */
+export function unfold(element) {
+  for (let fold = element.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+}

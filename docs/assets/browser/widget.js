@@ -4,7 +4,7 @@ import { Form } from "./form.js";
 import { Loading } from "./loading.js";
 import { Panel } from "./panel.js";
 import { Status } from "./status.js";
-import { button } from "./dom.js";
+import { button, unfold } from "./dom.js";
 
 export class Widget {
   /** `actions` maps the data-act of a button to what it does; each gets this widget. */
@@ -18,7 +18,11 @@ export class Widget {
       left: () => session.store.catchUp(),
     });
     this.panel = new Panel(section, {
-      goTo: (name) => this.form.fields.get(name).focus(),
+      goTo: (name) => {
+        const field = this.form.fields.get(name);
+        unfold(field.element);
+        field.focus();
+      },
       has: (name) => this.form.fields.has(name),
     });
     this.loading = new Loading(section, { retry: () => client.retry(), say: (text) => this.status.say(text) });

@@ -10,7 +10,7 @@ from quarterturn.widgets.answer import Answer, Block, Points, Widget
 from quarterturn.widgets.safe_range import early, numbers_shown, pictures, remarks, steps, tables
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
 from quarterturn.widgets.safe_range.found import Found, find
-from quarterturn.widgets.safe_range.verdict import verdict
+from quarterturn.widgets.safe_range.verdict import spoken, verdict
 
 
 def answer(values: Values) -> Answer:
@@ -28,7 +28,7 @@ def answer(values: Values) -> Answer:
 
 def _with_readings(found: Found) -> Answer:
     state, title, sentence = verdict(found)
-    return Answer(NAME, state, title, sentence, f"{title}. {sentence}", tuple(_blocks(found)))
+    return Answer(NAME, state, title, sentence, spoken(found, title), tuple(_blocks(found)))
 
 
 def _blocks(found: Found) -> list[Block]:

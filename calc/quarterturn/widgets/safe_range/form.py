@@ -36,6 +36,7 @@ GROUPS = (
             "As it was, strung",
             "Before anything is turned. This is the way back.",
             _names(BASELINE),
+            folded=True,
         ),
         Group(
             "method",
@@ -50,12 +51,14 @@ GROUPS = (
             "Counting, margin, and the maker's limits",
             "What you leave empty is assumed, and the answer says so.",
             COUNTING,
+            folded=True,
         ),
         Group(
             "pocket",
             "Thread and pocket",
             "What you leave empty is assumed, and the answer says so.",
             _without(_names(POCKET), "head_diameter"),
+            folded=True,
         ),
         Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),
     )

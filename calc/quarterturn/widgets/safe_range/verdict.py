@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.window import Place
-from quarterturn.numbers import fixed
+from quarterturn.numbers import fixed, fixed_down, fixed_up
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import State
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, entered_readings
@@ -35,6 +35,19 @@ def verdict(found: Found) -> tuple[State, str, str]:
     if not can_be_felt(found.family.name):
         title = "Both bolts stand inside the maker's range"
     return State.GO, title, f"Under the assumptions below, {_windows(found)} This certifies no strength."
+
+
+def spoken(found: Found, title: str) -> str:
+    """Say the answer in one short line, for those who hear the page and for the foot of a small screen."""
+    if found.example:
+        return f"Worked example: {len(found.missing)} readings still to enter."
+    if found.vanished or found.outside:
+        return f"{title}."
+    windows = [
+        f"{bolt.name} {fixed_up(bolt.window.inner.usable, 2)} to {fixed_down(bolt.window.outer.usable, 2)} turns"
+        for bolt in found.bolts
+    ]
+    return f"{title}: {words.listed(windows)}."
 
 
 def _windows(found: Found) -> str:
