@@ -142,11 +142,11 @@ def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: fl
     if touch is not None:
         pocket = pockets.pocket_from_touch(pocket, touch - lag)
     outside = pockets.flush_seen_from_outside(pocket, strip)
-    if touch is not None and not at_most(outside, touch):
+    if touch is not None and not at_most(outside, touch - lag):
         raise PocketError(
             "strip",
-            "The strip would still go in at the rim when the head first touches the limb, so it cannot tell flush: "
-            "use a thinner one.",
+            "The strip stops at the rim before the head has touched the limb, so it cannot tell flush: use a thinner "
+            "one.",
         )
     step = strip / 100
     slope = (
