@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import pytest
-from shapely import LineString, Polygon, affinity, box  # type: ignore[import-untyped]
+from shapely import LineString, Polygon, affinity, box
 
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import Pocket, State

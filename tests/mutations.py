@@ -1,0 +1,201 @@
+"""Faults put into the code on purpose, one at a time, in a copy: each must make the checks fail.
+
+Run by hand, not by the checking command: `.made/venv/bin/python tests/mutations.py [words of a fault's name]`.
+It prints a line a fault and exits with 1 if one was not noticed.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+NUMBERS = ("tests/mechanics", "tests/bench", "tests/widgets", "tests/record", "tests/figures")
+PAGE = ("tests/browser/test_same_numbers.py",)
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault: the file, what stands there, what is put in its place, and the tests that should notice."""
+
+    name: str
+    file: str
+    before: str
+    after: str
+    tests: tuple[str, ...] = NUMBERS
+
+
+CALC = "calc/quarterturn"
+FAULTS = (
+    Fault(
+        "coverage grows as the bolt goes out",
+        f"{CALC}/mechanics/pocket.py",
+        "return pocket.coverage_at_flush - lost",
+        "return pocket.coverage_at_flush + lost",
+    ),
+    Fault(
+        "head height forgets the pitch at the back surface",
+        f"{CALC}/mechanics/pocket.py",
+        "lever = pocket.fulcrum_arm - x",
+        "lever = pocket.fulcrum_arm + x",
+    ),
+    Fault(
+        "the strip's interval at first touch is dropped",
+        f"{CALC}/bench/window.py",
+        "return self.at + self.interval if self.end is End.INNER else self.at - self.interval",
+        "return self.at + self.interval if self.end is End.INNER else self.at",
+    ),
+    Fault(
+        "the margin is dropped",
+        f"{CALC}/bench/window.py",
+        "reserve = self.margin + self.budget.expanded",
+        "reserve = self.budget.expanded",
+    ),
+    Fault("U is u", f"{CALC}/bench/uncertainty.py", "COVERAGE_FACTOR = 2.0", "COVERAGE_FACTOR = 1.0"),
+    Fault("rectangular over two", f"{CALC}/bench/uncertainty.py", "half_width / math.sqrt(3)", "half_width / 2"),
+    Fault(
+        "the laxest limit wins",
+        f"{CALC}/bench/window.py",
+        "return (limit.usable > other.usable) == (end is End.INNER)",
+        "return (limit.usable < other.usable) == (end is End.INNER)",
+    ),
+    Fault(
+        "flush from inside is taken as the limit",
+        f"{CALC}/bench/window.py",
+        'interval = feel.flush_inside if bolt.way == "inside" else 0.0',
+        "interval = 0.0",
+    ),
+    Fault(
+        "aluminium is taken as steel",
+        f"{CALC}/bench/readings.py",
+        '1.0 if values.choice("bush_metal") == "steel" else 2.0',
+        "1.0",
+    ),
+    Fault("an inch of 25 mm", f"{CALC}/units.py", "INCH = 0.0254", "INCH = 0.025"),
+    Fault("steps of a whole turn", f"{CALC}/bench/moves.py", "LARGEST = 0.5", "LARGEST = 1.0"),
+    Fault(
+        "in is called out",
+        f"{CALC}/widgets/words.py",
+        'return "out (anticlockwise, facing the head)" if value > 0',
+        'return "out (anticlockwise, facing the head)" if value < 0',
+    ),
+    Fault(
+        "a cracked limb is only a question",
+        f"{CALC}/bench/inspection.py",
+        '("check_limbs", "fault"): (\n        Outcome.STOP,',
+        '("check_limbs", "fault"): (\n        Outcome.ASK,',
+    ),
+    Fault(
+        "a default passes for a reading",
+        f"{CALC}/widgets/safe_range/found.py",
+        "return bool(self.missing)",
+        "return False",
+    ),
+    Fault(
+        "the margin may be nothing",
+        f"{CALC}/record/fields.py",
+        "default_from=COMMON,\n        low=0.25,",
+        "default_from=COMMON,\n        low=0.0,",
+    ),
+    Fault(
+        "text is not escaped",
+        f"{CALC}/markup.py",
+        'ord("<"): "&lt;"',
+        'ord("<"): "<"',
+    ),
+    Fault(
+        "the worker answers nothing",
+        "build_scripts/browser/worker.js",
+        "postMessage({ id, answer: ask(text) });",
+        'postMessage({ id, answer: "{}" });',
+        PAGE,
+    ),
+    Fault(
+        "the wasm is cut off in the site",
+        "build_scripts/site_hooks.py",
+        'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)',
+        'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)\n'
+        '    wasm = site / "runtime" / built.name / "pyodide.asm.wasm"\n'
+        "    wasm.write_bytes(wasm.read_bytes()[:-1000])",
+        PAGE,
+    ),
+    Fault(
+        "a byte of the package is wrong in the site",
+        "build_scripts/site_hooks.py",
+        'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)',
+        'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)\n'
+        '    package = site / "runtime" / built.name / "quarterturn.zip"\n'
+        "    data = bytearray(package.read_bytes())\n"
+        "    data[len(data) // 2] ^= 1\n"
+        "    package.write_bytes(data)",
+        PAGE,
+    ),
+    Fault(
+        "the policy permits eval",
+        "build_scripts/policy.py",
+        "'wasm-unsafe-eval'",
+        "'wasm-unsafe-eval' 'unsafe-eval'",
+        ("tests/site",),
+    ),
+)
+
+
+def copy_of_the_tree(folder: Path) -> Path:
+    """Copy what git knows, with the fetched Pyodide beside it so that no network is needed."""
+    words = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
+    listed = subprocess.run(words, cwd=ROOT, capture_output=True, check=True)
+    tree = folder / "tree"
+    for name in filter(None, listed.stdout.decode().split("\0")):
+        source = ROOT / name
+        if source.is_file():
+            target = tree / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy2(source, target)
+    for name in ("pyodide", "runtime", "cache"):
+        if (ROOT / ".made" / name).exists():
+            shutil.copytree(ROOT / ".made" / name, tree / ".made" / name)
+    return tree
+
+
+def noticed(fault: Fault, tree: Path) -> bool:
+    """Put the fault in, run its tests, take it out again; tell whether a test failed."""
+    path = tree / fault.file
+    text = path.read_text(encoding="utf-8")
+    if text.count(fault.before) < 1:
+        raise SystemExit(f"{fault.name}: {fault.file} no longer holds {fault.before!r}")
+    path.write_text(text.replace(fault.before, fault.after, 1), encoding="utf-8")
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "pytest", "-x", "-q", *fault.tests],
+            cwd=tree,
+            env={**os.environ, "PYTHONPATH": str(tree / "calc"), "PYTHONDONTWRITEBYTECODE": "1"},
+            capture_output=True,
+            timeout=900,
+        )
+    finally:
+        path.write_text(text, encoding="utf-8")
+    return done.returncode == 1
+
+
+def main(words: list[str]) -> int:
+    """Try every fault whose name holds all the words."""
+    chosen = [fault for fault in FAULTS if all(word in fault.name for word in words)]
+    missed = []
+    with tempfile.TemporaryDirectory() as folder:
+        tree = copy_of_the_tree(Path(folder))
+        for fault in chosen:
+            found = noticed(fault, tree)
+            print(f"{'noticed' if found else 'MISSED '}  {fault.name}", flush=True)
+            if not found:
+                missed.append(fault.name)
+    print(f"{len(chosen) - len(missed)} of {len(chosen)} faults noticed")
+    return 1 if missed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
