@@ -40,8 +40,24 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     return config
 
 
+# What the theme leaves without a name; its two switches are then reached by the keyboard (qt.css shows them).
+_NAMED = {
+    'id="__drawer"': 'id="__drawer" aria-label="Menu"',
+    'id="__search"': 'id="__search" aria-label="Search box"',
+    'data-md-component="search" role="dialog"': 'data-md-component="search" role="dialog" aria-label="Search"',
+}
+
+
+class ThemeChangedError(Exception):
+    """The theme no longer writes what is to be replaced; the message quotes it."""
+
+
 def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
-    """Tell the page where the runtime lies, seen from the page."""
+    """Tell the page where the runtime lies, seen from the page, and name what the theme leaves without a name."""
+    for plain, named in _NAMED.items():
+        if output.count(plain) != 1:
+            raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
+        output = output.replace(plain, named)
     up = "../" * page.url.count("/")
     return output.replace(RUNTIME_MARK, f"{up or './'}runtime/{runtime.build().name}/")
 

@@ -147,3 +147,19 @@ def test_worksheet_prints_on_two_sheets_in_ink(
 def ink(page: Page, selector: str) -> str:
     colour: str = page.evaluate("(s) => getComputedStyle(document.querySelector(s)).color", selector)
     return colour
+
+
+@pytest.mark.browser
+def test_keyboard_alone_opens_menu_and_search_on_a_phone(browser: Browser, watch: Watch, server: Server) -> None:
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}) as page:
+        page.goto(server.address)
+        page.keyboard.press("Tab")
+        page.keyboard.press("Space")
+        link = page.locator(".md-nav--primary .md-nav__link", has_text="Find the safe range").first
+        link.wait_for(state="visible")
+        page.keyboard.press("Space")
+        page.keyboard.press("Tab")
+        page.keyboard.press("Space")
+        page.locator(".md-search__input").wait_for(state="visible")
+        page.keyboard.type("flush")
+        page.locator(".md-search-result__item").first.wait_for()
