@@ -16,7 +16,7 @@ from quarterturn.markup import escape
 
 @given(st.text())
 def test_any_text_survives_as_text_and_as_attribute(words: str) -> None:
-    markup = element("text", words, data_words=words).markup()
+    markup = element("text", words, data_words=words).markup
     parsed = ElementTree.fromstring(markup)
     assert not list(parsed)
     if words.isprintable():  # spaces of other kinds are folded by XML, forbidden characters are replaced
@@ -36,7 +36,7 @@ def test_forbidden_characters_are_replaced() -> None:
 def test_attributes_come_in_one_order() -> None:
     one = element("g", id="i", class_="c", zeta="1", alpha="2", x=1.0)
     other = element("g", x=1.0, alpha="2", zeta="1", class_="c", id="i")
-    assert one.markup() == other.markup() == '<g id="i" class="c" x="1" alpha="2" zeta="1"/>'
+    assert one.markup == other.markup == '<g id="i" class="c" x="1" alpha="2" zeta="1"/>'
 
 
 @pytest.mark.parametrize(
