@@ -18,9 +18,13 @@ CALM = {
     "check_bolt": ["fine"],
     "check_match": ["fine"],
     "check_lock": ["loose", "none"],
-    "bolt_family": ["flat", "stop", "swivel", "pivot"],
+    "bolt_family": ["flat", "flat", "stop", "swivel", "pivot"],
+    "first_in": ["flush", "flush", "flush", "stop"],
+    "touch_found": ["yes"] * 9 + ["no"],
+    "now_side": ["out"] * 9 + ["in"],
 }
-"""Answers that let the work go on: without them nearly every drawn record would be a stop at the gate."""
+"""Answers that let the work go on, some more often than others: without them nearly every drawn record would be a stop
+at the gate, or contradict itself."""
 
 LIKELY = {
     "strip_thickness": (0.03, 0.2),
@@ -29,7 +33,9 @@ LIKELY = {
     "margin": (0.25, 0.75),
     "touch_turns": (2.5, 9.0),
     "now_turns": (0.0, 6.0),
-    "stop_turns": (0.0, 0.0),
+    "stop_turns": (0.25, 2.0),
+    "free_turns": (16.0, 36.0),
+    "thread_diameter": (5.0, 10.0),
     "bracket": (0.0, 1.5),
     "rim_to_butt": (0.5, 5.0),
     "rise": (3.2, 6.0),
@@ -41,6 +47,9 @@ LIKELY = {
     "maker_out": (4.0, 8.0),
 }
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
+
+NEEDED_WITH_OTHERS = ("thread_diameter", "maker_in", "maker_out")
+"""Without these a thread's count, or a bolt that cannot be felt, is only an example."""
 
 
 def drawn(seed: int, *, likely: bool) -> Record:
@@ -67,6 +76,8 @@ def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: b
         return chance.random() < 0.3
     if about["x-role"] == "reading":
         return chance.random() < 0.002
+    if name in NEEDED_WITH_OTHERS:
+        return chance.random() < 0.1
     # Heights drawn apart from the counts would contradict them.
     return "height" in name or chance.random() < 0.5
 
@@ -76,16 +87,20 @@ def _value(name: str, about: dict[str, Any], chance: random.Random, likely: bool
         return _number(name, about, chance, likely)
     words = about["anyOf"][0]
     if "enum" not in words:
-        return "".join(chance.choice("abc <>&\"'é;~=%") for _ in range(chance.randint(1, words["maxLength"]))).strip() or "x"
-    choices = CALM.get(name, words["enum"]) if likely else words["enum"]
+        letters = (chance.choice("abc <>&\"'é;~=%") for _ in range(chance.randint(1, words["maxLength"])))
+        return "".join(letters).strip() or "x"
+    choices = CALM.get(_of_a_bolt(name), words["enum"]) if likely else words["enum"]
     return chance.choice(choices)
+
+
+def _of_a_bolt(name: str) -> str:
+    return name.removeprefix("upper_").removeprefix("lower_")
 
 
 def _number(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:
     low, high = about["minimum"], about["maximum"]
     if likely:
-        key = name.removeprefix("upper_").removeprefix("lower_")
-        low, high = LIKELY.get(key, (low, high))
+        low, high = LIKELY.get(_of_a_bolt(name), (low, high))
     value = round(low + (high - low) * chance.random(), 3)
     how = chance.random()
     if how < 0.5:

@@ -1,0 +1,132 @@
+"""The one function that the browser's worker calls: its contract as DEVELOPERS.md tells it; JSON as RFC 8259 (C)."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from helpers.asking import COMPLETE, answered
+from quarterturn.desk import ask
+from quarterturn.widgets.render import render
+
+ANSWER_KEYS = {"html", "state", "speak", "problems", "notes"}
+
+
+def forbidden(word: str) -> None:
+    raise AssertionError(f"not JSON: {word}")
+
+
+def reply(text: str) -> dict[str, Any]:
+    """The reply as strict JSON."""
+    data = json.loads(ask(text), parse_constant=forbidden)
+    assert isinstance(data, dict)
+    return data
+
+
+def asked(**request: Any) -> dict[str, Any]:
+    return reply(json.dumps(request))
+
+
+def test_an_answer() -> None:
+    found = asked(ask="answer", widget="safe-range", record=COMPLETE)
+    assert set(found) == ANSWER_KEYS
+    answer = answered(COMPLETE)
+    assert found["html"] == render(answer)
+    assert (found["state"], found["problems"], found["notes"]) == ("go", [], [])
+    assert found["speak"] == answer.speak
+    assert "\n" not in found["speak"]
+
+
+def test_no_record_is_the_worked_example() -> None:
+    assert asked(ask="answer", widget="safe-range")["state"] == "example"
+    assert asked(ask="answer", widget="safe-range", record={})["state"] == "example"
+
+
+def test_a_refusal_names_the_fields_and_keeps_the_last_answer_in_the_page() -> None:
+    found = asked(ask="answer", widget="safe-range", record=COMPLETE | {"margin": 9, "rise": "x"})
+    assert set(found) == ANSWER_KEYS
+    assert found["html"] is None
+    assert found["state"] == "refused"
+    assert {problem["field"] for problem in found["problems"]} == {"margin", "rise"}
+    assert found["speak"].startswith("2 entries cannot be used")
+
+
+@pytest.mark.parametrize("record", [[], "text", 5, None, True])
+def test_what_is_no_record_is_refused_with_a_sentence(record: Any) -> None:
+    found = asked(ask="answer", widget="safe-range", record=record)
+    assert found["html"] is None
+    assert found["problems"][0]["field"] == ""
+    assert found["problems"][0]["sentence"].endswith(".")
+
+
+def test_what_was_ignored_is_noted() -> None:
+    found = asked(ask="answer", widget="safe-range", record=COMPLETE | {"nonsense": 1})
+    assert found["state"] == "go"
+    assert "nonsense" in found["notes"][0]
+
+
+def test_a_link_and_back() -> None:
+    fragment = asked(ask="link", record=COMPLETE)["fragment"]
+    assert fragment.startswith("q1.")
+    for text in (fragment, f"#{fragment}"):
+        found = asked(ask="open", fragment=text)
+        assert set(found) == {"record", "notes", "problems"}
+        again = asked(ask="read", text=json.dumps(COMPLETE))
+        assert found == again
+        assert found["record"]["upper_touch_turns"] == {"typed": "5.25", "unit": "turn"}
+
+
+@pytest.mark.parametrize("request_of", [{"ask": "open", "fragment": "q1.xxxx"}, {"ask": "read", "text": '{"a":'}])
+def test_what_is_damaged_is_told_in_the_same_shape(request_of: dict[str, str]) -> None:
+    found = reply(json.dumps(request_of))
+    assert found["record"] == {"version": 1}
+    assert found["notes"] == []
+    assert [problem["field"] for problem in found["problems"]] == [""]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("", "null", "5", "[]", "{}", "{", "nonsense", '"text"', '{"ask": null}', '{"ask": []}', '{"ask": {}}'),
+        *('{"ask": "answer"}', '{"ask": "answer", "widget": "other"}', '{"ask": "answer", "widget": []}'),
+        *("[" * 100_000, '{"ask":' * 5_000, '{"ask": "nothing"}', '{"ask": "__class__"}', "\ud800", "9" * 10_000),
+    ],
+)
+def test_garbage_is_broken_in_a_sentence_and_never_raises(text: str) -> None:
+    found = reply(text)
+    assert set(found) == {"broken"}
+    assert found["broken"].endswith(".")
+
+
+ANYTHING = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=30),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=10), inner, max_size=3),
+    max_leaves=8,
+)
+
+
+@given(st.sampled_from(["answer", "link", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
+def test_any_content_is_replied_to(kind: str, record: Any, fragment: Any, text: Any) -> None:
+    request = {"ask": kind, "widget": "safe-range", "record": record, "fragment": fragment, "text": text}
+    found = reply(json.dumps(request))
+    assert "broken" not in found or (kind == "link" and not isinstance(record, dict))
+
+
+@given(st.text(max_size=200))
+def test_any_text_is_replied_to(text: str) -> None:
+    assert reply(text)
+
+
+def test_lone_surrogates_and_controls_come_through() -> None:
+    record = COMPLETE | {"bow_name": "a\ud800\u0000b", "rise": "4\udfff", "\ud800": 1}
+    assert asked(ask="answer", widget="safe-range", record=record)["problems"][0]["field"] == "rise"
+    assert "fragment" in asked(ask="link", record=record)
+
+
+def test_the_same_question_gets_the_same_answer_byte_for_byte() -> None:
+    text = json.dumps({"ask": "answer", "widget": "safe-range", "record": COMPLETE})
+    assert ask(text) == ask(text)

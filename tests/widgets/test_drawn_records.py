@@ -1,0 +1,83 @@
+"""Four hundred records drawn from the schema's limits: all are answered or refused in words, half have a window.
+
+How many must have a window is issue 2, *Done when*; JSON without NaN is RFC 8259 (C).
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections import Counter
+
+from helpers.drawn_answers import COUNT, answers, has_window, outcomes
+from quarterturn.desk import ask
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.answer import Answer, Refusal, State
+
+
+def test_half_of_all_drawn_records_yield_a_window() -> None:
+    with_window = [record for record, answer in answers() if has_window(answer)]
+    assert 2 * len(with_window) >= COUNT
+
+
+def test_half_of_the_likely_ones_that_pass_the_gate_do() -> None:
+    passed = [
+        outcome
+        for place, (_, outcome) in enumerate(outcomes())
+        if place % 4 and not (isinstance(outcome, Answer) and outcome.blocks and not outcome.all_values())
+    ]
+    assert 2 * sum(isinstance(outcome, Answer) and has_window(outcome) for outcome in passed) >= len(passed)
+
+
+def test_every_state_and_both_kinds_of_outcome_are_drawn() -> None:
+    """The drawn records are of use only if they come to every kind of answer."""
+    states = Counter(answer.state for _, answer in answers())
+    assert all(states[state] >= 3 for state in State)
+    assert len(answers()) < COUNT
+
+
+def test_no_number_is_none_or_infinite() -> None:
+    for _, answer in answers():
+        text = json.dumps(answer.as_data(), allow_nan=False)
+        assert "NaN" not in text
+        assert "Infinity" not in text
+        for value in answer.all_values():
+            assert value.value is None or math.isfinite(value.value)
+            assert value.uncertainty is None or (math.isfinite(value.uncertainty) and value.uncertainty >= 0)
+
+
+def test_every_refusal_names_a_field_in_a_sentence() -> None:
+    refusals = [outcome for _, outcome in outcomes() if isinstance(outcome, Refusal)]
+    for refusal in refusals:
+        assert refusal.problems
+        for problem in refusal.problems:
+            assert problem.field in BY_NAME
+            assert problem.sentence.endswith(".")
+            assert len(problem.sentence) < 500
+
+
+def test_the_desk_is_never_broken() -> None:
+    for record, outcome in outcomes()[::4] + outcomes()[1::4]:
+        reply = json.loads(ask(json.dumps({"ask": "answer", "widget": "safe-range", "record": record})))
+        assert "broken" not in reply
+        assert reply["notes"] == []
+        state = outcome.state.value if isinstance(outcome, Answer) else "refused"
+        assert reply["state"] == state
+
+
+def test_values_keep_together() -> None:
+    """Whatever was drawn: the window's ends, width, middle and distances are one another's sums."""
+    for _, answer in answers():
+        found = {value.name: value.value for value in answer.all_values() if value.value is not None}
+        for bolt in ("upper", "lower"):
+            if f"{bolt}_middle" not in found:
+                continue
+            inner, outer, now = (found[f"{bolt}_{name}"] for name in ("inner", "outer", "now"))
+            assert math.isclose(found[f"{bolt}_width"], outer - inner, abs_tol=1e-9)
+            assert found[f"{bolt}_width"] > 0
+            assert math.isclose(found[f"{bolt}_middle"], (outer + inner) / 2, abs_tol=1e-9)
+            assert math.isclose(found[f"{bolt}_to_inner"], now - inner, abs_tol=1e-9)
+            assert math.isclose(found[f"{bolt}_to_outer"], outer - now, abs_tol=1e-9)
+            inside = min(found[f"{bolt}_to_inner"], found[f"{bolt}_to_outer"]) >= -1e-9
+            if answer.state is State.GO:
+                assert inside

@@ -1,0 +1,140 @@
+"""Every field changes an answer when it is changed, or is declared inert and changes none (issue 2, *Done when*; C)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from helpers.asking import COMPLETE, MAKER, answered, changed
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField, TextField
+from quarterturn.record.fields import FIELDS
+
+LISTS = ("entered", "assumed")
+"""Tables that only repeat the record."""
+
+BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}
+STOP = COMPLETE | {"bolt_family": "stop", "upper_first_in": "flush", "lower_first_in": "flush"}
+THREAD = COMPLETE | {"thread_diameter": 9.5, "upper_free_turns": 25, "lower_free_turns": 24, "rise": 4.23}
+HEIGHTS = COMPLETE | {"rise": 4.23}
+HEIGHTS |= {f"{bolt}_height_{event}": at for bolt in ("upper", "lower") for event, at in (("zero", 6), ("touch", 11.5))}
+HEIGHTS |= {"upper_touch_turns": 5.2, "lower_touch_turns": 5.2, "upper_height_now": 8.64, "lower_height_now": 8.12}
+
+
+def base_of(name: str) -> dict[str, Any]:
+    """A record in which the field matters."""
+    for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
+        if part in name:
+            return record
+    if name in ("thread_diameter", "bush_metal", "caliper_step") or "free_turns" in name:
+        return THREAD
+    if name in ("tip_travel", "tip_length"):
+        return COMPLETE | {"tip_travel": 44.4, "tip_length": 555}
+    if "tiller" in name:
+        return COMPLETE | {"upper_tiller": 179, "lower_tiller": 175}
+    if "touch_found" in name:
+        return COMPLETE | {"maker_out": 6}
+    return COMPLETE
+
+
+OTHER: dict[str, Any] = {
+    "upper_bracket": 2.5,
+    "lower_bracket": 2.5,
+    "upper_height_zero": 6.05,
+    "lower_height_zero": 6.05,
+    "upper_height_touch": 11.6,
+    "lower_height_touch": 11.4,
+    "upper_height_now": 8.6,
+    "lower_height_now": 8.2,
+    "upper_free_turns": 22,
+    "lower_free_turns": 22,
+    "thread_diameter": 9,
+    "maker_in": 1,
+    "maker_out": 4,
+    "slot_width": 9,
+}
+"""Another value where the one halfway to the upper limit would be refused."""
+
+
+def another(field: AnyField, record: dict[str, Any]) -> Any:
+    """A value that differs from the record's."""
+    if field.name in OTHER:
+        return OTHER[field.name]
+    if isinstance(field, TextField):
+        return "Another bow"
+    now = record.get(field.name, field.default)
+    if isinstance(field, ChoiceField):
+        return next(option.value for option in reversed(field.options) if option.value != now)
+    return round(now + 0.1 * (field.high - now), 3)
+
+
+def told(record: dict[str, Any]) -> dict[str, Any]:
+    """The whole answer, without the tables that repeat the record."""
+    data = answered(record).as_data()
+    tables = data["tables"]
+    assert isinstance(tables, list)
+    data["tables"] = [table for table in tables if table["name"] not in LISTS]
+    return data
+
+
+each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
+
+
+@each_field
+def test_a_change_of_it_changes_the_answer_unless_it_is_inert(field: AnyField) -> None:
+    before = base_of(field.name)
+    after = before | {field.name: another(field, before)}
+    if field.inert:
+        assert told(before) == told(after)
+        assert answered(before).as_data() != answered(after).as_data()
+    else:
+        assert told(before) != told(after)
+
+
+@each_field
+def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) -> None:
+    """Two entered values, both other than the default, give two answers."""
+    if field.inert or not isinstance(field, NumberField):
+        return
+    base = base_of(field.name)
+    one = another(field, base)
+    two = round(one + 0.02 * (field.default - one if one != field.default else field.high - one), 4)
+    assert one != two
+    assert told(base | {field.name: one}) != told(base | {field.name: two})
+
+
+INERT = {"bow_name", "brace_height", "nocking_point", "draw_weight"}
+
+
+def test_inert_are_only_those_that_say_why() -> None:
+    assert {field.name for field in FIELDS if field.inert} == INERT
+    for field in FIELDS:
+        if field.inert:
+            assert len(field.inert) > 10
+
+
+@each_field
+def test_a_field_whose_condition_does_not_hold_changes_nothing(field: AnyField) -> None:
+    """Hidden fields keep their values without a say: here for a bolt whose head swivels."""
+    if not field.when or any(when.field == "bolt_family" and "swivel" in when.values for when in field.when):
+        return
+    assert answered(changed(MAKER, **{field.name: another(field, COMPLETE)})).as_data() == answered(MAKER).as_data()
+
+
+@each_field
+def test_every_option_of_a_choice_is_answered(field: AnyField) -> None:
+    if not isinstance(field, ChoiceField) or field.inert:
+        return
+    base = base_of(field.name) | {"maker_in": 0.1, "maker_out": 6, "upper_bracket": 0.5, "lower_bracket": 0.5}
+    found = [answered(base | {field.name: option.value}).as_data() for option in field.options]
+    alike = {"check_manual": 1, "check_lock": 1, "bush_metal": 1, "check_bolt": 0}.get(field.name, 0)
+    distinct = [
+        data for place, data in enumerate(found) if without_lists(data) not in map(without_lists, found[:place])
+    ]
+    assert len(distinct) >= len(found) - alike
+
+
+def without_lists(data: dict[str, object]) -> dict[str, object]:
+    tables = data["tables"]
+    assert isinstance(tables, list)
+    return data | {"tables": [table for table in tables if table["name"] not in LISTS]}

@@ -1,0 +1,192 @@
+"""The HTML of answers, read back by `html.parser` (C); ids and headings as HTML and WCAG 2 want them (M)."""
+
+from __future__ import annotations
+
+import json
+import re
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+
+from helpers.asking import COMPLETE, MAKER, answered
+from helpers.drawn_answers import answers
+from quarterturn.widgets.answer import Answer, State, Value
+from quarterturn.widgets.render import render
+
+HOSTILE = "\"'><script>alert(1)</script><img src=x onerror=alert(1)>&lt;"
+VOID = {"br", "hr", "img", "input", "meta", "link", "col", "wbr"}
+
+
+class Page(HTMLParser):
+    """Elements, ids and text of a fragment; fails where tags do not nest."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.open: list[str] = []
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.words: list[str] = []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        assert len(dict(attrs)) == len(attrs), "an attribute twice"
+        self.elements.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join("".join(self.words).split())
+
+    def ids(self) -> list[str]:
+        return [str(attributes["id"]) for _, attributes in self.elements if "id" in attributes]
+
+
+def sampled() -> list[tuple[str, Answer]]:
+    """The first of the drawn answers, and one of each state by hand."""
+    known = {
+        "example": answered({}),
+        "go": answered(COMPLETE),
+        "go, maker": answered(MAKER),
+        "stop": answered(COMPLETE | {"upper_now_turns": 6}),
+        "gate": answered({"check_limbs": "fault"}),
+        "ask": answered({"check_lock": "unsure"}),
+        "no window": answered(COMPLETE | {"margin": 2, "upper_touch_turns": 3}),
+        "hostile": answered(COMPLETE | {"bow_name": HOSTILE}),
+    }
+    assert {answer.state for answer in known.values()} == set(State)
+    return [*known.items(), *((str(record), answer) for record, answer in answers()[:200])]
+
+
+@pytest.fixture(scope="module")
+def pages() -> list[tuple[Answer, Page, str]]:
+    return [(answer, Page(html := render(answer)), html) for _, answer in sampled()]
+
+
+Pages = list[tuple[Answer, Page, str]]
+
+
+def test_ids_are_unique_and_references_lead_somewhere(pages: Pages) -> None:
+    for _, page, _ in pages:
+        ids = page.ids()
+        assert len(set(ids)) == len(ids)
+        assert all(re.fullmatch(r"[A-Za-z][\w-]*", each) for each in ids)
+        for _, attributes in page.elements:
+            for name in ("aria-labelledby", "aria-describedby", "href", "xlink:href"):
+                for target in str(attributes.get(name) or "").split():
+                    assert target.lstrip("#") in ids
+            for value in attributes.values():
+                for target in re.findall(r"url\((.*?)\)", value or ""):
+                    assert target.startswith("#")
+                    assert target[1:] in ids
+
+
+def test_nothing_that_the_policy_forbids(pages: Pages) -> None:
+    for _, page, html in pages:
+        for tag, attributes in page.elements:
+            assert tag not in {
+                "script",
+                "style",
+                "iframe",
+                "object",
+                "embed",
+                "img",
+                "link",
+                "base",
+                "form",
+                "foreignobject",
+            }
+            assert "style" not in attributes
+            assert not any(name.startswith("on") for name in attributes)
+        assert "javascript:" not in html
+        assert not re.search(r"https?://(?!www\.w3\.org/)", html)
+
+
+def test_hostile_words_are_words(pages: Pages) -> None:
+    page, html = next((page, html) for answer, page, html in pages if "alert(1)" in str(answer.blocks))
+    assert HOSTILE in page.text
+    assert "<script" not in html
+    assert "<img" not in html
+    assert not re.search(r"&(?!amp;|lt;|gt;|quot;|#39;)", html)
+
+
+def test_every_value_is_the_json_s(pages: Pages) -> None:
+    for answer, page, _ in pages:
+        shown = {
+            str(attributes["data-name"]): attributes for _, attributes in page.elements if "data-name" in attributes
+        }
+        listed = as_json(answer)["values"]
+        assert len(listed) == len(shown) == len(answer.all_values())
+        for value in listed:
+            attributes = shown[value["name"]]
+            if value["unit"]:
+                assert float(str(attributes["data-value"])) == value["value"]
+                assert attributes["data-unit"] == value["unit"]
+            else:
+                assert "data-value" not in attributes
+            if value["uncertainty"] is None:
+                assert "data-uncertainty" not in attributes
+            else:
+                assert float(str(attributes["data-uncertainty"])) == value["uncertainty"]
+
+
+def as_json(answer: Answer) -> dict[str, Any]:
+    data: dict[str, Any] = json.loads(json.dumps(answer.as_data(), allow_nan=False))
+    return data
+
+
+def test_every_word_of_the_json_is_on_the_page(pages: Pages) -> None:
+    for answer, page, _ in pages[:60]:
+        data = as_json(answer)
+        words = [data["title"], data["verdict"]]
+        words += [value[key] for value in data["values"] for key in ("label", "text", "note", "status")]
+        words += [cell for table in data["tables"] for row in table["rows"] for cell in row]
+        words += [column for table in data["tables"] for column in (*table["columns"], table["note"], table["title"])]
+        words += [step for block in data["steps"] for step in (*block["steps"], block["intro"], block["title"])]
+        words += [point for block in data["points"] for point in (*block["points"], block["title"])]
+        words += [part for figure in data["figures"] for part in (figure["caption"], figure["title"])]
+        for each in words:
+            assert " ".join(each.split()) in page.text
+
+
+def test_headings_come_in_order(pages: Pages) -> None:
+    for _, page, _ in pages:
+        levels = [int(tag[1]) for tag, _ in page.elements if re.fullmatch("h[1-6]", tag)]
+        assert levels[0] == 3
+        assert set(levels[1:]) <= {4}
+
+
+def test_tables_have_heads_and_figures_have_names(pages: Pages) -> None:
+    for _, page, _ in pages:
+        tags = [tag for tag, _ in page.elements]
+        assert tags.count("table") == tags.count("thead") == tags.count("tbody")
+        for tag, attributes in page.elements:
+            if tag == "th":
+                assert attributes.get("scope") in ("row", "col")
+            if tag == "svg":
+                assert attributes.get("role") == "img"
+                assert attributes.get("aria-labelledby") or attributes.get("aria-label")
+
+
+def test_the_state_is_on_the_verdict(pages: Pages) -> None:
+    for answer, page, _ in pages:
+        states = [attributes["data-state"] for _, attributes in page.elements if "data-state" in attributes]
+        assert states == [answer.state.value]
+
+
+def test_a_value_of_words_has_no_number() -> None:
+    value = Value("x", "label", None, "", "¼ to 2")
+    assert value.value is None
+    for _, answer in answers()[:20]:
+        assert all((value.value is None) == (value.unit == "") for value in answer.all_values())
