@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Refusal
 
 OK, REFUSED = 0, 2
+MAX_BYTES = 4 * MAX_TEXT
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -42,7 +44,7 @@ def _answer(name: str, file: str | None) -> int:
     try:
         opened = _opened(file)
         answer = WIDGETS[name].answer(Values(opened.record))
-    except (Unreadable, OSError, UnicodeDecodeError) as error:
+    except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
@@ -53,10 +55,25 @@ def _answer(name: str, file: str | None) -> int:
 def _opened(file: str | None) -> Opened:
     if file is None:
         return Opened(Record({}))
-    if file == "-":
-        return from_text(sys.stdin.read(MAX_TEXT + 1))
-    with Path(file).open(encoding="utf-8") as stream:
-        return from_text(stream.read(MAX_TEXT + 1))
+    try:
+        raw = sys.stdin.buffer.read(MAX_BYTES + 1) if file == "-" else _bytes_of(file)
+    except OSError as error:
+        raise Unreadable(f"The file {_printable(file)} cannot be read: {str(error.strerror).lower()}.") from None
+    if len(raw) > MAX_BYTES:
+        raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    try:
+        return from_text(raw.decode("utf-8-sig"))
+    except UnicodeDecodeError:
+        raise Unreadable("The record is refused: it is not text in UTF-8.") from None
+
+
+def _bytes_of(file: str) -> bytes:
+    with Path(file).open("rb") as stream:
+        return stream.read(MAX_BYTES + 1)
+
+
+def _printable(name: str) -> str:
+    return name.encode("utf-8", "replace").decode()
 
 
 def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> int:
@@ -72,7 +89,13 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> int:
 
 
 def _print(data: object) -> None:
-    print(json.dumps(data, ensure_ascii=False, indent=2))
+    """Print JSON in UTF-8, whatever the terminal's own encoding is (RFC 8259, section 8.1)."""
+    text = json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    try:
+        sys.stdout.buffer.write(text.encode())
+        sys.stdout.buffer.flush()
+    except BrokenPipeError:  # whoever reads has read enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 if __name__ == "__main__":
