@@ -1,0 +1,137 @@
+"""The floors of the house, read from every import of the package, function-level ones too (design.md, *Floors*).
+
+What the standard library holds is `sys.stdlib_module_names` (C).
+"""
+
+from __future__ import annotations
+
+import ast
+import sys
+from pathlib import Path
+
+import pytest
+
+import quarterturn
+
+HOME = Path(quarterturn.__file__).parent
+MODULES = sorted(HOME.rglob("*.py"))
+FLOORS = {
+    "numbers": 0,
+    "units": 0,
+    "markup": 0,
+    "sources": 0,
+    "record": 0,
+    "mechanics": 1,
+    "bench": 2,
+    "figures": 2,
+    "widgets": 3,
+    "desk": 4,
+    "__main__": 4,
+    "__init__": 0,
+}
+BARRED = {
+    "mechanics": {"record", "markup"},
+    "bench": {"figures", "markup"},
+    "figures": {"bench", "record"},
+    "record": {"markup", "sources"},
+}
+"""Rooms that a room may not know although they are no higher."""
+HEAVY = {"typing", "inspect", "logging", "argparse", "pathlib", "unittest", "asyncio", "decimal", "fractions", "random"}
+"""Parts of the standard library that the browser's cut copy would have to carry, or that make answers differ."""
+
+each_module = pytest.mark.parametrize("module", MODULES, ids=lambda path: str(path.relative_to(HOME)))
+
+
+def room(path: Path) -> str:
+    """The room a module is in: its folder, or itself on the ground."""
+    parts = path.relative_to(HOME).with_suffix("").parts
+    return parts[0]
+
+
+def imported(path: Path) -> set[str]:
+    """The full names of what a module imports, wherever in it."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are absolute"
+            assert node.module
+            names |= {f"{node.module}.{alias.name}" for alias in node.names}
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            assert node.func.id not in ("__import__", "eval", "exec", "compile")
+    return names
+
+
+def own(names: set[str]) -> set[str]:
+    """The rooms of the package among them."""
+    return {name.split(".")[1] for name in names if name.startswith("quarterturn.")}
+
+
+def test_every_room_has_its_floor() -> None:
+    assert {room(path) for path in MODULES} == set(FLOORS)
+
+
+@each_module
+def test_imports_go_down(module: Path) -> None:
+    here = room(module)
+    for other in own(imported(module)) - {here}:
+        assert FLOORS[other] <= FLOORS[here], f"{here} imports {other}"
+        if FLOORS[other] == FLOORS[here]:
+            assert FLOORS[here] == 0, f"{here} and {other} are on one floor"
+        assert other not in BARRED.get(here, set()), f"{here} has no business with {other}"
+
+
+@each_module
+def test_only_the_standard_library_and_only_light_parts(module: Path) -> None:
+    outside = {name.split(".")[0] for name in imported(module)} - {"quarterturn", "__future__"}
+    assert outside <= sys.stdlib_module_names
+    if module.name != "__main__.py":
+        assert not outside & (HEAVY - ({"typing"} if allowed_typing(module) else set()))
+
+
+def allowed_typing(module: Path) -> bool:
+    """The one module that makes fields of two kinds by one function."""
+    return module.relative_to(HOME).as_posix() == "record/fields.py"
+
+
+def test_no_circle_of_imports_on_the_ground_floor() -> None:
+    ground = {path: own(imported(path)) for path in MODULES if FLOORS[room(path)] == 0}
+    for path, others in ground.items():
+        if room(path) != "record":
+            assert "record" not in others, f"{path.name} is under the record"
+
+
+def test_widgets_do_not_know_one_another() -> None:
+    folders = [path for path in (HOME / "widgets").iterdir() if path.is_dir() and (path / "__init__.py").exists()]
+    assert folders
+    for folder in folders:
+        others = {f"quarterturn.widgets.{other.name}" for other in folders if other != folder}
+        shared = {f"quarterturn.widgets.{path.stem}" for path in (HOME / "widgets").glob("*.py")}
+        for path in folder.rglob("*.py"):
+            for name in imported(path):
+                assert not any(name == other or name.startswith(f"{other}.") for other in others)
+                if name.startswith("quarterturn.widgets."):
+                    mine = f"quarterturn.widgets.{folder.name}"
+                    assert name.startswith(mine) or any(name.startswith(f"{each}.") or name == each for each in shared)
+
+
+@each_module
+def test_no_assert_no_print_no_clock(module: Path) -> None:
+    tree = ast.parse(module.read_text(encoding="utf-8"))
+    assert not any(isinstance(node, ast.Assert) for node in ast.walk(tree))
+    called = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
+    assert not called & ({"open", "input"} if module.name == "__main__.py" else {"open", "input", "print"})
+    barred = {"time", "datetime", "random", "socket", "urllib"} | (set() if module.name == "__main__.py" else {"os"})
+    assert not {name.split(".")[0] for name in imported(module)} & barred
+
+
+@each_module
+def test_every_public_thing_says_what_it_is(module: Path) -> None:
+    tree = ast.parse(module.read_text(encoding="utf-8"))
+    assert ast.get_docstring(tree)
+    classes = [node for node in tree.body if isinstance(node, ast.ClassDef) and not node.name.startswith("_")]
+    holders: list[ast.Module | ast.ClassDef] = [tree, *classes]
+    for node in (node for holder in holders for node in holder.body):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), node.name
