@@ -51,17 +51,17 @@ def spoken(found: Found, title: str) -> str:
 
 
 def _windows(found: Found) -> str:
-    parts = []
-    for bolt in found.bolts:
-        if bolt.window.vanished:
-            parts.append(f"nothing is left to use on the {bolt.title}")
-            continue
-        parts.append(
-            f"the {bolt.title} can be used from {words.turns_up(bolt.window.inner.usable)} to "
-            f"{words.turns_down(bolt.window.outer.usable)} out from its zero and stands at "
-            f"{fixed(bolt.readings.now.turns, 2)}"
-        )
-    return f"{words.listed(parts)}."
+    return f"{'; '.join(_window(bolt) for bolt in found.bolts)}."
+
+
+def _window(bolt: FoundBolt) -> str:
+    if bolt.window.vanished:
+        return f"nothing is left to use on the {bolt.title}"
+    return (
+        f"the {bolt.title} can be used from {fixed_up(bolt.window.inner.usable, 2)} to "
+        f"{words.turns_down(bolt.window.outer.usable)} out from its zero, and stands at "
+        f"{fixed(bolt.readings.now.turns, 2)}"
+    )
 
 
 _WHERE = {
