@@ -55,7 +55,11 @@ class Bench:
 
     def choose(self, value: str) -> None:
         """Choose a way."""
-        self.find(f"input[name=way][value={value}]").check()
+        self.choose_in("fake", value)
+
+    def choose_in(self, widget: str, value: str) -> None:
+        """Choose a way in one of the page's calculators."""
+        self.find(f"[data-widget={widget}] input[name=way][value={value}]").check()
 
     def act(self, name: str) -> None:
         """Press a button."""

@@ -27,10 +27,10 @@ POLICY = (
 )
 
 
-@pytest.fixture
-def module_server(tmp_path: Path) -> Iterator[Server]:
+@pytest.fixture(scope="session")
+def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """The fixture's site in a sub-folder of its host, with the strict policy as a header."""
-    site = tmp_path / "site"
+    site = tmp_path_factory.mktemp("modules") / "site"
     shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
     (site / "pages").mkdir()
     for page in ("page.html", "blank.html"):
@@ -46,6 +46,15 @@ def module_server(tmp_path: Path) -> Iterator[Server]:
     (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n")
     with serving(site, PREFIX) as running:
         yield running
+
+
+@pytest.fixture
+def module_server(shared_server: Server) -> Server:
+    """The fixture's site as it was made; what an earlier test did to it is undone."""
+    shared_server.site.missing.clear()
+    shared_server.site.replaced.clear()
+    shared_server.site.requests.clear()
+    return shared_server
 
 
 @pytest.fixture

@@ -136,6 +136,14 @@ def test_damaged_record_is_left_while_the_calculator_cannot_read_it(bench: Bench
     assert bench.stored()["record"]["reach"]["typed"] == "5"
 
 
+def test_record_that_the_package_stumbles_over_is_left(bench: Bench) -> None:
+    bench.keep("{stumble")
+    bench.open().type("reach", "5")
+    bench.says("reach 5 mm")
+    expect(bench.find(".qt-notices")).to_contain_text("left as it is. The calculator stumbled.")
+    assert bench.page.evaluate("key => localStorage.getItem(key)", STORED) == "{stumble"
+
+
 def test_hostile_names_in_the_storage_do_no_harm(bench: Bench) -> None:
     bench.keep('{"record":{"version":1,"__proto__":{"typed":"x"},"constructor":{"typed":"y"}},"times":{"__proto__":5}}')
     bench.open().type("reach", "5")

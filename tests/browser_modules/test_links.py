@@ -94,8 +94,9 @@ def test_another_fragment_in_the_open_page_is_taken_up(visiting: Bench) -> None:
 
 
 def test_link_that_says_what_one_has_is_no_news(bench: Bench) -> None:
-    bench.keep(MINE)
-    bench.open(fragment({"reach": {"typed": "5", "unit": "mm"}}))
+    # A text may be written plainly or as an entry: both say the same.
+    bench.keep(kept(reach={"typed": "5", "unit": "mm"}, name={"typed": "Alder"}, habit={"typed": "mine"}))
+    bench.open(fragment({"reach": {"unit": "mm", "typed": "5"}, "name": "Alder"}))
     bench.says("reach 5 mm")
     expect(bench.find(".qt-banner")).to_be_hidden()
     assert bench.page.url == bench.address

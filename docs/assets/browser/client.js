@@ -162,15 +162,13 @@ export class Client {
     this.#say({ name: "idle" });
   }
 
-  /** The running question stopped the worker: once it is tried again, unless a newer one waits; twice it is refused. */
+  /** The running question stopped the worker: it waits for the next one, which refuses it the second time. */
   #struck(sentence) {
     const job = this.running;
-    const count = (this.strikes.get(job.text) ?? 0) + 1;
-    this.strikes.set(job.text, count);
+    this.strikes.set(job.text, (this.strikes.get(job.text) ?? 0) + 1);
     this.#end();
     const newer = job.key !== null && this.waiting.some((other) => other.key === job.key);
-    if (count >= 2) job.resolve({ refused: REFUSED });
-    else if (newer) job.resolve(null);
+    if (newer) job.resolve(null);
     else this.waiting.unshift(job);
     this.#spawn(sentence);
   }

@@ -13,9 +13,14 @@ export function unitOf(entry) {
   return isObject(entry) && typeof entry.unit === "string" ? entry.unit : null;
 }
 
-/** Whether two entries say the same; an absent one is undefined or null. */
+/** Whether two entries say the same, written in whichever way; an absent one is undefined or null. */
 export function sameEntry(one, other) {
-  return JSON.stringify(one ?? null) === JSON.stringify(other ?? null);
+  return said(one) === said(other);
+}
+
+function said(entry) {
+  const [typed, unit] = isObject(entry) ? [entry.typed, entry.unit] : [entry, null];
+  return JSON.stringify([typeof typed === "number" ? String(typed) : (typed ?? null), unit ?? null]);
 }
 
 /** Whether a value has the shape of an entry. What it means is the package's business. */

@@ -141,7 +141,10 @@ class Choice extends Field {
   }
 
   get printed() {
-    return this.chosen?.closest("label")?.textContent.trim() ?? "";
+    const label = this.chosen?.closest("label")?.cloneNode(true);
+    // The words of the choice, without the help that stands in small print beside them.
+    for (const small of label?.querySelectorAll("small") ?? []) small.remove();
+    return label?.textContent.trim() ?? "";
   }
 
   #clearButton() {

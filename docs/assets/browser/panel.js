@@ -21,13 +21,12 @@ export class Panel {
   }
 
   /** A whole answer. */
-  show({ html, state, notes = [] }) {
+  show({ html, state }) {
     this.summary.hidden = true;
     this.#mark(false);
     patch(this.answer, html);
     // For style sheets and tests: which kind of answer stands here.
     this.answer.dataset.state = state ?? "";
-    this.note(notes);
   }
 
   /** No answer to these values: the last good one stays, marked in words and not by colour alone. */

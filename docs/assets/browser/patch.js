@@ -42,8 +42,8 @@ function match(old, wanted) {
 }
 
 function isSameKind(one, other) {
-  // The namespace too: an <a> in a picture and an <a> in a sentence are different things.
-  return one.nodeName === other.nodeName && one.namespaceURI === other.namespaceURI;
+  // The name tells the namespaces apart too: an <a> in a sentence is "A", in a picture "a".
+  return one.nodeName === other.nodeName;
 }
 
 function patchNode(live, node) {

@@ -71,6 +71,7 @@ export class Widget {
     const refusal = answer.refused ?? answer.broken;
     const problems = answer.problems ?? [];
     this.form.complain(problems);
+    this.panel.note(answer.notes ?? []);
     if (refusal !== undefined) this.panel.refuse(refusal);
     else if (typeof answer.html === "string") this.panel.show(answer);
     if (problems.length > 0) this.panel.problems(problems);
