@@ -6,7 +6,6 @@ Everything a form says of a field comes from the field's declaration; the templa
 from __future__ import annotations
 
 import json
-import math
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -44,18 +43,12 @@ class Slider:
 
 
 def slider(field: NumberField, unit: str) -> Slider:
-    """The slider of a field in one unit; its ends are rounded inward, so that both can be entered.
-
-    The ends are whole steps apart from 0, as far as the limits allow, since a browser counts steps from the lower end.
-    """
+    """The slider of a field in one unit, as the declaration gives it."""
     range_ = field.slider(unit)
-    grid = 10.0**range_.decimals
-    low = math.ceil(numbers.settle(range_.low * grid)) / grid
-    high = math.floor(numbers.settle(range_.high * grid)) / grid
     return Slider(
         unit=unit,
-        min=numbers.trimmed(low, range_.decimals),
-        max=numbers.trimmed(high, range_.decimals),
+        min=numbers.trimmed(range_.low, range_.decimals),
+        max=numbers.trimmed(range_.high, range_.decimals),
         step=numbers.trimmed(range_.step, range_.decimals),
         decimals=range_.decimals,
         default=numbers.trimmed(range_.default, range_.decimals),
