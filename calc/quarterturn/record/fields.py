@@ -402,12 +402,12 @@ PER_BOLT: tuple[AnyField, ...] = (
         40,
         "free_turns",
         "from zero out until the thread lets go",
-        {"upper": 14.0, "lower": 14.0},
+        {"upper": 26.0, "lower": 26.0},
         help="Counted with the limb off. Needed to know how much thread is left; give the thread's diameter too.",
         role=Role.OPTIONAL,
         high=40.0,
         limits_because="no limb bolt has more thread",
-        slider_high=20.0,
+        slider_high=30.0,
     ),
     *_each(
         lambda bolt, shift: NumberField(
