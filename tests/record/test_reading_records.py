@@ -10,7 +10,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quarterturn.record.fields import BY_NAME, FIELDS
@@ -183,6 +183,7 @@ JSONISH = st.recursive(
 NAMES = st.sampled_from([field.name for field in FIELDS]) | st.sampled_from(["version", "other"])
 
 
+@settings(max_examples=60)
 @given(st.dictionaries(NAMES, JSONISH | st.fixed_dictionaries({"typed": JSONISH, "unit": JSONISH}), max_size=12))
 def test_anything_at_all_is_read_in_part_and_reads_the_same_again(data: dict[str, Any]) -> None:
     opened = from_data(data)

@@ -12,7 +12,7 @@ from collections import Counter
 from helpers.drawn_answers import COUNT, answers, has_window, outcomes
 from quarterturn.desk import ask
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import Answer, Refusal, State
+from quarterturn.widgets.answer import Answer, Refusal, State, Table
 
 
 def test_half_of_all_drawn_records_yield_a_window() -> None:
@@ -81,3 +81,47 @@ def test_values_keep_together() -> None:
             inside = min(found[f"{bolt}_to_inner"], found[f"{bolt}_to_outer"]) >= -1e-9
             if answer.state is State.GO:
                 assert inside
+
+
+def table_of(answer: Answer, name: str) -> Table:
+    return next(block for block in answer.blocks if isinstance(block, Table) and block.name == name)
+
+
+def read(cell: str) -> float:
+    return float(cell.replace("−", "-"))
+
+
+def test_every_contribution_is_listed_and_they_add_up_as_the_guide_says() -> None:
+    """GUM 5.1.2: the root of the sum of squares; for the width the strip's two shares are already one row."""
+    looked_at = 0
+    for _, answer in answers():
+        if not has_window(answer):
+            continue
+        for bolt in ("upper", "lower"):
+            *parts, together, expanded = table_of(answer, f"{bolt}-doubts").rows
+            assert (together[0], expanded[0]) == ("together, u", "U = 2u")
+            for column in range(1, 5):
+                total = math.hypot(*(read(row[column]) for row in parts if row[column] != "none"))
+                assert math.isclose(total, read(together[column]), abs_tol=2e-4)
+                assert math.isclose(2 * total, read(expanded[column]), abs_tol=4e-4)
+                looked_at += 1
+    assert looked_at >= 1000
+
+
+def test_every_limit_is_listed_and_the_strictest_is_marked() -> None:
+    for _, answer in answers():
+        if not has_window(answer):
+            continue
+        values = {value.name: value.value for value in answer.all_values()}
+        for bolt in ("upper", "lower"):
+            rows = table_of(answer, f"{bolt}-limits").rows
+            for name, end, at, strip, margin, doubt, usable in rows:
+                sign = 1 if end == "inner" else -1
+                found = read(at) + sign * (read(strip) + read(margin) + read(doubt))
+                assert math.isclose(found, read(usable), abs_tol=0.031)
+                if "(strictest)" in name:
+                    exact = values[f"{bolt}_{end}"]
+                    assert exact is not None
+                    assert math.isclose(read(usable), exact, abs_tol=0.0101)
+                    assert sign * (read(usable) - exact) >= -1e-9, "rounding never widens the window"
+            assert sorted(end for name, end, *_ in rows if "(strictest)" in name) == ["inner", "outer"]
