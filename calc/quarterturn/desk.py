@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable
 
 from quarterturn.record import link
-from quarterturn.record.reading import Opened, Problem, Unreadable, Values, from_data, from_text
+from quarterturn.record.reading import Opened, Problem, Unreadable, Values, from_data, from_text, too_deep
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.render import problems_text, render
@@ -24,6 +24,8 @@ def ask(text: str) -> str:
 
 
 def _reply(text: str) -> Reply:
+    if too_deep(text):
+        return {"broken": "The record is refused: it is nested too deeply."}
     request = json.loads(text)
     kind = request.get("ask") if isinstance(request, dict) else None
     if kind not in _KINDS:

@@ -11,6 +11,8 @@ from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role,
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
+MAX_DEPTH = 600
+"""How deeply JSON may be nested: a browser's Python has ended at 5,000, and then cannot even say so."""
 MAX_NOTES = 12
 MAX_KEPT = 4 * numbers.MAX_TYPED
 """What was typed into a number's box is kept up to this length, so that the page can say what is wrong with it."""
@@ -68,6 +70,8 @@ def from_text(text: str) -> Opened:
     """
     if len(text) > MAX_TEXT:
         raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    if too_deep(text):
+        raise Unreadable("The record is refused: it is nested too deeply.")
     twice: list[str] = []
 
     def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
@@ -86,6 +90,26 @@ def from_text(text: str) -> Opened:
     opened = from_data(data)
     notes = [f"“{_short(name)}” was given twice: the last one was read." for name in twice]
     return Opened(opened.record, (*_bounded(notes), *opened.notes))
+
+
+def too_deep(text: str) -> bool:
+    """Whether JSON text is nested more deeply than can be read: in a browser it would end Python, not raise."""
+    if text.count("[") + text.count("{") <= MAX_DEPTH:
+        return False
+    depth = 0
+    within = escaped = False  # a text between quotation marks; the letter after a backslash
+    for letter in text:
+        if within:
+            within, escaped = escaped or letter != '"', letter == "\\" and not escaped
+        elif letter == '"':
+            within = True
+        elif letter in "[{":
+            depth += 1
+            if depth > MAX_DEPTH:
+                return True
+        elif letter in "]}":
+            depth -= 1
+    return False
 
 
 def _whole(digits: str) -> int | str:
