@@ -1,0 +1,37 @@
+"""One page with a running calculator for all tests that can share it; each finds it empty."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from helpers.site import Watch, watched_page
+from helpers.worksheet import KEEP_WORKER, Sheet, open_sheet
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser
+
+    from web_server import Server
+
+
+@pytest.fixture(scope="session")
+def shared(browser: Browser, server: Server) -> Iterator[tuple[Sheet, Watch]]:
+    """A page whose calculator runs, and the watch over it."""
+    watch = Watch()
+    with watched_page(browser, watch) as page:
+        page.add_init_script(KEEP_WORKER)
+        yield open_sheet(page, server), watch
+
+
+@pytest.fixture
+def sheet(shared: tuple[Sheet, Watch]) -> Iterator[Sheet]:
+    """The shared worksheet, empty, in its usual size and in light colours; its faults fail the test that has it."""
+    one, watch = shared
+    one.page.set_viewport_size({"width": 1280, "height": 720})
+    one.page.emulate_media(color_scheme="light")
+    one.clear()
+    yield one
+    watch.check()

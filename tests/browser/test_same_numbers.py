@@ -1,0 +1,150 @@
+"""The page and CPython give the same answer: every named value, the verdict, and every byte of the HTML.
+
+The other side is the package itself under this Python. That its numbers are right is the business of other tests.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from helpers.asking import answered, refused
+from helpers.records import some
+from helpers.worksheet import Sheet, request
+from quarterturn.desk import ask
+from quarterturn.record.reading import Values, from_data
+from quarterturn.widgets.answer import Answer, Refusal, State
+from quarterturn.widgets.render import BADGES
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+    from helpers.worksheet import Record, Shown
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+THROUGH_THE_FORM = 30
+BY_HAND = 3
+THROUGH_THE_WORKER = 300
+
+
+def as_shown(answer: Answer) -> Shown:
+    """The named values of an answer as the page has them in its attributes."""
+    shown: Shown = {}
+    values: Any = answer.as_data()["values"]
+    for value in values:
+        words = value["unit"] == "" and isinstance(value["value"], str)
+        shown[value["name"]] = {
+            "value": None if words else repr(value["value"]),
+            "unit": None if words else value["unit"],
+            "uncertainty": None if value["uncertainty"] is None else repr(value["uncertainty"]),
+            **{part: value[part] for part in ("label", "text", "status", "note")},
+        }
+    return shown
+
+
+def check_answer(sheet: Sheet, answer: Answer) -> None:
+    assert sheet.values() == as_shown(answer)
+    assert sheet.state() == answer.state.value
+    assert sheet.answer.get_attribute("data-state") == answer.state.value
+    assert sheet.verdict.locator(".qt-verdict-badge").text_content() == BADGES[answer.state]
+    assert sheet.verdict.locator(".qt-verdict-title").text_content() == answer.title
+    assert sheet.verdict.locator(".qt-verdict-text").text_content() == answer.verdict
+    assert sheet.section.locator(".qt-summary").is_hidden()
+
+
+def check_refusal(sheet: Sheet, sentences: dict[str, str]) -> None:
+    assert sheet.section.locator(".qt-summary li").all_text_contents() == list(sentences.values())
+    for name, sentence in sentences.items():
+        if name:
+            assert sheet.error(name).text_content() == sentence
+    shown = sheet.section.locator(".qt-error:visible").all_text_contents()
+    assert sorted(shown) == sorted(text for name, text in sentences.items() if name)
+
+
+def forget_answer(sheet: Sheet) -> None:
+    sheet.answer.evaluate("(answer) => answer.replaceChildren()")
+
+
+def windows_in(html: str | None) -> bool:
+    """Whether an answer has a window for at least one bolt."""
+    return any(f'data-name="{bolt}_middle"' in (html or "") for bolt in ("upper", "lower"))
+
+
+def test_the_worked_example_is_the_same_live_as_built(browser: Browser, sheet: Sheet, server: Server) -> None:
+    # As built: no script has touched it, neither the theme's nor ours.
+    with browser.new_context(java_script_enabled=False) as context:
+        untouched = Sheet(context.new_page())
+        untouched.page.goto(server.address + "safe-range/")
+        built, values = untouched.html().strip(), untouched.values()
+    assert len(values) > 20
+    forget_answer(sheet)
+    sheet.box("bow_name").fill("x")
+    sheet.settled()
+    sheet.box("bow_name").fill("")
+    sheet.settled()
+    assert sheet.html().strip() == built
+    assert sheet.values() == values == as_shown(answered({"version": 1}))
+    check_answer(sheet, answered({"version": 1}))
+    assert sheet.state() == State.EXAMPLE
+
+
+def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) -> None:
+    windows, kinds = 0, set()
+    for place, record in enumerate(some(THROUGH_THE_FORM)):
+        sheet.clear()
+        forget_answer(sheet)
+        entered = sheet.enter_by_hand(record) if place < BY_HAND else sheet.enter(record)
+        sheet.settled()
+        # The form leaves out just what does not matter to this record.
+        values = Values(from_data(record).record)
+        assert [name for name in record if name != "version" and name not in entered] == [
+            name for name in record if name != "version" and not values.matters(name)
+        ]
+        try:
+            answer = answered(record)
+        except Refusal:
+            check_refusal(sheet, refused(record))
+            kinds.add("refused")
+            continue
+        check_answer(sheet, answer)
+        kinds.add(answer.state.value)
+        windows += windows_in(sheet.html())
+    assert windows >= THROUGH_THE_FORM // 2
+    assert {"example", "stop", "refused"} <= kinds
+
+
+def test_the_pages_worker_answers_byte_for_byte_as_cpython(sheet: Sheet) -> None:
+    records: list[Record] = list(some(THROUGH_THE_WORKER, start=1000))
+    questions = [request(record) for record in records]
+    theirs = sheet.ask_worker(questions)
+    windows, refusals = 0, 0
+    for question, text in zip(questions, theirs, strict=True):
+        assert text == ask(question), question
+        reply = json.loads(text)
+        assert "broken" not in reply
+        windows += windows_in(reply["html"])
+        refusals += bool(reply["problems"])
+    assert windows >= THROUGH_THE_WORKER / 2
+    assert refusals >= 5
+    # And what the page makes of such HTML is what a browser makes of it: nothing is added, dropped or rewritten.
+    live = [json.loads(text)["html"] for text in theirs if json.loads(text)["html"]]
+    page_makes = sheet.page.evaluate(
+        """async (all) => {
+          const { patch } = await import(new URL("../assets/browser/patch.js", location.href));
+          const root = document.createElement("div");
+          return all.map((html) => {
+            const template = document.createElement("template");
+            template.innerHTML = html;
+            patch(root, html);
+            for (const one of [...root.querySelectorAll("details")]) one.open = false;
+            return root.innerHTML === template.innerHTML;
+          });
+        }""",
+        live,
+    )
+    assert all(page_makes)
+    assert len(page_makes) > THROUGH_THE_WORKER / 2

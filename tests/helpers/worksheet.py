@@ -1,0 +1,234 @@
+"""The worksheet of the built site as a reader uses it: open it, enter a record, read the answer that stands there."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField
+from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.widgets import WIDGETS
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator, Page
+
+    from web_server import Server
+
+Record = dict[str, Any]
+Shown = dict[str, dict[str, str | None]]
+
+PATIENCE = 90_000
+"""Milliseconds: two cores that others use too may take long over a first start. A page that is right ends it sooner."""
+
+KEEP_WORKER = """
+globalThis.Worker = class extends Worker {
+  constructor(...words) {
+    super(...words);
+    globalThis.qtWorker = this;
+  }
+};
+"""
+"""Lets a test reach the page's own worker. The page's script is left as it is."""
+
+ASK_WORKER = """(questions) => new Promise((resolve) => {
+  const answers = [];
+  const hear = ({ data }) => {
+    if (!String(data.id).startsWith("test ")) return;
+    answers.push(data.answer);
+    if (answers.length < questions.length) return;
+    qtWorker.removeEventListener("message", hear);
+    resolve(answers);
+  };
+  qtWorker.addEventListener("message", hear);
+  questions.forEach((ask, at) => qtWorker.postMessage({ id: `test ${at}`, ask }));
+})"""
+
+READ_VALUES = """(answer) => Object.fromEntries([...answer.querySelectorAll("[data-name]")].map((one) => [
+  one.dataset.name,
+  {
+    value: one.dataset.value ?? null,
+    unit: one.dataset.unit ?? null,
+    uncertainty: one.dataset.uncertainty ?? null,
+    label: one.querySelector("dt").textContent,
+    text: one.querySelector(".qt-value-text").textContent,
+    status: one.querySelector(".qt-value-status").textContent,
+    note: one.querySelector(".qt-value-note")?.textContent ?? "",
+  },
+]))"""
+
+ENTER = """(entries) => {
+  const send = (element, kind) => element.dispatchEvent(new Event(kind, { bubbles: true }));
+  const entered = [];
+  for (const { name, typed, unit } of entries) {
+    const field = document.getElementById(`field-${name}`);
+    if (!field.checkVisibility()) continue;
+    entered.push(name);
+    const radios = [...field.querySelectorAll("input[type=radio]")];
+    if (radios.length > 0) {
+      radios.find((radio) => radio.value === typed).click();
+      continue;
+    }
+    const units = field.querySelector("[data-unit-of]");
+    if (units && unit && units.value !== unit) {
+      units.value = unit;
+      send(units, "input");
+      send(units, "change");
+    }
+    const box = document.getElementById(`f-${name}`);
+    box.value = typed;
+    send(box, "input");
+  }
+  return entered;
+}"""
+"""Enters field after field, with the events that a reader's hand would cause; a field out of sight is left out."""
+
+AS_PARSED = """(html) => {
+  const template = document.createElement("template");
+  template.innerHTML = html;
+  return template.innerHTML;
+}"""
+
+
+def request(record: Record) -> str:
+    """The question for a record, as the worker gets it."""
+    return json.dumps({"ask": "answer", "widget": "safe-range", "record": record})
+
+
+@dataclass(slots=True)
+class Sheet:
+    """The worksheet on a page that is open."""
+
+    page: Page
+
+    @property
+    def section(self) -> Locator:
+        """The calculator: form, tools, news and answer."""
+        return self.page.locator(".qt-widget")
+
+    @property
+    def answer(self) -> Locator:
+        """Where the answer stands."""
+        return self.page.locator(".qt-answer")
+
+    @property
+    def verdict(self) -> Locator:
+        """The verdict of the answer that stands there."""
+        return self.answer.locator(".qt-verdict")
+
+    def state(self) -> str:
+        """What kind of answer stands there, as the renderer wrote it."""
+        return self.verdict.get_attribute("data-state") or ""
+
+    def html(self) -> str:
+        """The answer's HTML as the page holds it."""
+        return self.answer.inner_html()
+
+    def parsed(self, html: str) -> str:
+        """HTML as a browser writes it again after reading it."""
+        return str(self.page.evaluate(AS_PARSED, html))
+
+    def values(self) -> Shown:
+        """The named values that stand there."""
+        shown: Shown = self.answer.evaluate(READ_VALUES)
+        return shown
+
+    def settled(self) -> Sheet:
+        """Wait until the calculator runs and has answered everything that it was asked."""
+        # By selector: a function would be evaluated by the page, and its policy forbids that.
+        self.page.locator(".qt-widget[data-calc=ready]").wait_for(state="attached", timeout=PATIENCE)
+        return self
+
+    def box(self, name: str) -> Locator:
+        """The box of a field."""
+        return self.page.locator(f"#f-{name}")
+
+    def slider(self, name: str) -> Locator:
+        """The slider of a field."""
+        return self.page.locator(f"#s-{name}")
+
+    def error(self, name: str) -> Locator:
+        """Where the sentence about a field stands."""
+        return self.page.locator(f"#e-{name}")
+
+    def choice(self, name: str, value: str) -> Locator:
+        """One radio button."""
+        return self.page.locator(f"input[name={name}][value={value}]")
+
+    def unfold(self) -> Sheet:
+        """Open what is folded in the form."""
+        self.page.evaluate("for (const one of document.querySelectorAll('.qt-form details')) one.open = true")
+        return self
+
+    def choose(self, name: str, value: str) -> None:
+        """Choose as a reader does, by a click."""
+        self.choice(name, value).check()
+
+    def enter(self, record: Record) -> list[str]:
+        """Enter a record through the form's own events; return the fields that could be entered.
+
+        A field that the form does not show, because of what else was entered, is left out.
+        """
+        self.unfold()
+        entries = [{"name": name, "typed": typed, "unit": unit} for name, typed, unit in _entries(record)]
+        entered: list[str] = self.page.evaluate(ENTER, entries)
+        return entered
+
+    def enter_by_hand(self, record: Record) -> list[str]:
+        """Enter a record by mouse and keyboard; return the fields that could be entered."""
+        self.unfold()
+        entered = []
+        for name, typed, unit in _entries(record):
+            if not self.page.locator(f"#field-{name}").is_visible():
+                continue
+            field = BY_NAME[name]
+            if isinstance(field, ChoiceField):
+                self.choose(name, typed)
+            else:
+                if isinstance(field, NumberField) and len(field.units) > 1:
+                    self.page.locator(f"#u-{name}").select_option(unit)
+                self.type_into(name, typed)
+            entered.append(name)
+        return entered
+
+    def clear(self) -> Sheet:
+        """Empty the form by its button and forget what is kept: as good as a first visit, but for the worker."""
+        self.section.locator("[data-act=clear]").click()
+        self.settled()
+        self.page.evaluate("localStorage.clear()")
+        return self
+
+    def type_into(self, name: str, text: str) -> None:
+        """Type, key by key, in place of what stands in a box."""
+        box = self.box(name)
+        box.fill("")
+        box.press_sequentially(text)
+
+    def ask_worker(self, questions: list[str]) -> list[str]:
+        """Ask the page's own running worker (needs KEEP_WORKER); the answers in order."""
+        answers: list[str] = self.page.evaluate(ASK_WORKER, questions)
+        return answers
+
+
+def _entries(record: Record) -> list[tuple[str, str, str]]:
+    """Name, typed text and unit of each entry, in the order of declaration: a condition names fields before it."""
+    return [(field.name, *_typed(field, record[field.name])) for field in FIELDS if field.name in record]
+
+
+def _typed(field: AnyField, entry: Any) -> tuple[str, str]:
+    """What to type for an entry of a record, and its unit."""
+    unit = field.unit if isinstance(field, NumberField) else ""
+    if isinstance(entry, dict):
+        return str(entry["typed"]), str(entry.get("unit") or unit)
+    return (entry if isinstance(entry, str) else repr(entry)), unit
+
+
+def open_sheet(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
+    """Open the worksheet's page and wait until its calculator runs."""
+    page.goto(server.address + path)
+    return Sheet(page).settled()
+
+
+def fields_of_form() -> tuple[str, ...]:
+    """The fields of the worksheet, in the form's order."""
+    return WIDGETS["safe-range"].fields()
