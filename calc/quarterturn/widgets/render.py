@@ -91,7 +91,8 @@ def _table(block: Table, widget: str) -> str:
     note = f'<p class="qt-note" id="{widget}-{block.name}-note">{escape(block.note)}</p>' if block.note else ""
     return (
         f'<div class="qt-table" id="{widget}-{block.name}-box" role="region" tabindex="0" '
-        f'aria-label="{escape(block.title)}"><table class="qt-grid"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>{note}'
+        f'aria-label="{escape(block.title)}"><table class="qt-grid"><thead><tr>{head}</tr></thead>'
+        f"<tbody>{rows}</tbody></table></div>{note}"
     )
 
 
