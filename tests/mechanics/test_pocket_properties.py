@@ -256,7 +256,7 @@ class Reference:
         return abs(self.bearing(angle) - self.back(angle, self.reach if angle >= 0 else self.place(angle)))
 
 
-def halve(too_far: Callable[[mpf], bool], low: float, high: float) -> mpf:
+def halve(too_far: Callable[[mpf], bool], low: float | mpf, high: float | mpf) -> mpf:
     near, far = mpf(low), mpf(high)
     for _ in range(110):
         middle = (near + far) / 2
@@ -329,12 +329,15 @@ def test_what_a_feeler_sees_at_forty_digits(pocket: Pocket, strip: float) -> Non
     into = answered(mechanics.flush_seen_from_inside, pocket, strip)
     with mpmath.workdps(40):
         model, thick = Reference(pocket), mpf(strip)
-        if model.opening(model.limit) < thick:  # it stops beyond first touch, where the fitting holds the limb
+        if model.coverage(model.limit) > -model.reach and model.opening(model.limit) < thick:
+            # It stops beyond first touch, where the fitting holds the limb.
             reference = (model.back(model.limit, model.reach) + thick) / model.p
         else:
-            reference = (
-                model.bearing(halve(lambda tilt: model.opening(tilt) > thick, 0, pocket.fitting_angle)) / model.p
-            )
+            # Where the butt leaves the head the opening falls again: the first rise is meant.
+            angles = [model.limit * step / 500 for step in range(501)]
+            wide = next(step for step, angle in enumerate(angles) if model.opening(angle) > thick)
+            angle = halve(lambda tilt: model.opening(tilt) > thick, angles[wide - 1], angles[wide])
+            reference = model.bearing(angle) / model.p
         assert close(out, reference)
         tilt = halve(lambda angle: model.opening(-angle) > thick, 0, 3 * strip / float(model.reach))
         assert close(into, -model.bearing(-tilt) / model.p)
