@@ -43,6 +43,12 @@ def remarks(found: Found) -> list[Block]:
 def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
     feel, readings = bolt.window.feel, bolt.readings
     remarks = []
+    if bolt.window.outer.name == "thread" and not found.values.entered("bush_metal"):
+        remarks.append(
+            f"{bolt.title.capitalize()}: the thread that is left sets the outer end, with two diameters of engagement, "
+            "because the metal in the riser is not known. If it is a steel bush, say so: one diameter is wanted then "
+            "(common practice)."
+        )
     if feel is not None and readings.way == "both":
         expected = feel.flush_outside + feel.flush_inside
         if readings.bracket > 1.5 * expected + readings.now.budget.expanded:

@@ -24,7 +24,8 @@ def what_to_do(found: Found) -> list[Block]:
     steps = procedure.moving(plan, inside) if plan else procedure.AFTER
     if any(_past_flush(bolt) for bolt in found.bolts):
         steps = (
-            "Limb out. Inspect head, shank, butt and slot. Any mark, bend or crack: stop, and a bow technician.",
+            "Limb out. Inspect head, shank, butt and slot. Any mark, bend or crack: stop, and a bow technician. "
+            "Only if there is none, go on.",
             *steps,
         )
     if found.example:

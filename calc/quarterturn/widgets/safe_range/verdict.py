@@ -21,20 +21,26 @@ def verdict(found: Found) -> tuple[State, str, str]:
             f"still the example's. In the example, {_windows(found)}",
         )
     if found.vanished:
-        names = words.listed([bolt.title for bolt in found.vanished])
-        return (
-            State.NO_WINDOW,
-            "No window is left",
-            f"On the {names}, margin and doubt leave nothing between the two limits. Do not use this combination of "
-            "riser and limbs as it stands: leave the string off, and ask its maker or a bow technician. Show them this "
-            "sheet.",
-        )
+        return State.NO_WINDOW, "No window is left", _no_window(found)
     if found.outside:
         return State.STOP, _outside_title(found.outside), _outside_verdict(found.outside)
     title = "Both bolts stand inside their windows"
     if not can_be_felt(found.family.name):
         title = "Both bolts stand inside the maker's range"
     return State.GO, title, f"Under the assumptions below, {_windows(found)} This certifies no strength."
+
+
+def _no_window(found: Found) -> str:
+    lost = words.listed(
+        [
+            f"nothing between {words.limit(bolt.window.inner)} and {words.limit(bolt.window.outer)} on the {bolt.title}"
+            for bolt in found.vanished
+        ]
+    )
+    return (
+        f"Margin and doubt leave {lost}. Do not use this combination of riser and limbs as it stands: leave the string "
+        "off, and ask its maker or a bow technician. Show them this sheet."
+    )
 
 
 def spoken(found: Found, title: str) -> str:
@@ -78,6 +84,10 @@ _WHERE = {
 _BACK = {
     "touch": "Do not string the bow: the pocket's fitting may be carrying the limb alone. With the string off, turn "
     "the {bolt} in, by the steps below.",
+    "thread": "Do not string the bow: too little thread may be holding the {bolt}. With the string off, turn it in, by "
+    "the steps below.",
+    "cover": "Do not string the bow: the butt may slip off the head. With the string off, turn the {bolt} in, by the "
+    "steps below.",
     "flush": "Take the string off, or leave it off. Before anything else take the limb out and inspect head, shank, "
     "butt and slot of the {bolt}. A bend, a crack or a bitten rim: stop, and a bow technician. Only then back it out, "
     "by the steps below.",
