@@ -65,7 +65,10 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
 
 
 def _link(request: Request) -> Reply:
-    return {"fragment": link.fragment(from_data(request.get("record", {})).record)}
+    fragment = link.fragment(from_data(request.get("record", {})).record)
+    if len(fragment) > link.MAX_FRAGMENT:
+        return {"broken": "These entries are too long for a link: shorten those that are no numbers."}
+    return {"fragment": fragment}
 
 
 def _open(request: Request) -> Reply:

@@ -54,8 +54,7 @@ BAD: list[tuple[str, dict[str, Any], str, str]] = [
     ("slot wider than the head", COMPLETE | {"slot_width": 25}, "slot_width", "must be smaller"),
     ("butt that does not reach", COMPLETE | {"upper_rim_to_butt": 9.5}, "upper_rim_to_butt", "less than half"),
     ("butt far off the head", COMPLETE | {"lower_rim_to_butt": 20}, "lower_rim_to_butt", "less than half"),
-    ("fulcrum under the head", COMPLETE | {"head_diameter": 30, "fulcrum_arm": 25}, "fulcrum_arm", "more than"),
-    ("strip too thick", COMPLETE | {"strip_thickness": 0.5, "upper_touch_turns": 1}, "strip_thickness", "thinner"),
+    ("strip too thick", COMPLETE | {"strip_thickness": 0.5, "upper_touch_turns": 2.4}, "strip_thickness", "thinner"),
     (
         "butt off the head before touch",
         COMPLETE | {"fulcrum_arm": 25, "limb_depth": 25, "upper_rim_to_butt": 9, "upper_touch_turns": 15},

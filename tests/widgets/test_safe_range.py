@@ -186,6 +186,17 @@ def test_an_unknown_bolt_is_found_out_first(base: dict[str, Any]) -> None:
     assert answer.all_values() == ()
 
 
+def test_a_strip_too_thick_for_a_small_range_leaves_no_window_rather_than_a_question() -> None:
+    thick = changed(COMPLETE, strip_thickness=0.5, upper_touch_turns=1)
+    assert answered(thick).state is State.NO_WINDOW
+
+
+def test_a_strip_too_thick_from_outside_may_serve_from_inside() -> None:
+    # 0.5 mm stops at the rim beyond first touch at 2.4 turns (test_bad_input); from inside that is no matter.
+    thick = changed(COMPLETE, strip_thickness=0.5, upper_touch_turns=2.4, flush_way="inside")
+    assert answered(thick).state is State.NO_WINDOW
+
+
 def test_no_window_left_is_a_verdict_of_its_own() -> None:
     answer = answered(COMPLETE | {"margin": 2, "lower_touch_turns": 3.5})
     assert answer.state is State.NO_WINDOW

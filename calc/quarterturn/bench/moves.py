@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import zip_longest
+from itertools import pairwise, zip_longest
 
 from quarterturn.bench.window import Window
 from quarterturn.numbers import same, settle
@@ -65,11 +65,10 @@ def moves(windows: tuple[tuple[Window, float], ...], goal: str) -> tuple[Move, .
 
 
 def _series(window: Window, now: float, end: float) -> list[Move]:
-    steps: list[Move] = []
-    direction = 1.0 if end > now else -1.0
-    while not same(now, end) and abs(end - now) > 1e-9:
-        size = min(LARGEST, abs(end - now))
-        after = end if same(size, abs(end - now)) else now + direction * size
-        steps.append(Move(window.bolt, after - now, now, after, window.holds(after)))
-        now = after
-    return steps
+    steps = math.ceil(settle(abs(end - now) / LARGEST))
+    between = [now + math.copysign(LARGEST, end - now) * step for step in range(1, steps)]
+    return [
+        Move(window.bolt, after - before, before, after, window.holds(after))
+        for before, after in pairwise([now, *between, end])
+        if not same(before, after)
+    ]

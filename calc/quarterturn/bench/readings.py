@@ -240,14 +240,6 @@ def _shared_problems(values: Values) -> list[Problem]:
                 f"be smaller than the diameter of the head{_example(values)}. Measure both again.",
             )
         )
-    if values.number("fulcrum_arm") <= values.number("head_diameter"):
-        problems.append(
-            Problem(
-                "fulcrum_arm",
-                "Fulcrum to bolt axis: the fulcrum would lie under the head; it must be more than the diameter of the "
-                f"head{_example(values)}.",
-            )
-        )
     return problems
 
 

@@ -70,6 +70,7 @@ class Feel:
         flush_inside: from flush in to where the strip stops at the butt end, backing out.
         inside_slope: by how much `flush_inside` changes for one metre of strip.
         touch: before first touch, coming in.
+        blind: whether the strip stops at the rim before the head has touched the limb, so that it cannot tell flush.
         cover_lost: turns out from flush where the butt end comes over the bolt axis, or None.
     """
 
@@ -78,6 +79,7 @@ class Feel:
     flush_inside: float
     inside_slope: float
     touch: float
+    blind: bool
     cover_lost: float | None
 
 
@@ -142,12 +144,6 @@ def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: fl
     if touch is not None:
         pocket = pockets.pocket_from_touch(pocket, touch - lag)
     outside = pockets.flush_seen_from_outside(pocket, strip)
-    if touch is not None and not at_most(outside, touch - lag):
-        raise PocketError(
-            "strip",
-            "The strip stops at the rim before the head has touched the limb, so it cannot tell flush: use a thinner "
-            "one.",
-        )
     step = strip / 100
     slope = (
         pockets.flush_seen_from_inside(pocket, strip + step) - pockets.flush_seen_from_inside(pocket, strip - step)
@@ -158,6 +154,7 @@ def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: fl
         flush_inside=pockets.flush_seen_from_inside(pocket, strip),
         inside_slope=slope,
         touch=lag,
+        blind=touch is not None and not at_most(outside, touch - lag),
         cover_lost=pockets.coverage_lost(pocket),
     )
 
@@ -180,7 +177,7 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
             "first touch was not reached, so the outer end must come from the maker's outer limit, or from the "
             "turns until the thread lets go together with its diameter"
         )
-    return Window(
+    window = Window(
         bolt=bolt.bolt,
         limits=(*inner, *outer),
         inner=inner[0],
@@ -188,6 +185,13 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
         width_budget=_width_budget(inner[0], outer[0]),
         feel=feel,
     )
+    if feel is not None and feel.blind and bolt.way in ("outside", "both") and not window.vanished:
+        raise PocketError(
+            "strip",
+            "The strip stops at the rim before the head has touched the limb, so it cannot tell flush: use a thinner "
+            "one.",
+        )
+    return window
 
 
 def _strictest(limits: list[Limit], end: End) -> list[Limit]:
