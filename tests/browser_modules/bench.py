@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import base64
 import json
+import time
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from playwright.sync_api import Locator, Page
 
     from web_server import Server
@@ -17,10 +20,35 @@ if TYPE_CHECKING:
 PREFIX = "/club/bows/"
 STORED = f"quarter-turn {PREFIX} record"
 ASIDE = f"quarter-turn {PREFIX} put aside"
-SETTLED = ("ready", "failed")
 
-# Every question the worker hears is noted, from before the page's first script.
-LISTEN = "window.asks = []; new BroadcastChannel('asks').onmessage = (event) => window.asks.push(event.data);"
+# How long to wait for anything at all, in milliseconds: a busy machine is slow, and what holds comes early anyway.
+PATIENCE = 30_000
+# The page's own waiting times, in milliseconds: data-start-silence and data-answer-time of the fixture's page. Nothing
+# real takes so long; a test of what happens then lets the page's clock jump (`own_clock`, `pass_time`).
+START_SILENCE = ANSWER_TIME = 600_000
+
+# Every question is noted as it goes to a worker, from before the page's first script.
+LISTEN = """
+window.asks = [];
+window.releases = new BroadcastChannel("releases");
+const post = Worker.prototype.postMessage;
+Worker.prototype.postMessage = function (message, ...others) {
+  window.asks.push(JSON.parse(message.ask));
+  return post.call(this, message, ...others);
+};
+"""
+# Nothing runs and nothing waits: every question has been asked, and answered unless the worker has failed.
+SETTLED = """() => [...document.querySelectorAll(".qt-widget")]
+  .every((widget) => ["ready", "failed"].includes(widget.dataset.calc))"""
+STEPS = ("0.0", "1.5", "3.0")
+
+
+def wait_until(page: Page, holds: Callable[[], bool], what: str) -> None:
+    """Wait for something that Playwright cannot wait for itself."""
+    end = time.monotonic() + PATIENCE / 1000
+    while not holds():
+        assert time.monotonic() < end, f"in vain waited for: {what}"
+        page.wait_for_timeout(20)
 
 
 @dataclass(slots=True)
@@ -74,14 +102,50 @@ class Bench:
         expect(self.find(".qt-widget")).to_have_attribute("data-calc", state)
 
     def asks(self, kind: str = "answer") -> list[dict[str, Any]]:
-        """What the worker was asked so far."""
-        self.page.wait_for_timeout(50)
+        """What the worker has been asked once nothing is under way any more."""
+        self.page.wait_for_function(SETTLED)
+        return self.asks_so_far(kind)
+
+    def asks_so_far(self, kind: str = "answer") -> list[dict[str, Any]]:
+        """What the worker has been asked, an answer perhaps still owed."""
         asked: list[dict[str, Any]] = self.page.evaluate("window.asks")
         return [ask for ask in asked if ask["ask"] == kind]
 
+    def asked(self, name: str, times: int = 1) -> None:
+        """Wait until the worker has been asked about a bow of this name so many times."""
+
+        def heard() -> bool:
+            return len([ask for ask in self.asks_so_far() if ask["record"].get("name") == {"typed": name}]) >= times
+
+        wait_until(self.page, heard, f"question {times} about {name!r}")
+
+    def release(self) -> None:
+        """Let the worker, which holds, go on by one step."""
+        self.page.evaluate("window.releases.postMessage('on')")
+
+    def step(self, loaded: str) -> None:
+        """Wait for a step of a start that holds (`plan(hold=True)`)."""
+        expect(self.find(".qt-stage")).to_have_text(f"Fetching the calculator: {loaded} of 3.0 MB")
+
+    def let_start(self) -> None:
+        """Lead a start that holds to its end."""
+        for loaded in STEPS:
+            self.step(loaded)
+            self.release()
+
+    def own_clock(self) -> None:
+        """Give the page a clock of its own, before it is opened. It runs, and `pass_time` lets it jump."""
+        self.page.clock.install()
+
+    def pass_time(self, milliseconds: int) -> None:
+        """Let the page's own clock jump; the worker has another."""
+        self.page.clock.fast_forward(milliseconds)
+
     def last_record(self) -> dict[str, Any]:
         """The record of the newest question, without its version."""
-        record: dict[str, Any] = dict(self.asks()[-1]["record"])
+        asked = self.asks()
+        assert asked, "nothing was asked"
+        record: dict[str, Any] = dict(asked[-1]["record"])
         assert record.pop("version") == 1
         return record
 

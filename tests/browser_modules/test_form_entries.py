@@ -155,12 +155,17 @@ def test_typed_before_the_module_arrives_is_not_lost(bench: Bench) -> None:
 
 
 def test_one_line_is_spoken_after_a_pause(bench: Bench) -> None:
-    bench.open().type("reach", "1")
-    bench.calc("ready")
+    clock = bench.page.clock
+    clock.install(time=0)
+    bench.open()
+    clock.pause_at(300)  # from here on the page's time passes by `run_for` only, in milliseconds
     status = bench.find(".qt-status")
-    bench.find("#f-reach").press_sequentially("234", delay=60)
-    bench.says("reach 1234 mm")
-    assert "Reach" not in (status.text_content() or "")
+    for typed in ("1", "12", "123", "1234"):
+        bench.find("#f-reach").press_sequentially(typed[-1])
+        bench.says(f"reach {typed} mm")
+        clock.run_for(600)
+        assert status.text_content() == ""
+    clock.run_for(200)
     expect(status).to_have_text("Reach 1234")
 
 

@@ -84,8 +84,11 @@ def test_other_tabs_are_followed_but_not_into_the_field_being_edited(tab: Callab
 def test_field_left_unchanged_takes_over_the_other_tabs_value(tab: Callable[[], Bench]) -> None:
     one, two = tab().open(), tab().open()
     two.find("#f-count").focus()
+    two.page.evaluate("() => { addEventListener('storage', () => { window.heard = true; }); }")
     one.type("count", "9")
-    two.page.wait_for_timeout(100)
+    # The page's own listener was there first.
+    two.page.wait_for_function("window.heard")
+    assert two.value("count") == ""
     two.find("#f-reach").focus()
     expect(two.find("#f-count")).to_have_value("9")
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import LISTEN, Bench
+from browser_modules.bench import LISTEN, PATIENCE, Bench
 from helpers.site import watched_context
 
 if TYPE_CHECKING:
@@ -18,6 +18,15 @@ if TYPE_CHECKING:
     from helpers.site import Watch
     from web_server import Server
 
+# Notes what the service worker says at the end, before the page hears it.
+NOTE_KEPT = """
+window.MessageChannel = class extends MessageChannel {
+  constructor() {
+    super();
+    this.port1.addEventListener("message", (event) => (window.kept = event.data.kept));
+  }
+};
+"""
 READY = "Ready to be used without signal."
 
 
@@ -27,7 +36,7 @@ def installed(browser: Browser, watch: Watch, module_server: Server) -> Iterator
     watch.expect("404 (Not Found)", "ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "503")
     with watched_context(browser, watch) as context:
         context.add_init_script(LISTEN)
-        context.set_default_timeout(8000)
+        context.set_default_timeout(PATIENCE)
         page = context.new_page()
         page.goto(module_server.address + "pages/blank.html")
         page.evaluate("caches.open('quarter-turn /club/bows/ pages old')")
@@ -82,8 +91,11 @@ def test_incomplete_cache_is_not_called_ready(browser: Browser, watch: Watch, mo
     manifest = b'{"files": [{"name": "plan.json"}, {"name": "gone.zip"}]}'
     module_server.site.replaced["runtime/abc/manifest.json"] = manifest
     with watched_context(browser, watch) as context:
+        context.add_init_script(NOTE_KEPT)
+        context.set_default_timeout(PATIENCE)
         bench = Bench(context.new_page(), module_server).open()
         bench.calc("ready")
         bench.page.wait_for_function("async () => (await navigator.serviceWorker.getRegistration())?.active != null")
-        bench.page.wait_for_timeout(600)
+        bench.page.wait_for_function("window.kept !== undefined")
+        assert bench.page.evaluate("window.kept") is False
         expect(bench.find(".qt-offline")).to_be_hidden()

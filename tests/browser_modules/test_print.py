@@ -19,6 +19,10 @@ def test_entries_are_printed_as_text_and_put_back(bench: Bench) -> None:
     bench.find("#u-reach").select_option("in")
     bench.choose("both")
     bench.find("#f-reach").focus()
+    # Nothing changes by itself any more.
+    bench.asks()
+    bench.says("reach 2,5 in")
+    expect(bench.find(".qt-status")).to_have_text("Reach 2,5")
     html = bench.page.content()
     fire(bench, "beforeprint")
     expect(bench.find("#field-reach .qt-print-value")).to_have_text("2,5 in")

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
+from browser_modules.bench import ANSWER_TIME, START_SILENCE, STEPS
+
 if TYPE_CHECKING:
     from browser_modules.bench import Bench
 
@@ -20,12 +22,16 @@ def test_starts_by_itself_when_the_page_is_idle(bench: Bench) -> None:
 
 
 def test_progress_is_shown_in_bytes(bench: Bench) -> None:
-    bench.plan(pause=400)
-    bench.open()
-    expect(bench.find(".qt-stage")).to_have_text("Fetching the calculator: 1.5 of 3.0 MB")
+    bench.plan(hold=True)
+    bench.open().step("0.0")
+    bench.release()
+    bench.step("1.5")
     bar = bench.find(".qt-progress")
     expect(bar).to_be_visible()
     assert bar.evaluate("bar => [bar.value, bar.max]") == [1_500_000, 3_000_000]
+    bench.release()
+    bench.step("3.0")
+    bench.release()
     bench.type("reach", "8")
     bench.says("reach 8 mm")
     expect(bar).to_be_hidden()
@@ -33,8 +39,13 @@ def test_progress_is_shown_in_bytes(bench: Bench) -> None:
 
 
 def test_a_slow_line_that_moves_is_not_given_up(bench: Bench) -> None:
-    bench.plan(pause=1000)  # three times, with 1.5 s of silence allowed
+    bench.own_clock()
+    bench.plan(hold=True)
     bench.open()
+    for loaded in STEPS:
+        bench.step(loaded)
+        bench.pass_time(START_SILENCE * 2 // 3)
+        bench.release()
     bench.calc("ready")
 
 
@@ -42,13 +53,17 @@ def test_a_slow_line_that_moves_is_not_given_up(bench: Bench) -> None:
     ("start", "sentence"),
     [
         ("fail", "Fetching the calculator failed: the file library.zip is missing."),
-        ("silent", "Starting the calculator failed: nothing was heard for 2 s."),
+        ("silent", "Starting the calculator failed: nothing was heard for 600 s."),
         ("throw", "Starting the calculator failed: Uncaught Error: broken at the start."),
     ],
 )
 def test_failed_start_says_why_and_can_be_tried_again(bench: Bench, start: str, sentence: str) -> None:
+    bench.own_clock()
     bench.plan(start=start)
     bench.open().type("reach", "8")
+    if start == "silent":
+        bench.calc("starting")
+        bench.pass_time(START_SILENCE)
     trouble = bench.find(".qt-trouble")
     expect(trouble).to_contain_text(sentence)
     expect(bench.find(".qt-status")).to_contain_text(sentence)
@@ -86,16 +101,26 @@ def test_newest_change_wins(bench: Bench) -> None:
 def test_states_of_a_long_answer_are_shown_in_turn(bench: Bench) -> None:
     bench.open().type("name", "stream")
     bench.says("part 1")
+    bench.calc("working")
+    bench.release()
     bench.says("part 2")
+    bench.calc("working")
+    bench.release()
     bench.says("whole")
     bench.calc("ready")
 
 
 def test_hang_is_ended_and_tried_once_more_and_then_refused(bench: Bench) -> None:
+    bench.own_clock()
     bench.open().type("reach", "8")
     bench.says("reach 8 mm")
+    bench.plan(hold=True)
     bench.type("name", "hang")
-    expect(bench.find(".qt-trouble")).to_contain_text("did not answer within 1 s and was ended")
+    for times in (1, 2):
+        bench.asked("hang", times)
+        bench.pass_time(ANSWER_TIME)
+        expect(bench.find(".qt-trouble")).to_contain_text("did not answer within 600 s and was ended")
+        bench.let_start()
     expect(bench.find(".qt-summary")).to_contain_text("stopped twice on these same values")
     expect(bench.find("#answer-fake")).to_have_class("qt-answer qt-old")
     bench.calc("ready")
@@ -111,18 +136,27 @@ def test_hang_is_ended_and_tried_once_more_and_then_refused(bench: Bench) -> Non
 
 
 def test_one_hang_is_healed_by_a_new_worker(bench: Bench) -> None:
+    bench.own_clock()
     bench.open().type("reach", "8")
+    bench.says("reach 8 mm")
+    bench.plan(hold=True)
     bench.type("name", "hang once")
+    bench.asked("hang once")
+    bench.page.wait_for_function("async () => (await (await caches.open('fake')).match('once')) !== undefined")
+    bench.pass_time(ANSWER_TIME)
     expect(bench.find(".qt-trouble")).to_contain_text("was ended")
+    bench.let_start()
     bench.says("reach 8 mm")
     expect(bench.find("#answer-fake")).to_contain_text("hang once")
     expect(bench.find(".qt-trouble")).to_be_hidden()
 
 
 def test_change_during_a_hang_is_answered(bench: Bench) -> None:
+    bench.own_clock()
     bench.open().type("name", "hang")
-    bench.page.wait_for_timeout(100)
+    bench.asked("hang")
     bench.type("name", "fine")
+    bench.pass_time(ANSWER_TIME)
     expect(bench.find("#answer-fake")).to_contain_text("fine")
     assert len([ask for ask in bench.asks() if ask["record"]["name"] == {"typed": "hang"}]) == 1
 
