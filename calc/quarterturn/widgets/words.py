@@ -17,9 +17,10 @@ LIMITS = {
 }
 
 CAUTIONS = (
-    "The maker's manual comes first. Where it says less than this page, less it is.",
+    "The maker's manual comes first. Where it permits less than this page, the manual holds.",
     "The string is off the bow before a bolt or its lock is turned, every time.",
-    "Look at limbs, butts, slots, fittings and bolts before you begin and after you end. A crack is the end of it.",
+    "Look at limbs, butts, slots, fittings and bolts before you begin and when you have done. With a crack, the bow is "
+    "not strung.",
     "Never dry-fire: never let go of the string without an arrow on it.",
     "When in doubt, a qualified coach or a bow technician. Club and range rules hold as well.",
 )
