@@ -8,10 +8,12 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+import time
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 import pytest
+from playwright.sync_api import expect
 
 import policy
 from helpers.built_pages import Element, pages, read_page
@@ -133,7 +135,11 @@ def test_page_without_a_place_for_the_policy_ends_the_build(tmp_path: Path) -> N
 
 def search(page: Page, words: str) -> None:
     """Use the theme's search, which runs a worker of its own."""
+    field = page.locator(".md-search__input")
+    # The theme listens once its script has run, and opens the field in its own time.
+    page.locator("html.js").wait_for()
     page.keyboard.press("/")
+    expect(field).to_be_focused(timeout=30_000)
     page.keyboard.type(words)
     page.locator(".md-search-result__item").first.wait_for()
 
@@ -150,6 +156,14 @@ def test_pages_and_their_search_live_under_the_policy(host: str, page: Page, req
         page.wait_for_url("**/safe-range/#*")
 
 
+REFUSED = {"script-src-elem", "style-src-attr", "img-src", "connect-src"}
+
+
+def refused(watch: Watch) -> set[str]:
+    """The directives that have stopped something."""
+    return {fault.split()[1] for fault in watch.faults if fault.startswith("policy:")}
+
+
 @pytest.mark.browser
 @pytest.mark.parametrize("host", ["server", "folder_server"])
 def test_policy_stops_what_it_should(host: str, browser: Browser, request: pytest.FixtureRequest) -> None:
@@ -164,9 +178,11 @@ def test_policy_stops_what_it_should(host: str, browser: Browser, request: pytes
             " new Image().src = 'https://example.invalid/x.png';"
             " return fetch('https://example.invalid/').catch(() => {}); }"
         )
+        end = time.monotonic() + 30
+        while not refused(watch) >= REFUSED and time.monotonic() < end:
+            page.wait_for_timeout(20)
         assert page.evaluate("window.ran") is None
-    refused = {fault.split()[1] for fault in watch.faults if fault.startswith("policy:")}
-    assert refused >= {"script-src-elem", "style-src-attr", "img-src", "connect-src"}
+    assert refused(watch) >= REFUSED
 
 
 @pytest.mark.browser
