@@ -80,6 +80,7 @@ class Handler(http.server.SimpleHTTPRequestHandler):
 
     site: ClassVar[Site]
     protocol_version = "HTTP/1.1"
+    code = 200
     extensions_map: dict[str, str] = {**http.server.SimpleHTTPRequestHandler.extensions_map, **TYPES}  # noqa: RUF012
 
     def setup(self) -> None:
@@ -116,9 +117,16 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         """Show no list of a folder that has no page."""
         self.send_error(404)
 
+    def send_response(self, code: int, message: str | None = None) -> None:
+        """Note which kind of answer this is."""
+        self.code = code
+        super().send_response(code, message)
+
     def end_headers(self) -> None:
-        """Add the site's own headers to every answer."""
+        """Add the site's own headers to every answer; one that tells of an error may not be kept."""
         pairs = headers_for("/" + (self.within() or ""), self.site.rules())
+        if self.code >= 400:
+            pairs = [(name, value) for name, value in pairs if name.lower() != "cache-control"]
         if "cache-control" not in {name.lower() for name, _ in pairs}:
             pairs.append(("Cache-Control", "no-cache"))
         for name, value in pairs:

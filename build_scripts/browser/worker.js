@@ -57,6 +57,8 @@ async function request(name, options) {
   let response;
   try {
     response = await fetched(new URL(name, here), options);
+    // Hosts let "not found" be kept as long as the file itself: only a fresh answer counts.
+    if (!response.ok) response = await fetched(new URL(name, here), { cache: "reload" });
   } catch {
     throw new Trouble(`the file ${name} could not be fetched: the connection failed`);
   }
