@@ -21,6 +21,8 @@ const OFF = new URL("sw-off.txt", SCOPE);
 const RUNTIME_ADDRESS = new URL(RUNTIME, SCOPE).href;
 // A bench at the edge of a field has a signal that is there and carries nothing.
 const PATIENCE = 4000;
+// Whether the switch was seen thrown: from then on nothing is kept, or what is under way would fill a cache again.
+let off = false;
 
 self.addEventListener("install", () => self.skipWaiting());
 
@@ -31,7 +33,7 @@ self.addEventListener("message", (event) => event.waitUntil(keep(event.data?.kee
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   // Other hosts and other methods are none of our business; nor is the switch itself.
-  if (request.method !== "GET" || !request.url.startsWith(SCOPE.href) || request.url === OFF.href) return;
+  if (off || request.method !== "GET" || !request.url.startsWith(SCOPE.href) || request.url === OFF.href) return;
   if (request.mode === "navigate") event.waitUntil(obeySwitch());
   const hashed = request.url.startsWith(RUNTIME_ADDRESS);
   event.respondWith(hashed ? cacheFirst(request) : networkFirst(event));
@@ -84,7 +86,7 @@ async function cacheFirst(request) {
   const kept = await cache.match(request.url);
   if (kept) return kept;
   const response = await fetch(request);
-  if (isOurs(response)) await cache.put(request.url, response.clone());
+  if (!off && isOurs(response)) await cache.put(request.url, response.clone());
   return response;
 }
 
@@ -92,7 +94,7 @@ async function networkFirst(event) {
   const { request } = event;
   const cache = await caches.open(PAGES);
   const fetched = fetch(request).then(async (response) => {
-    if (isOurs(response)) await cache.put(request.url, response.clone());
+    if (!off && isOurs(response)) await cache.put(request.url, response.clone());
     return response;
   });
   // Also when the cache answers first, the fetch goes on and renews it.
@@ -119,6 +121,7 @@ async function obeySwitch() {
     // No network: the switch cannot be read, and is not thrown.
     return;
   }
+  off = true;
   const names = await caches.keys();
   await Promise.all(names.filter((name) => name.startsWith(PREFIX)).map((name) => caches.delete(name)));
   await self.registration.unregister();
