@@ -1,0 +1,280 @@
+"""When the calculator cannot start, or stops, the page says what happened and goes on teaching; trying again works.
+
+The real runtime, damaged at the server or killed in the page. That the worker names each fault exactly is tested with
+the worker; here it is what the reader sees.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+
+import runtime
+from helpers.asking import COMPLETE
+from helpers.site import serving, watched_page
+from helpers.worksheet import KEEP_WORKER, PATIENCE, Sheet, open_sheet
+from quarterturn.widgets.answer import State
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from playwright.sync_api import Browser, Page
+
+    from helpers.site import Watch
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+ENGINE = next(name for name in runtime.ENGINES if name.endswith(".js"))
+FILES = ("manifest.json", "pyodide.mjs", ENGINE, runtime.WASM, "library.zip", "quarterturn.zip")
+PAGE = "safe-range/index.html"
+HANGING = b"""
+const real = self.onmessage;
+self.onmessage = (event) => {
+  if (event.data.ask.includes("13.25")) for (;;);
+  real(event);
+};
+"""
+ADVICE = "The page can be read all the same"
+
+
+def folder_of(site: Path) -> str:
+    """The runtime's folder within the site."""
+    (folder,) = (site / "runtime").iterdir()
+    return f"runtime/{folder.name}/"
+
+
+def with_times(server: Server, start: int, answer: int) -> None:
+    """Shorten the page's patience, by the attributes that it reads; both in milliseconds."""
+    html = (server.site.folder / PAGE).read_bytes()
+    marked = html.replace(
+        b'<section class="qt-widget"',
+        b'<section class="qt-widget" data-start-silence="%d" data-answer-time="%d"' % (start, answer),
+    )
+    assert marked != html
+    server.site.replaced[PAGE] = marked
+
+
+def open_broken(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
+    page.goto(server.address + path)
+    page.locator(".qt-widget[data-calc=failed]").wait_for(state="attached", timeout=PATIENCE)
+    return Sheet(page)
+
+
+def check_it_still_teaches(sheet: Sheet) -> None:
+    """The words of the page and the built worked example are there, and are what they were."""
+    assert sheet.page.locator("h2#bench").is_visible()
+    assert sheet.page.locator("h2#means-not").is_visible()
+    assert sheet.state() == State.EXAMPLE
+    assert sheet.verdict.is_visible()
+    assert sheet.answer.locator("svg").first.is_visible()
+    assert len(sheet.values()) > 20
+
+
+def said(sheet: Sheet) -> str:
+    """What the page says about the trouble; the reader is offered to try again, and hears of it too."""
+    trouble = sheet.section.locator(".qt-trouble")
+    assert trouble.is_visible()
+    text = trouble.inner_text()
+    assert ADVICE in text
+    assert trouble.get_by_role("button", name="Try again").is_visible()
+    assert sheet.section.locator(".qt-progress").is_hidden()
+    spoken = sheet.section.locator(".qt-status")
+    spoken.filter(has_text="could not be started").wait_for()
+    assert (spoken.text_content() or "") in text
+    return text
+
+
+def check_it_starts_again(sheet: Sheet) -> None:
+    """One press of the button, and what was typed meanwhile is answered."""
+    sheet.box("upper_touch_turns").fill("6")
+    sheet.section.get_by_role("button", name="Try again").click()
+    sheet.settled()
+    assert sheet.section.locator(".qt-trouble").is_hidden()
+    assert "entered" in sheet.answer.inner_text()
+    assert sheet.box("upper_touch_turns").input_value() == "6"
+
+
+def halved(content: bytes) -> bytes:
+    return content[: len(content) // 2]
+
+
+def spoilt(content: bytes) -> bytes:
+    at = len(content) * 3 // 4
+    return content[:at] + bytes([content[at] ^ 1]) + content[at + 1 :]
+
+
+FAULTS = ("404", "wasm", "CompileError", "Failed to load module", "SyntaxError", "Failed to load resource")
+
+
+@pytest.mark.expects(*FAULTS)
+@pytest.mark.parametrize("name", FILES)
+def test_a_missing_file_is_named_and_trying_again_works(page: Page, own_server: Server, name: str) -> None:
+    path = folder_of(own_server.site.folder) + name
+    own_server.site.missing.add(path)
+    sheet = open_broken(page, own_server)
+    text = said(sheet)
+    assert name in text
+    assert "is missing on the server" in text
+    check_it_still_teaches(sheet)
+    own_server.site.missing.clear()
+    check_it_starts_again(sheet)
+
+
+@pytest.mark.expects(*FAULTS)
+@pytest.mark.parametrize("harm", [halved, spoilt])
+@pytest.mark.parametrize("name", FILES[1:])
+def test_a_damaged_file_is_named(page: Page, own_server: Server, name: str, harm: Callable[[bytes], bytes]) -> None:
+    path = folder_of(own_server.site.folder) + name
+    own_server.site.replaced[path] = harm((own_server.site.folder / path).read_bytes())
+    sheet = open_broken(page, own_server)
+    text = said(sheet)
+    assert name in text
+    assert re.search(r"is damaged|bytes instead of", text)
+    check_it_still_teaches(sheet)
+
+
+@pytest.mark.expects(*FAULTS)
+@pytest.mark.parametrize("name", ["pyodide.mjs", runtime.WASM, "library.zip"])
+def test_once_a_damaged_file_is_whole_again_trying_again_works(page: Page, own_server: Server, name: str) -> None:
+    path = folder_of(own_server.site.folder) + name
+    own_server.site.replaced[path] = halved((own_server.site.folder / path).read_bytes())
+    sheet = open_broken(page, own_server)
+    own_server.site.replaced.clear()
+    check_it_starts_again(sheet)
+
+
+@pytest.mark.expects(*FAULTS)
+def test_without_the_worker_itself_the_page_says_so(page: Page, own_server: Server) -> None:
+    path = folder_of(own_server.site.folder) + "worker.js"
+    own_server.site.missing.add(path)
+    sheet = open_broken(page, own_server)
+    assert "could not be started" in said(sheet)
+    check_it_still_teaches(sheet)
+    own_server.site.missing.clear()
+    check_it_starts_again(sheet)
+
+
+def test_a_file_that_never_comes_is_given_up_and_asked_for_again(page: Page, own_server: Server) -> None:
+    with_times(own_server, start=4_000, answer=60_000)
+    page.context.route("**/library.zip", lambda _route: None)
+    sheet = open_broken(page, own_server, PAGE)
+    text = said(sheet)
+    assert "Fetching the calculator failed" in text
+    assert "nothing was heard for 4 s" in text
+    check_it_still_teaches(sheet)
+    page.context.unroute("**/library.zip")
+    check_it_starts_again(sheet)
+
+
+@pytest.mark.expects("wasm", "CompileError", "WebAssembly")
+def test_a_host_whose_policy_forbids_wasm_is_told_of(
+    browser: Browser, watch: Watch, built_site: Path, tmp_path: Path
+) -> None:
+    for entry in built_site.iterdir():
+        if entry.name != "_headers":
+            (tmp_path / entry.name).symlink_to(entry)
+    headers = (built_site / "_headers").read_text(encoding="utf-8")
+    assert "'wasm-unsafe-eval'" in headers
+    (tmp_path / "_headers").write_text(headers.replace("'wasm-unsafe-eval'", ""), encoding="utf-8")
+    with serving(tmp_path) as server, watched_page(browser, watch) as page:
+        sheet = open_broken(page, server)
+        text = said(sheet)
+        assert f"the browser refused the file {runtime.WASM}" in text
+        assert "Content Security Policy" in text
+        check_it_still_teaches(sheet)
+
+
+@pytest.mark.expects("Uncaught Error: killed by the test", "killed by the test")
+def test_a_worker_that_crashes_is_started_again_with_the_values_kept(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server)
+    sheet.enter(COMPLETE)
+    sheet.settled()
+    assert sheet.state() == State.GO
+    (worker,) = page.workers
+    worker.evaluate("() => { setTimeout(() => { throw new Error('killed by the test'); }); }")
+    page.locator(".qt-widget[data-calc=idle]").wait_for(state="attached")
+    assert sheet.state() == State.GO
+    sheet.type_into("upper_now_turns", "12")
+    sheet.settled()
+    assert sheet.state() == State.STOP
+    assert sheet.box("head_diameter").input_value() == "19"
+
+
+def test_a_worker_that_hangs_or_is_gone_is_ended_and_the_question_asked_again(
+    browser: Browser, watch: Watch, own_server: Server
+) -> None:
+    with_times(own_server, start=60_000, answer=5_000)
+    with watched_page(browser, watch) as page:
+        page.add_init_script(KEEP_WORKER)
+        sheet = open_sheet(page, own_server, PAGE)
+        sheet.enter(COMPLETE)
+        sheet.settled()
+        # Gone without a word, as when the system runs out of memory.
+        page.evaluate("qtWorker.terminate()")
+        sheet.type_into("upper_now_turns", "12")
+        trouble = sheet.section.locator(".qt-trouble")
+        trouble.filter(has_text="did not answer within 5 s").wait_for(timeout=PATIENCE)
+        sheet.settled()
+        assert trouble.is_hidden()
+        assert sheet.state() == State.STOP
+        # For ever busy.
+        page.workers[-1].evaluate("() => { setTimeout(() => { for (;;); }); }")
+        sheet.type_into("upper_now_turns", "2")
+        trouble.filter(has_text="your values are kept").wait_for(timeout=PATIENCE)
+        sheet.settled()
+        assert sheet.state() == State.GO
+        assert sheet.box("upper_now_turns").input_value() == "2"
+
+
+def test_values_that_stop_the_calculator_twice_are_refused_with_a_sentence(page: Page, own_server: Server) -> None:
+    """A worker that answers nothing but the example hangs on the same record each time."""
+    path = folder_of(own_server.site.folder) + "worker.js"
+    real = (own_server.site.folder / path).read_bytes()
+    own_server.site.replaced[path] = real + HANGING
+    with_times(own_server, start=60_000, answer=3_000)
+    sheet = open_sheet(page, own_server, PAGE)
+    sheet.enter(COMPLETE)
+    sheet.settled()
+    sheet.box("upper_touch_turns").fill("13.25")
+    refusal = sheet.section.locator(".qt-summary").filter(has_text="stopped twice on these same values")
+    refusal.wait_for(timeout=PATIENCE)
+    assert sheet.section.locator(".qt-old-note").is_visible()
+    assert sheet.state() == State.GO
+    sheet.box("upper_touch_turns").fill("5.5")
+    sheet.settled()
+    assert refusal.is_hidden()
+    assert sheet.state() == State.GO
+
+
+def test_without_javascript_the_page_is_a_readable_worked_example(
+    browser: Browser, watch: Watch, server: Server
+) -> None:
+    with watched_page(browser, watch, java_script_enabled=False) as page:
+        page.goto(server.address + "safe-range/")
+        sheet = Sheet(page)
+        note = sheet.section.locator(".qt-noscript")
+        assert note.is_visible()
+        assert "This is a worked example." in note.inner_text()
+        assert "It does not speak of your bow." in note.inner_text()
+        assert page.locator("h2#bench").is_visible()
+        assert page.locator("h2#means-not").is_visible()
+        assert sheet.verdict.get_attribute("data-state") == State.EXAMPLE
+        assert sheet.verdict.is_visible()
+        assert sheet.answer.locator("svg").first.is_visible()
+        assert sheet.answer.locator("[data-name=upper_inner]").is_visible()
+        # Nothing is offered that would do nothing.
+        assert page.locator(".qt-tools button:visible").count() == 0
+        assert page.locator(".qt-progress").is_hidden()
+
+
+@pytest.mark.expects(*FAULTS)
+@pytest.mark.parametrize("file", ["assets/browser/page.js", "assets/browser/client.js"])
+def test_without_the_pages_own_script_the_example_stays(page: Page, own_server: Server, file: str) -> None:
+    own_server.site.missing.add(file)
+    page.goto(own_server.address + "safe-range/")
+    check_it_still_teaches(Sheet(page))
+    assert page.locator(".qt-tools button:visible").count() == 0

@@ -1,0 +1,345 @@
+"""What is entered stays in this browser, and goes to another only by a link; neither ever costs the reader a value.
+
+With the real package behind the page: that the modules keep their order is tested with the modules.
+"""
+
+from __future__ import annotations
+
+import base64
+import json
+import zlib
+from typing import TYPE_CHECKING
+
+import pytest
+
+from helpers.asking import COMPLETE, changed
+from helpers.site import SUB_FOLDER, watched_context
+from helpers.worksheet import PATIENCE, Sheet, open_sheet, request
+from quarterturn.desk import ask
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.answer import State
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Dialog, Page
+
+    from helpers.site import Watch
+    from helpers.worksheet import Record
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+PAGE = "safe-range/"
+NAMED = changed(COMPLETE, bow_name="Club bow 3", upper_touch_turns={"typed": "5,5", "unit": "turn"})
+FORBIDDEN = """Object.defineProperty(window, "localStorage", {
+  get() { throw new DOMException("The operation is insecure.", "SecurityError"); },
+});"""
+
+
+def same_answer(sheet: Sheet, record: Record) -> bool:
+    """Whether the page shows just what the package answers to a record."""
+    folded = sheet.page.evaluate("document.querySelectorAll('.qt-answer details[open]').length")
+    assert folded == 0
+    return sheet.html() == sheet.parsed(json.loads(ask(request(record)))["html"])
+
+
+def banner(sheet: Sheet, words: str) -> None:
+    sheet.section.locator(".qt-banner").filter(has_text=words).wait_for(timeout=PATIENCE)
+
+
+def press(sheet: Sheet, words: str) -> None:
+    sheet.section.get_by_role("button", name=words, exact=True).click()
+
+
+def fragment_of(record: Record) -> str:
+    """The link's fragment, from the package under this Python."""
+    return str(json.loads(ask(json.dumps({"ask": "link", "record": record})))["fragment"])
+
+
+def packed(plain: str | bytes) -> str:
+    """A fragment with any text in it, packed and summed as the package does (RFC 1951 and CRC-32)."""
+    packer = zlib.compressobj(9, zlib.DEFLATED, -15)
+    raw = plain.encode() if isinstance(plain, str) else plain
+    body = b"d" + zlib.crc32(raw).to_bytes(4, "big") + packer.compress(raw) + packer.flush()
+    return "q1." + base64.urlsafe_b64encode(body).decode().rstrip("=")
+
+
+def copied_link(sheet: Sheet) -> str:
+    """Press the button and take the address from the clipboard."""
+    sheet.page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    press(sheet, "Copy a link with these values")
+    sheet.section.locator(".qt-status").filter(has_text="The link is copied").wait_for(timeout=PATIENCE)
+    return str(sheet.page.evaluate("navigator.clipboard.readText()"))
+
+
+# Kept --------------------------------------------------------------------------------------------------------------
+
+
+def keep_clear_and_undo(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server)
+    sheet.enter(NAMED)
+    sheet.settled()
+    assert same_answer(sheet, NAMED)
+    page.reload()
+    sheet.settled()
+    assert sheet.box("upper_touch_turns").input_value() == "5,5"
+    assert sheet.choice("bolt_family", "flat").is_checked()
+    assert same_answer(sheet, NAMED)
+    press(sheet, "Clear all entries")
+    sheet.settled()
+    assert sheet.state() == State.EXAMPLE
+    assert sheet.box("bow_name").input_value() == ""
+    press(sheet, "Undo")
+    sheet.settled()
+    assert sheet.box("bow_name").input_value() == "Club bow 3"
+    assert same_answer(sheet, NAMED)
+    page.reload()
+    sheet.settled()
+    assert same_answer(sheet, NAMED)
+
+
+def links(browser: Browser, watch: Watch, server: Server) -> None:
+    with watched_context(browser, watch) as mine, watched_context(browser, watch) as theirs:
+        sender = open_sheet(mine.new_page(), server)
+        sender.enter(NAMED)
+        sender.settled()
+        link = copied_link(sender)
+        assert link == f"{server.address}{PAGE}#{fragment_of(NAMED)}"
+        assert len(link) <= 400
+        # A clean profile: the values are used, and the answer is the same.
+        other = theirs.new_page()
+        other.goto(link)
+        sheet = Sheet(other)
+        banner(sheet, "You had none of your own here")
+        sheet.settled()
+        assert sheet.box("upper_touch_turns").input_value() == "5,5"
+        assert same_answer(sheet, NAMED)
+        # One's own values are looked past, not lost.
+        own = changed(NAMED, bow_name="Mine", upper_now_turns={"typed": "3", "unit": "turn"})
+        sheet.box("bow_name").fill("Mine")
+        sheet.box("upper_now_turns").fill("3")
+        sheet.settled()
+        other.goto(link)
+        banner(sheet, "These are values from a link; yours are kept.")
+        sheet.settled()
+        assert sheet.box("bow_name").input_value() == "Club bow 3"
+        assert same_answer(sheet, NAMED)
+        press(sheet, "Back to mine")
+        sheet.settled()
+        assert sheet.box("bow_name").input_value() == "Mine"
+        assert same_answer(sheet, own)
+        assert "#" not in other.url
+        # Keeping the link's asks first, and can be undone.
+        other.goto(link)
+        banner(sheet, "yours are kept")
+        press(sheet, "Keep the link's values")
+        banner(sheet, "Replace your own values")
+        press(sheet, "Replace mine")
+        sheet.settled()
+        assert same_answer(sheet, NAMED)
+        press(sheet, "Undo")
+        sheet.settled()
+        assert same_answer(sheet, own)
+        other.reload()
+        sheet.settled()
+        assert sheet.box("bow_name").input_value() == "Mine"
+
+
+def test_the_record_is_kept_cleared_and_had_back(page: Page, server: Server) -> None:
+    keep_clear_and_undo(page, server)
+
+
+def test_the_record_is_kept_cleared_and_had_back_in_a_sub_folder(page: Page, folder_server: Server) -> None:
+    keep_clear_and_undo(page, folder_server)
+    assert {path for path in folder_server.site.requests if not path.startswith(SUB_FOLDER)} == set()
+    keys = page.evaluate("Object.keys(localStorage)")
+    assert all(SUB_FOLDER in key for key in keys if "quarter" in key)
+    assert any(SUB_FOLDER in key for key in keys)
+
+
+def test_a_link_carries_the_values_and_overwrites_none(browser: Browser, watch: Watch, server: Server) -> None:
+    links(browser, watch, server)
+
+
+def test_a_link_works_in_a_sub_folder(browser: Browser, watch: Watch, folder_server: Server) -> None:
+    links(browser, watch, folder_server)
+
+
+def test_where_storage_is_forbidden_the_page_says_so_and_works(page: Page, server: Server) -> None:
+    page.add_init_script(FORBIDDEN)
+    sheet = open_sheet(page, server)
+    notice = sheet.section.locator(".qt-notices")
+    notice.filter(has_text="does not let the page keep your values").wait_for()
+    sheet.enter(NAMED)
+    sheet.settled()
+    assert same_answer(sheet, NAMED)
+    assert notice.locator("li").count() == 1
+    # The link is the way left to keep the values, over a reload too.
+    page.goto(copied_link(sheet))
+    page.reload()
+    sheet.settled()
+    assert sheet.box("bow_name").input_value() == "Club bow 3"
+    assert same_answer(sheet, NAMED)
+
+
+def test_where_storage_is_full_the_page_says_so_and_works(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server)
+    page.evaluate(
+        """() => {
+          let size = 4_000_000;
+          for (let at = 0; size > 0; at += 1) {
+            try { localStorage.setItem(`filler ${at}`, "x".repeat(size)); } catch { size = Math.floor(size / 2); }
+          }
+        }"""
+    )
+    sheet.enter(NAMED)
+    sheet.settled()
+    sheet.section.locator(".qt-notices").filter(has_text="This browser's storage is full").wait_for()
+    assert same_answer(sheet, NAMED)
+    # Room again: the next entry is kept with all the others.
+    page.evaluate(
+        """() => {
+          for (const key of Object.keys(localStorage)) if (key.startsWith("filler")) localStorage.removeItem(key);
+        }"""
+    )
+    sheet.box("bow_name").fill("Club bow 4")
+    page.reload()
+    sheet.settled()
+    assert same_answer(sheet, changed(NAMED, bow_name="Club bow 4"))
+
+
+def test_two_tabs_show_one_record(browser: Browser, watch: Watch, server: Server) -> None:
+    with watched_context(browser, watch) as context:
+        one, two = (open_sheet(context.new_page(), server) for _ in range(2))
+        one.enter(NAMED)
+        one.settled()
+        two.answer.locator(f".qt-verdict[data-state={State.GO}]").wait_for(timeout=PATIENCE)
+        two.settled()
+        assert same_answer(two, NAMED)
+        two.box("upper_now_turns").fill("3")
+        one.page.bring_to_front()
+        expect = changed(NAMED, upper_now_turns={"typed": "3", "unit": "turn"})
+        one.answer.locator("[data-name=upper_now][data-value='3.0']").wait_for(timeout=PATIENCE)
+        one.settled()
+        assert one.box("upper_now_turns").input_value() == "3"
+        assert same_answer(one, expect)
+
+
+@pytest.mark.parametrize(
+    ("kept", "sentence"),
+    [
+        ('{"record": {"version": 1, "bow_name": {"typed": "Old"}, "nonsense": 3}, "times": [', "not whole JSON"),
+        (
+            '{"record": {"version": 1, "bow_name": true, "margin": {"typed": "0.5", "unit": "turn"}}, "times": {}}',
+            "Name of this bow: ignored",
+        ),
+        ('{"record": {"version": 9, "bow_name": {"typed": "Later"}}, "times": {"bow_name": 5}}', "newer than 1"),
+    ],
+)
+def test_what_was_kept_damaged_or_newer_is_read_in_part_and_said(
+    page: Page, server: Server, kept: str, sentence: str
+) -> None:
+    sheet = open_sheet(page, server)
+    sheet.box("bow_name").fill("x")
+    sheet.settled()
+    page.evaluate(
+        "(text) => localStorage.setItem(Object.keys(localStorage).find((key) => key.endsWith('record')), text)", kept
+    )
+    page.goto("about:blank")
+    open_sheet(page, server)
+    notices = sheet.section.locator(".qt-notices")
+    notices.filter(has_text=sentence).wait_for(timeout=PATIENCE)
+    sheet.settled()
+    sheet.enter({"version": 1, "check_limbs": "fine"})
+    sheet.settled()
+    stored = page.evaluate("Object.values({ ...localStorage })")
+    # Nothing is lost: a damaged text is put aside as it was, a newer one is left where it is.
+    assert kept in stored
+
+
+# Links that are not well meant -------------------------------------------------------------------------------------
+
+SCRIPT = "<img src=x onerror=alert(1)><script>alert(2)</script>'\"</b>"
+BOW_NAME = BY_NAME["bow_name"].number
+LINK = fragment_of(NAMED)
+
+HOSTILE = {
+    "cut short": (LINK[: len(LINK) // 2], "cut off or changed"),
+    "cut by one": (LINK[:-1], "cut off or changed"),
+    "cut to its mark": ("q1.", "cut off or changed"),
+    "not of the alphabet": ("q1.d%00%22<script>", "cut off or changed"),
+    "oversized": ("q1.p" + "A" * 5_000, "longer than 4,000 characters"),
+    "a bomb": (packed(b"1=" + b"A" * 2_000_000), "cut off or changed"),
+    "another version": ("q7." + LINK[3:], "this version can read"),
+    "nothing in it": (packed(""), "no values that can be read"),
+    "only fields nobody knows": (packed("9999=1;zz=2;-1=3"), "no such field"),
+    "numbers beyond sense": (packed("1" * 400 + "=1"), "no such field"),
+}
+
+
+@pytest.mark.parametrize("kind", HOSTILE)
+def test_a_hostile_link_is_refused_with_a_sentence_and_changes_nothing(sheet: Sheet, kind: str) -> None:
+    fragment, sentence = HOSTILE[kind]
+    sheet.enter(NAMED)
+    sheet.settled()
+    sheet.page.evaluate("(hash) => { location.hash = hash; }", fragment)
+    banner(sheet, sentence)
+    assert "Nothing of yours was changed" in sheet.section.locator(".qt-banner").inner_text()
+    sheet.settled()
+    assert same_answer(sheet, NAMED)
+    sheet.page.evaluate("history.replaceState(null, '', location.pathname)")
+
+
+def test_script_in_a_link_is_text(page: Page, server: Server) -> None:
+    dialogs: list[str] = []
+
+    def on_dialog(dialog: Dialog) -> None:
+        dialogs.append(dialog.message)
+        dialog.dismiss()
+
+    page.on("dialog", on_dialog)
+    record = changed(NAMED, bow_name=SCRIPT)
+    page.goto(f"{server.address}{PAGE}#{fragment_of(record)}")
+    sheet = Sheet(page)
+    banner(sheet, "values from a link")
+    sheet.settled()
+    assert sheet.box("bow_name").input_value() == SCRIPT
+    assert same_answer(sheet, record)
+    assert page.locator(".qt-widget img, .qt-widget script").count() == 0
+    assert dialogs == []
+
+
+def test_of_a_link_in_part_known_the_known_part_is_used(page: Page, server: Server) -> None:
+    plain = f"{BOW_NAME}=Half;7777=x;2=99;34=6"
+    page.goto(f"{server.address}{PAGE}#{packed(plain)}")
+    sheet = Sheet(page)
+    banner(sheet, "values from a link")
+    notes = sheet.section.locator(".qt-banner").inner_text()
+    assert "this version has no such field" in notes
+    assert "Which limb bolt has this bow?: ignored" in notes
+    sheet.settled()
+    assert sheet.box("bow_name").input_value() == "Half"
+    assert sheet.box("upper_touch_turns").input_value() == "6"
+
+
+def test_a_link_with_a_whole_window_and_a_long_name_is_short(sheet: Sheet) -> None:
+    """60 characters of address, every reading and setting of a window, a name of 60 letters."""
+    record = changed(
+        NAMED,
+        bow_name="The tall club bow with the long limbs, green riser, nr. 12/b"[:60],
+        flush_way="both",
+        upper_bracket=0.5,
+        lower_bracket=0.375,
+        strip_thickness=0.11,
+        smallest_turn=0.125,
+        play=0.04,
+        margin=0.25,
+        maker_in=0,
+        maker_out=6,
+    )
+    sheet.enter(record)
+    sheet.settled()
+    assert sheet.state() in (State.GO, State.STOP)
+    link = copied_link(sheet)
+    fragment = link.split("#")[1]
+    assert fragment == fragment_of(record)
+    assert 60 + len("#") + len(fragment) <= 400
