@@ -10,6 +10,7 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
+from playwright.sync_api import expect
 
 import runtime
 from helpers.asking import COMPLETE
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, Worker
 
     from helpers.site import Watch
     from web_server import Server
@@ -82,9 +83,10 @@ def said(sheet: Sheet) -> str:
     assert ADVICE in text
     assert trouble.get_by_role("button", name="Try again").is_visible()
     assert sheet.section.locator(".qt-progress").is_hidden()
-    spoken = sheet.section.locator(".qt-status")
-    spoken.filter(has_text="could not be started").wait_for()
-    assert (spoken.text_content() or "") in text
+    # Spoken too, after the pause that keeps the spoken line quiet while things change.
+    sentence = trouble.locator("p").first.text_content() or ""
+    assert "could not be started" in sentence
+    expect(sheet.section.locator(".qt-status")).to_have_text(sentence, timeout=10_000)
     return text
 
 
@@ -96,6 +98,11 @@ def check_it_starts_again(sheet: Sheet) -> None:
     assert sheet.section.locator(".qt-trouble").is_hidden()
     assert "entered" in sheet.answer.inner_text()
     assert sheet.box("upper_touch_turns").input_value() == "6"
+
+
+def calculator(page: Page) -> Worker:
+    """The page's worker that runs Python; the theme has one of its own, for the search."""
+    return next(worker for worker in page.workers if "/runtime/" in worker.url)
 
 
 def halved(content: bytes) -> bytes:
@@ -144,10 +151,17 @@ def test_once_a_damaged_file_is_whole_again_trying_again_works(page: Page, own_s
     own_server.site.replaced[path] = halved((own_server.site.folder / path).read_bytes())
     sheet = open_broken(page, own_server)
     own_server.site.replaced.clear()
-    check_it_starts_again(sheet)
+    # The browser kept the damaged file, as it was told to: the first try may only find that a fresh copy is whole.
+    sheet.section.get_by_role("button", name="Try again").click()
+    page.locator(":is([data-calc=ready], [data-calc=failed])").wait_for(state="attached", timeout=PATIENCE)
+    if page.locator("[data-calc=failed]").count() == 1:
+        text = said(sheet)
+        assert "a fresh copy is here now" in text or f"the browser refused the file {name}" in text
+        check_it_starts_again(sheet)
+    assert sheet.settled().section.locator(".qt-trouble").is_hidden()
 
 
-@pytest.mark.expects(*FAULTS)
+@pytest.mark.expects(*FAULTS, "worker.js net::ERR_FAILED")
 def test_without_the_worker_itself_the_page_says_so(page: Page, own_server: Server) -> None:
     path = folder_of(own_server.site.folder) + "worker.js"
     own_server.site.missing.add(path)
@@ -194,8 +208,7 @@ def test_a_worker_that_crashes_is_started_again_with_the_values_kept(page: Page,
     sheet.enter(COMPLETE)
     sheet.settled()
     assert sheet.state() == State.GO
-    (worker,) = page.workers
-    worker.evaluate("() => { setTimeout(() => { throw new Error('killed by the test'); }); }")
+    calculator(page).evaluate("() => { setTimeout(() => { throw new Error('killed by the test'); }); }")
     page.locator(".qt-widget[data-calc=idle]").wait_for(state="attached")
     assert sheet.state() == State.GO
     sheet.type_into("upper_now_turns", "12")
@@ -222,7 +235,7 @@ def test_a_worker_that_hangs_or_is_gone_is_ended_and_the_question_asked_again(
         assert trouble.is_hidden()
         assert sheet.state() == State.STOP
         # For ever busy.
-        page.workers[-1].evaluate("() => { setTimeout(() => { for (;;); }); }")
+        calculator(page).evaluate("() => { setTimeout(() => { for (;;); }); }")
         sheet.type_into("upper_now_turns", "2")
         trouble.filter(has_text="your values are kept").wait_for(timeout=PATIENCE)
         sheet.settled()
