@@ -57,6 +57,15 @@ on_debian() {
     command -v apt-get >/dev/null 2>&1 && [ -r /etc/os-release ] && (. /etc/os-release && [ "${ID:-}" = debian ])
 }
 
+# Tells whether the library is there that Playwright's own Node wants and does not bring. (Debian 13's Chromium
+# brings it, Debian 12's does not; other systems have it with their C++ library.)
+has_libatomic() {
+    for file in "${LIBRARIES:-/usr/lib}"/*/libatomic.so.1 "${LIBRARIES:-/usr/lib}"/libatomic.so.1; do
+        [ -e "$file" ] && return
+    done
+    return 1
+}
+
 # Sets $missing to Debian's names of what is not there yet.
 look() {
     missing=''
@@ -65,6 +74,7 @@ look() {
     if [ "$1" = check ]; then
         find_chromium
         [ -n "$CHROMIUM" ] || missing="${missing:+$missing }chromium"
+        ! on_debian || has_libatomic || missing="${missing:+$missing }libatomic1"
     fi
 }
 

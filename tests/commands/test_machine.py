@@ -42,10 +42,14 @@ class Machine:
 
     home: Path
     programs: Path = field(init=False)
+    libraries: Path = field(init=False)
 
     def __post_init__(self) -> None:
         self.programs = self.home / "programs"
         self.programs.mkdir()
+        self.libraries = self.home / "libraries"
+        self.libraries.mkdir()
+        (self.libraries / "libatomic.so.1").touch()
         self.user(1000)
         self.give("sed", f'exec {shutil.which("sed")} "$@"')
 
@@ -68,7 +72,7 @@ class Machine:
         return log.read_text().splitlines() if log.exists() else []
 
     def run(self, script: Path | str, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-        environment = {"PATH": str(self.programs), "HOME": str(self.home)}
+        environment = {"PATH": str(self.programs), "HOME": str(self.home), "LIBRARIES": str(self.libraries)}
         command = ["/bin/sh", str(script), *words]
         return subprocess.run(command, env=environment, cwd=cwd or self.home, capture_output=True, text=True)
 
@@ -149,6 +153,18 @@ def test_root_on_debian_gets_what_is_missing(machine: Machine) -> None:
     assert install == "noninteractive: install -y --no-install-recommends python3 python3-venv chromium"
     assert f"<{BUILD_SCRIPTS / 'check.py'}>\n<-k>\n<a b>\n" in done.stdout
     assert f"CHROMIUM={machine.programs / 'chromium'}" in done.stdout
+
+
+@pytest.mark.skipif(not on_debian(), reason="the library is looked for on Debian only")
+def test_the_library_that_playwright_wants_is_among_what_is_missing(machine: Machine) -> None:
+    machine.user(0)
+    machine.give_apt(delivers={"chromium": "exit 0"})
+    machine.give("python3", python_stub(NEW))
+    machine.libraries = machine.home / "no libraries"
+    done = machine.run(BUILD_SCRIPTS / "check")
+    assert done.returncode != 0  # the stand-in for apt-get does not bring it
+    assert machine.apt_calls()[1].endswith(" chromium libatomic1")
+    assert "Still missing after apt-get: libatomic1." in done.stderr
 
 
 def test_serving_asks_for_no_browser(machine: Machine) -> None:
