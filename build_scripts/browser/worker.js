@@ -105,7 +105,7 @@ async function explained(file, error) {
     return trouble;
   }
   if (error instanceof Trouble) return new Trouble(`${error.message}; a fresh copy is here now`);
-  return new Trouble(`the browser refused the file ${file.name}: ${error.message}`);
+  return new Trouble(`the browser refused the file ${file.name}: ${error.message}; a fresh copy is here now`);
 }
 
 // The files ---------------------------------------------------------------------------------------------------------

@@ -175,7 +175,7 @@ export class Client {
 
   #failed(message, stage = this.state.stage) {
     this.#end();
-    const why = message ? `: ${message}` : "";
+    const why = message ? `: ${message.replace(/\.+$/, "")}` : "";
     const sentence = `The calculator could not be started. ${stageWords(stage)} failed${why}.`;
     this.#say({ name: "failed", stage, sentence });
   }
