@@ -12,8 +12,9 @@ from places import ROOT, tell
 if TYPE_CHECKING:
     from pathlib import Path
 
-# pytest comes last, so that its summary is the last one printed.
-CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest",))
+# pytest comes last, so that its summary is the last one printed. It runs a file at a time on each processor, on four
+# at most, for each has a browser of its own.
+CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest", "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile"))
 
 
 def run_check(python: Path, words: tuple[str, ...]) -> bool:

@@ -87,7 +87,7 @@ def test_field_left_unchanged_takes_over_the_other_tabs_value(tab: Callable[[], 
     two.page.evaluate("() => { addEventListener('storage', () => { window.heard = true; }); }")
     one.type("count", "9")
     # The page's own listener was there first.
-    two.page.wait_for_function("window.heard")
+    two.page.wait_for_function("() => window.heard")
     assert two.value("count") == ""
     two.find("#f-reach").focus()
     expect(two.find("#f-count")).to_have_value("9")

@@ -85,7 +85,7 @@ def test_heading_of_the_page_changes_no_values(visiting: Bench) -> None:
     before = visiting.asks()
     visiting.find("#to-heading").click()
     # The page's own listener was there first.
-    visiting.page.wait_for_function("window.moved")
+    visiting.page.wait_for_function("() => window.moved")
     assert visiting.asks() == before
     assert visiting.value("reach") == "77"
 

@@ -96,6 +96,6 @@ def test_incomplete_cache_is_not_called_ready(browser: Browser, watch: Watch, mo
         bench = Bench(context.new_page(), module_server).open()
         bench.calc("ready")
         bench.page.wait_for_function("async () => (await navigator.serviceWorker.getRegistration())?.active != null")
-        bench.page.wait_for_function("window.kept !== undefined")
+        bench.page.wait_for_function("() => window.kept !== undefined")
         assert bench.page.evaluate("window.kept") is False
         expect(bench.find(".qt-offline")).to_be_hidden()

@@ -26,7 +26,8 @@ def ran(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ...]]:
 
 def test_an_early_failure_hides_nothing_and_counts(ran: list[tuple[str, ...]]) -> None:
     assert check.main(["-k", "pocket"]) == 1
-    assert ran == [("ruff", "check", "."), ("mypy",), ("pytest", "-k", "pocket")]
+    assert [words[0] for words in ran] == ["ruff", "mypy", "pytest"]
+    assert ran[-1][-2:] == ("-k", "pocket")
 
 
 @pytest.mark.usefixtures("ran")

@@ -42,7 +42,7 @@ def faults_of(browser: Browser, folder: Path, script: str) -> list[str]:
     watch = Watch()
     with serving(folder) as server, watched_page(browser, watch) as page:
         page.goto(server.address)
-        page.wait_for_function("document.title === 'done'")
+        page.wait_for_function("() => document.title === 'done'")
         page.wait_for_timeout(200)
     return watch.faults
 

@@ -23,6 +23,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"
 # Nothing of the browser's own goes out, so that a request log holds the page's requests only.
 ARGUMENTS = (
     "--disable-background-networking",
+    "--disable-gpu",
     "--disable-component-update",
     "--disable-quic",
     "--disable-sync",

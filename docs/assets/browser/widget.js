@@ -25,7 +25,10 @@ export class Widget {
       },
       has: (name) => this.form.fields.has(name),
     });
-    this.loading = new Loading(section, { retry: () => client.retry(), say: (text) => this.status.say(text) });
+    this.loading = new Loading(section, {
+      retry: () => client.retry(),
+      say: (text) => this.status.say(text, "trouble"),
+    });
     client.listen((state) => {
       this.loading.show(state);
       if (!session.isEmpty) this.#inTrouble(state);
