@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass
 
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
-from quarterturn.numbers import at_most
+from quarterturn.mechanics.threads import pitch_from_rise
+from quarterturn.numbers import at_most, fixed, trimmed
 
 LEAST_PITCH = 0.5e-3
 MOST_PITCH = 2.5e-3
@@ -63,11 +64,11 @@ def pitch_of(rise: float, turns: float, care: Care, *, measured: bool) -> Pitch:
     Raises:
         ValueError: if it comes to less or more than any limb bolt's; the message is a whole sentence.
     """
-    value = rise / turns
+    value = pitch_from_rise(rise, turns)
     if not (at_most(LEAST_PITCH, value) and at_most(value, MOST_PITCH)):
         raise ValueError(
-            f"comes to {value * 1e3:.2f} mm a turn; limb bolts have {LEAST_PITCH * 1e3:g} to {MOST_PITCH * 1e3:g} mm: "
-            "measure the rise and the turns again"
+            f"comes to {fixed(value * 1e3, 2)} mm a turn; limb bolts have {trimmed(LEAST_PITCH * 1e3, 2)} to "
+            f"{trimmed(MOST_PITCH * 1e3, 2)} mm: measure the rise and the turns again"
         )
     return Pitch(value, care.height() / turns, measured)
 

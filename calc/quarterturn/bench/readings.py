@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from quarterturn.bench import counting
 from quarterturn.bench.counting import Care, Comparison, Count, Pitch
 from quarterturn.bench.family import can_be_felt
+from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Problem, Values
 
@@ -226,8 +227,8 @@ def _shared_problems(values: Values) -> list[Problem]:
         problems.append(
             Problem(
                 "maker_out",
-                f"Maker's outer limit: {maker_out:g} turns is not farther out than the inner limit, {maker_in:g} "
-                "turns; the outer one must be the larger.",
+                f"Maker's outer limit: {trimmed(maker_out, 3)} turns is not farther out than the inner limit, "
+                f"{trimmed(maker_in, 3)} turns; the outer one must be the larger.",
             )
         )
     if not can_be_felt(values.choice("bolt_family")):
@@ -261,8 +262,8 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
         problems.append(
             Problem(
                 f"{bolt}_stop_turns",
-                f"{name} bolt: a stop {readings.stop_inside:g} turns inside flush and a stop that came before flush "
-                "cannot both be. Clear this count, or say that flush came first.",
+                f"{name} bolt: a stop {trimmed(readings.stop_inside, 3)} turns inside flush and a stop that came "
+                "before flush cannot both be. Clear this count, or say that flush came first.",
             )
         )
     if readings.dimensions is not None and readings.dimensions.cover <= 0:
@@ -274,7 +275,7 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
                 "combination of limb and riser, and ask its maker or a bow technician.",
             )
         )
-    problems.extend(_touch_problems(readings, values))
+    problems.extend(_touch_problems(readings, values.number("strip_thickness") / pitch.value))
     problems.extend(_stop_problems(readings))
     problems.extend(_thread_problems(readings))
     return problems
@@ -290,8 +291,8 @@ def _stop_problems(readings: BoltReadings) -> list[Problem]:
     return [
         Problem(
             f"{readings.bolt}_stop_turns",
-            f"{readings.bolt.capitalize()} bolt: it cannot have stood {-now.turns:.2f} turns in past zero where its "
-            f"stop lies {stop:.2f} turns in. Count both again.",
+            f"{readings.bolt.capitalize()} bolt: it cannot have stood {fixed(-now.turns, 2)} turns in past zero where "
+            f"its stop lies {fixed(stop, 2)} turns in. Count both again.",
         )
     ]
 
@@ -303,8 +304,9 @@ def _thread_problems(readings: BoltReadings) -> list[Problem]:
     return [
         Problem(
             f"{readings.bolt}_free_turns",
-            f"{readings.bolt.capitalize()} bolt: the thread cannot let go at {readings.free.turns:.2f} turns, before "
-            f"{event} at {count.turns:.2f}. Count both again, the thread's turns first and with the limb off.",
+            f"{readings.bolt.capitalize()} bolt: the thread cannot let go at {fixed(readings.free.turns, 2)} turns, "
+            f"before {event} at {fixed(count.turns, 2)}. Count both again, the thread's turns first and with the "
+            "limb off.",
         )
         for event, count in events
         if count is not None and count.turns >= readings.free.turns
@@ -315,7 +317,7 @@ def _example(values: Values) -> str:
     """Name the example's head where the reader has not entered one."""
     if values.entered("head_diameter"):
         return ""
-    return f" (not entered yet: {values.number('head_diameter') * 1e3:g} mm is the example's)"
+    return f" (not entered yet: {trimmed(values.number('head_diameter') * 1e3, 3)} mm is the example's)"
 
 
 def _disagreement(field: str, name: str, comparison: Comparison, pitch: Pitch) -> Problem:
@@ -324,24 +326,22 @@ def _disagreement(field: str, name: str, comparison: Comparison, pitch: Pitch) -
     return Problem(
         field,
         f"{name} bolt, {event}: the count by turns and the count by head heights differ by "
-        f"{abs(comparison.difference):.2f} turns, and the doubt of both explains {comparison.explained:.2f}. Count "
-        f"again and measure again; one of them lost a part of a turn.{source}",
+        f"{fixed(abs(comparison.difference), 2)} turns, and the doubt of both explains "
+        f"{fixed(comparison.explained, 2)}. Count again and measure again; one of them lost a part of a turn.{source}",
     )
 
 
-def _touch_problems(readings: BoltReadings, values: Values) -> list[Problem]:
+def _touch_problems(readings: BoltReadings, least: float) -> list[Problem]:
     if readings.touch is None:
         return []
     bolt, name = readings.bolt, readings.bolt.capitalize()
-    pitch = values.number("rise") / values.number("rise_turns")
-    least = values.number("strip_thickness") / pitch
     if readings.touch.turns > least:
         return []
     field = f"{bolt}_height_touch" if readings.touch.by == "heights" else f"{bolt}_touch_turns"
     return [
         Problem(
             field,
-            f"{name} bolt: first touch at {readings.touch.turns:.2f} turns would lie inside flush, or so near that the "
-            f"strip cannot tell; it must be more than {least:.2f} turns out from zero. Find both ends again.",
+            f"{name} bolt: first touch at {fixed(readings.touch.turns, 2)} turns would lie inside flush, or so near "
+            f"that the strip cannot tell; it must be more than {fixed(least, 2)} turns out from zero. Find both ends again.",
         )
     ]

@@ -7,7 +7,7 @@ that is never averaged away, and the random one, U = 2·u_c (see `uncertainty`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from quarterturn.bench.readings import STRIP_TOLERANCE, BoltReadings, Dimensions, Readings
@@ -357,15 +357,4 @@ def expected_touch(window: Window, angle: float) -> float | None:
     """
     if window.feel is None:
         return None
-    free = window.feel.pocket
-    return pockets.first_touch(
-        Pocket(
-            free.fulcrum_arm,
-            free.limb_depth,
-            free.butt_length,
-            free.head_radius,
-            free.slot_half_width,
-            free.pitch,
-            angle,
-        )
-    )
+    return pockets.first_touch(replace(window.feel.pocket, fitting_angle=angle))

@@ -7,7 +7,8 @@ the inch is exactly 25.4 mm). Lengths in metres.
 from dataclasses import dataclass
 from enum import StrEnum
 
-INCH = 0.0254  # m
+from quarterturn.units import INCH
+
 SHORTEST = 1e-6  # m, the least length that is taken for a dimension of a thread
 LONGEST = 1.0  # m, the greatest
 MOST = 1000  # the greatest number of turns, diameters or matches asked for

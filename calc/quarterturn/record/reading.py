@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, TextField
+from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
@@ -288,8 +288,3 @@ def checked(field: NumberField, entry: Entry) -> float | Problem:
         f"{field.label}: {shown} is {side} than can be; type {field.permitted(entry.unit)}, "
         f"because {field.limits_because}.",
     )
-
-
-def is_text(field: AnyField) -> bool:
-    """Whether the field takes the reader's own words."""
-    return isinstance(field, TextField)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench import counting
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.window import Limit
 from quarterturn.mechanics.threads import Match, nearest_threads
 from quarterturn.numbers import fixed, quarters, same, settle
 from quarterturn.widgets import words
@@ -21,26 +22,8 @@ def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
     status = Status.EXAMPLE if found.example else Status.COMPUTED
     by_maker = Status.MAKER if not can_be_felt(found.family.name) else status
     shown: list[Value] = [
-        Value(
-            f"{name}_inner",
-            "Inner end of the window",
-            window.inner.usable,
-            "turn",
-            words.turns_up(window.inner.usable),
-            by_maker,
-            window.inner.budget.combined,
-            f"set by {words.limit(window.inner)}; U taken off: {fixed(window.inner.budget.expanded, 2)}",
-        ),
-        Value(
-            f"{name}_outer",
-            "Outer end of the window",
-            window.outer.usable,
-            "turn",
-            words.turns_down(window.outer.usable),
-            by_maker,
-            window.outer.budget.combined,
-            f"set by {words.limit(window.outer)}; U taken off: {fixed(window.outer.budget.expanded, 2)}",
-        ),
+        _end(name, window.inner, words.turns_up(window.inner.usable), by_maker),
+        _end(name, window.outer, words.turns_down(window.outer.usable), by_maker),
         Value(
             f"{name}_width",
             "Width of the window",
@@ -73,6 +56,19 @@ def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
         ]
     shown += _bolt_extras(bolt, found, status)
     return ValueList(f"{name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(shown), bolt.name)
+
+
+def _end(bolt: str, limit: Limit, text: str, status: Status) -> Value:
+    return Value(
+        f"{bolt}_{limit.end.value}",
+        f"{limit.end.value.capitalize()} end of the window",
+        limit.usable,
+        "turn",
+        text,
+        status,
+        limit.budget.combined,
+        f"set by {words.limit(limit)}; U taken off: {fixed(limit.budget.expanded, 2)}",
+    )
 
 
 def _status_of_now(bolt: FoundBolt, found: Found) -> Status:
