@@ -342,6 +342,7 @@ def _touch_problems(readings: BoltReadings, least: float) -> list[Problem]:
         Problem(
             field,
             f"{name} bolt: first touch at {fixed(readings.touch.turns, 2)} turns would lie inside flush, or so near "
-            f"that the strip cannot tell; it must be more than {fixed(least, 2)} turns out from zero. Find both ends again.",
+            f"that the strip cannot tell; it must be more than {fixed(least, 2)} turns out from zero. Find both ends "
+            "again.",
         )
     ]
