@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import io
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import pytest
-from pypdf import PdfReader
+from pypdfium2 import PdfDocument
 
 from helpers.asking import COMPLETE, answered, changed
 from quarterturn import units
@@ -60,9 +59,9 @@ def printed(sheet: Sheet, name: str, scheme: str) -> Printed:
     content = sheet.page.pdf(format="A4", print_background=True)
     # Whatever was done for the print is undone.
     assert sheet.page.evaluate("document.querySelector('.qt-form').outerHTML") == before
-    reader = PdfReader(io.BytesIO(content))
-    text = "\n".join(page.extract_text() for page in reader.pages)
-    return Printed(len(reader.pages), bare(text), answered(record), record)
+    with PdfDocument(content) as document:
+        text = "\n".join(page.get_textpage().get_text_range() for page in document)
+        return Printed(len(document), bare(text), answered(record), record)
 
 
 def entries(record: Record) -> list[str]:
