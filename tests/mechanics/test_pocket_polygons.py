@@ -268,3 +268,30 @@ def test_what_a_feeler_sees(shape: Bench, strip: float) -> None:
         21,
     )
     assert mechanics.touch_seen_from_outside(shape.pocket(), strip / 1000) == pytest.approx(lifted - held, abs=1e-5)
+
+
+@pytest.mark.parametrize("side", ["rim", "butt"])
+@pytest.mark.parametrize("turns", [-1.5, -0.4, 0.3, 1.0, 2.5, 5.0, 8.0, 12.0])
+@pytest.mark.parametrize("shape", USUAL[::3], ids=name)
+def test_how_far_a_strip_goes_in(shape: Bench, turns: float, side: str) -> None:
+    """Push along the overlap, a two-hundredth at a time: it stops where the polygons leave less than its thickness."""
+    strip, height, half = 0.1, shape.pitch * turns, shape.half_head()
+    stopped = shape.stop_angle(height)
+    angle = shape.fitting if stopped is None else stopped
+    start, end = (half, -half) if side == "rim" else (-half, half)
+    corner = shape.corner(angle)[0] + 1e-9
+    start, end = max(start, corner), max(end, corner)
+    count = 200
+    places = [start + (end - start) * i / count for i in range(count + 1)]
+    free = list(itertools.takewhile(lambda x: shape.gap(angle, height, x) > strip, places))
+    reach = mechanics.strip_reach(shape.pocket(), turns, strip / 1000, side)
+    assert reach is not None
+    pushed = abs(free[-1] - start) if free else 0.0
+    assert pushed - 1e-6 <= reach * 1000 <= pushed + abs(end - start) / count + 1e-6
+
+
+def test_a_strip_is_offered_at_one_of_two_places() -> None:
+    with pytest.raises(ValueError, match='"rim" or "butt"'):
+        mechanics.strip_reach(USUAL[0].pocket(), 1.0, 1e-4, "tip")
+    with pytest.raises(mechanics.PocketError, match="strip's thickness"):
+        mechanics.strip_reach(USUAL[0].pocket(), 1.0, 0.0, "rim")

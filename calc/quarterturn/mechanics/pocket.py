@@ -460,6 +460,31 @@ def _wedge(pocket: Pocket, angle: float, x: float) -> float:
     return abs((pocket.rim_reach - x) * math.tan(angle))
 
 
+def strip_reach(pocket: Pocket, turns: float, strip: float, side: str) -> float | None:
+    """Return how far a strip of this thickness (m) goes in between head and limb, along x from where it is offered, m.
+
+    `side` is "rim" (offered at x = +Re and pushed toward the butt) or "butt" (offered at x = max(−Re, Cx) and pushed
+    toward the tip). The limb's back is straight, so the gap closes evenly and the strip stops where it is as wide as
+    the strip; it goes through the whole overlap where it is nowhere so narrow. None where no limb is under the head.
+
+    Raises:
+        PocketError: as `contact`, or where the strip is no thickness.
+        ValueError: side is neither "rim" nor "butt".
+    """
+    _check_strip(strip)
+    if side not in ("rim", "butt"):
+        raise ValueError(f'side must be "rim" or "butt": {side!r}')
+    gap = gap_at_rim(pocket, turns) if side == "rim" else gap_at_butt(pocket, turns)
+    if gap is None:
+        return None
+    if gap <= strip:
+        return 0.0
+    angle = rock_angle(pocket, turns)
+    overlap = pocket.rim_reach - _bearing_x(pocket, angle)
+    closing = math.tan(angle) if side == "rim" else -math.tan(angle)
+    return overlap if closing <= 0 else min(overlap, (gap - strip) / closing)
+
+
 def touch_seen_from_outside(pocket: Pocket, strip: float) -> float:
     """Return how many turns before first touch a strip of this thickness (m) stops going in at the butt end: τ/p."""
     _check_strip(strip)
