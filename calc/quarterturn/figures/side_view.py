@@ -83,6 +83,8 @@ class _Scene:
     strip: float | None
     strip_side: str | None
     strip_name: str
+    strip_reach: float | None
+    strip_pushed: float | None
     radius: float
     reach: float
     slot: float
@@ -116,7 +118,9 @@ class _Scene:
         return point[0] + along * cosine - inward * sine, point[1] - along * sine - inward * cosine
 
 
-def _scene(pocket: Pocket, turns: float, strip: float | None, side: str | None, strip_name: str) -> _Scene:
+def _scene(
+    pocket: Pocket, turns: float, strip: float | None, side: str | None, strip_name: str, pushed: float | None
+) -> _Scene:
     found = mechanics.contact(pocket, turns)
     rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
     reach = 1000 * pocket.rim_reach
@@ -125,12 +129,22 @@ def _scene(pocket: Pocket, turns: float, strip: float | None, side: str | None, 
         strip=None if strip is None else 1000 * strip,
         strip_side=None if strip is None else side,
         strip_name=strip_name,
+        strip_reach=_how_far(pocket, turns, strip, side),
+        strip_pushed=None if pushed is None else 1000 * pushed,
         radius=1000 * pocket.head_radius, reach=reach, slot=1000 * pocket.slot_half_width,
         arm=1000 * pocket.fulcrum_arm, depth=1000 * pocket.limb_depth, head=1000 * found.head_height,
         butt_x=max(-reach, -1000 * found.coverage),
         gap_rim=None if rim is None else 1000 * rim,
         gap_butt=None if butt is None else 1000 * butt,
     )  # fmt: skip
+
+
+def _how_far(pocket: Pocket, turns: float, strip: float | None, side: str | None) -> float | None:
+    """How far in the strip goes, mm."""
+    if strip is None or side is None:
+        return None
+    reach = mechanics.strip_reach(pocket, turns, strip, side)
+    return None if reach is None else 1000 * reach
 
 
 def side_view(
@@ -141,6 +155,10 @@ def side_view(
     prefix: str,
     strip_side: str | None = None,
     strip_name: str = "paper",
+    strip_pushed: float | None = None,
+    drag_field: str = "",
+    drag_low: float | None = None,
+    drag_high: float | None = None,
     title: str = "Limb, pocket and bolt from the side",
     name: str = "side-view",
 ) -> Picture:
@@ -153,24 +171,46 @@ def side_view(
         prefix: put before every id, so that several figures can stand on one page.
         strip_side: where the strip is offered: "rim" (limb-tip side) or "butt"; None for nowhere.
         strip_name: what the strip is called in the words of the drawing.
+        strip_pushed: how far a hand pushes the strip in from there, m; it is drawn as far in as it goes at most, and
+            the words say how far that is. None: it is drawn well in wherever it goes in.
+        drag_field: the field of turns that a drag up or down on the main view sets; "" for none.
+        drag_low: the least turns to be set so.
+        drag_high: the most.
         title: the picture's name for those who do not see it.
         name: the picture's name for programs.
 
     The groups PREFIX-main and PREFIX-large carry data-scale-x and data-scale-y (user units per mm) and data-origin-x
     and data-origin-y (where the pocket's origin is drawn). In them, by id (in the second with "large-" before the
     name): head-underside, limb-back, butt-corner, contact, gap-rim, gap-butt, strip. What does not exist in a state is
-    not drawn.
+    not drawn. With a field to drag, PREFIX-main carries data-drag-field, data-drag-axis "y", data-drag-origin (the y
+    of the head's underside at flush), data-drag-scale (user units per turn, negative, for out is up), data-drag-low and
+    data-drag-high (turns).
 
     Raises:
-        ValueError: strip_side is neither "rim" nor "butt" nor None; PocketError as `mechanics.pocket.contact`.
+        ValueError: strip_side is neither "rim" nor "butt" nor None; strip_pushed is less than 0 or not finite; a field
+            to drag has no ends or its ends are not in order; PocketError as `mechanics.pocket.contact`.
     """
     if strip_side not in ("rim", "butt", None):
         raise ValueError(f'strip_side must be "rim", "butt" or None: {strip_side!r}')
-    scene = _scene(pocket, turns, strip, strip_side, strip_name)
+    if strip_pushed is not None and not 0 <= strip_pushed < math.inf:
+        raise ValueError(f"strip_pushed must be finite and at least 0: {strip_pushed}")
+    scene = _scene(pocket, turns, strip, strip_side, strip_name, strip_pushed)
     main, large = _main_view(scene, prefix), _large_view(scene, prefix)
-    children = [_definitions(prefix), *_heading(scene), _main(scene, main), *_between(main, large)]
+    drag = _drag(scene, main, drag_field, drag_low, drag_high) if drag_field else {}
+    children = [_definitions(prefix), *_heading(scene), _main(scene, main, drag), *_between(main, large)]
     children += [_large(scene, large), *_scale_words(main, large)]
     return svg.picture(name, title, describe(scene), WIDTH, HEIGHT, children, prefix=prefix)
+
+
+def _drag(scene: _Scene, view: _View, field: str, low: float | None, high: float | None) -> dict[str, str]:
+    """What a script needs to turn a height on the main view into turns."""
+    if low is None or high is None or not -math.inf < low < high < math.inf:
+        raise ValueError(f"the ends of a drag must be finite and in order: {low} to {high}")
+    return {
+        "data_drag_field": field, "data_drag_axis": "y", "data_drag_origin": repr(settle(view.y(0.0))),
+        "data_drag_scale": repr(settle(-1000 * scene.pocket.pitch * view.scale_y)),
+        "data_drag_low": repr(settle(low)), "data_drag_high": repr(settle(high)),
+    }  # fmt: skip
 
 
 # Scales
@@ -250,9 +290,31 @@ def _sees(scene: _Scene) -> str | None:
     """What the strip does where it is offered."""
     if scene.strip is None or scene.strip_side is None:
         return None
+    if scene.strip_pushed is not None:
+        return f"{scene.strip_name} {_thickness(scene.strip)} {_pushed_words(scene, scene.strip_pushed)}"
     gap = scene.gap_rim if scene.strip_side == "rim" else scene.gap_butt
     does = "goes in" if gap is None or gap > scene.strip else "does not go in"
     return f"{scene.strip_name} {trimmed(scene.strip, 3)} mm {does}"
+
+
+def _thickness(strip: float) -> str:
+    """Hundredths of a millimetre, and thousandths where there are any."""
+    said = fixed(strip, 3)
+    return f"{said.removesuffix('0')} mm"
+
+
+def _pushed_words(scene: _Scene, pushed: float) -> str:
+    """How far in a pushed strip is, and what becomes of it there."""
+    reach = scene.strip_reach
+    if reach is None:
+        return "finds no limb under the head"
+    if reach == 0:
+        return "does not go in"
+    if pushed < reach:
+        return f"is {fixed(pushed, 1)} mm in and goes farther"
+    if reach >= (scene.reach - scene.butt_x) * (1 - 1e-9):
+        return f"goes right through, {fixed(reach, 1)} mm"
+    return f"goes in {fixed(reach, 1)} mm and stops"
 
 
 def describe(scene: _Scene) -> str:
@@ -286,7 +348,7 @@ def _definitions(prefix: str) -> Element:
     )
 
 
-def _window(view: _View, clipped: list[Element], over: list[Element], key: str) -> Element:
+def _window(view: _View, clipped: list[Element], over: list[Element], key: str, drag: dict[str, str]) -> Element:
     box = (LEFT, view.top, RIGHT - LEFT, view.height)
     return svg.group(
         svg.rect(*box, class_="qt-window"),
@@ -294,11 +356,11 @@ def _window(view: _View, clipped: list[Element], over: list[Element], key: str) 
         svg.rect(*box, class_="qt-frame"),
         *over,
         id=key, data_scale_x=plain(view.scale_x, 6), data_scale_y=plain(view.scale_y, 6),
-        data_origin_x=plain(view.origin_x, 6), data_origin_y=plain(view.origin_y, 6),
+        data_origin_x=plain(view.origin_x, 6), data_origin_y=plain(view.origin_y, 6), **drag,
     )  # fmt: skip
 
 
-def _main(scene: _Scene, view: _View) -> Element:
+def _main(scene: _Scene, view: _View, drag: dict[str, str]) -> Element:
     drawn = [
         *_riser(scene, view),
         *_shank(scene, view),
@@ -314,7 +376,7 @@ def _main(scene: _Scene, view: _View) -> Element:
         *_gaps(scene, view, small=True),
         *_bearing(scene, view, 4.0),
     ]
-    return _window(view, drawn, _main_labels(scene, view), f"{view.prefix}-main")
+    return _window(view, drawn, _main_labels(scene, view), f"{view.prefix}-main", drag)
 
 
 def _large(scene: _Scene, view: _View) -> Element:
@@ -329,7 +391,7 @@ def _large(scene: _Scene, view: _View) -> Element:
         *_gaps(scene, view, small=False),
         *_bearing(scene, view, 5.5),
     ]
-    return _window(view, drawn, _large_labels(scene, view), view.prefix)
+    return _window(view, drawn, _large_labels(scene, view), view.prefix, {})
 
 
 # The drawn things
@@ -489,7 +551,9 @@ def _strip(scene: _Scene, view: _View) -> list[Element]:
 def _strip_at_rim(scene: _Scene) -> list[tuple[float, float]]:
     """It lies on the limb's back and comes from the tip side."""
     thick, start = scene.strip or 0.0, scene.reach
-    if scene.gap_rim is None or scene.gap_rim > thick:
+    if scene.strip_pushed is not None:
+        start = scene.reach - _pushed_in(scene, scene.strip_pushed)
+    elif scene.gap_rim is None or scene.gap_rim > thick:
         start = max(_where_gap_is(scene, thick), scene.reach - _depth_in(scene))
     return _on_back(scene, start, scene.reach + 0.6 * scene.radius)
 
@@ -497,12 +561,19 @@ def _strip_at_rim(scene: _Scene) -> list[tuple[float, float]]:
 def _strip_at_butt(scene: _Scene) -> list[tuple[float, float]]:
     """It comes from behind the butt, under the head's flat; on the back where the butt reaches past the head."""
     thick, end, out = scene.strip or 0.0, scene.butt_x, scene.butt_x - 0.5 * scene.radius
-    if scene.gap_butt is not None and scene.gap_butt > thick:
+    if scene.strip_pushed is not None:
+        end = scene.butt_x + _pushed_in(scene, scene.strip_pushed)
+    elif scene.gap_butt is not None and scene.gap_butt > thick:
         inmost = scene.butt_x + _depth_in(scene)
         end = inmost if scene.angle >= 0 else min(_where_gap_is(scene, thick), inmost)
     if scene.corner[0] < -scene.reach:
         return _on_back(scene, max(out, scene.corner[0]), end)
     return [(out, scene.head), (end, scene.head), (end, scene.head - thick), (out, scene.head - thick)]
+
+
+def _pushed_in(scene: _Scene, pushed: float) -> float:
+    """As far as a hand pushes it and it goes, mm; under a head with no limb, across the head."""
+    return min(pushed, 2 * scene.reach if scene.strip_reach is None else scene.strip_reach)
 
 
 def _on_back(scene: _Scene, start: float, end: float) -> list[tuple[float, float]]:

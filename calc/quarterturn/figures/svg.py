@@ -10,8 +10,13 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
                qt-bolt-far (hidden), qt-bolt-round, qt-head-underside, qt-axis, qt-zero-line (flush), qt-fulcrum
     contact    qt-contact the point, qt-contact-line when flush, qt-gap, qt-strip the feeler
     measures   qt-dimension, qt-dimension-strong
+    sketches   qt-crack what is spoiled, qt-light a shine, qt-string a thin cord, qt-cord and
+               qt-cord-inner a thick one
     scale      qt-zone-usable, qt-zone-reserve, qt-zone-stop, qt-edge, qt-edge-limit, qt-tick, qt-mark, qt-pole,
                qt-middle, qt-overlap, qt-now, qt-now-bar, qt-now-halo, qt-now-arrow
+    charts     qt-plot the ground, qt-grid, qt-zero (its line), qt-band with qt-band-hatch, qt-line with qt-line-solid,
+               qt-line-dashed, qt-line-dotted or qt-line-dash-dot, qt-point, qt-leader from words to what they name,
+               qt-tick-x and qt-tick-y the axes' numbers, qt-grip what can be dragged, qt-bar
 
 Nothing is told by colour alone: zones have hatchings, marks have shapes, and all have words.
 """
