@@ -1,4 +1,7 @@
-"""The families of limb bolts: each that the bench knows is drawn, and shows what tells it from the others."""
+"""The families of limb bolts: each that the bench knows is drawn, and shows what tells it from the others.
+
+What is parallel, what touches and what lies apart is computed from the coordinates by plane geometry (C).
+"""
 
 from __future__ import annotations
 

@@ -40,25 +40,29 @@ _KINDS = {
         "Plain flat head",
         "The butt leans on the head",
         "Cut from the side. The slotted butt of the limb lies under the flat head of the bolt. The limb rocks on a"
-        " fulcrum, so only its butt end touches the head, and a gap opens toward the limb tip.",
+        " fulcrum, so only its butt end touches the head, and a gap opens toward the limb tip."
+        " The tilt is drawn larger than it is.",
     ),
     "stop": _Kind(
         "Flat head with a stop",
         "A stop ends its travel",
         "Cut from the side. The head is flat and the butt leans on it, as with a plain flat head. A collar on the bolt"
-        " meets the riser before the bolt is all the way in, and stops it there.",
+        " meets the riser before the bolt is all the way in, and stops it there."
+        " The tilt is drawn larger than it is.",
     ),
     "swivel": _Kind(
         "Head that swivels",
         "The cup stays flat on the limb",
         "Cut from the side. The head is round underneath and sits in a loose cup. The cup tilts with the limb and"
-        " lies flat on its back all across, so no gap opens on either side.",
+        " lies flat on its back all across, so no gap opens on either side."
+        " The tilt is drawn larger than it is.",
     ),
     "pivot": _Kind(
         "Pocket that pivots",
         "Pocket and limb tilt on a pin",
         "Cut from the side. The limb is held fast in a pocket part of its own. The bolt moves the end of that part,"
-        " which turns as a whole, limb and all, on a pin in the riser.",
+        " which turns as a whole, limb and all, on a pin in the riser."
+        " The tilt is drawn larger than it is.",
     ),
     "clamp": _Kind(
         "Bolt that only clamps",

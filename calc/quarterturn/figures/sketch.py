@@ -136,6 +136,19 @@ def curve(start: Point, over: Point, end: Point, steps: int = 12) -> list[Point]
     return found
 
 
+def tapered(middle: list[Point], thick: float, thin: float) -> list[Point]:
+    """The outline of a strip along a line, that narrows from one thickness to another."""
+    upper, lower = [], []
+    last = len(middle) - 1
+    for rank, (x, y) in enumerate(middle):
+        (x0, y0), (x1, y1) = middle[max(rank - 1, 0)], middle[min(rank + 1, last)]
+        half = (thick + (thin - thick) * rank / last) / 2 / math.hypot(x1 - x0, y1 - y0)
+        aside = (-(y1 - y0) * half, (x1 - x0) * half)
+        upper.append((x + aside[0], y + aside[1]))
+        lower.append((x - aside[0], y - aside[1]))
+    return [*upper, *reversed(lower)]
+
+
 def wandering(start: Point, end: Point, wander: float, steps: int) -> list[Point]:
     """Points on a jagged way; the jags differ in length, and the ends are where they were asked for."""
     (x0, y0), (x1, y1) = start, end

@@ -80,7 +80,7 @@ def _rolling(panel: Sketch) -> list[Element]:
 
 
 def _straight_shank(panel: Sketch) -> list[Element]:
-    return [*_rolled(panel, 0.0), *_rolling(panel), below("lies flat, rolls")(panel)]
+    return [*_rolled(panel, 0.0), *_rolling(panel), below("lies flat")(panel)]
 
 
 def _bent_shank(panel: Sketch) -> list[Element]:
@@ -89,8 +89,8 @@ def _bent_shank(panel: Sketch) -> list[Element]:
         panel.line((65, 60), (65, 51), "qt-gap"),
         panel.line((61, 60), (69, 60), "qt-gap"),
         panel.line((61, 51), (69, 51), "qt-gap"),
-        panel.words(72, 20, "light below", anchor="middle"),
-        below("bent: gap, wobble")(panel),
+        panel.words(72, 20, "bent", anchor="middle"),
+        below("light below")(panel),
     ]
 
 

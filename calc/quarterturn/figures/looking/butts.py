@@ -28,8 +28,7 @@ def _crushed_butt(panel: Sketch) -> list[Element]:
     """Dents of the curve of the head's rim on both halves, and the end of the butt crushed."""
     dent = [*arc(HEAD, 20, 28, 78, 8), *arc(HEAD, 25, 74, 22, 8)]
     crushed: list[Point] = [
-        (14, 53), (15.5, 56), (12.5, 58.5), (15, 61.5), (12.5, 64), (15, 67), (18, 71),
-        (24, 70), (21, 65.5), (24.5, 62), (21, 58), (23, 53),
+        (14, 53), (15.5, 56), (12.5, 58.5), (15.5, 61), (12.5, 64), (15.5, 67), (18, 72), (25, 72), (25, 53),
     ]  # fmt: skip
     spoiled = [dent, crushed]
     return [
@@ -59,7 +58,7 @@ def _cracked_root(panel: Sketch) -> list[Element]:
         panel.crack((55, MIDDLE - 7), (76, 24), wander=1.6, steps=5),
         *panel.pointer((84, 64), (88, 42)),
         panel.words(84, 69, "crack", over="limb", anchor="middle"),
-        below("cracked")(panel),
+        below("crack from slot")(panel),
     ]
 
 
@@ -79,7 +78,7 @@ def _seat(panel: Sketch, opening: list[Point]) -> list[Element]:
     """The riser below, with a seat let into it; opening runs from the seat's left rim to its right."""
     top: list[Point] = [(1, 39), *opening, (EDGE, 39)]
     points: list[Point] = [*top, (EDGE, 80), (1, 80)]
-    return panel.body(points, "riser", edge=[*top, (EDGE, 80), (1, 80)])
+    return [*panel.body(points, "riser", edge=top), panel.line((1, 80), (EDGE, 80), "qt-riser-line")]
 
 
 def _plug(panel: Sketch, x: float, y: float, lean: float = 0.0) -> list[Element]:
@@ -97,7 +96,8 @@ def _seated(panel: Sketch) -> list[Element]:
     ]  # fmt: skip
     return [
         *_seat(panel, opening), *_limb_over(panel), *_plug(panel, 55, 36), panel.words(84, 31, "limb", over="limb"),
-        panel.words(8, 70, "seat", over="riser"), below("fits closely")(panel),
+        panel.words(8, 60, "seat", over="riser"), *panel.pointer((76, 65), (64, 52)),
+        panel.words(72, 75, "fitting", over="riser"), below("fits closely")(panel),
     ]  # fmt: skip
 
 

@@ -69,7 +69,7 @@ def _lifting_layer(panel: Sketch) -> list[Element]:
     top = [*curve((10, 13), (44, 29), (72, 30)), (FAR, 30)]
     low = [*curve((8, 22), (44, 38), (72, 39)), (FAR, 39)]
     return [
-        *_layers(panel, [*lines, top, low]),
+        *_layers(panel, [top, low, *lines]),
         *panel.pointer((56, 17), (22, 33)),
         panel.words(59, 18, "gap"),
         below("layer lifts")(panel),
@@ -81,7 +81,7 @@ def _lifting_layer(panel: Sketch) -> list[Element]:
 
 def _along(panel: Sketch, turned: float, aside: float) -> list[Element]:
     """The limb as it runs away from the eye: near tip above, wide end by the riser below."""
-    middle, far = PANEL / 2, 74.0
+    middle, far = PANEL / 2, 71.0
     tip = (middle + aside, 26.0)
     dx, dy = 9 * math.cos(turned), 9 * math.sin(turned)
     left, right = (tip[0] - dx, tip[1] - dy), (tip[0] + dx, tip[1] + dy)
@@ -112,9 +112,9 @@ def _twisted(panel: Sketch) -> list[Element]:
 def _tip(panel: Sketch) -> list[Element]:
     """The tip from its face: it narrows to a round end, with a groove for the loop at each edge."""
     middle = 44.0
-    upper = [
-        (NEAR, 24.0), (62.0, 32.0), (66.0, 37.5), (71.0, 38.5), (73.0, 34.0), (98.0, 37.0), (104.0, 40.0),
-        (106.0, middle),
+    upper: list[Point] = [
+        (NEAR, 23), (61, 31.5), *curve((61, 31.5), (65, 33), (66, 38), 4), (70, 38.5), (73, 33), (94, 36),
+        *curve((94, 36), (106, 37), (107, middle), 6),
     ]  # fmt: skip
     lower = [(x, 2 * middle - y) for x, y in reversed(upper)]
     edge = [*upper, *lower]
@@ -124,7 +124,7 @@ def _tip(panel: Sketch) -> list[Element]:
 def _whole_tip(panel: Sketch) -> list[Element]:
     return [
         *_tip(panel),
-        *panel.pointer((60, 17), (68, 36)),
+        *panel.pointer((60, 17), (68, 37)),
         panel.words(PANEL / 2, 15, "nock groove", anchor="middle"),
         below("edges smooth")(panel),
     ]

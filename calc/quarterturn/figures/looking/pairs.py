@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from quarterturn.figures import svg
 from quarterturn.figures.looking.parts import PANEL, Subject, below, pair
-from quarterturn.figures.sketch import Point, Sketch, arc, box, curve, threaded
+from quarterturn.figures.sketch import Point, Sketch, arc, box, curve, mirrored, tapered, threaded
 from quarterturn.figures.svg import Element
 
 MIDDLE = PANEL / 2
@@ -147,8 +147,8 @@ def _headed(whole: Sketch, y: float, words: str, *, good_one: bool) -> list[Elem
 
 def _lying(row: Sketch, left: float, right: float) -> list[Element]:
     riser = box(82, 8, 158, 28)
-    one: list[Point] = [(82, 9), (82, 27), (82 - left, 21), (82 - left, 15)]
-    other: list[Point] = [(158, 9), (158, 27), (158 + right, 21), (158 + right, 15)]
+    one: list[Point] = [(82, 8.5), (82, 27.5), (82 - left, 24), (82 - left, 12)]
+    other: list[Point] = [(158, 8.5), (158, 27.5), (158 + right, 24), (158 + right, 12)]
     return [
         *row.body(one, "limb"),
         *row.body(other, "limb"),
@@ -222,36 +222,35 @@ def _cut(panel: Sketch) -> list[Element]:
 # The string comes off with a stringer
 
 
-def _bow(panel: Sketch, grip: float, tip: float, curl: float) -> list[Element]:
-    """A bow held level, its grip up: the tips at a height, curled by so much."""
-    half_low = [*curve((MIDDLE, grip), (24, grip - 2), (8, tip), 14), (5, tip - curl)]
-    half_high = [(8.5, tip - curl - 1), *curve((11, tip - 2), (26, grip - 8), (MIDDLE, grip - 7), 14)]
-    left = [*half_low, *half_high]
-    right = [(2 * MIDDLE - x, y) for x, y in left]
+def _bow(panel: Sketch, grip: float, limb: list[Point]) -> list[Element]:
+    """A bow held level, its grip up; limb is the middle line of its right limb."""
+    right = tapered(limb, 8, 3.5)
     return [
-        *panel.body(left, "limb"),
         *panel.body(right, "limb"),
-        *panel.body(box(MIDDLE - 15, grip - 9, MIDDLE + 15, grip + 2), "riser"),
+        *panel.body(mirrored(right, MIDDLE), "limb"),
+        *panel.body(box(MIDDLE - 15, grip - 6, MIDDLE + 15, grip + 6), "riser"),
     ]
 
 
 def _stringing(panel: Sketch) -> list[Element]:
-    grip, tip, ground = 30.0, 56.0, 79.0
+    grip, tip, ground = 30.0, 58.0, 79.0
+    limb = [*curve((MIDDLE + 15, grip), (96, grip), (106, tip - 6), 10), (110, tip - 1)]
+    string = [*curve((7, tip - 1), (MIDDLE, tip + 12), (110, tip - 1))]
     left, right = MIDDLE - 11, MIDDLE + 13
-    stringer: list[Point] = [(7, tip + 1), (left, ground - 1.5), (right, ground - 1.5), (PANEL - 7, tip + 1)]
+    stringer: list[Point] = [(5, tip - 2), (left, ground - 1.5), (right, ground - 1.5), (PANEL - 5, tip - 2)]
     shoe: list[Point] = [
-        (left, ground - 3), (left, ground - 17), (left + 10, ground - 17), (left + 12, ground - 10),
-        (right, ground - 7), (right, ground - 3),
+        (left, ground - 3), (left, ground - 12), (left + 10, ground - 12), (left + 12, ground - 8),
+        (right, ground - 6), (right, ground - 3),
     ]  # fmt: skip
     return [
         panel.line((1, ground), (PANEL - 1, ground), "qt-dimension"),
-        *_bow(panel, grip, tip, 2),
-        panel.line((8, tip), (PANEL - 8, tip), "qt-string"),
+        *_bow(panel, grip, limb),
+        panel.stroke(string, "qt-string"),
         *(panel.line(*ends, "qt-middle") for ends in pairwise(stringer)),
         *panel.body(shoe, "riser"),
         *panel.arrow([(MIDDLE, 19), (MIDDLE, 5)], size=6),
         panel.words(MIDDLE + 8, 15, "lift"),
-        panel.words(MIDDLE, 51, "string", anchor="middle"),
+        panel.words(MIDDLE, 53, "slack string", anchor="middle"),
         below("foot on stringer")(panel),
     ]  # fmt: skip
 
@@ -259,7 +258,11 @@ def _stringing(panel: Sketch) -> list[Element]:
 def _unstrung(panel: Sketch) -> list[Element]:
     slack = [*curve((14, 62), (40, 82), (60, 66), 10), *curve((60, 66), (82, 54), (104, 70), 10)]
     return [
-        *_bow(panel, 40, 40, 10),
+        *_bow(
+            panel,
+            38,
+            [*curve((MIDDLE + 15, 38), (90, 38), (104, 42), 8), *curve((104, 42), (111, 42), (112, 32), 6)[1:]],
+        ),
         panel.stroke(slack, "qt-string"),
         *(panel.dot(end, 3.5, "qt-string") for end in ((11, 59.5), (107, 72))),
         panel.words(MIDDLE, 20, "bow at rest", anchor="middle"),
