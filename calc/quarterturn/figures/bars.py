@@ -19,6 +19,7 @@ ROW = 16.0
 LANE, BAR = 16.0, 11.0
 HATCHES = {"low": "upright", "high": "rising"}
 LONGEST = 1e7  # so that the numbers stay short
+SMALLEST = 1e-9  # where all effects are smaller, none is drawn larger
 _LABEL = 20.0  # a row's label takes this much over its lanes
 _ROW_HEIGHT = _LABEL + 2 * LANE + 4
 
@@ -122,7 +123,7 @@ def _axis(figure: Bars) -> _Axis:
         (WIDTH - room - other) / (far + away)
         for far, room in left
         for away, other in right
-        if far + away > 0
+        if far + away > SMALLEST
     ]  # fmt: skip
     scale = min(scales, default=1.0)
     lowest = max(far * scale + room for far, room in left)

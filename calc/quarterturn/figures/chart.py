@@ -212,9 +212,15 @@ class _Axis:
         """Where a value is drawn; what lies off the axis is drawn at its end."""
         return self.start + (min(max(value, self.low), self.high) - self.low) * self.scale
 
-    def shows(self, value: float) -> bool:
+    @property
+    def ends(self) -> tuple[float, float]:
+        """The least and the greatest value that count as on the axis, whose own ends are rounded."""
         room = 1e-9 * (self.high - self.low)
-        return self.low - room <= value <= self.high + room
+        return self.low - room, self.high + room
+
+    def shows(self, value: float) -> bool:
+        least, most = self.ends
+        return least <= value <= most
 
     def ticks(self) -> list[float]:
         return _ticks(self.low, self.high, self.step)
@@ -524,7 +530,7 @@ def _seen(series: Series, plot: _Plot) -> _Runs:
 
 
 def _inside(point: tuple[float, float], plot: _Plot) -> bool:
-    return plot.x.low <= point[0] <= plot.x.high and plot.y.low <= point[1] <= plot.y.high
+    return plot.x.shows(point[0]) and plot.y.shows(point[1])
 
 
 def _cut(
@@ -532,10 +538,7 @@ def _cut(
 ) -> tuple[tuple[float, float], tuple[float, float]] | None:
     """The part of a straight line that lies in the plot, None for nothing (Liang & Barsky 1984)."""
     first, last = 0.0, 1.0
-    for a, b, low, high in (
-        (start[0], end[0], plot.x.low, plot.x.high),
-        (start[1], end[1], plot.y.low, plot.y.high),
-    ):
+    for a, b, (low, high) in ((start[0], end[0], plot.x.ends), (start[1], end[1], plot.y.ends)):
         if a == b:
             if not low <= a <= high:
                 return None
@@ -562,7 +565,7 @@ def _lines(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[El
                 parts += ["L" if place else "M", x, y]
         if parts:
             kind = f"qt-line qt-line-{series.kind}"
-            drawn.append(svg.path(*parts, class_=kind, id=f"{prefix}-line-{at}", data_name=series.name))
+            drawn.append(svg.path(*parts, class_=kind, id=f"{prefix}-line-{at}"))
     if chart.now is None or not plot.x.shows(chart.now):
         return drawn
     for at, series in enumerate(chart.series):
