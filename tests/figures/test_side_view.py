@@ -281,3 +281,144 @@ def test_extreme_dimensions_are_drawn_all_the_same() -> None:
 def test_an_unknown_side_is_refused() -> None:
     with pytest.raises(ValueError, match="strip_side"):
         side_view(DEFAULT, 1, 1e-4, prefix="up", strip_side="top")
+
+
+# A strip that is pushed in
+
+
+def pushed(shape: Pocket, turns: float, side: str, by: float, strip: float = 1e-4) -> Drawing:
+    return Drawing(side_view(shape, turns, strip, prefix="up", strip_side=side, strip_pushed=by / 1000))
+
+
+def inmost(drawing: Drawing, prefix: str, side: str) -> float:
+    """The x, in mm, of the strip's inner end."""
+    frame = Frame(drawing, prefix if prefix != "up" else "up-main")
+    places = [frame.mm(*point)[0] for point in drawing.points(f"{prefix}-strip")]
+    return min(places) if side == "rim" else max(places)
+
+
+def offered(shape: Pocket, turns: float, side: str) -> float:
+    """Where the strip is offered, mm: the rim, or the butt end or the head's edge."""
+    reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
+    return reach if side == "rim" else max(-reach, turned(shape, mechanics.rock_angle(shape, turns), 0, 0)[0])
+
+
+def strip_words(drawing: Drawing) -> str:
+    return drawing.by_id["up-large-words-strip"].text or ""
+
+
+def test_a_strip_pushed_hard_stops_in_the_wedge() -> None:
+    """At one turn outside flush, from the published angle and contact point (checks.md F, C)."""
+    wanted = 8.014986 + 6.865137 - 0.1 / math.tan(0.0158116042)
+    drawing = pushed(DEFAULT, 1, "rim", 50)
+    for prefix in ("up", "up-large"):
+        assert inmost(drawing, prefix, "rim") == pytest.approx(8.014986 - wanted, abs=NEAR)
+    assert strip_words(drawing) == f"paper 0.10 mm goes in {wanted:.1f} mm and stops"
+    assert f"paper 0.10 mm goes in {wanted:.1f} mm and stops." in drawing.picture.description
+    # Turned in past flush the wedge opens at the butt and closes toward the rim, where it bears.
+    corner = turned(DEFAULT, -0.0203875942, 0, 0)[0]
+    drawing = pushed(DEFAULT, -1, "butt", 50)
+    end = 8.014986 - 0.1 / math.tan(0.0203875942)
+    for prefix in ("up", "up-large"):
+        assert inmost(drawing, prefix, "butt") == pytest.approx(end, abs=NEAR)
+    assert strip_words(drawing) == f"paper 0.10 mm goes in {end - corner:.1f} mm and stops"
+
+
+@pytest.mark.parametrize("by", [0, 0.7, 3.2])
+def test_a_strip_pushed_a_little_is_that_far_in(by: float) -> None:
+    for turns, side in ((2, "rim"), (-1, "butt"), (6, "butt"), (6, "rim")):
+        drawing = pushed(DEFAULT, turns, side, by)
+        way = -by if side == "rim" else by
+        for prefix in ("up", "up-large"):
+            assert inmost(drawing, prefix, side) == pytest.approx(offered(DEFAULT, turns, side) + way, abs=NEAR)
+        assert strip_words(drawing) == f"paper 0.10 mm is {by:.1f} mm in and goes farther"
+
+
+def test_a_strip_that_does_not_go_in_stays_outside() -> None:
+    for turns, side in ((0.2, "rim"), (-0.2, "butt"), (-1, "rim"), (1, "butt"), (0, "rim"), (0, "butt")):
+        drawing = pushed(DEFAULT, turns, side, 50)
+        assert inmost(drawing, "up-large", side) == pytest.approx(offered(DEFAULT, turns, side), abs=NEAR)
+        assert strip_words(drawing) == "paper 0.10 mm does not go in"
+
+
+def test_a_strip_goes_right_through_where_nothing_touches() -> None:
+    through = offered(DEFAULT, 6, "rim") - offered(DEFAULT, 6, "butt")
+    for side in ("rim", "butt"):
+        drawing = pushed(DEFAULT, 6, side, 50)
+        other = "butt" if side == "rim" else "rim"
+        assert inmost(drawing, "up-large", side) == pytest.approx(offered(DEFAULT, 6, other), abs=NEAR)
+        assert strip_words(drawing) == f"paper 0.10 mm goes right through, {through:.1f} mm"
+
+
+def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
+    """Never past the limb's back or the head's flat as turned rigid bodies (C), and words have room."""
+    stopped = 0
+    for shape, turns in random_pockets(250):
+        for side in ("rim", "butt"):
+            drawing = pushed(shape, turns, side, 30, 1.2e-4)
+            assert collisions(drawing) == [], (shape, turns, side)
+            assert not faults(drawing, "up")
+            state = mechanics.contact(shape, turns).state
+            if state is State.OFF_HEAD:
+                assert strip_words(drawing) == "paper 0.12 mm finds no limb under the head"
+                continue
+            frame = Frame(drawing, "up-large")
+            phi = mechanics.rock_angle(shape, turns)
+            reach, h = 1000 * shape.rim_reach, 1000 * shape.pitch * turns
+            corner_x, room = turned(shape, phi, 0, 0)[0], 0.002 / frame.scale()[1] + 1e-4
+            slack = room + 0.002 / frame.scale()[0] * abs(math.tan(phi))
+            for point in drawing.points("up-large-strip"):
+                x, y = frame.mm(*point)
+                if -reach + 1e-2 < x < reach - 1e-2 and max(corner_x, -reach) + 1e-2 < x:
+                    assert y <= h + slack
+                    assert y >= back_height(shape, phi, x) - slack
+            stopped += "stops" in strip_words(drawing)
+    assert stopped > 40
+
+
+def test_thicker_strips_go_in_less_far() -> None:
+    far = [inmost(pushed(DEFAULT, 2, "rim", 50, tau / 1000), "up-large", "rim") for tau in (0.05, 0.1, 0.2, 0.4)]
+    assert far == sorted(far)
+    assert len(set(far)) == 4
+    assert strip_words(pushed(DEFAULT, 2, "rim", 50, 0.075e-3)).startswith("paper 0.075 mm goes in")
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf, -1e-9])
+def test_a_push_that_is_none_is_refused(bad: float) -> None:
+    with pytest.raises(ValueError, match="strip_pushed"):
+        pushed(DEFAULT, 1, "rim", bad)
+
+
+def test_without_a_push_or_a_drag_nothing_is_different() -> None:
+    for turns, side in ((1, "rim"), (-1, "butt"), (6, "butt")):
+        one = side_view(DEFAULT, turns, 1e-4, prefix="up", strip_side=side)
+        other = side_view(DEFAULT, turns, 1e-4, prefix="up", strip_side=side, strip_pushed=None, drag_field="")
+        assert one.svg == other.svg
+        assert "drag" not in one.svg
+        assert not any("farther" in words or "stops" in words for words in Drawing(one).words())
+
+
+# Dragging the bolt
+
+
+@pytest.mark.parametrize("turns", [-1, 0, 0.25, 2, 5.5])
+def test_a_height_on_the_main_view_gives_the_turns(turns: float) -> None:
+    picture = side_view(DEFAULT, turns, prefix="up", drag_field="explorer_turns", drag_low=-1.5, drag_high=7)
+    drawing = Drawing(picture)
+    main = drawing.by_id["up-main"].attrib
+    assert (main["data-drag-field"], main["data-drag-axis"]) == ("explorer_turns", "y")
+    origin, scale, low, high = drawing.numbers(
+        "up-main", "data-drag-origin", "data-drag-scale", "data-drag-low", "data-drag-high"
+    )
+    assert (low, high) == (-1.5, 7)
+    assert scale < 0
+    _, y, _, _ = drawing.line("up-head-underside")
+    assert abs((y - origin) / scale - turns) * -scale <= NEAR
+    assert not any("data-drag-field" in one.attrib for one in drawing.elements if one.attrib.get("id") != "up-main")
+    assert not faults(drawing, "up")
+
+
+@pytest.mark.parametrize(("low", "high"), [(None, 1), (1, None), (1, 1), (2, 1), (math.nan, 1), (0, math.inf)])
+def test_a_drag_without_ends_is_refused(low: float | None, high: float | None) -> None:
+    with pytest.raises(ValueError, match="drag"):
+        side_view(DEFAULT, 1, prefix="up", drag_field="turns", drag_low=low, drag_high=high)
