@@ -33,8 +33,9 @@ def said(done: subprocess.CompletedProcess[bytes], code: int = 0) -> Any:
 
 
 def test_list() -> None:
-    (widget,) = said(run("list"))
-    assert widget["name"] == "safe-range"
+    listed = {widget["name"]: widget for widget in said(run("list"))}
+    assert list(listed) == ["start", "inspection", "pocket", "paper", "safe-range"]
+    widget = listed["safe-range"]
     assert widget["title"] == "Find the safe range"
     assert "upper_touch_turns" in widget["fields"]
 

@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 from typing import Any
 
+from quarterturn.record.checklist import ITEMS
 from quarterturn.record.schema import schema
 
 Record = dict[str, Any]
@@ -22,6 +23,7 @@ CALM = {
     "first_in": ["flush", "flush", "flush", "stop"],
     "touch_found": ["yes"] * 9 + ["no"],
     "now_side": ["out"] * 9 + ["in"],
+    **{item.name: ["fine"] for item in ITEMS},
 }
 """Answers that let the work go on, some more often than others: without them nearly every drawn record would be a stop
 at the gate, or contradict itself."""
@@ -45,6 +47,9 @@ LIKELY = {
     "fulcrum_arm": (40.0, 90.0),
     "maker_in": (0.0, 0.5),
     "maker_out": (4.0, 8.0),
+    "lever_travel": (20.0, 35.0),
+    "lever_turns": (3.0, 3.0),
+    "tip_length": (500.0, 600.0),
 }
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
 

@@ -27,9 +27,17 @@ NUMBERS = """
 55 lower_now_side, 56 lower_now_turns, 57 lower_height_zero, 58 lower_height_touch, 59 lower_height_now,
 60 lower_free_turns, 61 lower_rim_to_butt,
 70 rise, 71 rise_turns, 72 head_diameter, 73 slot_width, 74 fulcrum_arm, 75 limb_depth, 76 tip_travel,
-77 tip_length, 78 thread_diameter, 79 bush_metal, 80 caliper_step,
+77 tip_length, 78 thread_diameter, 79 bush_metal, 80 caliper_step, 81 lever_travel, 82 lever_turns,
 90 upper_tiller, 91 lower_tiller, 92 brace_height, 93 nocking_point, 94 draw_weight,
-100 people, 101 length_unit, 102 look_at
+100 people, 101 length_unit, 102 look_at,
+110 limb_cracks, 111 limb_layers, 112 limb_twist, 113 limb_tips, 114 butt_end, 115 slot_root, 116 fitting,
+117 riser_pocket, 118 bolt_head, 119 bolt_shank, 120 bolt_thread, 121 bolts_alike, 122 bolt_turns, 123 marks_agree,
+124 limb_places, 125 length_class, 126 string_sound,
+140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted
+"""
+ITEMS = """
+limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
+bolts_alike marks_agree limb_places length_class string_sound
 """
 OPTIONS = {
     "bolt_family": "flat stop swivel pivot clamp unknown",
@@ -52,6 +60,11 @@ OPTIONS = {
     "people": "one two",
     "length_unit": "mm in",
     "look_at": "now past zero middle touch beyond",
+    **dict.fromkeys(ITEMS.split(), "fine unsure fault"),
+    "bolt_turns": "fine unsure seized",
+    "limb_shown": "upper lower",
+    "strip_offered": "rim butt",
+    "strip_shown": "mine thin shim card",
 }
 NUMBER_FIELDS = [field for field in FIELDS if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
@@ -170,13 +183,18 @@ def test_both_bolts_have_the_same_fields() -> None:
             assert twin.number - field.number == (1 if "tiller" in field.name else 20)
 
 
-def test_form_shows_every_field_once() -> None:
-    assert sorted(WIDGETS["safe-range"].fields()) == sorted(BY_NAME)
+def test_every_field_is_asked_somewhere_and_no_form_asks_twice() -> None:
+    assert {name for widget in WIDGETS.values() for name in widget.fields()} == set(BY_NAME)
+    for widget in WIDGETS.values():
+        assert len(widget.fields()) == len(set(widget.fields())), widget.name
 
 
 def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
-    assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {"look_at"}
+    assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {
+        *("look_at", "turns_shown", "limb_shown", "strip_offered", "strip_pushed", "strip_shown"),
+        "strip_wanted",
+    }
 
 
 def test_trade_values_are_those_of_the_checks() -> None:

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from quarterturn.bench import counting
 from quarterturn.bench.counting import Care, Comparison, Count, Pitch
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.inspection import covered
+from quarterturn.bench.lever import arm
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Problem, Values
@@ -133,6 +135,8 @@ def _limit(values: Values, name: str) -> float | None:
 def _missing(values: Values) -> tuple[str, ...]:
     names = []
     for name in values.missing():
+        if covered(values, name):
+            continue
         bolt, _, rest = name.partition("_")
         if bolt in BOLTS and rest == "touch_turns" and values.choice(f"{bolt}_touch_found") == "no":
             continue
@@ -176,7 +180,7 @@ def _bolt(bolt: str, values: Values, pitch: Pitch, care: Care, problems: list[Pr
         now=now,
         free=None if free is None else counting.by_key(free, care),
         stop_inside=values.optional(f"{bolt}_stop_turns"),
-        dimensions=_dimensions(bolt, values) if felt else None,
+        dimensions=dimensions_of(bolt, values, pitch) if felt else None,
         comparisons=tuple(comparisons),
     )
     problems.extend(_bolt_problems(readings, values, pitch))
@@ -210,13 +214,17 @@ def _counted(
     return key
 
 
-def _dimensions(bolt: str, values: Values) -> Dimensions:
+def dimensions_of(bolt: str, values: Values, pitch: Pitch) -> Dimensions:
+    """Take one pocket's dimensions out of a record; the arm by whichever way it is known."""
+    radius, slot = values.number("head_diameter") / 2, values.number("slot_width") / 2
+    rim_to_butt = values.number(f"{bolt}_rim_to_butt")
+    reach = math.sqrt(max(0.0, radius**2 - slot**2))
     return Dimensions(
-        fulcrum_arm=values.number("fulcrum_arm"),
+        fulcrum_arm=arm(values, pitch, radius - rim_to_butt, reach).value,
         limb_depth=values.number("limb_depth"),
-        head_radius=values.number("head_diameter") / 2,
-        slot_half_width=values.number("slot_width") / 2,
-        rim_to_butt=values.number(f"{bolt}_rim_to_butt"),
+        head_radius=radius,
+        slot_half_width=slot,
+        rim_to_butt=rim_to_butt,
     )
 
 

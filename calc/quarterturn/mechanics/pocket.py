@@ -609,3 +609,11 @@ def fitting_angle_for_touch(pocket: Pocket, turns: float) -> float:
 def pocket_from_touch(dimensions: Pocket, turns: float) -> Pocket:
     """Return the same pocket with the fitting angle that puts first touch at this turn count."""
     return replace(dimensions, fitting_angle=fitting_angle_for_touch(dimensions, turns))
+
+
+def with_fitting_angle(dimensions: Pocket, angle: float) -> Pocket:
+    """Return the same pocket with this fitting angle φs, rad.
+
+    Raises PocketError where the angle is not more than 0 and less than a right angle.
+    """
+    return replace(dimensions, fitting_angle=angle)

@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
+from quarterturn.record import checklist
+from quarterturn.record.checklist import FINE_OR_NOT
 from quarterturn.record.declare import (
     AnyField,
     ChoiceField,
@@ -42,12 +44,6 @@ def _each(make: Callable[[str, int], F]) -> tuple[F, ...]:
 def _family(*families: str) -> When:
     return When("bolt_family", families)
 
-
-FINE_OR_NOT = (
-    Option("fine", "looked at, and in order"),
-    Option("unsure", "looked at, and not sure"),
-    Option("fault", "something is wrong"),
-)
 
 IDENTITY: tuple[AnyField, ...] = (
     TextField(
@@ -597,6 +593,40 @@ POCKET: tuple[AnyField, ...] = (
     ),
 )
 
+LEVER: tuple[AnyField, ...] = (
+    NumberField(
+        number=81,
+        name="lever_travel",
+        label="Tip travel while the bolt turns",
+        help="A way round the arm: limb in contact, tip eased lightly; how far it moves over the turns named below.",
+        role=Role.OPTIONAL,
+        when=(_family(*FELT),),
+        units=("mm", "in"),
+        default=26.5,
+        default_from=MADE_UP,
+        low=2.0,
+        high=200.0,
+        limits_because="limb tips move between 4 and 20 mm a turn",
+        step=0.5,
+        slider_high=60.0,
+    ),
+    NumberField(
+        number=82,
+        name="lever_turns",
+        label="Turns over which the tip was measured",
+        help="Between two places outside flush where head and butt touch: from one turn out to four, say.",
+        role=Role.SETTING,
+        when=(_family(*FELT),),
+        units=("turn",),
+        default=3.0,
+        default_from=COMMON,
+        low=1.0,
+        high=6.0,
+        limits_because="less than a turn measures nothing, and contact ends soon after six",
+        step=0.25,
+    ),
+)
+
 KEPT = "kept for the setup card and for later pages; this page computes nothing from it"
 
 BASELINE: tuple[AnyField, ...] = (
@@ -700,14 +730,105 @@ READER: tuple[AnyField, ...] = (
     ),
 )
 
+EXPLORER: tuple[AnyField, ...] = (
+    NumberField(
+        number=140,
+        name="turns_shown",
+        label="Turn the bolt",
+        help="Turns out from flush; a minus is in past flush. The slider and the picture turn it too.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        units=("turn",),
+        default=2.0,
+        default_from="where the picture begins",
+        low=-3.0,
+        high=15.0,
+        limits_because="farther in no limb survives, and no limb bolt has more turns",
+        step=0.05,
+        slider_high=7.0,
+    ),
+    ChoiceField(
+        number=141,
+        name="limb_shown",
+        label="Which limb is looked at?",
+        help="Each has its own butt end and its own first touch.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(Option("upper", "the upper limb"), Option("lower", "the lower limb")),
+        default="upper",
+    ),
+    ChoiceField(
+        number=142,
+        name="strip_offered",
+        label="Where is the strip offered?",
+        help="At the rim it looks for flush from outside; at the butt end for flush from inside and for first touch.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(
+            Option("rim", "at the rim, on the side toward the limb tip"),
+            Option("butt", "at the butt end"),
+        ),
+        default="rim",
+    ),
+    NumberField(
+        number=143,
+        name="strip_pushed",
+        label="Slide the strip in",
+        help="How far it is pushed. It stops where the gap is no wider than the strip.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        units=("mm", "in"),
+        default=12.0,
+        default_from="where the picture begins",
+        low=0.0,
+        high=40.0,
+        limits_because="no head is wider",
+        step=0.5,
+        slider_high=20.0,
+    ),
+    ChoiceField(
+        number=144,
+        name="strip_shown",
+        label="Choose the strip",
+        help="Thicknesses vary: a caliper over ten sheets, over ten, is the real number.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(
+            Option("mine", "the one you have entered", "Office paper of 0.10 mm until you enter yours."),
+            Option("thin", "cigarette paper, 0.03 mm"),
+            Option("shim", "a feeler blade of 0.05 mm"),
+            Option("card", "thin card, 0.25 mm"),
+        ),
+        default="mine",
+    ),
+    NumberField(
+        number=145,
+        name="strip_wanted",
+        label="How finely do you want to know flush?",
+        help="In turns. The page tells how thin a strip that needs.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        units=("turn",),
+        default=0.1,
+        default_from="a tenth of a turn, to have a question",
+        low=0.02,
+        high=1.0,
+        limits_because="finer is not felt, and coarser needs no strip",
+        step=0.01,
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
+    *checklist.ITEMS,
     *METHOD,
     *PER_BOLT,
     *POCKET,
+    *LEVER,
     *BASELINE,
     *READER,
+    *EXPLORER,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

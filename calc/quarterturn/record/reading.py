@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from quarterturn import numbers, units
@@ -230,6 +230,11 @@ class Values:
             else:
                 self._choices[field.name] = entry.typed
         self.problems = tuple(problems)
+
+    def problems_in(self, names: Iterable[str]) -> tuple[Problem, ...]:
+        """The problems of these fields: what another page asks for does not keep this one from answering."""
+        wanted = frozenset(names)
+        return tuple(problem for problem in self.problems if problem.field in wanted)
 
     def matters(self, name: str) -> bool:
         """Whether the conditions of the field hold, so that it can change an answer."""

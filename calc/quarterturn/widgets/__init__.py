@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import safe_range
+from quarterturn.widgets import inspection, paper, pocket_explorer, safe_range, start
 from quarterturn.widgets.answer import Widget
 
-WIDGETS: dict[str, Widget] = {widget.name: widget for widget in (safe_range.WIDGET,)}
+WIDGETS: dict[str, Widget] = {
+    widget.name: widget
+    for widget in (start.WIDGET, inspection.WIDGET, pocket_explorer.WIDGET, paper.WIDGET, safe_range.WIDGET)
+}

@@ -25,6 +25,10 @@ class State(StrEnum):
     """A coach, a technician or the maker first."""
     STOP = "stop"
     """Do not go on."""
+    OPEN = "open"
+    """Not finished: nothing speaks against going on so far, and not everything has been answered."""
+    EXPLAIN = "explain"
+    """Something is shown with the reader's own numbers; no verdict on a bow."""
     NO_WINDOW = "no_window"
     """Margin and doubt leave nothing to use."""
 
@@ -119,7 +123,35 @@ class Points:
     folded: bool = False
 
 
-Block = ValueList | Table | Drawing | Steps | Points
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of a way through the pages.
+
+    Attributes:
+        text: what is done there.
+        page: the page's name, "" for the first page.
+        anchor: a place on it, or "".
+        mark: "done", "next", "open", "stop" or "read".
+        note: how far it has come, a short sentence.
+    """
+
+    text: str
+    page: str
+    anchor: str
+    mark: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Stages in order, each a link."""
+
+    name: str
+    title: str
+    stages: tuple[Stage, ...]
+
+
+Block = ValueList | Table | Drawing | Steps | Points | Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +165,7 @@ class Answer:
         verdict: one or two sentences.
         speak: one short line for those who hear the page.
         blocks: everything else, in reading order.
+        badge: a word or two over the title, where those of its state do not fit.
     """
 
     widget: str
@@ -141,6 +174,7 @@ class Answer:
     verdict: str
     speak: str
     blocks: tuple[Block, ...] = ()
+    badge: str = ""
 
     def all_values(self) -> tuple[Value, ...]:
         """Every named value of the answer, in order."""
@@ -187,6 +221,11 @@ class Answer:
                 for block in self.blocks
                 if isinstance(block, Points)
             ],
+            "ways": [
+                {"name": block.name, "title": block.title, "stages": [_stage(stage) for stage in block.stages]}
+                for block in self.blocks
+                if isinstance(block, Way)
+            ],
         }
 
 
@@ -200,6 +239,16 @@ def _value(value: Value) -> dict[str, object]:
         "status": value.status.value,
         "text": value.text,
         "note": value.note,
+    }
+
+
+def _stage(stage: Stage) -> dict[str, object]:
+    return {
+        "text": stage.text,
+        "page": stage.page,
+        "anchor": stage.anchor,
+        "mark": stage.mark,
+        "note": stage.note,
     }
 
 
@@ -230,13 +279,15 @@ class Group:
 class Widget:
     """A calculator: the fields it shows, and the pure function from checked values to an answer.
 
-    `answer` raises Refusal where the record cannot be answered.
+    `answer` raises Refusal where the record cannot be answered. `looks` are drawings that stand in the form, by the
+    name of a field, or by field and option as "field=option".
     """
 
     name: str
     title: str
     groups: tuple[Group, ...]
     answer: Callable[[Values], Answer]
+    looks: Callable[[], dict[str, Picture]] = dict
 
     def fields(self) -> tuple[str, ...]:
         """The names of all its fields, in the order of the form."""

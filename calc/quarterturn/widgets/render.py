@@ -9,7 +9,7 @@ from __future__ import annotations
 from quarterturn.markup import escape
 from quarterturn.numbers import settle
 from quarterturn.record.reading import Problem
-from quarterturn.widgets.answer import Answer, Block, Drawing, Points, State, Steps, Table, Value, ValueList
+from quarterturn.widgets.answer import Answer, Block, Drawing, Points, Stage, State, Steps, Table, Value, ValueList, Way
 
 BADGES = {
     State.EXAMPLE: "Worked example",
@@ -17,7 +17,13 @@ BADGES = {
     State.ASK: "Ask first",
     State.STOP: "Stop",
     State.NO_WINDOW: "No window",
+    State.EXPLAIN: "How it works",
+    State.OPEN: "Not finished",
 }
+BASE_MARK = "@qt-base@"
+"""Stands where the way from the page to the site's first page is put in."""
+MARKS = {"done": "done", "next": "next", "open": "not yet", "stop": "stop", "read": "to read"}
+"""What is said of a stage."""
 
 
 def render(answer: Answer) -> str:
@@ -25,7 +31,7 @@ def render(answer: Answer) -> str:
     return (
         f'<div class="qt-verdict qt-verdict--{answer.state.value}" id="{answer.widget}-verdict" '
         f'data-state="{answer.state.value}">'
-        f'<p class="qt-verdict-badge" id="{answer.widget}-badge">{escape(BADGES[answer.state])}</p>'
+        f'<p class="qt-verdict-badge" id="{answer.widget}-badge">{escape(answer.badge or BADGES[answer.state])}</p>'
         f'<h3 class="qt-verdict-title" id="{answer.widget}-title">{escape(answer.title)}</h3>'
         f'<p class="qt-verdict-text" id="{answer.widget}-text">{escape(answer.verdict)}</p></div>'
         + "".join(_block(block, answer.widget) for block in answer.blocks)
@@ -46,6 +52,8 @@ def _block(block: Block, widget: str) -> str:
             return _section(
                 widget, block.name, block.title, _points(block, widget), folded=block.folded, kind=block.kind
             )
+        case Way():
+            return _section(widget, block.name, block.title, _way(block, widget))
 
 
 def _section(
@@ -116,6 +124,22 @@ def _points(block: Points, widget: str) -> str:
         f'<li id="{widget}-{block.name}-{place}">{escape(point)}</li>' for place, point in enumerate(block.points)
     )
     return f'<ul class="qt-points" id="{widget}-{block.name}-list">{items}</ul>'
+
+
+def _way(block: Way, widget: str) -> str:
+    items = "".join(_stage(stage, f"{widget}-{block.name}-{place}") for place, stage in enumerate(block.stages))
+    return f'<ol class="qt-way" id="{widget}-{block.name}-list">{items}</ol>'
+
+
+def _stage(stage: Stage, key: str) -> str:
+    address = BASE_MARK + (f"{stage.page}/" if stage.page else "") + (f"#{stage.anchor}" if stage.anchor else "")
+    note = f'<span class="qt-way-note" id="{key}-note">{escape(stage.note)}</span>' if stage.note else ""
+    current = ' aria-current="step"' if stage.mark == "next" else ""
+    return (
+        f'<li class="qt-stage-of-way qt-stage--{stage.mark}" id="{key}" data-mark="{stage.mark}"{current}>'
+        f'<a href="{address}" id="{key}-link">{escape(stage.text)}</a> '
+        f'<span class="qt-way-mark" id="{key}-mark">{MARKS[stage.mark]}</span>{note}</li>'
+    )
 
 
 def problems_text(problems: tuple[Problem, ...]) -> str:

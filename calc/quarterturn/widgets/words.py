@@ -69,9 +69,15 @@ def position(value: float) -> str:
     return f"{quarters(abs(value))} {turn_word(value)} {side} zero"
 
 
-def length(value: float, unit: str) -> str:
+def length(value: float, unit: str, decimals: int | None = None) -> str:
     """A length in SI, shown in millimetres or inches."""
-    return f"{fixed(units.from_si(value, unit), 2 if unit == 'mm' else 4)} {units.unit(unit).symbol}"
+    places = (2 if unit == "mm" else 4) if decimals is None else decimals
+    return f"{fixed(units.from_si(value, unit), places)} {units.unit(unit).symbol}"
+
+
+def degrees(angle: float) -> str:
+    """An angle in radians, shown in degrees."""
+    return f"{fixed(units.from_si(angle, 'deg'), 2)}°"
 
 
 def limit(found: Limit) -> str:

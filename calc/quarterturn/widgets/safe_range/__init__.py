@@ -21,7 +21,7 @@ def answer(values: Values) -> Answer:
     """
     family = FAMILIES[values.choice("bolt_family")]
     gate = inspect(values)
-    if (stopped := early.without_readings(values, family, gate)) is not None:
+    if (stopped := early.without_readings(values)) is not None:
         return stopped
     return _with_readings(find(values, family, gate))
 

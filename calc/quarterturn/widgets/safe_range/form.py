@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.record.declare import AnyField
-from quarterturn.record.fields import BASELINE, INSPECTION, METHOD, PER_BOLT, POCKET
+from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET
 from quarterturn.widgets.answer import Group
 
 NAME = "safe-range"
@@ -14,10 +14,8 @@ def _names(fields: tuple[AnyField, ...], *prefixes: str) -> tuple[str, ...]:
     return tuple(name for name in names if not prefixes or name.startswith(prefixes))
 
 
-
 def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
     return tuple(name for name in names if name not in left_out)
-
 
 
 COUNTING = ("smallest_turn", "play", "margin", "maker_in", "maker_out")
@@ -28,7 +26,8 @@ GROUPS = (
         Group(
             "inspection",
             "The inspection",
-            "Answer what you have looked at. One fault is a stop, whatever else is entered.",
+            "The short list: answer what you have looked at. One fault is a stop, whatever else is entered. What you "
+            "answered in full on the page Before you touch the bolts need not be answered again.",
             _names(INSPECTION),
         ),
         Group(
@@ -57,7 +56,7 @@ GROUPS = (
             "pocket",
             "Thread and pocket",
             "What you leave empty is assumed, and the answer says so.",
-            _without(_names(POCKET), "head_diameter"),
+            (*_without(_names(POCKET), "head_diameter"), *_names(LEVER)),
             folded=True,
         ),
         Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),

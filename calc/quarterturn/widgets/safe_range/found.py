@@ -8,10 +8,11 @@ from quarterturn.bench.family import Family
 from quarterturn.bench.inspection import Inspection
 from quarterturn.bench.moves import Move, moves
 from quarterturn.bench.readings import BoltReadings, Readings, take
+from quarterturn.bench.shape import geometry_problem
 from quarterturn.bench.window import NoOuterLimit, Place, Standing, Window, expected_touch, standing, window_of
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.declare import Role
-from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Problem, Values
 from quarterturn.widgets.answer import Refusal
 
@@ -94,28 +95,12 @@ def _bolt(bolt: BoltReadings, readings: Readings) -> FoundBolt:
     try:
         window = window_of(bolt, readings)
     except PocketError as error:
-        raise Refusal((_geometry_problem(bolt, error),)) from None
+        raise Refusal((geometry_problem(bolt.bolt, error),)) from None
     except NoOuterLimit as error:
         name = f"{bolt.bolt}_touch_found"
         sentence = f"{bolt.bolt.capitalize()} bolt: {error}. Enter one of them."
         raise Refusal((Problem(name, sentence),)) from None
     return FoundBolt(bolt, window, standing(bolt, window))
-
-
-_FIELD_OF_PARAMETER = {
-    "fulcrum_arm": "fulcrum_arm",
-    "limb_depth": "limb_depth",
-    "head_radius": "head_diameter",
-    "slot_half_width": "slot_width",
-    "pitch": "rise",
-    "strip": "strip_thickness",
-}
-
-
-def _geometry_problem(bolt: BoltReadings, error: PocketError) -> Problem:
-    per_bolt = "touch_turns" if error.parameter in ("turns", "fitting_angle") else "rim_to_butt"
-    field = _FIELD_OF_PARAMETER.get(error.parameter, f"{bolt.bolt}_{per_bolt}")
-    return Problem(field, f"{bolt.bolt.capitalize()} bolt, {BY_NAME[field].label}: {error}")
 
 
 def _still_missing(names: tuple[str, ...]) -> tuple[str, ...]:

@@ -119,6 +119,8 @@ def assumed(found: Found) -> list[Block]:
     for field in FIELDS:
         if field.role is not Role.SETTING or field.scope.value != "bow" or not found.values.matters(field.name):
             continue
+        if not _used(field.name, found):
+            continue
         if isinstance(field, NumberField) and not found.values.entered(field.name):
             rows.append((field.label, _shown(field, field.default, field.unit), field.default_from))
         elif isinstance(field, ChoiceField) and field.name == "bush_metal" and not found.values.entered(field.name):
@@ -135,6 +137,18 @@ def assumed(found: Found) -> list[Block]:
             folded=True,
         )
     ]
+
+
+def _used(name: str, found: Found) -> bool:
+    """Whether a setting has a part in this answer: some only matter along with a reading."""
+    entered = found.values.entered
+    if name == "lever_turns":
+        return entered("lever_travel") and not entered("fulcrum_arm")
+    if name == "fulcrum_arm":
+        return not entered("lever_travel")
+    if name == "tip_length":
+        return entered("tip_travel") or entered("lever_travel")
+    return True
 
 
 def _shown(field: NumberField, value: float, unit: str) -> str:

@@ -1,0 +1,92 @@
+"""One limb's pocket as the record gives it: for pages that show how it works, whatever a verdict would need."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.bench.counting import Pitch
+from quarterturn.bench.lever import Arm, arm
+from quarterturn.bench.readings import dimensions_of
+from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import Problem, Values
+
+WIDE_OPEN = 1.2
+"""A rock angle (rad) that no fitting allows: stands in until the fitting's own is found."""
+
+
+class ShapeError(ValueError):
+    """The entries give no pocket; `problem` names the field and says what would be right."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.sentence)
+        self.problem = problem
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A pocket, and where two of its dimensions come from.
+
+    Attributes:
+        arm: the arm and how it is known.
+        touch_by: how the fitting's angle is known: "first touch", "free travel" or "assumed".
+    """
+
+    pocket: Pocket
+    arm: Arm
+    touch_by: str
+
+
+def shape_of(bolt: str, values: Values, pitch: Pitch) -> Shape:
+    """Build one limb's pocket; turns count from true flush.
+
+    The fitting's angle comes from first touch where it was counted, else from the tip's free travel, else from the
+    example's first touch.
+
+    Raises:
+        ShapeError: where the dimensions cannot be those of a pocket.
+    """
+    dimensions = dimensions_of(bolt, values, pitch)
+    try:
+        free = Pocket(
+            fulcrum_arm=dimensions.fulcrum_arm,
+            limb_depth=dimensions.limb_depth,
+            butt_length=dimensions.butt_length,
+            head_radius=dimensions.head_radius,
+            slot_half_width=dimensions.slot_half_width,
+            pitch=pitch.value,
+            fitting_angle=WIDE_OPEN,
+        )
+        pocket, by = _with_fitting(free, bolt, values)
+    except PocketError as error:
+        raise ShapeError(geometry_problem(bolt, error)) from None
+    return Shape(pocket, arm(values, pitch, dimensions.cover, pocket.rim_reach), by)
+
+
+def _with_fitting(free: Pocket, bolt: str, values: Values) -> tuple[Pocket, str]:
+    travel = values.optional("tip_travel")
+    touch = values.optional(f"{bolt}_touch_turns")
+    if touch is None and travel is not None:
+        return pockets.with_fitting_angle(free, travel / values.number("tip_length")), "free travel"
+    by = "assumed" if touch is None else "first touch"
+    # Coming in, the strip stops before the head touches.
+    lag = pockets.touch_seen_from_outside(free, values.number("strip_thickness"))
+    return pockets.pocket_from_touch(free, values.number(f"{bolt}_touch_turns") - lag), by
+
+
+_FIELD_OF_PARAMETER = {
+    "fulcrum_arm": "fulcrum_arm",
+    "limb_depth": "limb_depth",
+    "head_radius": "head_diameter",
+    "slot_half_width": "slot_width",
+    "pitch": "rise",
+    "strip": "strip_thickness",
+}
+
+
+def geometry_problem(bolt: str, error: PocketError) -> Problem:
+    """Say which field a geometry that cannot be is about."""
+    per_bolt = "touch_turns" if error.parameter in ("turns", "fitting_angle") else "rim_to_butt"
+    field = _FIELD_OF_PARAMETER.get(error.parameter, f"{bolt}_{per_bolt}")
+    return Problem(field, f"{bolt.capitalize()} bolt, {BY_NAME[field].label}: {error}")

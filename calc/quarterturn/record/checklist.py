@@ -1,0 +1,187 @@
+"""The full inspection: one field for each thing that is looked at before a bolt is touched.
+
+Every item refines one of the short questions of `fields.INSPECTION`, its area, or stands alone. An item that has not
+been looked at is absent; nothing is taken as in order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.record.declare import ChoiceField, Option
+
+FINE_OR_NOT = (
+    Option("fine", "looked at, and in order"),
+    Option("unsure", "looked at, and not sure"),
+    Option("fault", "something is wrong"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A part of the bow: the short question that stands for it ("" if none does) and the items it is made of."""
+
+    name: str
+    title: str
+    question: str
+    items: tuple[ChoiceField, ...]
+
+
+def _item(
+    number: int, name: str, label: str, look_for: str, options: tuple[Option, ...] = FINE_OR_NOT
+) -> ChoiceField:
+    return ChoiceField(number=number, name=name, label=label, help=look_for, options=options, default="fine")
+
+
+AREAS: tuple[Area, ...] = (
+    Area(
+        "limbs",
+        "The limbs",
+        "check_limbs",
+        (
+            _item(
+                110,
+                "limb_cracks",
+                "Cracks in the face or along the edges",
+                "Tilt each limb against a lamp: a crack shows as a hairline that does not move with the light. "
+                "Look at both faces and both edges.",
+            ),
+            _item(
+                111,
+                "limb_layers",
+                "Lifting layers",
+                "Run a tuft of cotton along both edges: it catches where a layer lifts. Look for a pale streak or a "
+                "gap between the layers.",
+            ),
+            _item(
+                112,
+                "limb_twist",
+                "Twist",
+                "Look along the limb from the tip: tip and butt lie square to one another. On the strung bow the "
+                "string lies along the middle of both limbs.",
+            ),
+            _item(
+                113,
+                "limb_tips",
+                "Tips and string nocks",
+                "No crack beside or across the grooves, no sharp edge that would cut a loop, tip laid on firmly.",
+            ),
+        ),
+    ),
+    Area(
+        "butt",
+        "Butt, slot, fitting and riser",
+        "check_butt",
+        (
+            _item(
+                114,
+                "butt_end",
+                "The butt end",
+                "Not crushed, not split. A curved dent on the back is the mark of a rim that has dug in.",
+            ),
+            _item(
+                115,
+                "slot_root",
+                "The root of the slot",
+                "Look where the slot ends, limb off and in good light: no crack runs from its corners.",
+            ),
+            _item(
+                116,
+                "fitting",
+                "The pocket fitting and its seat",
+                "Pin, plug or hook whole and tight in the limb; its seat in the riser clean and not worn to an oval.",
+            ),
+            _item(
+                117,
+                "riser_pocket",
+                "The riser round both pockets",
+                "No crack at the bolt's hole, the pocket's corners or the grip; a bush does not turn with the bolt.",
+            ),
+        ),
+    ),
+    Area(
+        "bolts",
+        "Both limb bolts",
+        "check_bolt",
+        (
+            _item(
+                118,
+                "bolt_head",
+                "The heads",
+                "Flat underside, no dent in the rim, no crack where the shank meets the head. A fingernail finds one.",
+            ),
+            _item(
+                119,
+                "bolt_shank",
+                "The shanks",
+                "Take the bolt out and roll it on a flat plate or a window pane: a bent one wobbles.",
+            ),
+            _item(
+                120,
+                "bolt_thread",
+                "The threads",
+                "Clean crests, no torn or shining patch, no metal dust. The bush in the riser likewise.",
+            ),
+            _item(
+                121,
+                "bolts_alike",
+                "Both bolts alike",
+                "Side by side: the same length, the same head, the same thread. A single odd bolt is not the maker's.",
+            ),
+            _item(
+                122,
+                "bolt_turns",
+                "Both bolts turn",
+                "Lock backed off, limb unloaded: each turns by hand with its key, evenly, all the way you need.",
+                (
+                    Option("fine", "both turn freely"),
+                    Option("unsure", "one is stiff or rough"),
+                    Option("seized", "one will not turn"),
+                ),
+            ),
+        ),
+    ),
+    Area(
+        "pairs",
+        "What belongs together",
+        "check_match",
+        (
+            _item(
+                123,
+                "marks_agree",
+                "Marks and serial numbers",
+                "Both limbs carry the same number, and the fitting is the riser's. Two odd limbs are not a pair.",
+            ),
+            _item(
+                124,
+                "limb_places",
+                "The upper limb on top",
+                "Most pairs are marked. If they are not, the writing on the limbs tells: it reads the right way up on "
+                "the upper one (common practice).",
+            ),
+            _item(
+                125,
+                "length_class",
+                "Limb length and riser length",
+                "The limb's printed bow length is given for one riser length. Another riser makes another bow: both "
+                "must be meant for it.",
+            ),
+        ),
+    ),
+    Area(
+        "string",
+        "The bow string",
+        "",
+        (
+            _item(
+                126,
+                "string_sound",
+                "The string itself",
+                "No cut strand, no loose or worn serving at loops and nocking point, the right length for this bow.",
+            ),
+        ),
+    ),
+)
+"""What is looked at, in order. (Common practice, no source.)"""
+
+ITEMS: tuple[ChoiceField, ...] = tuple(item for area in AREAS for item in area.items)

@@ -1,0 +1,187 @@
+"""Before you touch the bolts: the full inspection, item by item, and what it amounts to."""
+
+from __future__ import annotations
+
+from quarterturn.bench.inspection import MEANING, Outcome
+from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
+from quarterturn.figures.svg import Picture
+from quarterturn.record.checklist import AREAS
+from quarterturn.record.declare import ChoiceField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import Values
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Group,
+    Points,
+    Stage,
+    State,
+    Table,
+    Value,
+    ValueList,
+    Way,
+    Widget,
+)
+from quarterturn.widgets.gate import Closed, closed
+
+NAME = "inspection"
+MEANS = {Outcome.GO: "go on", Outcome.ASK: "ask", Outcome.STOP: "stop"}
+DRAWN = {"check_string_off": "string_off", "check_lock": "bolt_lock", "limb_places": "upper_on_top"}
+"""Drawings whose names are not those of the questions."""
+
+GROUPS = (
+    Group(
+        "first",
+        "First of all",
+        "The bow lies unstrung on the table. Take your time, and use a lamp.",
+        ("bolt_family", *LOOKED_AT),
+    ),
+    *(Group(area.name, area.title, "", tuple(item.name for item in area.items)) for area in AREAS),
+)
+
+
+def looks() -> dict[str, Picture]:
+    """Draw what to look for, by the name of the question (when the page is built; the browser never asks)."""
+    from quarterturn.figures.looking import LOOKING, looking
+
+    pictures = {}
+    for name in CHECKS:
+        drawn = DRAWN.get(name, name)
+        if drawn in LOOKING:
+            pictures[name] = looking(drawn, prefix=f"look-{name}")
+    return pictures
+
+
+def answer(values: Values) -> Answer:
+    """Say what the inspection amounts to; it refuses nothing."""
+    progress = inspected(values)
+    count = f"{progress.done} of {progress.wanted} looked at"
+    gate = closed(values)
+    if gate is not None:
+        return _closed(gate, values, count)
+    if not progress.complete:
+        title = "Nothing looked at yet" if progress.done == 0 else f"Not finished: {count}"
+        text = (
+            "Go through the list from the top and answer what you see. Nothing is taken as in order before you have "
+            "looked at it."
+        )
+        if progress.done:
+            text = "Nothing speaks against going on so far. What has not been looked at is not in order yet."
+        return _with(State.OPEN, title, text, values)
+    return _with(
+        State.GO,
+        f"All {progress.wanted} looked at, and nothing found",
+        "By what you saw today, the work at the bench can go on. That is what your eyes and hands can tell: it "
+        "certifies no strength, and what is hidden under paint or in the glue it does not show.",
+        values,
+        badge="Go on",
+    )
+
+
+def _closed(gate: Closed, values: Values, count: str) -> Answer:
+    after = (
+        "The bow stays unstrung until that is put right. Every other page goes by it."
+        if gate.state is State.STOP
+        else "Turn nothing until that is settled. Every other page waits for it."
+    )
+    return _with(
+        gate.state,
+        gate.title,
+        f"{gate.sentence} {after} ({count.capitalize()}.)",
+        values,
+        first=gate.findings(),
+    )
+
+
+def _with(
+    state: State, title: str, verdict: str, values: Values, *, first: tuple[Points, ...] = (), badge: str = ""
+) -> Answer:
+    blocks: tuple[Block, ...] = (
+        *first,
+        *_from_the_short_list(values),
+        _counts(values),
+        _looked_at(values),
+        _next(state),
+        Points("not-meant", "What this does not say", NOT_MEANT),
+        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
+    )
+    return Answer(NAME, state, title, verdict, f"{title}.", blocks, badge)
+
+
+NOT_MEANT = (
+    "A look is not a test. A crack under the varnish, a glue line that fails in the cold, a bolt with a hidden flaw: "
+    "none of these can be seen.",
+    "It holds for today. Look again after every change, after a dry-fire or a fall, and before the first day of a "
+    "season.",
+)
+
+
+def _from_the_short_list(values: Values) -> list[Points]:
+    """Say which findings come from the worksheet's short list, where they were answered and can be changed."""
+    mine = {field for group in GROUPS for field in group.fields}
+    found = tuple(
+        f"{BY_NAME[name].label}: answered in the short list of the worksheet. It counts here, and can be changed there."
+        for name, option in MEANING
+        if name not in mine and values.entered(name) and values.choice(name) == option
+    )
+    return [Points("short-list", "From the worksheet", found)] if found else []
+
+
+def _outcome(name: str, values: Values) -> Outcome:
+    if not values.entered(name):
+        return Outcome.OPEN
+    meaning = MEANING.get((name, values.choice(name)))
+    return Outcome.GO if meaning is None else meaning[0]
+
+
+def _counts(values: Values) -> ValueList:
+    outcomes = [_outcome(name, values) for name in CHECKS]
+    shown = [
+        ("checked", "Looked at", sum(1 for each in outcomes if each is not Outcome.OPEN)),
+        ("stops", "Stop", outcomes.count(Outcome.STOP)),
+        ("asks", "Ask first", outcomes.count(Outcome.ASK)),
+        ("unchecked", "Not looked at yet", outcomes.count(Outcome.OPEN)),
+    ]
+    return ValueList(
+        "counts",
+        "How far you are",
+        tuple(Value(name, label, float(count), "count", f"{count} of {len(CHECKS)}") for name, label, count in shown),
+    )
+
+
+def _looked_at(values: Values) -> Table:
+    places = {item.name: area.title for area in AREAS for item in area.items}
+    rows = []
+    for name in CHECKS:
+        field, outcome = BY_NAME[name], _outcome(name, values)
+        said = field.label_of(values.choice(name)) if isinstance(field, ChoiceField) else ""
+        rows.append(
+            (
+                field.label,
+                places.get(name, "First of all"),
+                "not looked at yet" if outcome is Outcome.OPEN else said,
+                MEANS.get(outcome, "open"),
+            )
+        )
+    return Table(
+        "looked-at",
+        "The list, and what each answer means",
+        ("what", "where", "what you said", "it means"),
+        tuple(rows),
+        "Stop: the bow stays unstrung. Ask: a qualified coach, a bow technician or the maker looks first. No bolt "
+        "cures a fault of a limb.",
+        folded=True,
+    )
+
+
+def _next(state: State) -> Way:
+    stages = {
+        State.GO: Stage("See how the pocket works", "pocket", "", "next", "what the bolt does to the limb, to try out"),
+        State.OPEN: Stage("Go on with the list", "before", "list", "next"),
+    }
+    stage = stages.get(state, Stage("Back to the start", "", "way", "stop", "the way shows what waits for this"))
+    return Way("next", "Next", (stage,))
+
+
+WIDGET = Widget(name=NAME, title="The inspection", groups=GROUPS, answer=answer, looks=looks)

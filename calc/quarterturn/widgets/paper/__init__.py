@@ -1,0 +1,162 @@
+"""What paper can and cannot tell: the resolution of a strip, its doubts, and how to do better."""
+
+from __future__ import annotations
+
+from quarterturn.bench.dimensions import dimensions
+from quarterturn.bench.resolution import effects
+from quarterturn.numbers import fixed
+from quarterturn.record.reading import Values
+from quarterturn.sources import SOURCES
+from quarterturn.widgets import sensitivity, words
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Group,
+    Points,
+    Stage,
+    State,
+    Status,
+    Value,
+    ValueList,
+    Way,
+    Widget,
+)
+from quarterturn.widgets.gate import closed
+from quarterturn.widgets.paper import better, charts
+from quarterturn.widgets.paper.asked import LARGEST, NAME, Asked, asked
+
+GROUPS = (
+    Group("strip", "The strip", "", ("strip_thickness", "strip_wanted", "limb_shown")),
+    Group(
+        "hand",
+        "How finely you count and measure",
+        "What you leave empty is assumed.",
+        ("smallest_turn", "play", "caliper_step", "rise", "rise_turns"),
+    ),
+    Group(
+        "head",
+        "Head and lever",
+        "What you leave empty is the example's.",
+        (
+            *("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "slot_width", "fulcrum_arm", "limb_depth"),
+            "length_unit",
+        ),
+        folded=True,
+    ),
+)
+ASKED = tuple(name for group in GROUPS for name in group.fields)
+
+
+def answer(values: Values) -> Answer:
+    """Say what a strip can tell.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
+    """
+    about = asked(values, ASKED)
+    title, sentence = _title(about), _sentence(about)
+    blocks = tuple(_blocks(about))
+    gate = closed(values)
+    if gate is not None:
+        verdict = f"{gate.sentence} You may read on here; on the bow nothing is turned. {sentence}"
+        return Answer(NAME, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *blocks))
+    if about.example:
+        text = f"{sentence} The pocket is a made-up bow's, until you enter your own."
+        return Answer(NAME, State.EXAMPLE, title, text, f"{title}.", blocks, "A made-up bow")
+    return Answer(NAME, State.EXPLAIN, title, sentence, f"{title}.", blocks, "Your strip")
+
+
+def _title(about: Asked) -> str:
+    strip = words.length(about.strip, about.unit)
+    if about.told.outside is None:
+        return f"A strip of {strip} is too thick to tell flush here"
+    return f"A strip of {strip} misses flush by up to {words.turns(about.told.outside)}"
+
+
+def _sentence(about: Asked) -> str:
+    told = about.told
+    if told.outside is None:
+        first = (
+            "Coming in from outside, it stops at the rim before the head has even touched the limb, so it tells "
+            "nothing about flush. Take a thinner strip."
+        )
+    else:
+        first = (
+            f"Coming in from outside, it stops at the rim {words.turns(told.outside)} before true flush. That is the "
+            "careful side."
+        )
+    second = (
+        "From inside it never goes in at all."
+        if told.inside is None
+        else f"From inside it stops {words.turns(told.inside)} past true flush. That is not, so the worksheet takes "
+        "all of it off."
+    )
+    third = f"At first touch it is much finer: {words.turns(told.touch)}."
+    return f"{first} {second} {third}"
+
+
+def _blocks(about: Asked) -> list[Block]:
+    limb, values = about.limb, about.values
+    found = effects(about.pocket, about.strip, dimensions(limb, values, about.shape, about.pitch, about.strip))
+    return [
+        _told(about),
+        charts.thickness(about),
+        charts.thickness_table(about),
+        better.table(about),
+        charts.head(about),
+        charts.lever(about),
+        charts.head_and_lever_table(about),
+        better.budgets(about),
+        better.shares(about),
+        sensitivity.figure(found, NAME),
+        sensitivity.table(found, about.unit),
+        Points("assumed", "Under these assumptions", ASSUMED),
+        Points("sources", "Where it comes from", tuple(map(_source, SOURCES_USED)), folded=True),
+        Way("next", "Next", (Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),)),
+        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
+    ]
+
+
+ASSUMED = (
+    "Head and butt are taken as rigid and clean. Paint, a burr or a crease in the strip adds to its thickness.",
+    "The strip is felt where it stops going in. How hard a hand pushes is not in the numbers: push as lightly for both "
+    "readings.",
+    f"A strip may be off its thickness by {fixed(100 * LARGEST, 0)} % either way, evenly likely.",
+)
+SOURCES_USED = ("gum", "iso-534", "statics", "common-practice")
+
+
+def _source(key: str) -> str:
+    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."
+
+
+def _told(about: Asked) -> ValueList:
+    status = Status.EXAMPLE if about.example else Status.COMPUTED
+    told, thick = about.told, "too thick to tell"
+
+    def turns(name: str, label: str, value: float | None, note: str) -> Value:
+        text = thick if value is None else words.turns(value)
+        return Value(name, label, value, "" if value is None else "turn", text, status, note=note)
+
+    return ValueList(
+        "told",
+        "What this strip can tell",
+        (
+            turns("flush_outside", "Flush, looked for from outside", told.outside, "read too early; the careful side"),
+            turns("flush_inside", "Flush, looked for from inside", told.inside, "read too late; all is taken off"),
+            turns("flush_both", "Flush, from both sides", told.both, "true flush lies between the two readings"),
+            turns("touch_outside", "First touch, from outside", told.touch, "read too early; taken off as well"),
+            Value(
+                "strip_for_wanted",
+                f"A strip that tells flush to {words.turns(about.wanted)}",
+                about.length(about.thin_enough),
+                about.unit,
+                words.length(about.thin_enough, about.unit, 3 if about.unit == "mm" else 4),
+                status,
+                note="at most so thick",
+            ),
+        ),
+    )
+
+
+WIDGET = Widget(name=NAME, title="What paper can and cannot tell", groups=GROUPS, answer=answer)

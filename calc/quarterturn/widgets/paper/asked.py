@@ -1,0 +1,91 @@
+"""What the page on paper asks about: a pocket, a strip, a hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn import units
+from quarterturn.bench.counting import Care, Pitch, pitch_of
+from quarterturn.bench.readings import STRIP_TOLERANCE
+from quarterturn.bench.resolution import Told, strip_for, told
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, shape_of
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.record.reading import Problem, Values
+from quarterturn.widgets.answer import Refusal
+
+NAME = "paper"
+LARGEST = STRIP_TOLERANCE
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A pocket, a strip and a hand, and what the strip tells there.
+
+    Attributes:
+        strip: its thickness, m.
+        wanted: how finely flush is to be told, turns.
+        thin_enough: the thickest strip that tells it so finely, m.
+        example: whether a dimension that matters most is still the example's.
+    """
+
+    values: Values
+    limb: str
+    shape: Shape
+    pitch: Pitch
+    care: Care
+    strip: float
+    wanted: float
+    thin_enough: float
+    told: Told
+    example: bool
+
+    @property
+    def pocket(self) -> Pocket:
+        """The pocket."""
+        return self.shape.pocket
+
+    @property
+    def unit(self) -> str:
+        """The unit that lengths are shown in."""
+        return self.values.choice("length_unit")
+
+    def length(self, value: float) -> float:
+        """A length in SI, in the unit that is shown."""
+        return units.from_si(value, self.unit)
+
+
+def asked(values: Values, fields: tuple[str, ...]) -> Asked:
+    """Take what is asked out of a record.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
+    """
+    if problems := values.problems_in(fields):
+        raise Refusal(problems)
+    limb = values.choice("limb_shown")
+    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
+    try:
+        pitch = pitch_of(values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise"))
+    except ValueError as error:
+        raise Refusal((Problem("rise", f"The pitch {error}."),)) from None
+    strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
+    try:
+        shape = shape_of(limb, values, pitch)
+        found = told(shape.pocket, strip)
+    except ShapeError as error:
+        raise Refusal((error.problem,)) from None
+    except PocketError as error:
+        raise Refusal((geometry_problem(limb, error),)) from None
+    needed = ("head_diameter", f"{limb}_rim_to_butt")
+    return Asked(
+        values=values,
+        limb=limb,
+        shape=shape,
+        pitch=pitch,
+        care=care,
+        strip=strip,
+        wanted=wanted,
+        thin_enough=strip_for(shape.pocket, wanted),
+        told=found,
+        example=not all(values.entered(name) for name in needed),
+    )

@@ -1,0 +1,186 @@
+"""The charts of the page on paper: what a strip tells against its thickness, the head and the lever."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache
+
+from quarterturn.bench.resolution import Told, told
+from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.numbers import fixed
+from quarterturn.widgets.answer import Drawing, Table
+from quarterturn.widgets.paper.asked import NAME, Asked
+
+THICKNESSES = tuple(place * 0.01e-3 for place in range(1, 31))
+HEADS = tuple(place * 0.5e-3 for place in range(20, 61))
+ARMS = tuple(place * 2e-3 for place in range(15, 61))
+NOTHING = Told(None, None, 0.0)
+
+Points = tuple[tuple[float, float | None], ...]
+
+
+@lru_cache(maxsize=8)
+def _over_thickness(pocket: Pocket) -> tuple[Told, ...]:
+    return tuple(told(pocket, thick) for thick in THICKNESSES)
+
+
+@lru_cache(maxsize=8)
+def _over_heads(pocket: Pocket, strip: float) -> tuple[Told, ...]:
+    """The butt keeps its distance from the rim: a larger head covers more on both sides."""
+    free = pocket.head_radius - pocket.coverage_at_flush
+
+    def with_head(diameter: float) -> Pocket:
+        radius = diameter / 2
+        return replace(pocket, head_radius=radius, butt_length=pocket.fulcrum_arm + radius - free)
+
+    return tuple(_told(with_head, size, strip) for size in HEADS)
+
+
+@lru_cache(maxsize=8)
+def _over_arms(pocket: Pocket, strip: float) -> tuple[Told, ...]:
+    cover = pocket.coverage_at_flush
+
+    def with_arm(arm: float) -> Pocket:
+        return replace(pocket, fulcrum_arm=arm, butt_length=arm + cover)
+
+    return tuple(_told(with_arm, arm, strip) for arm in ARMS)
+
+
+def _told(make: Callable[[float], Pocket], size: float, strip: float) -> Told:
+    try:
+        return told(make(size), strip)
+    except PocketError:
+        return NOTHING
+
+
+def _points(sizes: tuple[float, ...], found: list[float | None]) -> Points:
+    return tuple((1000 * size, value) for size, value in zip(sizes, found, strict=True))
+
+
+def thickness(about: Asked) -> Drawing:
+    """Draw what each reading misses against the strip's thickness."""
+    found = _over_thickness(about.pocket)
+    picture = line_chart(
+        Chart(
+            x_label="thickness of the strip, mm",
+            y_label="missed by up to, turns",
+            series=(
+                Series("flush, from outside", _points(THICKNESSES, [one.outside for one in found]), "solid"),
+                Series("flush, from inside", _points(THICKNESSES, [one.inside for one in found]), "dashed"),
+                Series("first touch", _points(THICKNESSES, [one.touch for one in found]), "dotted"),
+            ),
+            marks=(Mark(1000 * about.thin_enough, f"{fixed(about.wanted, 2)} turn", "limit"),)
+            if THICKNESSES[0] <= about.thin_enough <= THICKNESSES[-1]
+            else (),
+            x_range=(0.0, 0.3),
+            now=1000 * about.strip if about.strip <= THICKNESSES[-1] else None,
+            now_words="yours",
+            x_unit="mm",
+            y_unit="turns",
+            drag_field="strip_thickness",
+            drag_low=0.01,
+            drag_high=0.3,
+        ),
+        prefix=f"{NAME}-thickness",
+        name="thickness",
+        title="What a strip misses, by its thickness",
+    )
+    caption = "Tap or drag to try another thickness. The upright line: a strip thin enough for what you want."
+    return Drawing(picture, caption)
+
+
+def thickness_table(about: Asked) -> Table:
+    """The numbers behind the chart, every 0.02 mm."""
+    found = _over_thickness(about.pocket)
+    rows = tuple(
+        (fixed(1000 * thick, 2), _turns(one.outside), _turns(one.inside), _turns(one.both), fixed(one.touch, 3))
+        for thick, one in zip(THICKNESSES, found, strict=True)
+        if round(thick * 1e5) % 2 == 0
+    )
+    return Table(
+        "thickness-table",
+        "The numbers behind this chart",
+        ("strip, mm", "from outside", "from inside", "both, apart by", "first touch"),
+        rows,
+        "In turns.",
+        folded=True,
+    )
+
+
+def head(about: Asked) -> Drawing:
+    """Draw what is missed at flush against the head's diameter."""
+    found = _over_heads(about.pocket, about.strip)
+    return _size_chart(
+        about, HEADS, found, 2000 * about.pocket.head_radius, "head", "diameter of the head, mm", "head_diameter",
+        "What this strip misses at flush, by the head", "A wide head opens a wider gap for the same rock.",
+    )  # fmt: skip
+
+
+def lever(about: Asked) -> Drawing:
+    """Draw what is missed at flush against the arm."""
+    found = _over_arms(about.pocket, about.strip)
+    return _size_chart(
+        about, ARMS, found, 1000 * about.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis, mm", "fulcrum_arm",
+        "What this strip misses at flush, by the lever", "A long lever rocks less for each turn, so paper sees less.",
+    )  # fmt: skip
+
+
+def _size_chart(
+    about: Asked,
+    sizes: tuple[float, ...],
+    found: tuple[Told, ...],
+    now: float,
+    name: str,
+    label: str,
+    field: str,
+    title: str,
+    caption: str,
+) -> Drawing:
+    picture = line_chart(
+        Chart(
+            x_label=label,
+            y_label="missed by up to, turns",
+            series=(
+                Series("from outside", _points(sizes, [one.outside for one in found]), "solid"),
+                Series("from inside", _points(sizes, [one.inside for one in found]), "dashed"),
+            ),
+            x_range=(1000 * sizes[0], 1000 * sizes[-1]),
+            now=now if sizes[0] <= now / 1000 <= sizes[-1] else None,
+            now_words="taken as",
+            x_unit="mm",
+            y_unit="turns",
+            x_decimals=1,
+        ),
+        prefix=f"{NAME}-{name}",
+        name=name,
+        title=title,
+    )
+    return Drawing(picture, caption)
+
+
+def head_and_lever_table(about: Asked) -> Table:
+    """The numbers behind both charts."""
+    rows = [
+        *_size_rows("head", HEADS[::4], _over_heads(about.pocket, about.strip)[::4]),
+        *_size_rows("lever", ARMS[::5], _over_arms(about.pocket, about.strip)[::5]),
+    ]
+    return Table(
+        "sizes-table",
+        "The numbers behind both charts",
+        ("what", "mm", "from outside, turns", "from inside, turns"),
+        tuple(rows),
+        folded=True,
+    )
+
+
+def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[Told, ...]) -> list[tuple[str, ...]]:
+    return [
+        (what, fixed(1000 * size, 1), _turns(one.outside), _turns(one.inside))
+        for size, one in zip(sizes, found, strict=True)
+    ]
+
+
+def _turns(value: float | None) -> str:
+    return "too thick" if value is None else fixed(value, 3)

@@ -1,0 +1,172 @@
+"""The two charts of the explorer and the table behind them."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+from quarterturn.figures.chart import Band, Chart, Mark, Series, line_chart
+from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics.pocket import Pocket, PocketError, State
+from quarterturn.numbers import fixed, settle
+from quarterturn.record.declare import NumberField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.answer import Drawing, Table
+from quarterturn.widgets.pocket_explorer.form import NAME
+from quarterturn.widgets.pocket_explorer.scene import Scene
+
+STEP = 0.125
+INSIDE, BEYOND = -1.5, 1.5
+"""How far the charts go in past flush, and out past the last thing to see, turns."""
+IN_WORDS = {
+    State.BUTT: "butt end on the head",
+    State.EDGE: "head's edge on the back",
+    State.FLUSH: "flush",
+    State.RIM: "rim only",
+    State.OUT_OF_REACH: "nothing: the fitting",
+    State.OFF_HEAD: "nothing: butt off the head",
+}
+
+Points = tuple[tuple[float, float | None], ...]
+
+
+def ends(pocket: Pocket) -> tuple[float, float]:
+    """The charts' ends in turns: from past flush to beyond first touch, whatever the bolt does."""
+    touch, leaves = pockets.first_touch(pocket), pockets.butt_leaves_head(pocket)
+    last = (touch if touch is not None else leaves or 4.0) + BEYOND
+    field = BY_NAME["turns_shown"]
+    high = field.high if isinstance(field, NumberField) else last
+    return INSIDE, min(high, math.ceil(last * 4) / 4)
+
+
+@lru_cache(maxsize=16)
+def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
+    """Rock angle (degrees), gap at the rim and gap at the butt (mm) over turns; None where there is none."""
+    angle: list[tuple[float, float | None]] = []
+    rim: list[tuple[float, float | None]] = []
+    butt: list[tuple[float, float | None]] = []
+    for turns in _places(pocket):
+        try:
+            found = math.degrees(pockets.rock_angle(pocket, turns))
+        except PocketError:
+            continue  # farther in than this pocket can be followed
+        angle.append((turns, found))
+        rim.append((turns, _mm(pockets.gap_at_rim(pocket, turns))))
+        butt.append((turns, _mm(pockets.gap_at_butt(pocket, turns))))
+    return tuple(angle), tuple(rim), tuple(butt)
+
+
+def _places(pocket: Pocket) -> list[float]:
+    first, last = ends(pocket)
+    count = round((last - first) / STEP)
+    regular = {settle(first + place * STEP) for place in range(count + 1)}
+    special = {turns for turns in (pockets.first_touch(pocket), pockets.butt_leaves_head(pocket)) if turns is not None}
+    return sorted(regular | {turns for turns in special if first <= turns <= last})
+
+
+def _mm(length: float | None) -> float | None:
+    return None if length is None else 1000 * length
+
+
+def gaps(scene: Scene) -> Drawing:
+    """Draw the gaps over turns, with what the strip cannot see hatched."""
+    _, rim, butt = curves(scene.pocket)
+    first, last = ends(scene.pocket)
+    picture = line_chart(
+        Chart(
+            x_label="turns from flush",
+            y_label="gap between head and limb, mm",
+            series=(Series("at the rim", rim, "solid"), Series("at the butt end", butt, "dashed")),
+            bands=_unseen(scene, first, last),
+            marks=_marks(scene),
+            x_range=(first, last),
+            now=_inside(scene.turns, first, last),
+            now_words="bolt",
+            x_unit="turns",
+            y_unit="mm",
+            x_ends=("← in", "out →"),
+            drag_field="turns_shown",
+            drag_low=first,
+            drag_high=last,
+        ),
+        prefix=f"{NAME}-gaps",
+        name="gaps",
+        title="Gaps over turns",
+    )
+    return Drawing(picture, "Tap or drag on the chart to turn the bolt. Hatched: this strip sees nothing of flush.")
+
+
+def rock(scene: Scene) -> Drawing:
+    """Draw the rock angle over turns."""
+    angle, _, _ = curves(scene.pocket)
+    first, last = ends(scene.pocket)
+    picture = line_chart(
+        Chart(
+            x_label="turns from flush",
+            y_label="rock angle of the limb, degrees",
+            series=(Series("rock angle", angle, "solid"),),
+            marks=_marks(scene),
+            x_range=(first, last),
+            now=_inside(scene.turns, first, last),
+            now_words="bolt",
+            x_unit="turns",
+            y_unit="°",
+            x_ends=("← in", "out →"),
+            drag_field="turns_shown",
+            drag_low=first,
+            drag_high=last,
+        ),
+        prefix=f"{NAME}-rock",
+        name="rock",
+        title="How far the limb rocks",
+    )
+    return Drawing(picture, "Past flush the rim pushes on a shorter arm, and a turn rocks the limb more.")
+
+
+def _inside(turns: float, first: float, last: float) -> float | None:
+    return turns if first <= turns <= last else None
+
+
+def _unseen(scene: Scene, first: float, last: float) -> tuple[Band, ...]:
+    strip = 1000 * scene.strip
+    bands = []
+    told = scene.told
+    inner = first if told.inside is None else max(first, -told.inside)
+    outer = last if told.outside is None else min(last, told.outside)
+    bands.append(Band(inner, outer, "the strip goes in on neither side", "rising"))
+    bands.append(Band(0.0, strip, "thinner than the strip", "level", axis="y"))
+    return tuple(bands)
+
+
+def _marks(scene: Scene) -> tuple[Mark, ...]:
+    marks = [Mark(0.0, "flush", "plain")]
+    if scene.touch is not None:
+        marks.append(Mark(scene.touch, "first touch", "limit"))
+    return tuple(marks)
+
+
+def table(scene: Scene) -> Table:
+    """The numbers behind both charts, every half turn and where something happens."""
+    angle, rim, butt = curves(scene.pocket)
+    rows = []
+    for (turns, degrees), (_, at_rim), (_, at_butt) in zip(angle, rim, butt, strict=True):
+        if settle(turns * 2) % 1 and not _happens(scene, turns):
+            continue
+        state = pockets.contact(scene.pocket, turns).state
+        rows.append((fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, 3), _shown(at_butt, 3)))
+    return Table(
+        "behind",
+        "The numbers behind both charts",
+        ("turns from flush", "what bears", "rock angle, degrees", "gap at the rim, mm", "gap at the butt end, mm"),
+        tuple(rows),
+        "A gap smaller than the strip is not seen. None: no limb is under that part of the head.",
+        folded=True,
+    )
+
+
+def _happens(scene: Scene, turns: float) -> bool:
+    return scene.touch is not None and turns == scene.touch
+
+
+def _shown(value: float | None, decimals: int) -> str:
+    return "none" if value is None else fixed(value, decimals)

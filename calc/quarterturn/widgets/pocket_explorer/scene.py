@@ -1,0 +1,117 @@
+"""What the explorer shows: one limb's pocket at a turn, with a strip."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.bench.counting import Care, Pitch, pitch_of
+from quarterturn.bench.resolution import Told, told
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, shape_of
+from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics.pocket import Contact, Pocket, PocketError
+from quarterturn.record.reading import Problem, Values
+from quarterturn.widgets.answer import Refusal
+
+STRIPS = {"thin": 0.03e-3, "shim": 0.05e-3, "card": 0.25e-3}
+"""Thicknesses to choose from, m: cigarette paper (from memory), a feeler blade's own marking, a visiting card (from
+memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything that is shown.
+
+    Attributes:
+        limb: "upper" or "lower".
+        turns: out from flush.
+        side: where the strip is offered, "rim" or "butt".
+        strip: its thickness, m.
+        pushed: how far a hand pushes it, m.
+        gap: between head and limb where it is offered, m; None where no limb is under the head.
+        reach: how far it could go in there, m; None likewise.
+        example: whether the reading of a dimension that a verdict would need is still the example's.
+    """
+
+    values: Values
+    limb: str
+    shape: Shape
+    pitch: Pitch
+    turns: float
+    contact: Contact
+    side: str
+    strip: float
+    pushed: float
+    gap: float | None
+    reach: float | None
+    told: Told
+    touch: float | None
+    cover_lost: float | None
+    example: bool
+
+    @property
+    def pocket(self) -> Pocket:
+        """The pocket."""
+        return self.shape.pocket
+
+    @property
+    def unit(self) -> str:
+        """The unit that lengths are shown in."""
+        return self.values.choice("length_unit")
+
+    @property
+    def goes_in(self) -> float:
+        """How far the strip goes in, pushed as it is, m."""
+        return min(self.pushed, self.reach or 0.0)
+
+
+def scene(values: Values, asked: tuple[str, ...]) -> Scene:
+    """Set the scene from a record.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
+    """
+    if problems := values.problems_in(asked):
+        raise Refusal(problems)
+    limb = values.choice("limb_shown")
+    pitch = _pitch(values)
+    try:
+        shape = shape_of(limb, values, pitch)
+        return _set(values, limb, shape, pitch)
+    except ShapeError as error:
+        raise Refusal((error.problem,)) from None
+    except PocketError as error:
+        if error.parameter == "turns":
+            raise Refusal((Problem("turns_shown", f"Turn the bolt: {error}"),)) from None
+        raise Refusal((geometry_problem(limb, error),)) from None
+
+
+def _pitch(values: Values) -> Pitch:
+    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
+    try:
+        return pitch_of(values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise"))
+    except ValueError as error:
+        raise Refusal((Problem("rise", f"The pitch {error}."),)) from None
+
+
+def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> Scene:
+    pocket, turns = shape.pocket, values.number("turns_shown")
+    side, chosen = values.choice("strip_offered"), values.choice("strip_shown")
+    strip = STRIPS.get(chosen, values.number("strip_thickness"))
+    needed = ("head_diameter", f"{limb}_rim_to_butt", f"{limb}_touch_turns")
+    return Scene(
+        values=values,
+        limb=limb,
+        shape=shape,
+        pitch=pitch,
+        turns=turns,
+        contact=pockets.contact(pocket, turns),
+        side=side,
+        strip=strip,
+        pushed=values.number("strip_pushed"),
+        gap=pockets.gap_at_rim(pocket, turns) if side == "rim" else pockets.gap_at_butt(pocket, turns),
+        reach=pockets.strip_reach(pocket, turns, strip, side),
+        told=told(pocket, strip),
+        touch=pockets.first_touch(pocket),
+        cover_lost=pockets.coverage_lost(pocket),
+        example=not all(values.entered(name) for name in needed),
+    )

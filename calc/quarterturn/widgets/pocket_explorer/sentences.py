@@ -1,0 +1,82 @@
+"""What the explorer says: where the limb bears, what the strip does, and how far flush and first touch still are."""
+
+from __future__ import annotations
+
+from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.numbers import fixed, same
+from quarterturn.widgets import words
+from quarterturn.widgets.pocket_explorer.scene import Scene
+
+TITLES = {
+    Touching.BUTT: "The butt end bears on the head",
+    Touching.EDGE: "The head's edge bears on the limb's back",
+    Touching.FLUSH: "Flush: the limb lies flat on the head",
+    Touching.RIM: "Past flush: only the rim bears",
+    Touching.OUT_OF_REACH: "Past first touch: the head touches nothing",
+    Touching.OFF_HEAD: "The butt is off the head: nothing touches",
+}
+
+
+def title(scene: Scene) -> str:
+    """The state in a few words."""
+    return TITLES[scene.contact.state]
+
+
+def sentence(scene: Scene) -> str:
+    """Where it bears and what the strip does, with the numbers of the picture."""
+    return f"{_where(scene)} {strip_says(scene)}"
+
+
+def _where(scene: Scene) -> str:
+    found, unit = scene.contact, scene.unit
+    at = f"The bolt stands {_from_flush(scene.turns)}"
+    if found.state is Touching.FLUSH:
+        return f"{at}. The load spreads over the whole overlap."
+    if found.state is Touching.OFF_HEAD or found.contact_x is None:
+        return f"{at}. The butt end no longer reaches under the head; the pocket's fitting carries everything."
+    if found.state is Touching.OUT_OF_REACH:
+        gap = words.length(found.gap or 0.0, unit)
+        return f"{at}. The fitting holds the limb, and {gap} of air is between head and butt: the fitting carries all."
+    off = words.length(abs(found.contact_x), unit)
+    side = "toward the limb tip" if found.contact_x > 0 else "toward the butt"
+    what = "The rim" if found.state is Touching.RIM else "The head"
+    return f"{at}. {what} bears along one line, {off} from the bolt's axis {side}."
+
+
+def _from_flush(turns: float) -> str:
+    if same(turns, 0.0):
+        return "at flush"
+    return f"{words.turns(abs(turns))} {'out from' if turns > 0 else 'in past'} flush"
+
+
+def strip_says(scene: Scene) -> str:
+    """What the strip does where it is offered, and what that hides."""
+    unit = scene.unit
+    strip = f"a strip of {words.length(scene.strip, unit)}"
+    place = "At the rim" if scene.side == "rim" else "At the butt end"
+    if scene.gap is None:
+        return f"{place} there is nothing to feel."
+    gap = words.length(scene.gap, unit)
+    if scene.gap <= scene.strip:
+        if fixed(scene.gap, 5) == "0.00000":
+            return f"{place} there is no gap, and {strip} does not go in."
+        return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(scene)}"
+    depth = words.length(scene.goes_in, unit)
+    if scene.pushed < (scene.reach or 0.0):
+        return f"{place} the gap is {gap}; {strip} goes in {depth}, and could go on."
+    return f"{place} the gap is {gap}; {strip} goes in {depth} and stops."
+
+
+def _still(scene: Scene) -> str:
+    if scene.side == "rim" and scene.turns > 0:
+        return f" Flush is still {words.turns(scene.turns)} farther in."
+    if scene.side == "butt" and scene.turns < 0:
+        return f" Flush is still {words.turns(-scene.turns)} farther out."
+    if scene.side == "butt" and scene.touch is not None and scene.turns > scene.touch:
+        return f" First touch is still {words.turns(scene.turns - scene.touch)} farther in."
+    return ""
+
+
+def spoken(scene: Scene) -> str:
+    """One short line for those who hear the page."""
+    return f"{title(scene)}, {_from_flush(scene.turns)}. {strip_says(scene)}"

@@ -1,0 +1,74 @@
+"""What each dimension of a pocket matters: a figure and a table that several widgets show."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.resolution import Effect
+from quarterturn.figures.bars import Bar, Bars, bars
+from quarterturn.numbers import fixed
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Drawing, Table
+
+TITLE = "What each dimension matters for the reading of flush"
+
+
+def figure(effects: tuple[Effect, ...], widget: str) -> Drawing:
+    """Draw what each dimension does to the reading of flush, from its low to its high end."""
+    rows = tuple(Bar(_label(effect), *effect.flush) for effect in effects)
+    picture = bars(
+        Bars(rows, "the strip stops this much later or earlier", ("← nearer to flush", "farther out →")),
+        prefix=f"{widget}-matters",
+        name="matters",
+        title=TITLE,
+    )
+    return Drawing(picture, "The longest bar is what to measure next. A count of turns depends on none of them.")
+
+
+def table(effects: tuple[Effect, ...], unit: str) -> Table:
+    """The numbers behind the figure."""
+    rows = tuple(
+        (
+            _label(effect),
+            words.length(effect.dimension.value, unit),
+            f"± {words.length(effect.dimension.half, unit)}",
+            "measured" if effect.dimension.entered else "assumed",
+            *(_turns(end) for end in effect.flush),
+            *(_turns(end) for end in effect.cover),
+        )
+        for effect in effects
+    )
+    return Table(
+        "matters-table",
+        "The numbers behind it",
+        (
+            "dimension",
+            "taken as",
+            "may be off by",
+            "it is",
+            "flush, at its low end",
+            "flush, at its high end",
+            "cover, at its low end",
+            "cover, at its high end",
+        ),
+        rows,
+        "In turns, one dimension changed at a time. Flush: where the strip stops going in at the rim. Cover: where the "
+        "butt end comes over the bolt's axis. How far each may be off is our own estimate; no source.",
+        folded=True,
+    )
+
+
+def _label(effect: Effect) -> str:
+    label = BY_NAME[effect.dimension.field].label
+    return "Rise of the head, a turn" if effect.dimension.field == "rise" else label
+
+
+def _turns(change: float | None) -> str:
+    if change is None:
+        return "no such place"
+    return f"{'+' if change > 0 else ''}{fixed(change, 2)}"
+
+
+def as_typed(value: float, unit: str) -> float:
+    """A length in SI, in a unit."""
+    return units.from_si(value, unit)
