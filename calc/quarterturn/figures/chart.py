@@ -490,7 +490,7 @@ def _now_line(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     ]
     if chart.drag_field:
         grip = [(x, plot.bottom - 1), (x + 8, plot.bottom + 7), (x - 8, plot.bottom + 7)]
-        drawn.append(svg.polygon(grip, class_="qt-now-arrow qt-grip", id=f"{prefix}-grip"))
+        drawn.append(svg.polygon(grip, class_="qt-now-arrow qt-handle", id=f"{prefix}-grip"))
     return drawn
 
 

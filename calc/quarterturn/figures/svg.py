@@ -16,7 +16,7 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
                qt-middle, qt-overlap, qt-now, qt-now-bar, qt-now-halo, qt-now-arrow
     charts     qt-plot the ground, qt-grid, qt-zero (its line), qt-band with qt-band-hatch, qt-line with qt-line-solid,
                qt-line-dashed, qt-line-dotted or qt-line-dash-dot, qt-point, qt-leader from words to what they name,
-               qt-tick-x and qt-tick-y the axes' numbers, qt-grip what can be dragged, qt-bar
+               qt-tick-x and qt-tick-y the axes' numbers, qt-handle a chart's place to drag, qt-bar
 
 Nothing is told by colour alone: zones have hatchings, marks have shapes, and all have words.
 """
