@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import fragment, kept
+from browser_modules.bench import fragment, kept, wait_until
 
 if TYPE_CHECKING:
     from browser_modules.bench import Bench
 
+FORBID = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });"
 THEIRS = fragment({"reach": {"typed": "77", "unit": "mm"}})
 MINE = kept(reach={"typed": "5", "unit": "mm"}, habit={"typed": "mine"})
 
@@ -104,6 +105,22 @@ def test_link_that_says_what_one_has_is_no_news(bench: Bench) -> None:
     bench.says("reach 5 mm")
     expect(bench.find(".qt-banner")).to_be_hidden()
     assert bench.page.url == bench.address
+
+
+def test_ones_own_link_stays_in_the_address_where_nothing_can_be_stored(bench: Bench) -> None:
+    bench.page.add_init_script(FORBID)
+    bench.open().type("reach", "5")
+    bench.says("reach 5 mm")
+    own = fragment({"reach": {"typed": "5", "unit": "mm"}})
+    bench.page.goto(bench.address + own)
+    wait_until(bench.page, lambda: bench.asks_so_far("open") != [], "question about the link")
+    bench.asks("open")
+    expect(bench.find(".qt-banner")).to_be_hidden()
+    # It is the only place that keeps the values.
+    assert bench.page.url == bench.address + own
+    bench.page.reload()
+    bench.says("reach 5 mm")
+    assert bench.value("reach") == "5"
 
 
 def test_link_that_was_cut_off_changes_nothing(bench: Bench) -> None:

@@ -51,7 +51,7 @@ export class Link {
   }
 
   #same(notes) {
-    this.#dropFragment("replaceState");
+    if (this.session.store.isStored) this.#dropFragment("replaceState");
     this.session.back();
     if (notes.length === 0) this.banner.hide();
     else this.#tell("The link holds the values that you have already.", { notes, choices: [this.#close] });

@@ -38,6 +38,7 @@ export class Store {
     const kept = readKept(text, this.version);
     this.hasKey = text !== null;
     if (kept.kind === "good") this.#take(kept);
+    this.isStored = kept.kind === "good";
     this.held = kept.kind === "newer" || kept.kind === "damaged";
     if (kept.kind === "newer") this.say(NEWER);
     this.damaged = kept.kind === "damaged";
