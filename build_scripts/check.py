@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 # pytest comes last, so that its summary is the last one printed. It runs a file at a time on each processor, on four
-# at most, for each has a browser of its own.
-CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest", "-n", "auto", "--maxprocesses", "4", "--dist", "loadfile"))
+# at most, for each has a browser of its own; in their order, for the long ones are not those with the most tests.
+FOR_PYTEST = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
+CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest", *FOR_PYTEST))
 
 
 def run_check(python: Path, words: tuple[str, ...]) -> bool:
