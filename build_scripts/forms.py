@@ -18,6 +18,7 @@ from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role,
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.record.reading import Record, Values
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.render import BASE_MARK as BASE_MARK
 from quarterturn.widgets.render import render
 
 RUNTIME_MARK = "@qt-runtime@"
@@ -42,16 +43,21 @@ class Slider:
     default: str
 
 
+def _written(value: float, decimals: int) -> str:
+    """A number as HTML writes it: an ASCII minus, no zeros that say nothing."""
+    return numbers.trimmed(value, decimals).replace("−", "-")
+
+
 def slider(field: NumberField, unit: str) -> Slider:
     """The slider of a field in one unit, as the declaration gives it."""
     range_ = field.slider(unit)
     return Slider(
         unit=unit,
-        min=numbers.trimmed(range_.low, range_.decimals),
-        max=numbers.trimmed(range_.high, range_.decimals),
-        step=numbers.trimmed(range_.step, range_.decimals),
+        min=_written(range_.low, range_.decimals),
+        max=_written(range_.high, range_.decimals),
+        step=_written(range_.step, range_.decimals),
         decimals=range_.decimals,
-        default=numbers.trimmed(range_.default, range_.decimals),
+        default=_written(range_.default, range_.decimals),
     )
 
 
@@ -149,6 +155,7 @@ def page_part(name: str) -> str:
         known = ", ".join(widgets.WIDGETS)
         raise UnknownCalculator(f"/// calc | {name}: the name must be one of {known}")
     widget = widgets.WIDGETS[name]
+    looks = {key: Markup(picture.svg) for key, picture in widget.looks().items()}
     return (
         _environment()
         .get_template("widget.html.j2")
@@ -157,6 +164,9 @@ def page_part(name: str) -> str:
             groups=[form_group(one) for one in widget.groups],
             answer=Markup(default_answer(name)),
             runtime_mark=RUNTIME_MARK,
+            base_mark=BASE_MARK,
+            looks=looks,
+            has_looks=lambda field: any(key.startswith(f"{field.name}=") for key in looks),
             record_version=VERSION,
         )
     )

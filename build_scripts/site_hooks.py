@@ -16,10 +16,11 @@ from typing import TYPE_CHECKING, Any
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
+import live_words  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
 from calc_block import CalcExtension  # noqa: E402
-from forms import RUNTIME_MARK  # noqa: E402
+from forms import BASE_MARK, RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
@@ -60,8 +61,9 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
         if output.count(plain) != 1:
             raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
         output = output.replace(plain, named)
-    up = "../" * page.url.count("/")
-    return output.replace(RUNTIME_MARK, f"{up or './'}runtime/{runtime.build().name}/")
+    live_words.check(page.url or "the first page", output)
+    up = "../" * page.url.count("/") or "./"
+    return output.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")
 
 
 def on_post_build(config: MkDocsConfig) -> None:

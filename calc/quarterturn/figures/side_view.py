@@ -376,7 +376,18 @@ def _main(scene: _Scene, view: _View, drag: dict[str, str]) -> Element:
         *_gaps(scene, view, small=True),
         *_bearing(scene, view, 4.0),
     ]
-    return _window(view, drawn, _main_labels(scene, view), f"{view.prefix}-main", drag)
+    grip = [_grip(scene, view)] if drag else []
+    return _window(view, drawn, [*_main_labels(scene, view), *grip], f"{view.prefix}-main", drag)
+
+
+def _grip(scene: _Scene, view: _View) -> Element:
+    """What a finger takes hold of: the bolt's head, with room round it for a thumb."""
+    room = 10.0
+    left, top = view.at((-scene.radius, scene.head + _head_height(scene)))
+    return svg.rect(
+        left - room, top - room, 2 * scene.radius * view.scale_x + 2 * room,
+        _head_height(scene) * view.scale_y + 2 * room, class_="qt-grip", id=f"{view.prefix}-grip",
+    )  # fmt: skip
 
 
 def _large(scene: _Scene, view: _View) -> Element:

@@ -9,6 +9,7 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
     pocket     qt-riser, qt-riser-line, qt-limb, qt-limb-line, qt-limb-back, qt-slot, qt-bolt, qt-bolt-line,
                qt-bolt-far (hidden), qt-bolt-round, qt-head-underside, qt-axis, qt-zero-line (flush), qt-fulcrum
     contact    qt-contact the point, qt-contact-line when flush, qt-gap, qt-strip the feeler
+    by hand    qt-grip what a finger takes hold of
     measures   qt-dimension, qt-dimension-strong
     sketches   qt-crack what is spoiled, qt-light a shine, qt-string a thin cord, qt-cord and
                qt-cord-inner a thick one

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from quarterturn.record.declare import ChoiceField, Option
 
 FINE_OR_NOT = (
-    Option("fine", "looked at, and in order"),
-    Option("unsure", "looked at, and not sure"),
-    Option("fault", "something is wrong"),
+    Option("fine", "in order"),
+    Option("unsure", "not sure"),
+    Option("fault", "not in order"),
 )
 
 

@@ -92,12 +92,26 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Hand:
+    """A slider under a picture that turns it: a field of the form, where it stands, and that in words."""
+
+    field: str
+    label: str
+    low: float
+    high: float
+    step: float
+    now: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """A picture in its place."""
 
     picture: Picture
     caption: str = ""
     side: str = ""
+    hand: Hand | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,7 +294,7 @@ class Widget:
     """A calculator: the fields it shows, and the pure function from checked values to an answer.
 
     `answer` raises Refusal where the record cannot be answered. `looks` are drawings that stand in the form, by the
-    name of a field, or by field and option as "field=option".
+    name of a field, or by field and option as "field=option"; `sheet` is what is printed, in words.
     """
 
     name: str
@@ -288,6 +302,7 @@ class Widget:
     groups: tuple[Group, ...]
     answer: Callable[[Values], Answer]
     looks: Callable[[], dict[str, Picture]] = dict
+    sheet: str = "this page"
 
     def fields(self) -> tuple[str, ...]:
         """The names of all its fields, in the order of the form."""

@@ -180,8 +180,8 @@ def _next(state: State) -> Way:
         State.GO: Stage("See how the pocket works", "pocket", "", "next", "what the bolt does to the limb, to try out"),
         State.OPEN: Stage("Go on with the list", "before", "list", "next"),
     }
-    stage = stages.get(state, Stage("Back to the start", "", "way", "stop", "the way shows what waits for this"))
-    return Way("next", "Next", (stage,))
+    back = Stage("Back to the start", "", "answer-start", "stop", "the way shows what waits for this")
+    return Way("next", "Next", (stages.get(state, back),))
 
 
 WIDGET = Widget(name=NAME, title="The inspection", groups=GROUPS, answer=answer, looks=looks)

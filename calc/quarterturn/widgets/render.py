@@ -7,9 +7,22 @@ escaped here; pictures are SVG that `figures` has escaped. No style attributes: 
 from __future__ import annotations
 
 from quarterturn.markup import escape
-from quarterturn.numbers import settle
+from quarterturn.numbers import plain, settle
 from quarterturn.record.reading import Problem
-from quarterturn.widgets.answer import Answer, Block, Drawing, Points, Stage, State, Steps, Table, Value, ValueList, Way
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Drawing,
+    Hand,
+    Points,
+    Stage,
+    State,
+    Steps,
+    Table,
+    Value,
+    ValueList,
+    Way,
+)
 
 BADGES = {
     State.EXAMPLE: "Worked example",
@@ -108,7 +121,18 @@ def _drawing(block: Drawing, widget: str) -> str:
     key = f"{widget}-{block.picture.name}"
     side = f" qt-side qt-side--{block.side}" if block.side else ""
     caption = f'<figcaption id="{key}-caption">{escape(block.caption)}</figcaption>' if block.caption else ""
-    return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{caption}</figure>'
+    hand = "" if block.hand is None else _hand(block.hand, key)
+    return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{hand}{caption}</figure>'
+
+
+def _hand(hand: Hand, key: str) -> str:
+    """The slider under a picture; the page's script binds it to its field."""
+    ends = f'min="{plain(hand.low, 3)}" max="{plain(hand.high, 3)}" step="{plain(hand.step, 3)}"'
+    return (
+        f'<div class="qt-hand"><label for="{key}-hand">{escape(hand.label)}</label>'
+        f'<input type="range" id="{key}-hand" data-hand="{hand.field}" {ends} value="{plain(hand.now, 3)}" '
+        f'aria-valuetext="{escape(hand.words)}" autocomplete="off"></div>'
+    )
 
 
 def _steps(block: Steps, widget: str) -> str:

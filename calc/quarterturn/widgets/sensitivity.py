@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from quarterturn import units
 from quarterturn.bench.resolution import Effect
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed
@@ -10,7 +9,7 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Drawing, Table
 
-TITLE = "What each dimension matters for the reading of flush"
+TITLE = "What matters for the reading of flush"
 
 
 def figure(effects: tuple[Effect, ...], widget: str) -> Drawing:
@@ -67,8 +66,3 @@ def _turns(change: float | None) -> str:
     if change is None:
         return "no such place"
     return f"{'+' if change > 0 else ''}{fixed(change, 2)}"
-
-
-def as_typed(value: float, unit: str) -> float:
-    """A length in SI, in a unit."""
-    return units.from_si(value, unit)

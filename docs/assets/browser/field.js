@@ -58,6 +58,11 @@ class Box extends Field {
   read() {
     const typed = this.control.value;
     if (typed.trim() === "") return null;
+    return this.entryOf(typed);
+  }
+
+  /** A value in this field's present unit, as an entry. */
+  entryOf(typed) {
     return this.unit === null ? { typed } : { typed, unit: this.unit };
   }
 
@@ -111,6 +116,10 @@ class Choice extends Field {
 
   read() {
     return this.chosen ? { typed: this.chosen.value } : null;
+  }
+
+  entryOf(typed) {
+    return { typed };
   }
 
   write(entry) {

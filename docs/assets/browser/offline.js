@@ -47,9 +47,11 @@ export class Offline {
   }
 }
 
-/** The page and what it has loaded from this site; the runtime's own files come from its manifest. */
+/** The page, what it has loaded, and the site's other pages; the runtime's own files come from its manifest. */
 function pageAddresses(runtime) {
   const loaded = performance.getEntriesByType("resource").filter((entry) => (entry.responseStatus ?? 200) < 400);
-  const addresses = [location.href.split("#")[0], ...loaded.map((entry) => entry.name)];
+  // A reader who has looked at one page at home goes on to the next at the bench, where there is no signal.
+  const linked = [...document.querySelectorAll("nav a[href]")].map((link) => link.href.split("#")[0]);
+  const addresses = [location.href.split("#")[0], ...linked, ...loaded.map((entry) => entry.name)];
   return addresses.filter((address) => address.startsWith(SITE.href) && !address.startsWith(runtime));
 }

@@ -9,6 +9,7 @@ import { Session } from "./session.js";
 import { Store } from "./store.js";
 import { Widget } from "./widget.js";
 import { copyLink } from "./share.js";
+import { listenForTries } from "./try.js";
 import { preparePrint } from "./print.js";
 
 const sections = [...document.querySelectorAll(".qt-widget")];
@@ -54,6 +55,10 @@ function begin([first, ...others]) {
   if (carriesValues()) link.open();
 
   startWhenIdle(client, widgets);
+  listenForTries({
+    fieldOf: (name) => fields(name)[0] ?? null,
+    change: (name, entry) => session.change(name, entry, null),
+  });
   preparePrint(() => widgets.map((widget) => widget.form));
   client.listen(({ name }) => {
     if (name === "ready") offline.keep();

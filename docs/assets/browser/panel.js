@@ -10,6 +10,7 @@ export class Panel {
   /** `goTo(name)` takes the reader to a field, or returns false where this form does not have it. */
   constructor(section, { goTo, has }) {
     this.answer = section.querySelector(".qt-answer");
+    this.base = section.dataset.base ?? "./";
     this.goTo = goTo;
     this.has = has;
     const before = (element) => this.answer.before(element);
@@ -24,7 +25,8 @@ export class Panel {
   show({ html, state }) {
     this.summary.hidden = true;
     this.#mark(false);
-    patch(this.answer, html);
+    // The renderer does not know how deep the page lies.
+    patch(this.answer, html.replaceAll("@qt-base@", this.base));
     // For style sheets and tests: which kind of answer stands here.
     this.answer.dataset.state = state ?? "";
   }

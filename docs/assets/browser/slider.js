@@ -31,6 +31,12 @@ class Slider {
     return { min, max, step, decimals: (step.split(".")[1] ?? "").length, default: defaultValue };
   }
 
+  /** One step, and the decimals it is written with. */
+  get steps() {
+    const { step, decimals = 0 } = this.#range;
+    return { step: Number(step), decimals };
+  }
+
   /** Stand where the box says; at the default, without entering it, where the box is empty. */
   follow() {
     const range = this.#range;

@@ -4,6 +4,8 @@ import { Form } from "./form.js";
 import { Loading } from "./loading.js";
 import { Panel } from "./panel.js";
 import { Status } from "./status.js";
+import { followHands, letDrag } from "./drag.js";
+import { tellWords } from "./live.js";
 import { button, unfold } from "./dom.js";
 
 export class Widget {
@@ -35,6 +37,10 @@ export class Widget {
     });
     session.listen((names, source) => this.#changed(names, source));
     this.#buttons(actions);
+    letDrag(section, {
+      fieldOf: (name) => this.form.fields.get(name) ?? null,
+      change: (name, entry) => session.change(name, entry, null),
+    });
   }
 
   get name() {
@@ -76,7 +82,11 @@ export class Widget {
     this.form.complain(problems);
     this.panel.note(answer.notes ?? []);
     if (refusal !== undefined) this.panel.refuse(refusal);
-    else if (typeof answer.html === "string") this.panel.show(answer);
+    else if (typeof answer.html === "string") {
+      this.panel.show(answer);
+      followHands(this.section);
+      tellWords(this.section);
+    }
     if (problems.length > 0) this.panel.problems(problems);
     const line = refusal ?? answer.speak;
     if (line) this.status.say(line, "answer");

@@ -47,7 +47,7 @@ def table(about: Asked) -> Table:
     return Table(
         "better",
         "How to do better",
-        ("way", "where it reads flush", "flush is missed by up to, turns", "on the careful side?"),
+        ("way", "reads flush", "off by up to, turns", "careful side?"),
         tuple(rows),
         "A thinner strip helps in proportion. A caliper does not see flush at all, but it catches a lost turn.",
     )

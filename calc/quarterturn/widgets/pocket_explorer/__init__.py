@@ -15,6 +15,7 @@ from quarterturn.widgets.answer import (
     Answer,
     Block,
     Drawing,
+    Hand,
     Points,
     Stage,
     State,
@@ -91,11 +92,13 @@ def _picture(shown: Scene) -> Drawing:
         strip_side=shown.side,
         strip_pushed=shown.pushed,
         title=f"The {shown.limb} limb in its pocket, from the side",
+        name="side",
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
     )
-    return Drawing(picture, "Drag the picture up or down to turn the bolt, or use the slider.")
+    hand = Hand("turns_shown", "Turn the bolt", low, high, 0.05, shown.turns, sentences.from_flush(shown.turns))
+    return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hand=hand)
 
 
 def _other_bolt(shown: Scene) -> list[Points]:

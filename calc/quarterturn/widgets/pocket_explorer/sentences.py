@@ -29,7 +29,7 @@ def sentence(scene: Scene) -> str:
 
 def _where(scene: Scene) -> str:
     found, unit = scene.contact, scene.unit
-    at = f"The bolt stands {_from_flush(scene.turns)}"
+    at = f"The bolt stands {from_flush(scene.turns)}"
     if found.state is Touching.FLUSH:
         return f"{at}. The load spreads over the whole overlap."
     if found.state is Touching.OFF_HEAD or found.contact_x is None:
@@ -43,7 +43,8 @@ def _where(scene: Scene) -> str:
     return f"{at}. {what} bears along one line, {off} from the bolt's axis {side}."
 
 
-def _from_flush(turns: float) -> str:
+def from_flush(turns: float) -> str:
+    """Where a bolt stands, counted from flush."""
     if same(turns, 0.0):
         return "at flush"
     return f"{words.turns(abs(turns))} {'out from' if turns > 0 else 'in past'} flush"
@@ -79,4 +80,4 @@ def _still(scene: Scene) -> str:
 
 def spoken(scene: Scene) -> str:
     """One short line for those who hear the page."""
-    return f"{title(scene)}, {_from_flush(scene.turns)}. {strip_says(scene)}"
+    return f"{title(scene)}, {from_flush(scene.turns)}. {strip_says(scene)}"

@@ -53,4 +53,4 @@ def _blocks(found: Found) -> list[Block]:
     ]
 
 
-WIDGET = Widget(name=NAME, title="Find the safe range", groups=GROUPS, answer=answer)
+WIDGET = Widget(name=NAME, title="Find the safe range", groups=GROUPS, answer=answer, sheet="the worksheet")
