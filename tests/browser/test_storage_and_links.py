@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import json
 import zlib
+from contextlib import closing
 from typing import TYPE_CHECKING
 
 import pytest
@@ -74,8 +75,8 @@ def copied_link(sheet: Sheet) -> str:
 # Kept --------------------------------------------------------------------------------------------------------------
 
 
-def keep_clear_and_undo(page: Page, server: Server) -> None:
-    sheet = open_sheet(page, server)
+def keep_clear_and_undo(sheet: Sheet) -> None:
+    page = sheet.page
     sheet.enter(NAMED)
     sheet.settled()
     assert same_answer(sheet, NAMED)
@@ -97,11 +98,9 @@ def keep_clear_and_undo(page: Page, server: Server) -> None:
     assert same_answer(sheet, NAMED)
 
 
-def links(browser: Browser, watch: Watch, server: Server) -> None:
-    with watched_context(browser, watch) as mine, watched_context(browser, watch) as theirs:
-        sender = open_sheet(mine.new_page(), server)
-        sender.enter(NAMED)
-        sender.settled()
+def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None:
+    """`sender` is a worksheet with the entries of NAMED."""
+    with watched_context(browser, watch) as theirs:
         link = copied_link(sender)
         assert link == f"{server.address}{PAGE}#{fragment_of(NAMED)}"
         assert len(link) <= 400
@@ -144,24 +143,28 @@ def links(browser: Browser, watch: Watch, server: Server) -> None:
         assert sheet.box("bow_name").input_value() == "Mine"
 
 
-def test_the_record_is_kept_cleared_and_had_back(page: Page, server: Server) -> None:
-    keep_clear_and_undo(page, server)
+def test_the_record_is_kept_cleared_and_had_back(sheet: Sheet) -> None:
+    keep_clear_and_undo(sheet)
 
 
-def test_the_record_is_kept_cleared_and_had_back_in_a_sub_folder(page: Page, folder_server: Server) -> None:
-    keep_clear_and_undo(page, folder_server)
+def test_a_link_carries_the_values_and_overwrites_none(
+    sheet: Sheet, browser: Browser, watch: Watch, server: Server
+) -> None:
+    sheet.enter(NAMED)
+    sheet.settled()
+    links(sheet, browser, watch, server)
+
+
+def test_in_a_sub_folder_the_record_is_kept_and_a_link_carries_it(
+    page: Page, browser: Browser, watch: Watch, folder_server: Server
+) -> None:
+    sheet = open_sheet(page, folder_server)
+    keep_clear_and_undo(sheet)
     assert {path for path in folder_server.site.requests if not path.startswith(SUB_FOLDER)} == set()
     keys = page.evaluate("Object.keys(localStorage)")
     assert all(SUB_FOLDER in key for key in keys if "quarter" in key)
     assert any(SUB_FOLDER in key for key in keys)
-
-
-def test_a_link_carries_the_values_and_overwrites_none(browser: Browser, watch: Watch, server: Server) -> None:
-    links(browser, watch, server)
-
-
-def test_a_link_works_in_a_sub_folder(browser: Browser, watch: Watch, folder_server: Server) -> None:
-    links(browser, watch, folder_server)
+    links(sheet, browser, watch, folder_server)
 
 
 def test_where_storage_is_forbidden_the_page_says_so_and_works(page: Page, server: Server) -> None:
@@ -181,8 +184,8 @@ def test_where_storage_is_forbidden_the_page_says_so_and_works(page: Page, serve
     assert same_answer(sheet, NAMED)
 
 
-def test_where_storage_is_full_the_page_says_so_and_works(page: Page, server: Server) -> None:
-    sheet = open_sheet(page, server)
+def test_where_storage_is_full_the_page_says_so_and_works(sheet: Sheet) -> None:
+    page = sheet.page
     page.evaluate(
         """() => {
           let size = 4_000_000;
@@ -207,9 +210,9 @@ def test_where_storage_is_full_the_page_says_so_and_works(page: Page, server: Se
     assert same_answer(sheet, changed(NAMED, bow_name="Club bow 4"))
 
 
-def test_two_tabs_show_one_record(browser: Browser, watch: Watch, server: Server) -> None:
-    with watched_context(browser, watch) as context:
-        one, two = (open_sheet(context.new_page(), server) for _ in range(2))
+def test_two_tabs_show_one_record(sheet: Sheet, server: Server) -> None:
+    with closing(sheet.page.context.new_page()) as second:
+        one, two = sheet, open_sheet(second, server)
         one.enter(NAMED)
         one.settled()
         two.answer.locator(f".qt-verdict[data-state={State.GO}]").wait_for(timeout=PATIENCE)
@@ -236,16 +239,15 @@ def test_two_tabs_show_one_record(browser: Browser, watch: Watch, server: Server
     ],
 )
 def test_what_was_kept_damaged_or_newer_is_read_in_part_and_said(
-    page: Page, server: Server, kept: str, sentence: str
+    sheet: Sheet, page: Page, server: Server, kept: str, sentence: str
 ) -> None:
-    sheet = open_sheet(page, server)
+    # Where the page itself keeps a record; then, in a profile of its own, what an earlier visit would have left there.
     sheet.box("bow_name").fill("x")
     sheet.settled()
-    page.evaluate(
-        "(text) => localStorage.setItem(Object.keys(localStorage).find((key) => key.endsWith('record')), text)", kept
-    )
-    page.goto("about:blank")
-    open_sheet(page, server)
+    key = sheet.page.evaluate("Object.keys(localStorage).find((key) => key.endsWith('record'))")
+    page.goto(server.address + "404.html")
+    page.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, kept])
+    sheet = open_sheet(page, server)
     notices = sheet.section.locator(".qt-notices")
     notices.filter(has_text=sentence).wait_for(timeout=PATIENCE)
     sheet.settled()

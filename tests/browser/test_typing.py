@@ -12,12 +12,12 @@ import pytest
 
 from helpers.asking import COMPLETE, changed, refused
 from helpers.site import watched_page
-from helpers.worksheet import PATIENCE, Sheet, open_sheet, request
+from helpers.worksheet import PATIENCE, Sheet, request
 from quarterturn.desk import ask
 from quarterturn.widgets.answer import State
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser
 
     from helpers.site import Watch
     from helpers.worksheet import Record
@@ -109,15 +109,14 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
     assert sheet.state() == State.GO
 
 
-def test_nonsense_is_still_there_after_a_reload(page: Page, server: Server) -> None:
-    sheet = open_sheet(page, server)
+def test_nonsense_is_still_there_after_a_reload(sheet: Sheet) -> None:
     sheet.enter(COMPLETE)
     sheet.settled()
     typed = {"upper_touch_turns": "five & a half", "margin": " 0,1", "bow_name": "  two  words ", "play": "1e308"}
     for name, text in typed.items():
         sheet.unfold().box(name).fill(text)
     sheet.settled()
-    page.reload()
+    sheet.page.reload()
     sheet.settled()
     assert {name: sheet.box(name).input_value() for name in typed} == typed
     assert sheet.error("upper_touch_turns").is_visible()
