@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from quarterturn.bench.counting import Care, Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
@@ -146,6 +147,7 @@ class _Outcome:
     cover: float | None
 
 
+@lru_cache(maxsize=16)
 def effects(pocket: Pocket, strip: float, dimensions: tuple[Dimension, ...]) -> tuple[Effect, ...]:
     """Change one dimension at a time to both of its ends, the largest effect on the reading of flush first.
 

@@ -7,6 +7,7 @@ the side of zero it lies on, by its sign and by the words at the axis' ends.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
@@ -55,6 +56,7 @@ class Bars:
     decimals: int = 2
 
 
+@lru_cache(maxsize=16)
 def bars(figure: Bars, *, prefix: str, name: str, title: str) -> Picture:
     """Draw two-sided bars around zero, two lanes a row.
 

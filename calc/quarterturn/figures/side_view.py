@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
@@ -147,6 +148,7 @@ def _how_far(pocket: Pocket, turns: float, strip: float | None, side: str | None
     return None if reach is None else 1000 * reach
 
 
+@lru_cache(maxsize=16)
 def side_view(
     pocket: Pocket,
     turns: float,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
@@ -210,6 +211,7 @@ def _stairs(ordered: list[_Wanted]) -> list[Flag]:
     return flags
 
 
+@lru_cache(maxsize=16)
 def turn_scale(marks: ScaleMarks, *, prefix: str, title: str, name: str = "turn-scale") -> Picture:
     """Draw the scale of turns of one bolt.
 

@@ -560,6 +560,8 @@ def _bisect(function: Callable[[float], float], low: float, high: float) -> floa
     """Return where the function first is not negative, or `high` where it is negative throughout."""
     for _ in range(80):
         middle = (low + high) / 2
+        if not low < middle < high:  # no number lies between
+            break
         if function(middle) < 0:
             low = middle
         else:

@@ -14,8 +14,9 @@ from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.paper.asked import NAME, Asked
 
 THICKNESSES = tuple(place * 0.01e-3 for place in range(1, 31))
-HEADS = tuple(place * 0.5e-3 for place in range(20, 61))
-ARMS = tuple(place * 2e-3 for place in range(15, 61))
+HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 11.5, 12, 13, 14, 15, 16, 18, 20, 22, 24, 26, 28, 30))
+"""Closer together where the curve is steep."""
+ARMS = tuple(size * 1e-3 for size in range(30, 121, 10))
 NOTHING = Told(None, None, 0.0)
 
 Points = tuple[tuple[float, float | None], ...]
@@ -163,8 +164,8 @@ def _size_chart(
 def head_and_lever_table(about: Asked) -> Table:
     """The numbers behind both charts."""
     rows = [
-        *_size_rows("head", HEADS[::4], _over_heads(about.pocket, about.strip)[::4]),
-        *_size_rows("lever", ARMS[::5], _over_arms(about.pocket, about.strip)[::5]),
+        *_size_rows("head", HEADS, _over_heads(about.pocket, about.strip)),
+        *_size_rows("lever", ARMS, _over_arms(about.pocket, about.strip)),
     ]
     return Table(
         "sizes-table",
