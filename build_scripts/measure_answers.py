@@ -1,0 +1,102 @@
+"""How quick an answer is: from moving a slider to the changed page, for every page with a calculator.
+
+    .made/venv/bin/python build_scripts/measure_answers.py [--changes 100]
+
+Opens the built site in headless Chromium, moves the sliders of each form (or takes the answers of a form that has
+none, in turns), one after the other, and measures from the event to the moment the answer stands in the page. A frame
+at 60 a second is 16.7 ms. Not a test: it is for people who change what is computed or drawn.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import sys
+import threading
+from typing import TYPE_CHECKING
+
+from playwright.sync_api import sync_playwright
+
+from places import ROOT
+from site_build import build_site
+from web_server import Server, Site
+
+sys.path.insert(0, str(ROOT / "tests"))
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+PAGES = {"start": "", "inspection": "before/", "pocket": "pocket/", "paper": "paper/", "safe-range": "safe-range/"}
+SCRIPT = """
+async (changes) => {
+  const section = document.querySelector(".qt-widget");
+  const answered = () => Number(section.dataset.answers ?? 0);
+  const seen = (control) => control.offsetParent !== null || control.closest("details");
+  const sliders = [...section.querySelectorAll("[data-slider-of]")].filter(seen);
+  const choices = [...section.querySelectorAll("input[type=radio]")].filter(seen);
+  const set = (place) => {
+    if (sliders.length > 0) {
+      const slider = sliders[place % sliders.length];
+      const { min, max, step } = slider;
+      // Every slider near where it stands, so that the record stays one that is answered.
+      const now = Number(slider.value), by = Number(step) * (1 + (place % 3));
+      slider.value = String(now + by <= Number(max) && place % 2 ? now + by : Math.max(Number(min), now - by));
+      slider.dispatchEvent(new Event("input", { bubbles: true }));
+    } else {
+      const radio = choices[place % choices.length];
+      radio.checked = true;
+      radio.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+  };
+  const taken = [];
+  for (let place = 0; place < changes; place += 1) {
+    const before = answered();
+    const started = performance.now();
+    const done = new Promise((resolve) => {
+      const watch = new MutationObserver(() => {
+        if (answered() > before) { watch.disconnect(); resolve(performance.now() - started); }
+      });
+      watch.observe(section, { attributes: true, attributeFilter: ["data-answers"] });
+      setTimeout(() => { watch.disconnect(); resolve(null); }, 1000);
+    });
+    set(place);
+    taken.push(await done);
+    await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+  }
+  return taken;
+}
+"""
+
+
+def measured(page: Page, address: str, changes: int) -> list[float]:
+    """Return the milliseconds of every change of one page, after ten to warm up."""
+    page.goto(address)
+    page.wait_for_selector(".qt-widget[data-calc=ready]", timeout=60_000)
+    taken = page.evaluate(SCRIPT, changes + 10)
+    return sorted(float(one) for one in taken[10:] if one is not None)
+
+
+def main() -> int:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description="Measure how quick an answer is, page by page.")
+    parser.add_argument("--changes", type=int, default=100)
+    chosen = parser.parse_args()
+    from helpers.site import launch
+
+    with Server(Site(build_site())) as server, sync_playwright() as playwright:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        browser = launch(playwright)
+        print(f"{'':14}{'changes':>9}{'median ms':>11}{'95 % ms':>9}")
+        for name, path in PAGES.items():
+            page = browser.new_context(viewport={"width": 390, "height": 844}).new_page()
+            taken = measured(page, server.address + path, chosen.changes)
+            high = taken[min(len(taken) - 1, int(0.95 * len(taken)))]
+            print(f"{name:14}{len(taken):9}{statistics.median(taken):11.1f}{high:9.1f}", flush=True)
+            page.context.close()
+        browser.close()
+        server.shutdown()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
