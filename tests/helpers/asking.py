@@ -6,9 +6,11 @@ from typing import Any
 
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.window import Window, window_of
+from quarterturn.figures.svg import Picture
+from quarterturn.record.checklist import ITEMS
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Refusal
+from quarterturn.widgets.answer import Answer, Drawing, Points, Refusal, Table
 
 Data = dict[str, Any]
 
@@ -55,6 +57,15 @@ MAKER: Data = {
 """Every reading of a bolt to which only the maker's range applies."""
 
 
+LOOKED_OVER: Data = {
+    "check_manual": "read",
+    "check_string_off": "off",
+    "check_lock": "loose",
+    **{item.name: "fine" for item in ITEMS},
+}
+"""The full inspection, nothing found."""
+
+
 def changed(base: Data, /, **changes: Any) -> Data:
     """A copy with some fields set; those set to None are left out."""
     return {name: value for name, value in (base | changes).items() if value is not None}
@@ -67,15 +78,15 @@ def values(record: Data) -> Values:
     return Values(opened.record)
 
 
-def answered(record: Data) -> Answer:
-    """The answer of the widget."""
-    return WIDGETS["safe-range"].answer(values(record))
+def answered(record: Data, widget: str = "safe-range") -> Answer:
+    """The answer of a widget."""
+    return WIDGETS[widget].answer(values(record))
 
 
-def refused(record: Data) -> dict[str, str]:
+def refused(record: Data, widget: str = "safe-range") -> dict[str, str]:
     """The sentences of a record that is refused, by field; fails where it is answered."""
     try:
-        answer = answered(record)
+        answer = answered(record, widget)
     except Refusal as refusal:
         return {problem.field: problem.sentence for problem in refusal.problems}
     raise AssertionError(f"answered, not refused: {answer.title}")
@@ -84,6 +95,32 @@ def refused(record: Data) -> dict[str, str]:
 def numbers(answer: Answer) -> dict[str, float]:
     """The named values that are numbers."""
     return {value.name: value.value for value in answer.all_values() if value.value is not None}
+
+
+def texts(answer: Answer) -> dict[str, str]:
+    """The named values as they are shown."""
+    return {value.name: value.text for value in answer.all_values()}
+
+
+def table_of(answer: Answer, name: str) -> Table:
+    """The table of that name."""
+    return next(block for block in answer.blocks if isinstance(block, Table) and block.name == name)
+
+
+def picture_of(answer: Answer, name: str) -> Picture:
+    """The picture of that name."""
+    drawings = (block.picture for block in answer.blocks if isinstance(block, Drawing))
+    return next(picture for picture in drawings if picture.name == name)
+
+
+def points_of(answer: Answer, name: str) -> tuple[str, ...]:
+    """The sentences of the list of that name; none where it is not there."""
+    return next((block.points for block in answer.blocks if isinstance(block, Points) and block.name == name), ())
+
+
+def read(cell: str) -> float:
+    """The number that a cell or a text begins with."""
+    return float(cell.split()[0].rstrip("°").replace("−", "-"))
 
 
 def readings(record: Data) -> Readings:

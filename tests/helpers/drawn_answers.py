@@ -10,22 +10,23 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal
 
 COUNT = 400
+WIDGET_NAMES = tuple(WIDGETS)
 
 
 @cache
-def outcomes() -> tuple[tuple[Record, Answer | Refusal], ...]:
-    """Each record with its answer or refusal."""
-    return tuple((record, _outcome(record)) for record in some(COUNT))
+def outcomes(widget: str = "safe-range") -> tuple[tuple[Record, Answer | Refusal], ...]:
+    """Each record with a widget's answer or refusal."""
+    return tuple((record, _outcome(record, widget)) for record in some(COUNT))
 
 
-def answers() -> list[tuple[Record, Answer]]:
+def answers(widget: str = "safe-range") -> list[tuple[Record, Answer]]:
     """Those that were answered."""
-    return [(record, outcome) for record, outcome in outcomes() if isinstance(outcome, Answer)]
+    return [(record, outcome) for record, outcome in outcomes(widget) if isinstance(outcome, Answer)]
 
 
-def _outcome(record: Record) -> Answer | Refusal:
+def _outcome(record: Record, widget: str) -> Answer | Refusal:
     try:
-        return WIDGETS["safe-range"].answer(Values(from_data(record).record))
+        return WIDGETS[widget].answer(Values(from_data(record).record))
     except Refusal as refusal:
         return refusal
 

@@ -18,7 +18,7 @@ CALM = {
     "check_butt": ["fine"],
     "check_bolt": ["fine"],
     "check_match": ["fine"],
-    "check_lock": ["loose", "none"],
+    "check_lock": ["loose"] * 12 + ["none"] * 12 + ["unsure"],
     "bolt_family": ["flat", "flat", "stop", "swivel", "pivot"],
     "first_in": ["flush", "flush", "flush", "stop"],
     "touch_found": ["yes"] * 9 + ["no"],

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.readings import take
 from quarterturn.record.checklist import ITEMS
-from quarterturn.record.declare import Role
+from quarterturn.record.declare import AnyField, Role
 from quarterturn.record.fields import FIELDS, INSPECTION
 from quarterturn.record.reading import Values
 
@@ -26,8 +27,8 @@ class Progress:
 
     @property
     def complete(self) -> bool:
-        """Whether nothing is left."""
-        return self.done >= self.wanted
+        """Whether nothing is left of what was wanted; where nothing is wanted there is nothing to complete."""
+        return 0 < self.wanted <= self.done
 
 
 def inspected(values: Values) -> Progress:
@@ -41,9 +42,16 @@ def read(values: Values) -> Progress:
     entered = [
         field.name
         for field in FIELDS
-        if field.role is Role.READING
-        and field.name not in _GATE
-        and values.matters(field.name)
-        and field.name not in missing
+        if field.name not in missing and field.name not in _GATE and _is_waited_for(field, values)
     ]
     return Progress(len(entered), len(entered) + len(missing))
+
+
+def _is_waited_for(field: AnyField, values: Values) -> bool:
+    """Whether the window waits for this reading; a first touch that was not reached is not one."""
+    if not values.matters(field.name):
+        return False
+    if field.role is not Role.READING:
+        return field.name in ("maker_in", "maker_out") and not can_be_felt(values.choice("bolt_family"))
+    bolt, _, rest = field.name.partition("_")
+    return rest != "touch_turns" or values.choice(f"{bolt}_touch_found") == "yes"

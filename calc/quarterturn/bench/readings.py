@@ -107,7 +107,7 @@ def take(values: Values) -> Taken:
             values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise")
         )
     except ValueError as error:
-        return Taken(None, (Problem("rise", f"The pitch {error}."),), ())
+        return Taken(None, (Problem("rise", f"The pitch {error}."),), _missing(values))
     bolts = tuple(_bolt(bolt, values, pitch, care, problems) for bolt in BOLTS)
     problems.extend(_shared_problems(values))
     readings = Readings(

@@ -61,3 +61,5 @@ GROUPS = (
         ),
         Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),
     )
+
+ASKED = tuple(name for group in GROUPS for name in group.fields)

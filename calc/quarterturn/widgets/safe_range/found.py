@@ -15,6 +15,7 @@ from quarterturn.record.declare import Role
 from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Problem, Values
 from quarterturn.widgets.answer import Refusal
+from quarterturn.widgets.safe_range.form import ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,7 @@ def find(values: Values, family: Family, gate: Inspection) -> Found:
         Refusal: where an entry cannot be used or entries contradict one another.
     """
     taken = take(values)
-    problems = (*values.problems, *taken.problems)
+    problems = (*values.problems_in(ASKED), *taken.problems)
     if problems or taken.readings is None:
         raise Refusal(problems)
     readings = taken.readings
