@@ -9,7 +9,7 @@ from quarterturn.record import link
 from quarterturn.record.reading import Opened, Problem, Unreadable, Values, from_data, from_text, too_deep
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Refusal
-from quarterturn.widgets.render import problems_text, render
+from quarterturn.widgets.render import pieces, problems_text
 
 Request = dict[str, object]
 Reply = dict[str, object]
@@ -45,8 +45,10 @@ def _answer(request: Request) -> Reply:
         answer = widget.answer(Values(opened.record))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
+    rendered = pieces(answer)
     return {
-        "html": render(answer),
+        "html": "".join(rendered),
+        "cuts": [len(piece) for piece in rendered],
         "state": answer.state.value,
         "speak": answer.speak,
         "problems": [],
@@ -57,6 +59,7 @@ def _answer(request: Request) -> Reply:
 def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
     return {
         "html": None,
+        "cuts": [],
         "state": "refused",
         "speak": problems_text(problems),
         "problems": [{"field": problem.field, "sentence": problem.sentence} for problem in problems],

@@ -13,7 +13,7 @@ from helpers.asking import COMPLETE, answered
 from quarterturn.desk import ask
 from quarterturn.widgets.render import render
 
-ANSWER_KEYS = {"html", "state", "speak", "problems", "notes"}
+ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts"}
 
 
 def forbidden(word: str) -> None:

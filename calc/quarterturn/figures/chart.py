@@ -7,7 +7,8 @@ the chart; marks by words over it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from quarterturn.figures import svg
@@ -114,28 +115,63 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
         ValueError: a number is not finite, points are out of order, a range has no length or is too long, short or
             fine for its numbers to be written, a kind is not known, or there are too many series for the height.
     """
+    # With a fixed axis the present place changes nothing of the rest, which is kept from one answer to the next.
+    movable = chart.x_range is not None and chart.now is not None
+    still = replace(chart, now=chart.x_range[0]) if movable and chart.x_range else chart
     _check(chart)
-    plot = _plot(chart, len(_heading(title)))
-    runs = [_seen(series, plot) for series in chart.series]
+    ground = _ground(still, prefix, title)
+    plot, runs = ground.plot, ground.runs
     drawn = svg.group(
-        svg.rect(plot.x.start, plot.top, plot.x.end - plot.x.start, plot.bottom - plot.top, class_="qt-plot"),
-        *_bands(chart, plot, prefix),
-        *_grid(plot, prefix),
-        *_marks(chart, plot, prefix),
+        *ground.under,
         *_now_line(chart, plot, prefix),
-        *_lines(chart, plot, runs, prefix),
+        *ground.lines,
+        *_points(chart, plot, prefix),
         *_tags(chart, plot, runs, prefix),
         *_now_words(chart, plot, prefix),
         id=f"{prefix}-plot", **_stated(chart, plot),
     )  # fmt: skip
     key, bottom = _key(chart, plot, runs, prefix)
+    children = [*ground.above, drawn, *ground.below, *key]
+    return svg.picture(name, title, _description(chart, plot), WIDTH, bottom, children, prefix=prefix)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """What of a chart does not depend on the present place."""
+
+    plot: _Plot
+    runs: list[_Runs]
+    under: tuple[Element, ...]
+    lines: tuple[Element, ...]
+    above: tuple[Element, ...]
+    below: tuple[Element, ...]
+
+
+@lru_cache(maxsize=16)
+def _ground(chart: Chart, prefix: str, title: str) -> _Ground:
+    plot = _plot(chart, len(_heading(title)))
+    runs = [_seen(series, plot) for series in chart.series]
     headings = [
         svg.text(EDGE, 16 + at * ROW, words, size=HEADING, class_="qt-text qt-strong")
         for at, words in enumerate(_heading(title))
     ]
-    above = svg.text(EDGE, plot.label_y, svg.shortened(chart.y_label, WIDTH - 2 * EDGE, SIZE), size=SIZE)
-    children = [_patterns(chart, prefix), *headings, above, drawn, *_under(chart, plot), *key]
-    return svg.picture(name, title, _description(chart, plot), WIDTH, bottom, children, prefix=prefix)
+    return _Ground(
+        plot,
+        runs,
+        under=(
+            svg.rect(plot.x.start, plot.top, plot.x.end - plot.x.start, plot.bottom - plot.top, class_="qt-plot"),
+            *_bands(chart, plot, prefix),
+            *_grid(plot, prefix),
+            *_marks(chart, plot, prefix),
+        ),
+        lines=tuple(_lines(chart, plot, runs, prefix)),
+        above=(
+            _patterns(chart, prefix),
+            *headings,
+            svg.text(EDGE, plot.label_y, svg.shortened(chart.y_label, WIDTH - 2 * EDGE, SIZE), size=SIZE),
+        ),
+        below=tuple(_under(chart, plot)),
+    )
 
 
 # Checks
@@ -566,6 +602,12 @@ def _lines(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[El
         if parts:
             kind = f"qt-line qt-line-{series.kind}"
             drawn.append(svg.path(*parts, class_=kind, id=f"{prefix}-line-{at}"))
+    return drawn
+
+
+def _points(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
+    """Where every line is now."""
+    drawn: list[Element] = []
     if chart.now is None or not plot.x.shows(chart.now):
         return drawn
     for at, series in enumerate(chart.series):

@@ -41,13 +41,21 @@ MARKS = {"done": "done", "next": "next", "open": "not yet", "stop": "stop", "rea
 
 def render(answer: Answer) -> str:
     """The whole answer as HTML."""
+    return "".join(pieces(answer))
+
+
+def pieces(answer: Answer) -> list[str]:
+    """The answer's HTML, an element a piece: the verdict, then every block."""
+    return [_verdict(answer), *(_block(block, answer.widget) for block in answer.blocks)]
+
+
+def _verdict(answer: Answer) -> str:
     return (
         f'<div class="qt-verdict qt-verdict--{answer.state.value}" id="{answer.widget}-verdict" '
         f'data-state="{answer.state.value}">'
         f'<p class="qt-verdict-badge" id="{answer.widget}-badge">{escape(answer.badge or BADGES[answer.state])}</p>'
         f'<h3 class="qt-verdict-title" id="{answer.widget}-title">{escape(answer.title)}</h3>'
         f'<p class="qt-verdict-text" id="{answer.widget}-text">{escape(answer.verdict)}</p></div>'
-        + "".join(_block(block, answer.widget) for block in answer.blocks)
     )
 
 

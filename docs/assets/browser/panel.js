@@ -1,7 +1,7 @@
 // What stands around a live answer: the summary of problems, the mark of an old answer, notes.
 
 import { list, make, part } from "./dom.js";
-import { patch } from "./patch.js";
+import { patch, patchOne } from "./patch.js";
 
 const OLD =
   "The answer below is to earlier values, not to those entered now: do not go by it. It stays until these can be answered.";
@@ -22,13 +22,25 @@ export class Panel {
   }
 
   /** A whole answer. */
-  show({ html, state }) {
+  show({ html, cuts, state }) {
     this.summary.hidden = true;
     this.#mark(false);
-    // The renderer does not know how deep the page lies.
-    patch(this.answer, html.replaceAll("@qt-base@", this.base));
+    this.#patch(html, cuts);
     // For style sheets and tests: which kind of answer stands here.
     this.answer.dataset.state = state ?? "";
+  }
+
+  /** Only what changed: most of an answer stays as it is while a slider moves. */
+  #patch(html, cuts) {
+    // The renderer does not know how deep the page lies.
+    const pieces = cut(html, cuts).map((piece) => piece.replaceAll("@qt-base@", this.base));
+    const known = this.pieces;
+    const elements = [...this.answer.children];
+    const alike = known?.length === pieces.length && elements.length === pieces.length;
+    if (!alike || !pieces.every((piece, place) => piece === known[place] || patchOne(elements[place], piece))) {
+      patch(this.answer, pieces.join(""));
+    }
+    this.pieces = pieces;
   }
 
   /** No answer to these values: the last good one stays, marked in words and not by colour alone. */
@@ -73,4 +85,13 @@ export class Panel {
     this.old.textContent = OLD;
     this.old.hidden = !old;
   }
+}
+
+/** The html in the pieces whose lengths are given, in characters; as one piece where they do not add up. */
+function cut(html, cuts) {
+  const lengths = cuts ?? [];
+  // Python counts characters, this language halves of some of them.
+  if (lengths.reduce((sum, length) => sum + length, 0) !== html.length) return [html];
+  let start = 0;
+  return lengths.map((length) => html.slice(start, (start += length)));
 }

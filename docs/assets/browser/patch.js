@@ -10,6 +10,16 @@ export function patch(root, html) {
   keep();
 }
 
+/** Make one element what its HTML says; false, and nothing done, where that is another element. */
+export function patchOne(element, html) {
+  const [wanted, ...others] = parseClean(html).childNodes;
+  if (!wanted || others.length > 0 || wanted.id !== element.id || !isSameKind(element, wanted)) return false;
+  const keep = remember(element);
+  patchNode(element, wanted);
+  keep();
+  return true;
+}
+
 function patchChildren(oldParent, newParent) {
   const wanted = [...newParent.childNodes];
   const matches = match([...oldParent.childNodes], wanted);

@@ -147,12 +147,17 @@ def _marks(scene: Scene) -> tuple[Mark, ...]:
 
 def table(scene: Scene) -> Table:
     """The numbers behind both charts, every half turn and where something happens."""
-    angle, rim, butt = curves(scene.pocket)
+    return _table(scene.pocket, scene.touch)
+
+
+@lru_cache(maxsize=16)
+def _table(pocket: Pocket, touch: float | None) -> Table:
+    angle, rim, butt = curves(pocket)
     rows = []
     for (turns, degrees), (_, at_rim), (_, at_butt) in zip(angle, rim, butt, strict=True):
-        if settle(turns * 2) % 1 and not _happens(scene, turns):
+        if settle(turns * 2) % 1 and turns != touch:
             continue
-        state = pockets.contact(scene.pocket, turns).state
+        state = pockets.contact(pocket, turns).state
         rows.append((fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, 3), _shown(at_butt, 3)))
     return Table(
         "behind",
@@ -162,10 +167,6 @@ def table(scene: Scene) -> Table:
         "A gap smaller than the strip is not seen. None: no limb is under that part of the head.",
         folded=True,
     )
-
-
-def _happens(scene: Scene, turns: float) -> bool:
-    return scene.touch is not None and turns == scene.touch
 
 
 def _shown(value: float | None, decimals: int) -> str:
