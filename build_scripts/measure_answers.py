@@ -32,7 +32,9 @@ async (changes) => {
   const section = document.querySelector(".qt-widget");
   const answered = () => Number(section.dataset.answers ?? 0);
   const seen = (control) => control.offsetParent !== null || control.closest("details");
-  const sliders = [...section.querySelectorAll("[data-slider-of]")].filter(seen);
+  // Those that the record holds, and those of the view: what was not entered stays so.
+  const held = (control) => control.closest(".qt-field:not(.qt-unset), [data-scope=view]") !== null;
+  const sliders = [...section.querySelectorAll("[data-slider-of]")].filter((one) => seen(one) && held(one));
   const choices = [...section.querySelectorAll("input[type=radio]")].filter(seen);
   const set = (place) => {
     if (sliders.length > 0) {

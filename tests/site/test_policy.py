@@ -149,9 +149,9 @@ def search(page: Page, words: str) -> None:
 def test_pages_and_their_search_live_under_the_policy(host: str, page: Page, request: pytest.FixtureRequest) -> None:
     """With the policy as a header and a meta, and as a meta alone; the watch fails on any violation."""
     server: Server = request.getfixturevalue(host)
-    for name in ("", "safe-range/"):
+    for name in ("", "before/", "pocket/", "paper/", "safe-range/", "words/"):
         page.goto(server.address + name)
-        search(page, "first touch")
+        search(page, "find flush, and call it zero")
         page.keyboard.press("Enter")
         page.wait_for_url("**/safe-range/#*")
 

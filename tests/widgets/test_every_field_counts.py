@@ -33,7 +33,7 @@ def base_of(name: str) -> dict[str, Any]:
         return THREAD
     if name in ("tip_travel", "tip_length"):
         return COMPLETE | {"tip_travel": 44.4, "tip_length": 555}
-    if name.startswith("lower_"):
+    if name.startswith("lower_") and "tiller" not in name:
         return COMPLETE | {"limb_shown": "lower"}
     if name == "strip_pushed":
         return COMPLETE | {"strip_pushed": 3}

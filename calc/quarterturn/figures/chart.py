@@ -30,7 +30,7 @@ FINEST = 1e-4  # nor shorter against the larger of its ends
 _ASCENT, _DESCENT = 0.76 * SIZE, 0.2 * SIZE
 _FAR = 1e15  # a value beyond this is drawn as if it were there: off any axis
 _BOLDER = svg.text_width("x", bold=True) / svg.text_width("x")
-_COLUMN = 6.0  # user units: how finely labels look where the lines are
+_COLUMN = 9.0  # user units: how finely labels look where the lines are
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,8 @@ class Mark:
 class Chart:
     """Everything that is drawn.
 
-    `now` is the present x: the value of each series there is written at its line. Without ranges the x axis holds the
+    `now` is the present x: the value of each series there is written at its line, as `now_values` gives it where they
+    are given, else as the line goes. Without ranges the x axis holds the
     points and `now`, and the y axis the points and the round numbers around them. `height` is that of the plot in user
     units. Units follow values in words. `drag_field` names the field that a tap or a drag along x sets, with x in
     that field's unit, from `drag_low` to `drag_high` (the x axis where None).
@@ -83,6 +84,7 @@ class Chart:
     x_range: tuple[float, float] | None = None
     y_range: tuple[float, float] | None = None
     now: float | None = None
+    now_values: tuple[float | None, ...] = ()
     now_words: str = "now"
     x_unit: str = ""
     y_unit: str = ""
@@ -117,7 +119,7 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
     """
     # With a fixed axis the present place changes nothing of the rest, which is kept from one answer to the next.
     movable = chart.x_range is not None and chart.now is not None
-    still = replace(chart, now=chart.x_range[0]) if movable and chart.x_range else chart
+    still = replace(chart, now=chart.x_range[0], now_values=()) if movable and chart.x_range else chart
     _check(chart)
     ground = _ground(still, prefix, title)
     plot, runs = ground.plot, ground.runs
@@ -196,6 +198,8 @@ def _check(chart: Chart) -> None:
     for value in (chart.now, chart.drag_low, chart.drag_high):
         if value is not None:
             _finite("now and the ends of a drag", value)
+    if chart.now_values and len(chart.now_values) != len(chart.series):
+        raise ValueError(f"now_values must be one for each series: {len(chart.now_values)} for {len(chart.series)}")
 
 
 def _finite(what: str, *values: float) -> None:
@@ -515,6 +519,13 @@ def _hold(start: float, width: float, near: float) -> tuple[float, str]:
     return (start + width, "end") if start + width < near else (start + width / 2, "middle")
 
 
+def _value_now(chart: Chart, at: int) -> float | None:
+    """What a series is at the present x."""
+    if chart.now is None:
+        return None
+    return chart.now_values[at] if chart.now_values else value_at(chart.series[at], chart.now)
+
+
 def _now_line(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     if chart.now is None or not plot.x.shows(chart.now):
         return []
@@ -610,8 +621,8 @@ def _points(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     drawn: list[Element] = []
     if chart.now is None or not plot.x.shows(chart.now):
         return drawn
-    for at, series in enumerate(chart.series):
-        now = value_at(series, chart.now)
+    for at in range(len(chart.series)):
+        now = _value_now(chart, at)
         if now is not None and plot.y.shows(now):
             key = f"{prefix}-now-point-{at}"
             drawn.append(svg.circle(plot.x.at(chart.now), plot.y.at(now), 4, class_="qt-point", id=key))
@@ -621,6 +632,7 @@ def _points(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
 # The words at the lines
 
 _Columns = dict[int, tuple[float, float]]
+_Wanted = tuple[float, float, float, tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -705,7 +717,8 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[Ele
     around = _Around({at: _columns(one) for at, one in enumerate(runs) if one}, uprights, points)
     down = sorted(tags, key=lambda tag: (not tag.strong, tag.places[0][1], tag.at))
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
-    ways = [_placed(order, plot, around) for order in ((down, up) if len(tags) > 1 else (down,))]
+    wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}
+    ways = [_placed(order, wanted, around) for order in ((down, up) if len(tags) > 1 else (down,))]
     spots = min(ways, key=lambda way: sum(cost for cost, _ in way))
     return [one for _, spot in spots for one in _written(spot, prefix)]
 
@@ -713,7 +726,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[Ele
 def _tag(chart: Chart, plot: _Plot, at: int, runs: _Runs) -> _Tag | None:
     """A series' name with its value now; its name alone where it has none now; nothing where it is not seen."""
     series, room = chart.series[at], plot.x.end - plot.x.start - 8
-    now = value_at(series, chart.now) if chart.now is not None and plot.x.shows(chart.now) else None
+    now = _value_now(chart, at) if chart.now is not None and plot.x.shows(chart.now) else None
     if now is not None and chart.now is not None:
         value = f" {_y_words(chart, now)}{_beyond(now, plot.y)}"
         spare = room / _BOLDER - svg.text_width(value, SIZE)
@@ -752,17 +765,16 @@ def _columns(runs: _Runs) -> _Columns:
     return found
 
 
-def _placed(tags: list[_Tag], plot: _Plot, around: _Around) -> list[tuple[float, _Spot]]:
+def _placed(tags: list[_Tag], wanted: dict[int, list[_Wanted]], around: _Around) -> list[tuple[float, _Spot]]:
     """Give each tag in turn the best place that is left."""
     done: list[tuple[float, _Spot]] = []
     for tag in tags:
-        done.append(_best(tag, plot, [spot for _, spot in done], around))
+        done.append(_best(tag, wanted[tag.at], [spot for _, spot in done], around))
     return done
 
 
-def _best(tag: _Tag, plot: _Plot, spots: list[_Spot], around: _Around) -> tuple[float, _Spot]:
+def _best(tag: _Tag, wanted: list[_Wanted], spots: list[_Spot], around: _Around) -> tuple[float, _Spot]:
     """The nearest free place, off the lines if it can be; there is one, for `_check` asks for the height it takes."""
-    wanted = sorted(_wanted(tag, plot))
     best, least = _Spot(tag, *wanted[-1][1:]), math.inf
     for near, start, baseline, place in wanted:
         if near >= least:
@@ -778,7 +790,7 @@ def _best(tag: _Tag, plot: _Plot, spots: list[_Spot], around: _Around) -> tuple[
     return least, best
 
 
-def _wanted(tag: _Tag, plot: _Plot) -> list[tuple[float, float, float, tuple[float, float]]]:
+def _wanted(tag: _Tag, plot: _Plot) -> list[_Wanted]:
     """Every place for the words: how far off it is, their start, their baseline, what they stand at."""
     lowest, highest = plot.bottom - _DESCENT - 3, plot.top + _ASCENT + 3
     found = []
@@ -859,7 +871,7 @@ def _key_words(words: str, y: float, key: str) -> tuple[list[Element], float]:
 def _description(chart: Chart, plot: _Plot) -> str:
     low, high = plot.x.low, plot.x.high
     said = [f"{chart.y_label} over {chart.x_label}, from {_x_words(chart, low)} to {_x_words(chart, high)}."]
-    said += [_line_in_words(chart, series, low, high) for series in chart.series]
+    said += [_line_in_words(chart, at, low, high) for at in range(len(chart.series))]
     for band in chart.bands:
         say = _x_words if band.axis == "x" else _y_words
         said.append(f"{band.words}: from {say(chart, band.start)} to {say(chart, band.end)}.")
@@ -867,11 +879,11 @@ def _description(chart: Chart, plot: _Plot) -> str:
     return " ".join(said)
 
 
-def _line_in_words(chart: Chart, series: Series, low: float, high: float) -> str:
+def _line_in_words(chart: Chart, at: int, low: float, high: float) -> str:
     """Its value now and at its ends, as far as the axis goes."""
-    said = []
+    said, series = [], chart.series[at]
     if chart.now is not None:
-        value = value_at(series, chart.now)
+        value = _value_now(chart, at)
         words = "no value" if value is None else _y_words(chart, value)
         said.append(f"{words} at {_x_words(chart, chart.now)} ({chart.now_words})")
     known = [x for x, y in series.points if y is not None]

@@ -437,7 +437,10 @@ def coverage_lost(pocket: Pocket) -> float | None:
 
 def gap_at_rim(pocket: Pocket, turns: float) -> float | None:
     """Return head to limb at the rim on the limb-tip side, x = +Re, along the bolt, m; None where no limb is there."""
-    found = contact(pocket, turns)
+    return _rim_gap(pocket, contact(pocket, turns))
+
+
+def _rim_gap(pocket: Pocket, found: Contact) -> float | None:
     if found.state is State.OFF_HEAD or found.contact_x is None:
         return None
     if found.state is State.OUT_OF_REACH:
@@ -447,12 +450,30 @@ def gap_at_rim(pocket: Pocket, turns: float) -> float | None:
 
 def gap_at_butt(pocket: Pocket, turns: float) -> float | None:
     """Return head to limb at the butt end or the head's edge, x = max(−Re, Cx), m; None where no limb is there."""
-    found = contact(pocket, turns)
+    return _butt_gap(pocket, contact(pocket, turns))
+
+
+def _butt_gap(pocket: Pocket, found: Contact) -> float | None:
     if found.state is State.OFF_HEAD:
         return None
     if found.state is State.RIM:
         return _wedge(pocket, found.rock_angle, _bearing_x(pocket, found.rock_angle))
     return found.gap or 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Gaps:
+    """How the limb lies at one turn count, with the gaps that `gap_at_rim` and `gap_at_butt` give there, m."""
+
+    contact: Contact
+    rim: float | None
+    butt: float | None
+
+
+def gaps(pocket: Pocket, turns: float) -> Gaps:
+    """Return contact and both gaps at once; raises as `contact`."""
+    found = contact(pocket, turns)
+    return Gaps(found, _rim_gap(pocket, found), _butt_gap(pocket, found))
 
 
 def _wedge(pocket: Pocket, angle: float, x: float) -> float:
@@ -543,17 +564,22 @@ def _angle_where_open(pocket: Pocket, strip: float, farthest: float, side: int) 
     The opening rises to one peak and falls after it: outside flush it is convex and rising as long as the butt covers
     the whole head, then concave; inside flush its logarithm is concave up to 45 degrees.
     """
-    widest = farthest
-    if _opening(pocket, farthest, side)[0] < strip:
-        widest = _bisect(lambda tilt: -_opening(pocket, tilt, side)[1], 0.0, farthest)
-        if _opening(pocket, widest, side)[0] < strip:
+    narrow, wide = 0.0, min(farthest, strip / (2 * pocket.rim_reach))
+    while (at_wide := _opening(pocket, wide, side))[0] < strip:
+        if at_wide[1] < 0:  # past the peak
+            wide = _bisect(lambda tilt: -_opening(pocket, tilt, side)[1], narrow, wide)
+            if _opening(pocket, wide, side)[0] < strip:
+                return None
+            break
+        if wide >= farthest:
             return None
+        narrow, wide = wide, min(farthest, 2 * wide)
 
     def excess(tilt: float) -> tuple[float, float]:
         width, slope = _opening(pocket, tilt, side)
         return width - strip, slope
 
-    return _newton(excess, 0.0, widest)
+    return _newton(excess, narrow, wide)
 
 
 def _bisect(function: Callable[[float], float], low: float, high: float) -> float:

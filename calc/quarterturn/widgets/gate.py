@@ -8,7 +8,8 @@ from quarterturn.bench.family import FAMILIES, Method
 from quarterturn.bench.inspection import Inspection, Outcome, inspect
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values
-from quarterturn.widgets.answer import Points, State
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Answer, Points, Refusal, State
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +50,10 @@ def closed(values: Values) -> Closed | None:
     if gate.outcome is Outcome.ASK:
         return Closed(State.ASK, "Ask a technician first", gate.findings[0].sentence, gate)
     return None
+
+
+def instead(widget: str, gate: Closed, refusal: Refusal) -> Answer:
+    """Answer where the gate is closed and an entry cannot be used: what was found stands, and nothing is drawn."""
+    verdict = f"{gate.sentence} Nothing is shown below, because an entry cannot be used. {refusal.problems[0].sentence}"
+    cautions = Points("cautions", "Cautions", words.CAUTIONS, "caution")
+    return Answer(widget, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), cautions))

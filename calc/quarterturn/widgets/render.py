@@ -179,5 +179,3 @@ def problems_text(problems: tuple[Problem, ...]) -> str:
     if len(problems) == 1:
         return problems[0].sentence
     return f"{len(problems)} entries cannot be used; the first: {problems[0].sentence}"
-
-

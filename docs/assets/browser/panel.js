@@ -1,7 +1,7 @@
 // What stands around a live answer: the summary of problems, the mark of an old answer, notes.
 
 import { list, make, part } from "./dom.js";
-import { patch, patchOne } from "./patch.js";
+import { patchPieces } from "./patch.js";
 
 const OLD =
   "The answer below is to earlier values, not to those entered now: do not go by it. It stays until these can be answered.";
@@ -34,12 +34,7 @@ export class Panel {
   #patch(html, cuts) {
     // The renderer does not know how deep the page lies.
     const pieces = cut(html, cuts).map((piece) => piece.replaceAll("@qt-base@", this.base));
-    const known = this.pieces;
-    const elements = [...this.answer.children];
-    const alike = known?.length === pieces.length && elements.length === pieces.length;
-    if (!alike || !pieces.every((piece, place) => piece === known[place] || patchOne(elements[place], piece))) {
-      patch(this.answer, pieces.join(""));
-    }
+    patchPieces(this.answer, pieces, this.pieces);
     this.pieces = pieces;
   }
 

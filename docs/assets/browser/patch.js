@@ -10,13 +10,28 @@ export function patch(root, html) {
   keep();
 }
 
+/**
+ * Make `root` hold these pieces of HTML, an element each, where `known` are those it holds: most of an answer stays as
+ * it is while a slider moves, and is not even read.
+ */
+export function patchPieces(root, pieces, known) {
+  const elements = [...root.children];
+  if (known?.length !== pieces.length || elements.length !== pieces.length) {
+    patch(root, pieces.join(""));
+    return;
+  }
+  // Asked for once: after a change of the page a selection costs a layout.
+  const keep = remember(root);
+  const whole = pieces.every((piece, place) => piece === known[place] || patchOne(elements[place], piece));
+  keep();
+  if (!whole) patch(root, pieces.join(""));
+}
+
 /** Make one element what its HTML says; false, and nothing done, where that is another element. */
-export function patchOne(element, html) {
+function patchOne(element, html) {
   const [wanted, ...others] = parseClean(html).childNodes;
   if (!wanted || others.length > 0 || wanted.id !== element.id || !isSameKind(element, wanted)) return false;
-  const keep = remember(element);
   patchNode(element, wanted);
-  keep();
   return true;
 }
 

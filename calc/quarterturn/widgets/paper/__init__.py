@@ -13,6 +13,7 @@ from quarterturn.widgets.answer import (
     Block,
     Group,
     Points,
+    Refusal,
     Stage,
     State,
     Status,
@@ -21,7 +22,7 @@ from quarterturn.widgets.answer import (
     Way,
     Widget,
 )
-from quarterturn.widgets.gate import closed
+from quarterturn.widgets.gate import closed, instead
 from quarterturn.widgets.paper import better, charts
 from quarterturn.widgets.paper.asked import LARGEST, NAME, Asked, asked
 
@@ -48,15 +49,20 @@ ASKED = tuple(name for group in GROUPS for name in group.fields)
 
 
 def answer(values: Values) -> Answer:
-    """Say what a strip can tell.
+    """Say what a strip can tell; a closed gate stands above it, and holds where nothing can be said.
 
     Raises:
-        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
+        Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    about = asked(values, ASKED)
+    gate = closed(values)
+    try:
+        about = asked(values, ASKED)
+    except Refusal as refusal:
+        if gate is None:
+            raise
+        return instead(NAME, gate, refusal)
     title, sentence = _title(about), _sentence(about)
     blocks = tuple(_blocks(about))
-    gate = closed(values)
     if gate is not None:
         verdict = f"{gate.sentence} You may read on here; on the bow nothing is turned. {sentence}"
         return Answer(NAME, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *blocks))

@@ -13,10 +13,10 @@ from quarterturn.numbers import fixed
 from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.paper.asked import NAME, Asked
 
-THICKNESSES = tuple(place * 0.01e-3 for place in range(1, 31))
-HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 11.5, 12, 13, 14, 15, 16, 18, 20, 22, 24, 26, 28, 30))
+THICKNESSES = tuple(place * 0.01e-3 for place in (1, *range(2, 31, 2)))
+HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 12, 13, 15, 17, 20, 23, 26, 30))
 """Closer together where the curve is steep."""
-ARMS = tuple(size * 1e-3 for size in range(30, 121, 10))
+ARMS = tuple(size * 1e-3 for size in range(30, 121, 15))
 NOTHING = Told(None, None, 0.0)
 
 Points = tuple[tuple[float, float | None], ...]
@@ -77,6 +77,7 @@ def thickness(about: Asked) -> Drawing:
             else (),
             x_range=(0.0, 0.3),
             now=1000 * about.strip if about.strip <= THICKNESSES[-1] else None,
+            now_values=(about.told.outside, about.told.inside, about.told.touch),
             now_words="yours",
             x_unit="mm",
             y_unit="turns",
@@ -93,12 +94,11 @@ def thickness(about: Asked) -> Drawing:
 
 
 def thickness_table(about: Asked) -> Table:
-    """The numbers behind the chart, every 0.02 mm."""
+    """The numbers behind the chart."""
     found = _over_thickness(about.pocket)
     rows = tuple(
         (fixed(1000 * thick, 2), _turns(one.outside), _turns(one.inside), _turns(one.both), fixed(one.touch, 3))
         for thick, one in zip(THICKNESSES, found, strict=True)
-        if round(thick * 1e5) % 2 == 0
     )
     return Table(
         "thickness-table",
@@ -149,6 +149,7 @@ def _size_chart(
             ),
             x_range=(1000 * sizes[0], 1000 * sizes[-1]),
             now=now if sizes[0] <= now / 1000 <= sizes[-1] else None,
+            now_values=(about.told.outside, about.told.inside),
             now_words="taken as",
             x_unit="mm",
             y_unit="turns",

@@ -17,6 +17,7 @@ from quarterturn.widgets.answer import (
     Drawing,
     Hand,
     Points,
+    Refusal,
     Stage,
     State,
     Status,
@@ -25,7 +26,7 @@ from quarterturn.widgets.answer import (
     Way,
     Widget,
 )
-from quarterturn.widgets.gate import closed
+from quarterturn.widgets.gate import closed, instead
 from quarterturn.widgets.pocket_explorer import charts, sentences
 from quarterturn.widgets.pocket_explorer.form import GROUPS, NAME
 from quarterturn.widgets.pocket_explorer.scene import Scene, scene
@@ -39,13 +40,18 @@ ASSUMED = (
 
 
 def answer(values: Values) -> Answer:
-    """Show a pocket.
+    """Show a pocket; a closed gate stands above it, and holds where nothing can be shown.
 
     Raises:
-        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
+        Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    shown = scene(values, ASKED)
     gate = closed(values)
+    try:
+        shown = scene(values, ASKED)
+    except Refusal as refusal:
+        if gate is None:
+            raise
+        return instead(NAME, gate, refusal)
     title, sentence = sentences.title(shown), sentences.sentence(shown)
     blocks = tuple(_blocks(shown))
     if gate is not None:
@@ -126,7 +132,7 @@ def _turns(name: str, label: str, value: float | None, shown: Scene, note: str =
 
 
 def _now(shown: Scene) -> ValueList:
-    pocket, turns, found = shown.pocket, shown.turns, shown.contact
+    turns, found = shown.turns, shown.contact
     angle = units.from_si(found.rock_angle, "deg")
     text = words.degrees(found.rock_angle)
     rocked = Value("rock_angle", "Rock angle of the limb", angle, "deg", text, _status(shown))
@@ -145,8 +151,8 @@ def _now(shown: Scene) -> ValueList:
                 "minus is toward the butt",
             ),
             _length("coverage", "The butt reaches past the bolt's axis by", found.coverage, shown),
-            _length("gap_rim", "Gap at the rim", pockets.gap_at_rim(pocket, turns), shown),
-            _length("gap_butt", "Gap at the butt end", pockets.gap_at_butt(pocket, turns), shown),
+            _length("gap_rim", "Gap at the rim", shown.gap_rim, shown),
+            _length("gap_butt", "Gap at the butt end", shown.gap_butt, shown),
             _length(
                 "strip_goes_in",
                 "The strip goes in",

@@ -15,7 +15,7 @@ from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.pocket_explorer.form import NAME
 from quarterturn.widgets.pocket_explorer.scene import Scene
 
-STEP = 0.125
+STEP = 0.25
 INSIDE, BEYOND = -1.5, 1.5
 """How far the charts go in past flush, and out past the last thing to see, turns."""
 IN_WORDS = {
@@ -47,12 +47,12 @@ def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
     butt: list[tuple[float, float | None]] = []
     for turns in _places(pocket):
         try:
-            found = math.degrees(pockets.rock_angle(pocket, turns))
+            found = pockets.gaps(pocket, turns)
         except PocketError:
             continue  # farther in than this pocket can be followed
-        angle.append((turns, found))
-        rim.append((turns, _mm(pockets.gap_at_rim(pocket, turns))))
-        butt.append((turns, _mm(pockets.gap_at_butt(pocket, turns))))
+        angle.append((turns, math.degrees(found.contact.rock_angle)))
+        rim.append((turns, _mm(found.rim)))
+        butt.append((turns, _mm(found.butt)))
     return tuple(angle), tuple(rim), tuple(butt)
 
 
@@ -81,6 +81,7 @@ def gaps(scene: Scene) -> Drawing:
             marks=_marks(scene),
             x_range=(first, last),
             now=_inside(scene.turns, first, last),
+            now_values=(_mm(scene.gap_rim), _mm(scene.gap_butt)),
             now_words="bolt",
             x_unit="turns",
             y_unit="mm",
@@ -108,6 +109,7 @@ def rock(scene: Scene) -> Drawing:
             marks=_marks(scene),
             x_range=(first, last),
             now=_inside(scene.turns, first, last),
+            now_values=(math.degrees(scene.contact.rock_angle),),
             now_words="bolt",
             x_unit="turns",
             y_unit="°",

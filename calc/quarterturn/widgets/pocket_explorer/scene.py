@@ -27,7 +27,7 @@ class Scene:
         side: where the strip is offered, "rim" or "butt".
         strip: its thickness, m.
         pushed: how far a hand pushes it, m.
-        gap: between head and limb where it is offered, m; None where no limb is under the head.
+        gap_rim, gap_butt: between head and limb, m; None where no limb is under the head.
         reach: how far it could go in there, m; None likewise.
         example: whether the reading of a dimension that a verdict would need is still the example's.
     """
@@ -41,7 +41,8 @@ class Scene:
     side: str
     strip: float
     pushed: float
-    gap: float | None
+    gap_rim: float | None
+    gap_butt: float | None
     reach: float | None
     told: Told
     touch: float | None
@@ -52,6 +53,11 @@ class Scene:
     def pocket(self) -> Pocket:
         """The pocket."""
         return self.shape.pocket
+
+    @property
+    def gap(self) -> float | None:
+        """Between head and limb where the strip is offered, m; None where no limb is under the head."""
+        return self.gap_rim if self.side == "rim" else self.gap_butt
 
     @property
     def unit(self) -> str:
@@ -97,6 +103,7 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> Scene:
     pocket, turns = shape.pocket, values.number("turns_shown")
     side, chosen = values.choice("strip_offered"), values.choice("strip_shown")
     strip = STRIPS.get(chosen, values.number("strip_thickness"))
+    open_ = pockets.gaps(pocket, turns)
     needed = ("head_diameter", f"{limb}_rim_to_butt", f"{limb}_touch_turns")
     return Scene(
         values=values,
@@ -104,11 +111,12 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> Scene:
         shape=shape,
         pitch=pitch,
         turns=turns,
-        contact=pockets.contact(pocket, turns),
+        contact=open_.contact,
         side=side,
         strip=strip,
         pushed=values.number("strip_pushed"),
-        gap=pockets.gap_at_rim(pocket, turns) if side == "rim" else pockets.gap_at_butt(pocket, turns),
+        gap_rim=open_.rim,
+        gap_butt=open_.butt,
         reach=pockets.strip_reach(pocket, turns, strip, side),
         told=told(pocket, strip),
         touch=pockets.first_touch(pocket),

@@ -22,44 +22,44 @@ COUNTING = ("smallest_turn", "play", "margin", "maker_in", "maker_out")
 
 
 GROUPS = (
-        Group("bow", "Which bow, which bolt", "", ("bow_name", "bolt_family")),
-        Group(
-            "inspection",
-            "The inspection",
-            "The short list: answer what you have looked at. One fault is a stop, whatever else is entered. What you "
-            "answered in full on the page Before you touch the bolts need not be answered again.",
-            _names(INSPECTION),
-        ),
-        Group(
-            "baseline",
-            "As it was, strung",
-            "Before anything is turned. This is the way back.",
-            _names(BASELINE),
-            folded=True,
-        ),
-        Group(
-            "method",
-            "How you looked",
-            "",
-            ("people", *_without(_names(METHOD), *COUNTING, "goal"), "head_diameter"),
-        ),
-        Group("upper", "Upper bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "upper_")),
-        Group("lower", "Lower bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "lower_")),
-        Group(
-            "counting",
-            "Counting, margin, and the maker's limits",
-            "What you leave empty is assumed, and the answer says so.",
-            COUNTING,
-            folded=True,
-        ),
-        Group(
-            "pocket",
-            "Thread and pocket",
-            "What you leave empty is assumed, and the answer says so.",
-            (*_without(_names(POCKET), "head_diameter"), *_names(LEVER)),
-            folded=True,
-        ),
-        Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),
-    )
+    Group("bow", "Which bow, which bolt", "", ("bow_name", "bolt_family")),
+    Group(
+        "inspection",
+        "The inspection",
+        "The short list: answer what you have looked at. One fault is a stop, whatever else is entered. What you "
+        "answered in full on the page Before you touch the bolts need not be answered again.",
+        _names(INSPECTION),
+    ),
+    Group(
+        "baseline",
+        "As it was, strung",
+        "Before anything is turned. This is the way back.",
+        _names(BASELINE),
+        folded=True,
+    ),
+    Group(
+        "method",
+        "How you looked",
+        "",
+        ("people", *_without(_names(METHOD), *COUNTING, "goal"), "head_diameter"),
+    ),
+    Group("upper", "Upper bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "upper_")),
+    Group("lower", "Lower bolt", "All counts are turns, and never negative.", _names(PER_BOLT, "lower_")),
+    Group(
+        "counting",
+        "Counting, margin, and the maker's limits",
+        "What you leave empty is assumed, and the answer says so.",
+        COUNTING,
+        folded=True,
+    ),
+    Group(
+        "pocket",
+        "Thread and pocket",
+        "What you leave empty is assumed, and the answer says so.",
+        (*_without(_names(POCKET), "head_diameter"), *_names(LEVER)),
+        folded=True,
+    ),
+    Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),
+)
 
 ASKED = tuple(name for group in GROUPS for name in group.fields)

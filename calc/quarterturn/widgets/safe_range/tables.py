@@ -90,9 +90,7 @@ def doubts(bolt: FoundBolt) -> Table:
         bolt.readings.now.budget,
     )
     names = dict.fromkeys((each.name, each.shape) for budget in budgets for each in budget.contributions)
-    rows = [
-        (f"{name} ({shape})", *(_share(budget, name, shape) for budget in budgets)) for name, shape in names
-    ]
+    rows = [(f"{name} ({shape})", *(_share(budget, name, shape) for budget in budgets)) for name, shape in names]
     return Table(
         f"{bolt.name}-doubts",
         f"{bolt.title.capitalize()}: what the doubt is made of",
