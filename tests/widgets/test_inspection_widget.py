@@ -1,0 +1,160 @@
+"""The inspection as a page: what it says, what it counts, and what it takes over from the worksheet (issue 3, item 2).
+
+Twenty things are looked at: the manual, the string, the lock, and seventeen items, counted by hand.
+"""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+
+from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, table_of
+from quarterturn.bench.inspection import MEANING, Outcome
+from quarterturn.record.declare import ChoiceField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Points, State, Way
+
+WIDGET = WIDGETS["inspection"]
+ITEMS = tuple(name for name in LOOKED_OVER if not name.startswith("check_"))
+FIRST = ("check_manual", "check_string_off", "check_lock")
+MINE = (*FIRST, *ITEMS)
+
+
+def told(record: dict[str, Any]) -> Answer:
+    return answered(record, "inspection")
+
+
+def counts(answer: Answer) -> tuple[float, ...]:
+    found = numbers(answer)
+    return tuple(found[name] for name in ("checked", "stops", "asks", "unchecked"))
+
+
+def test_the_form_asks_for_the_twenty_and_for_nothing_else() -> None:
+    assert len(MINE) == 20
+    assert WIDGET.fields() == ("bolt_family", *MINE)
+
+
+def test_nothing_looked_at() -> None:
+    answer = told({})
+    assert answer.state is State.OPEN
+    assert counts(answer) == (0, 0, 0, 20)
+    assert "Nothing is taken as in order" in answer.verdict
+    assert {row[2:] for row in table_of(answer, "looked-at").rows} == {("not looked at yet", "open")}
+
+
+def test_all_looked_at() -> None:
+    answer = told(LOOKED_OVER)
+    assert answer.state is State.GO
+    assert answer.badge == "Go on"
+    assert counts(answer) == (20, 0, 0, 0)
+    assert "certifies no strength" in answer.verdict
+    assert "safe" not in f"{answer.title} {answer.verdict}".lower()
+    assert {row[3] for row in table_of(answer, "looked-at").rows} == {"go on"}
+
+
+@pytest.mark.parametrize("name", MINE)
+def test_one_thing_left_is_not_finished(name: str) -> None:
+    answer = told({key: value for key, value in LOOKED_OVER.items() if key != name})
+    assert answer.state is State.OPEN
+    assert answer.title == "Not finished: 19 of 20 looked at"
+    assert counts(answer) == (19, 0, 0, 1)
+    row = table_of(answer, "looked-at").rows[MINE.index(name)]
+    assert row[0] == BY_NAME[name].label
+    assert row[2:] == ("not looked at yet", "open")
+
+
+@pytest.mark.parametrize(("name", "option"), [key for key in MEANING if key[0] in MINE])
+def test_every_answer_that_speaks_against_going_on(name: str, option: str) -> None:
+    """A stop or a question: the state, the sentence, the row and the count agree, and the rest does not soften it."""
+    outcome, sentence = MEANING[name, option]
+    stop = outcome is Outcome.STOP
+    answer = told(LOOKED_OVER | {name: option})
+    assert answer.state is (State.STOP if stop else State.ASK)
+    assert sentence in answer.verdict
+    assert "(20 of 20 looked at.)" in answer.verdict
+    assert counts(answer) == (20, stop, not stop, 0)
+    field = BY_NAME[name]
+    assert isinstance(field, ChoiceField)
+    row = table_of(answer, "looked-at").rows[MINE.index(name)]
+    assert row == (field.label, row[1], field.label_of(option), "stop" if stop else "ask")
+    first = answer.blocks[0]
+    assert isinstance(first, Points)
+    assert (first.name, first.kind) == ("findings", "stop")
+    assert first.points == (f"{field.label}: {sentence}",)
+
+
+def test_counts_add_up_to_twenty_whatever_is_answered() -> None:
+    rng = random.Random(3)
+    for _ in range(200):
+        record = {}
+        for name in MINE:
+            field = BY_NAME[name]
+            assert isinstance(field, ChoiceField)
+            if rng.random() < 0.6:
+                record[name] = rng.choice(field.options).value
+        answer = told(record)
+        checked, stops, asks, unchecked = counts(answer)
+        severe = {"forbids": "stop", "on": "stop", "fault": "stop", "unsure": "ask", "seized": "ask"}
+        assert checked == len(record)
+        assert checked + unchecked == 20
+        assert stops == sum(severe.get(each) == "stop" for each in record.values())
+        assert asks == sum(severe.get(each) == "ask" for each in record.values())
+        means = [row[3] for row in table_of(answer, "looked-at").rows]
+        assert (means.count("stop"), means.count("ask"), means.count("open")) == (stops, asks, unchecked)
+        assert means.count("go on") == checked - stops - asks
+
+
+@pytest.mark.parametrize("name", ["check_limbs", "check_butt", "check_bolt", "check_match"])
+def test_a_fault_of_the_short_list_is_told_here(name: str) -> None:
+    """It was answered on another page: it holds here too, it is no item of this list, and the page says where it is."""
+    answer = told(LOOKED_OVER | {name: "fault"})
+    assert answer.state is State.STOP
+    assert counts(answer) == (20, 0, 0, 0)
+    (said,) = points_of(answer, "short-list")
+    assert said.startswith(BY_NAME[name].label)
+    assert "worksheet" in said
+    assert points_of(answer, "findings")[0].startswith(BY_NAME[name].label)
+    assert points_of(told(LOOKED_OVER | {name: "fine"}), "short-list") == ()
+
+
+def test_the_short_list_in_order_does_not_finish_this_one() -> None:
+    answer = told(GATE)
+    assert answer.state is State.OPEN
+    assert counts(answer) == (3, 0, 0, 17)
+    assert points_of(answer, "short-list") == ()
+
+
+def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> None:
+    clamp, unknown = (told(LOOKED_OVER | {"bolt_family": name}) for name in ("clamp", "unknown"))
+    assert clamp.state is State.STOP
+    assert unknown.state is State.ASK
+    assert points_of(clamp, "findings") == points_of(unknown, "findings") == ()
+
+
+@pytest.mark.parametrize(
+    ("record", "page"),
+    [({}, "before"), (LOOKED_OVER, "pocket"), ({"limb_cracks": "fault"}, ""), ({"limb_twist": "unsure"}, "")],
+)
+def test_the_next_step_is_one_link_away(record: dict[str, Any], page: str) -> None:
+    (way,) = [block for block in told(record).blocks if isinstance(block, Way)]
+    (stage,) = way.stages
+    assert stage.page == page
+
+
+def test_readings_change_nothing_here() -> None:
+    """It refuses nothing and says the same whatever was measured."""
+    for record in ({}, LOOKED_OVER, {"limb_cracks": "fault"}):
+        plain = {key: value for key, value in (COMPLETE | record).items() if key in (*MINE, "bolt_family")}
+        assert told(plain | {"upper_touch_turns": "x", "margin": 99, "upper_now_turns": 9}).as_data() == (
+            told(plain).as_data()
+        )
+
+
+def test_a_drawing_stands_at_most_of_the_questions() -> None:
+    drawn = WIDGET.looks()
+    assert set(drawn) <= set(MINE)
+    assert len(drawn) >= 12
+    assert len({picture.svg.split('id="')[1].split('"')[0] for picture in drawn.values()}) == len(drawn)

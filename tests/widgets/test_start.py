@@ -1,0 +1,134 @@
+"""Start: the way and what stands on it, by hand from issue 3, item 1."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, answered, changed, points_of
+from helpers.drawn_answers import answers
+from helpers.nav import page_names
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Stage, State, Way
+
+FELT = ["", "before", "pocket", "paper", "safe-range"]
+MAKERS = ["", "before", "safe-range"]
+
+
+def stages(answer: Answer) -> tuple[Stage, ...]:
+    (way,) = [block for block in answer.blocks if isinstance(block, Way)]
+    return way.stages
+
+
+def marks(record: dict[str, Any]) -> list[str]:
+    return [stage.mark for stage in stages(answered(record, "start"))]
+
+
+HALF = {"bolt_family": "flat", "check_manual": "read", "limb_cracks": "fine"}
+WAYS: list[tuple[str, dict[str, Any], list[str], State]] = [
+    ("empty", {}, ["next", "open", "read", "read", "open"], State.OPEN),
+    ("the bolt", {"bolt_family": "flat"}, ["done", "next", "read", "read", "open"], State.OPEN),
+    ("a bolt with a stop", {"bolt_family": "stop"}, ["done", "next", "read", "read", "open"], State.OPEN),
+    ("half", HALF, ["done", "next", "read", "read", "open"], State.OPEN),
+    ("looked over", LOOKED_OVER | {"bolt_family": "flat"}, ["done", "done", "read", "read", "next"], State.OPEN),
+    ("looked over, no bolt", LOOKED_OVER, ["next", "done", "read", "read", "open"], State.OPEN),
+    ("the short list", GATE | {"bolt_family": "flat"}, ["done", "done", "read", "read", "next"], State.OPEN),
+    ("worksheet first", changed(COMPLETE, check_limbs=None), ["done", "next", "read", "read", "done"], State.OPEN),
+    ("one reading left", changed(COMPLETE, head_diameter=None), ["done", "done", "read", "read", "next"], State.OPEN),
+    ("a pitch of no bolt", changed(GATE, bolt_family="flat", rise=1),
+     ["done", "done", "read", "read", "next"], State.OPEN),
+    ("complete", COMPLETE, ["done", "done", "read", "read", "done"], State.GO),
+    ("complete, looked over", COMPLETE | LOOKED_OVER, ["done", "done", "read", "read", "done"], State.GO),
+    ("a swivelling head", {"bolt_family": "swivel"}, ["done", "next", "open"], State.OPEN),
+    ("a pocket that pivots", {"bolt_family": "pivot"}, ["done", "next", "open"], State.OPEN),
+    ("the maker's range", MAKER, ["done", "done", "done"], State.GO),
+    ("the maker's range not known", changed(MAKER, maker_out=None), ["done", "done", "next"], State.OPEN),
+    ("a stop", {"limb_cracks": "fault"}, ["next", "stop", "read", "read", "open"], State.STOP),
+    ("a stop, bolt known", HALF | {"limb_cracks": "fault"}, ["done", "stop", "read", "read", "open"], State.STOP),
+    ("a stop, all else", COMPLETE | {"slot_root": "fault"}, ["done", "stop", "read", "read", "done"], State.STOP),
+    ("a doubt", HALF | {"limb_cracks": "unsure"}, ["done", "stop", "read", "read", "open"], State.ASK),
+    ("a clamping bolt", {"bolt_family": "clamp"}, ["stop", "open", "open"], State.STOP),
+    ("an unknown bolt", {"bolt_family": "unknown"}, ["stop", "open", "open"], State.ASK),
+    ("clamping, looked over", LOOKED_OVER | {"bolt_family": "clamp"}, ["stop", "done", "open"], State.STOP),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("record", "wanted", "state"), [row[1:] for row in WAYS], ids=[row[0] for row in WAYS])
+def test_the_way_knows_what_the_record_holds(record: dict[str, Any], wanted: list[str], state: State) -> None:
+    answer = answered(record, "start")
+    assert marks(record) == wanted
+    assert answer.state is state
+    assert [stage.page for stage in stages(answer)] == (FELT if len(wanted) == 5 else MAKERS)
+
+
+def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
+    """Over the drawn records: exactly one next; none after a stop and none once all is done."""
+    seen = set()
+    for _, answer in answers("start"):
+        found = [stage.mark for stage in stages(answer)]
+        assert set(found) <= {"done", "next", "open", "read", "stop"}
+        if "stop" in found:
+            assert "next" not in found[found.index("stop") :]
+            assert answer.state in (State.STOP, State.ASK)
+        elif answer.state is State.GO:
+            assert set(found) <= {"done", "read"}
+        else:
+            assert found.count("next") == 1
+            assert "open" not in found[: found.index("next")]
+        seen.add(answer.state)
+    assert {State.STOP, State.GO, State.OPEN} <= seen
+
+
+def test_every_page_it_leads_to_is_in_the_site() -> None:
+    """The names of pages are those of mkdocs.yml."""
+    pages = page_names()
+    assert set(FELT) <= pages
+    for name in WIDGETS:
+        for _, answer in answers(name)[::5]:
+            ways = [block for block in answer.blocks if isinstance(block, Way)]
+            assert {stage.page for way in ways for stage in way.stages} <= pages
+
+
+def test_what_is_left_is_counted() -> None:
+    """Half a record: of five stages the inspection and the worksheet are left; the two to read are nobody's duty."""
+    assert "2 of 5 stages are left." in answered(HALF, "start").verdict
+    assert "1 of 5 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
+    notes = [stage.note for stage in stages(answered(HALF, "start"))]
+    assert notes[1] == "2 of 20 looked at"
+    assert notes[4] == "0 of 12 readings entered"
+    notes = [stage.note for stage in stages(answered(COMPLETE, "start"))]
+    assert notes[1] == "by the worksheet's short list; of the full list, 3 of 20 looked at"
+    assert notes[4] == "12 of 12 readings entered"
+
+
+@pytest.mark.parametrize(
+    ("family", "words"),
+    [
+        ("flat", "can be felt"),
+        ("stop", "whichever comes first"),
+        ("swivel", "Only the maker's range"),
+        ("pivot", "Only the maker's range"),
+        ("clamp", "adjusts nothing"),
+        ("unknown", "must be known which bolt"),
+    ],
+)
+def test_it_says_what_applies_to_the_bolt(family: str, words: str) -> None:
+    said = points_of(answered({"bolt_family": family}, "start"), "method")
+    assert words in said[0]
+    assert points_of(answered({}, "start"), "method") == ()
+
+
+def test_it_refuses_nothing_and_promises_nothing() -> None:
+    bad = {"upper_touch_turns": "x", "margin": "nan", "turns_shown": "abc", "slot_width": 30, "head_diameter": 8}
+    assert answered(bad, "start").state is State.OPEN
+    done = answered(COMPLETE, "start")
+    assert "certifies no strength" in done.verdict
+    assert "safe" not in f"{done.title} {done.verdict}".lower()
+
+
+def test_every_kind_of_bolt_is_drawn_at_its_answer() -> None:
+    families = {"flat", "stop", "swivel", "pivot", "clamp", "unknown"}
+    drawn = set(WIDGETS["start"].looks())
+    assert drawn <= {f"bolt_family={name}" for name in families}
+    assert drawn >= {f"bolt_family={name}" for name in families - {"unknown"}}
