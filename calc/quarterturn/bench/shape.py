@@ -38,11 +38,11 @@ class Shape:
     touch_by: str
 
 
-def shape_of(bolt: str, values: Values, pitch: Pitch) -> Shape:
+def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -> Shape:
     """Build one limb's pocket; turns count from true flush.
 
     The fitting's angle comes from first touch where it was counted, else from the tip's free travel, else from the
-    example's first touch.
+    example's first touch; without `fitting` nothing holds the limb.
 
     Raises:
         ShapeError: where the dimensions cannot be those of a pocket.
@@ -58,7 +58,7 @@ def shape_of(bolt: str, values: Values, pitch: Pitch) -> Shape:
             pitch=pitch.value,
             fitting_angle=WIDE_OPEN,
         )
-        pocket, by = _with_fitting(free, bolt, values)
+        pocket, by = _with_fitting(free, bolt, values) if fitting else (free, "assumed")
     except PocketError as error:
         raise ShapeError(geometry_problem(bolt, error)) from None
     return Shape(pocket, arm(values, pitch, dimensions.cover, pocket.rim_reach), by)

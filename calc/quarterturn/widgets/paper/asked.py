@@ -70,7 +70,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
         raise Refusal((Problem("rise", f"The pitch {error}."),)) from None
     strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
     try:
-        shape = shape_of(limb, values, pitch)
+        shape = _shape(limb, values, pitch, fields)
         found = told(shape.pocket, strip)
     except ShapeError as error:
         raise Refusal((error.problem,)) from None
@@ -89,3 +89,13 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
         told=found,
         example=not all(values.entered(name) for name in needed),
     )
+
+
+def _shape(limb: str, values: Values, pitch: Pitch, fields: tuple[str, ...]) -> Shape:
+    """The pocket; a first touch that cannot be is left out, as this form does not ask for it."""
+    try:
+        return shape_of(limb, values, pitch)
+    except ShapeError as error:
+        if error.problem.field in fields:
+            raise
+    return shape_of(limb, values, pitch, fitting=False)
