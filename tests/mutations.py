@@ -142,6 +142,62 @@ FAULTS = (
         "'wasm-unsafe-eval' 'unsafe-eval'",
         ("tests/site",),
     ),
+    Fault(
+        "the strip has no thickness where it goes in",
+        f"{CALC}/mechanics/pocket.py",
+        "min(overlap, (gap - strip) / closing)",
+        "min(overlap, gap / closing)",
+        ("tests/widgets/test_pocket_explorer.py",),
+    ),
+    Fault(
+        "the lever is taken for the arm",
+        f"{CALC}/bench/lever.py",
+        "found - min(cover, rim_reach)",
+        "found",
+        ("tests/bench/test_lever.py",),
+    ),
+    Fault(
+        "a crack at the root of the slot is only a question",
+        f"{CALC}/bench/inspection.py",
+        '("slot_root", "fault"): (Outcome.STOP,',
+        '("slot_root", "fault"): (Outcome.ASK,',
+        ("tests/bench/test_inspection_list.py",),
+    ),
+    Fault(
+        "a short question is answered by an area that was not looked at",
+        f"{CALC}/bench/inspection.py",
+        "return bool(items) and all(values.entered(item.name) for item in items)",
+        "return True",
+        ("tests/bench/test_inspection_list.py",),
+    ),
+    Fault(
+        "both readings of flush are taken apart, not together",
+        f"{CALC}/bench/resolution.py",
+        "else self.outside + self.inside",
+        "else self.outside - self.inside",
+        ("tests/bench/test_resolution.py",),
+    ),
+    Fault(
+        "what a dimension matters has its sign turned",
+        f"{CALC}/bench/resolution.py",
+        "else found - base",
+        "else base - found",
+        ("tests/bench/test_resolution.py",),
+    ),
+    Fault(
+        "the explorer passes by the gate",
+        f"{CALC}/widgets/pocket_explorer/__init__.py",
+        "gate = closed(values)",
+        "gate = None",
+        ("tests/widgets/test_gate.py",),
+    ),
+    Fault(
+        "a number in the words is not held against the package",
+        "build_scripts/live_words.py",
+        "if text != told:",
+        "if not text:",
+        ("tests/site/test_live_words.py",),
+    ),
 )
 
 

@@ -9,10 +9,12 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, MAKER, answered
+from helpers.asking import COMPLETE, LOOKED_OVER, MAKER, answered
 from helpers.drawn_answers import answers
-from quarterturn.widgets.answer import Answer, State, Value
-from quarterturn.widgets.render import render
+from helpers.nav import page_names
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, State, Value, Way
+from quarterturn.widgets.render import BADGES, BASE_MARK, MARKS, render
 
 HOSTILE = "\"'><script>alert(1)</script><img src=x onerror=alert(1)>&lt;"
 VOID = {"br", "hr", "img", "input", "meta", "link", "col", "wbr"}
@@ -54,7 +56,7 @@ class Page(HTMLParser):
 
 
 def sampled() -> list[tuple[str, Answer]]:
-    """The first of the drawn answers, and one of each state by hand."""
+    """The first of the drawn answers of every widget, and each state of each widget by hand."""
     known = {
         "example": answered({}),
         "go": answered(COMPLETE),
@@ -65,8 +67,31 @@ def sampled() -> list[tuple[str, Answer]]:
         "no window": answered(COMPLETE | {"margin": 2, "upper_touch_turns": 3}),
         "hostile": answered(COMPLETE | {"bow_name": HOSTILE}),
     }
+    for name in WIDGETS:
+        for place, record in enumerate(({}, COMPLETE, LOOKED_OVER, STOPPED, DOUBTFUL, {"bolt_family": "swivel"})):
+            known[f"{name} {place}"] = answered(record, name)
+    for turns in (-1, 0, 0.3, 6):
+        for side in ("rim", "butt"):
+            record = COMPLETE | {"turns_shown": turns, "strip_offered": side, "length_unit": "in"}
+            known[f"pocket at {turns}, {side}"] = answered(record, "pocket")
+    known["too thick"] = answered(COMPLETE | {"strip_thickness": 0.5, "upper_touch_turns": 2.4}, "paper")
+    known["a stop and a bad entry"] = answered(STOPPED | {"rise": 1}, "pocket")
     assert {answer.state for answer in known.values()} == set(State)
-    return [*known.items(), *((str(record), answer) for record, answer in answers()[:200])]
+    assert {answer.widget for answer in known.values()} == set(WIDGETS)
+    drawn = [(f"{name} {record}", answer) for name in WIDGETS for record, answer in answers(name)[:20]]
+    return [*known.items(), *drawn, *((str(record), answer) for record, answer in answers()[:200])]
+
+
+STOPPED = COMPLETE | {"limb_cracks": "fault", "check_bolt": "unsure"}
+DOUBTFUL = {"bolt_family": "stop", "slot_root": "unsure"}
+
+
+def leads_somewhere(target: str, ids: list[str]) -> bool:
+    """Within the answer, or to a page of the site by the mark that the build and the page's script replace."""
+    if not target.startswith(BASE_MARK):
+        return target.lstrip("#") in ids
+    address, _, anchor = target.removeprefix(BASE_MARK).partition("#")
+    return address.removesuffix("/") in page_names() and not re.search(r"[^\w-]", anchor)
 
 
 @pytest.fixture(scope="module")
@@ -85,7 +110,7 @@ def test_ids_are_unique_and_references_lead_somewhere(pages: Pages) -> None:
         for _, attributes in page.elements:
             for name in ("aria-labelledby", "aria-describedby", "href", "xlink:href"):
                 for target in str(attributes.get(name) or "").split():
-                    assert target.lstrip("#") in ids
+                    assert leads_somewhere(target, ids), target
             for value in attributes.values():
                 for target in re.findall(r"url\((.*?)\)", value or ""):
                     assert target.startswith("#")
@@ -190,3 +215,33 @@ def test_a_value_of_words_has_no_number() -> None:
     assert value.value is None
     for _, answer in answers()[:20]:
         assert all((value.value is None) == (value.unit == "") for value in answer.all_values())
+
+
+def test_every_state_and_every_mark_has_its_words() -> None:
+    assert set(BADGES) == set(State)
+    assert len(set(BADGES.values())) == len(State)
+    for answer in (each for _, each in sampled()):
+        page = Page(render(answer))
+        assert (answer.badge or BADGES[answer.state]) in page.text
+
+
+def test_a_way_is_a_list_of_links_with_its_marks_in_words() -> None:
+    seen = set()
+    for answer in (each for _, each in sampled()[:60]):
+        page = Page(render(answer))
+        stages = [stage for block in answer.blocks if isinstance(block, Way) for stage in block.stages]
+        drawn = [attributes for tag, attributes in page.elements if tag == "li" and "data-mark" in attributes]
+        links = [attributes["href"] for tag, attributes in page.elements if tag == "a" and "href" in attributes]
+        assert [each["data-mark"] for each in drawn] == [stage.mark for stage in stages]
+        assert [each.get("aria-current") for each in drawn] == [
+            "step" if stage.mark == "next" else None for stage in stages
+        ]
+        wanted = [f"{stage.page}/" if stage.page else "" for stage in stages]
+        ends = [f"#{stage.anchor}" if stage.anchor else "" for stage in stages]
+        assert links == [f"{BASE_MARK}{one}{end}" for one, end in zip(wanted, ends, strict=True)]
+        for stage in stages:
+            assert stage.text in page.text
+            assert MARKS[stage.mark] in page.text
+            assert " ".join(stage.note.split()) in page.text
+            seen.add(stage.mark)
+    assert seen == set(MARKS)
