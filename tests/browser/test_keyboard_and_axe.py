@@ -132,7 +132,7 @@ def walk(page: Page, key: str, limit: int = 400) -> list[dict[str, Any]]:
 def test_tab_goes_through_everything_in_the_order_of_the_page(sheet: Sheet) -> None:
     page = sheet.page
     page.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
-    page.locator("#inspection").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+    page.locator("#before").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
     steps = walk(page, "Tab")
     in_form = [step for step in steps if step["inForm"]]
     # Every field in sight has a place, in the form's own order, and each group is gone through once.

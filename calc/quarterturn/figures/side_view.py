@@ -14,7 +14,7 @@ from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import Contact, Pocket, State
-from quarterturn.numbers import fixed, plain, settle, trimmed
+from quarterturn.numbers import at_most, fixed, plain, settle, trimmed
 
 WIDTH = 360.0
 LEFT, RIGHT = 4.0, 356.0
@@ -295,7 +295,7 @@ def _sees(scene: _Scene) -> str | None:
     if scene.strip_pushed is not None:
         return f"{scene.strip_name} {_thickness(scene.strip)} {_pushed_words(scene, scene.strip_pushed)}"
     gap = scene.gap_rim if scene.strip_side == "rim" else scene.gap_butt
-    does = "goes in" if gap is None or gap > scene.strip else "does not go in"
+    does = "goes in" if gap is None or not at_most(gap, scene.strip) else "does not go in"
     return f"{scene.strip_name} {trimmed(scene.strip, 3)} mm {does}"
 
 
@@ -566,7 +566,7 @@ def _strip_at_rim(scene: _Scene) -> list[tuple[float, float]]:
     thick, start = scene.strip or 0.0, scene.reach
     if scene.strip_pushed is not None:
         start = scene.reach - _pushed_in(scene, scene.strip_pushed)
-    elif scene.gap_rim is None or scene.gap_rim > thick:
+    elif scene.gap_rim is None or not at_most(scene.gap_rim, thick):
         start = max(_where_gap_is(scene, thick), scene.reach - _depth_in(scene))
     return _on_back(scene, start, scene.reach + 0.6 * scene.radius)
 
@@ -576,7 +576,7 @@ def _strip_at_butt(scene: _Scene) -> list[tuple[float, float]]:
     thick, end, out = scene.strip or 0.0, scene.butt_x, scene.butt_x - 0.5 * scene.radius
     if scene.strip_pushed is not None:
         end = scene.butt_x + _pushed_in(scene, scene.strip_pushed)
-    elif scene.gap_butt is not None and scene.gap_butt > thick:
+    elif scene.gap_butt is not None and not at_most(scene.gap_butt, thick):
         inmost = scene.butt_x + _depth_in(scene)
         end = inmost if scene.angle >= 0 else min(_where_gap_is(scene, thick), inmost)
     if scene.corner[0] < -scene.reach:

@@ -22,6 +22,7 @@ from enum import StrEnum
 SHORTEST = 1e-6  # m, the least length that is taken for a dimension
 LONGEST = 10.0  # m, the greatest
 AT_FLUSH = 1e-12  # turns: nearer to flush than this is flush
+NO_WIDER = 1e-9  # relative: a gap wider than the strip by less than this is as wide as the strip
 SAME = 1e-12  # relative: heights nearer than this are the same height
 STEEPEST = math.pi / 4  # rad, the farthest a limb is followed past flush when looking for a gap
 
@@ -498,7 +499,7 @@ def strip_reach(pocket: Pocket, turns: float, strip: float, side: str) -> float 
     gap = gap_at_rim(pocket, turns) if side == "rim" else gap_at_butt(pocket, turns)
     if gap is None:
         return None
-    if gap <= strip:
+    if gap <= strip * (1 + NO_WIDER):
         return 0.0
     angle = rock_angle(pocket, turns)
     overlap = pocket.rim_reach - _bearing_x(pocket, angle)

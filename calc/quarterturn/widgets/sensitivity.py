@@ -32,8 +32,8 @@ def table(effects: tuple[Effect, ...], unit: str) -> Table:
             words.length(effect.dimension.value, unit),
             f"± {words.length(effect.dimension.half, unit)}",
             "measured" if effect.dimension.entered else "assumed",
-            *(_turns(end) for end in effect.flush),
-            *(_turns(end) for end in effect.cover),
+            _ends(effect.flush),
+            _ends(effect.cover),
         )
         for effect in effects
     )
@@ -45,14 +45,13 @@ def table(effects: tuple[Effect, ...], unit: str) -> Table:
             "taken as",
             "may be off by",
             "it is",
-            "flush, at its low end",
-            "flush, at its high end",
-            "cover, at its low end",
-            "cover, at its high end",
+            "flush",
+            "cover",
         ),
         rows,
-        "In turns, one dimension changed at a time. Flush: where the strip stops going in at the rim. Cover: where the "
-        "butt end comes over the bolt's axis. How far each may be off is our own estimate; no source.",
+        "In turns, at its low and at its high end, one dimension changed at a time. Flush: where the strip stops going "
+        "in at the rim. Cover: where the butt end comes over the bolt's axis. How far each may be off is our own "
+        "estimate; no source.",
         folded=True,
     )
 
@@ -60,6 +59,11 @@ def table(effects: tuple[Effect, ...], unit: str) -> Table:
 def _label(effect: Effect) -> str:
     label = BY_NAME[effect.dimension.field].label
     return "Rise of the head, a turn" if effect.dimension.field == "rise" else label
+
+
+def _ends(changes: tuple[float | None, float | None]) -> str:
+    low, high = changes
+    return f"{_turns(low)} / {_turns(high)}"
 
 
 def _turns(change: float | None) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.mechanics.pocket import State as Touching
-from quarterturn.numbers import fixed, same
+from quarterturn.numbers import at_most, fixed, same
 from quarterturn.widgets import words
 from quarterturn.widgets.pocket_explorer.scene import Scene
 
@@ -58,7 +58,7 @@ def strip_says(scene: Scene) -> str:
     if scene.gap is None:
         return f"{place} there is nothing to feel."
     gap = words.length(scene.gap, unit)
-    if scene.gap <= scene.strip:
+    if at_most(scene.gap, scene.strip):
         if fixed(scene.gap, 5) == "0.00000":
             return f"{place} there is no gap, and {strip} does not go in."
         return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(scene)}"

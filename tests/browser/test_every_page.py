@@ -1,0 +1,77 @@
+"""Every page with a calculator: axe, width, print, and without scripts.
+
+axe-core comes with the package axe-playwright-python; the print is read by PDFium.
+"""
+
+from __future__ import annotations
+
+from importlib import resources
+from typing import TYPE_CHECKING
+
+import pytest
+from pypdfium2 import PdfDocument
+
+from helpers.site import watched_page
+from helpers.worksheet import open_sheet
+from quarterturn.widgets.words import CAUTIONS
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+    from helpers.site import Watch
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+PAGES = {"start": "", "inspection": "before/", "pocket": "pocket/", "paper": "paper/"}
+"""The worksheet has tests of its own."""
+SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
+each_page = pytest.mark.parametrize("widget", PAGES)
+
+
+def axe(page: Page) -> list[str]:
+    """The serious and critical findings, one line each."""
+    found = page.evaluate("() => axe.run(document, { resultTypes: ['violations'] })")
+    return [
+        f"{one['impact']} {one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['failureSummary']}"
+        for one in found["violations"]
+        if one["impact"] in ("serious", "critical")
+    ]
+
+
+@each_page
+def test_axe_width_and_print(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
+    with watched_page(browser, watch) as page:
+        open_sheet(page, server, PAGES[widget])
+        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        for name, (width, height) in SIZES.items():
+            page.set_viewport_size({"width": width, "height": height})
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, name
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
+            # The theme changes its colours over a quarter of a second.
+            page.wait_for_timeout(400)
+            for width, height in (SIZES["phone"], SIZES["desktop"]):
+                page.set_viewport_size({"width": width, "height": height})
+                assert axe(page) == [], (scheme, width)
+        # From dark colours too: two sheets at most, with the verdict and every caution.
+        with PdfDocument(page.pdf(format="A4", print_background=True)) as document:
+            text = "".join("".join(one.get_textpage().get_text_range().split()) for one in document)
+            assert len(document) <= 2
+        title = page.locator(f"#{widget}-title").inner_text()
+        for words in (title, *CAUTIONS):
+            assert "".join(words.split()) in text, words
+
+
+@each_page
+def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
+    with watched_page(browser, watch, java_script_enabled=False) as page:
+        page.goto(server.address + PAGES[widget])
+        assert page.locator(".qt-noscript").is_visible()
+        assert page.locator(f"#{widget}-verdict").is_visible()
+        assert not page.locator(".qt-hand").is_visible() if widget == "pocket" else True
+        assert page.locator(".qt-answer figure svg, .qt-look svg, .qt-values").first.is_visible() or widget == "start"
+        # The experiments are links to the picture then.
+        for link in page.locator("a[data-try]").all():
+            assert page.locator(str(link.get_attribute("href"))).count() == 1

@@ -1,0 +1,163 @@
+"""Pictures that a hand turns: by mouse, by finger, by keyboard; and experiments that the words ask for.
+
+Where a pointer must land is worked out from the scale that the figure states, by the browser's own matrices (C).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from playwright.sync_api import expect
+
+from helpers.site import watched_page
+from helpers.worksheet import Sheet, open_sheet
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, Page
+
+    from helpers.site import Watch
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+ON_SCREEN = """(group, [axis, at]) => {
+  const x = axis === "x" ? at : Number(group.querySelector("rect").getAttribute("x")) + 20;
+  const y = axis === "y" ? at : Number(group.querySelector("rect").getAttribute("y")) + 20;
+  const point = new DOMPoint(x, y).matrixTransform(group.getScreenCTM());
+  return [point.x, point.y];
+}"""
+
+
+@pytest.fixture
+def pocket(browser: Browser, server: Server, watch: Watch) -> Iterator[Sheet]:
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        yield open_sheet(page, server, "pocket/")
+
+
+def place(page: Page, selector: str, value: float) -> tuple[float, float]:
+    """Where a value of the field is drawn on the screen, by the figure's own statement."""
+    group = page.locator(selector)
+    group.scroll_into_view_if_needed()
+    stated: dict[str, Any] = group.evaluate("(group) => ({ ...group.dataset })")
+    at = float(stated["dragOrigin"]) + value * float(stated["dragScale"])
+    x, y = group.evaluate(ON_SCREEN, [stated["dragAxis"], at])
+    return float(x), float(y)
+
+
+def turns(page: Page) -> float:
+    return float(str(page.locator("#v-turns").get_attribute("data-value")))
+
+
+def test_a_tap_on_a_chart_turns_the_bolt_there(pocket: Sheet) -> None:
+    page = pocket.page
+    for selector, wanted in (("#pocket-gaps-plot", 3.5), ("#pocket-rock-plot", -1.0)):
+        page.touchscreen.tap(*place(page, selector, wanted))
+        expect(page.locator("#v-turns-figure")).not_to_have_text("2.00 turns")
+        # A finger is as exact as the screen: a point is some hundredths of a turn.
+        assert turns(page) == pytest.approx(wanted, abs=0.06)
+        assert pocket.box("turns_shown").input_value() == f"{turns(page):.2f}"
+
+
+def test_a_drag_along_a_chart_is_followed(pocket: Sheet) -> None:
+    page = pocket.page
+    x, y = place(page, "#pocket-gaps-plot", 1.0)
+    page.mouse.move(x, y)
+    page.mouse.down()
+    expect(page.locator("#v-turns-figure")).to_have_text("1.00 turn")
+    for wanted in (2.5, 4.0, 5.5):
+        page.mouse.move(*place(page, "#pocket-gaps-plot", wanted), steps=4)
+        expect(pocket.verdict).to_contain_text(f"{wanted:.2f} turns out from flush")
+    # Beyond the chart it stays at its end, and let go it moves no more.
+    page.mouse.move(10_000, y)
+    last = float(str(page.locator("#pocket-gaps-plot").get_attribute("data-drag-high")))
+    expect(page.locator("#v-turns-figure")).to_have_text(f"{last:.2f} turns")
+    page.mouse.up()
+    page.mouse.move(x, y)
+    page.wait_for_timeout(200)
+    assert turns(page) == last
+
+
+def test_the_bolt_is_pulled_out_and_pushed_in(pocket: Sheet) -> None:
+    page = pocket.page
+    grip = page.locator("#pocket-side-grip")
+    grip.scroll_into_view_if_needed()
+    box = grip.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y - 30, steps=3)
+    expect(page.locator("#v-turns-figure")).not_to_have_text("2.00 turns")
+    pulled = turns(page)
+    assert pulled > 2.3
+    page.mouse.move(x, y + 60, steps=3)
+    expect(page.locator("#pocket-side-hand")).not_to_have_attribute("value", f"{pulled:g}")
+    page.mouse.up()
+    assert turns(page) < 2
+
+
+def test_a_finger_scrolls_past_the_picture_without_turning_it(pocket: Sheet) -> None:
+    page = pocket.page
+    _, y = place(page, "#pocket-side-main", 0.0)
+    box = page.locator("#pocket-side-main").bounding_box()
+    assert box is not None
+    page.touchscreen.tap(box["x"] + box["width"] - 30, y)
+    page.wait_for_timeout(200)
+    assert turns(page) == 2.0
+
+
+def test_the_slider_under_the_picture_by_keyboard(pocket: Sheet) -> None:
+    page = pocket.page
+    hand = page.get_by_role("slider", name="Turn the bolt", exact=True).last
+    hand.focus()
+    page.keyboard.press("Home")
+    expect(pocket.verdict).to_contain_text("in past flush")
+    low = float(str(hand.get_attribute("min")))
+    assert turns(page) == low
+    expect(hand).to_have_attribute("aria-valuetext", f"{-low:.2f} turns in past flush")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#v-turns")).to_have_attribute("data-value", f"{low + 0.05:g}")
+    expect(hand).to_be_focused()
+    # Every slider that is bound to the field stands in the same place.
+    assert float(pocket.slider("turns_shown").input_value()) == pytest.approx(low + 0.05)
+
+
+def test_turning_the_picture_enters_nothing_of_the_bow(pocket: Sheet) -> None:
+    page = pocket.page
+    page.touchscreen.tap(*place(page, "#pocket-gaps-plot", 4.0))
+    pocket.choose("strip_shown", "thin")
+    pocket.choose("limb_shown", "lower")
+    expect(page.locator("#v-flush_outside-figure")).not_to_have_text("0.42 turn")
+    assert "turns_shown" not in page.evaluate("JSON.stringify(Object.values(localStorage))")
+    page.reload()
+    Sheet(page).settled()
+    expect(page.locator("#v-turns-figure")).to_have_text("2.00 turns")
+
+
+def test_every_experiment_sets_the_view_and_goes_to_the_picture(pocket: Sheet) -> None:
+    page = pocket.page
+    links = page.locator("a[data-try]")
+    assert links.count() == 4
+    for link in links.all():
+        wanted = dict(part.split("=") for part in str(link.get_attribute("data-try")).split("&"))
+        link.click()
+        for name, value in wanted.items():
+            if name == "turns_shown":
+                expect(pocket.box(name)).to_have_value(value)
+                expect(page.locator("#v-turns")).to_have_attribute("data-value", str(float(value)))
+            else:
+                expect(pocket.choice(name, value)).to_be_checked()
+        expect(pocket.verdict).to_be_in_viewport()
+
+
+def test_nonsense_is_said_and_the_picture_stays(pocket: Sheet) -> None:
+    for typed in ("abc", "99", "1e999", "-4"):
+        pocket.box("turns_shown").fill(typed)
+        expect(pocket.error("turns_shown")).to_contain_text("Turn the bolt")
+        assert pocket.box("turns_shown").input_value() == typed
+        assert pocket.page.locator("#pocket-side-figure").count() == 1
+    pocket.box("turns_shown").fill("-0,5")
+    expect(pocket.verdict).to_contain_text("Past flush")
