@@ -69,4 +69,5 @@ def _ends(changes: tuple[float | None, float | None]) -> str:
 def _turns(change: float | None) -> str:
     if change is None:
         return "no such place"
-    return f"{'+' if change > 0 else ''}{fixed(change, 2)}"
+    text = fixed(change, 2)
+    return f"+{text}" if change > 0 and text != "0.00" else text
