@@ -101,7 +101,8 @@ def rebuilt(site: Path) -> None:
     (site / "sw.js").write_text(changed_worker, encoding="utf-8")
     page = site / "safe-range" / "index.html"
     html = page.read_text(encoding="utf-8").replace(folder.name, other)
-    page.write_text(html.replace("A limb bolt has two ends", "A new build. A limb bolt has two ends"), encoding="utf-8")
+    html = html.replace("two ends to its useful travel", "two ends. A new build. Its useful travel")
+    page.write_text(html, encoding="utf-8")
 
 
 @pytest.mark.expects(*GONE)

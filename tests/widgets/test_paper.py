@@ -77,7 +77,7 @@ def test_the_table_by_head_and_lever(record: dict[str, Any], case: Case) -> None
         for row in chosen:
             at = case | {key: read(row[1])}
             if at["head"] <= at["slot"]:
-                assert row[2:] == ("too thick", "too thick")
+                assert row[2:] == ("no such pocket", "no such pocket")
                 continue
             assert read(row[2]) == pytest.approx(float(strip_outside(at)), abs=5.001e-4)
             assert read(row[3]) == pytest.approx(float(strip_inside(at)), abs=5.001e-4)

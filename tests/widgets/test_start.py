@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, answered, changed, points_of
-from helpers.drawn_answers import answers
+from helpers.drawn_answers import answers, outcomes
 from helpers.nav import page_names
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Stage, State, Way
+from quarterturn.widgets.answer import Answer, Refusal, Stage, State, Way
 
 FELT = ["", "before", "pocket", "paper", "safe-range"]
 MAKERS = ["", "before", "safe-range"]
@@ -70,14 +70,44 @@ def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
         assert set(found) <= {"done", "next", "open", "read", "stop"}
         if "stop" in found:
             assert "next" not in found[found.index("stop") :]
-            assert answer.state in (State.STOP, State.ASK)
+            assert answer.state in (State.STOP, State.ASK, State.NO_WINDOW)
         elif answer.state is State.GO:
             assert set(found) <= {"done", "read"}
         else:
             assert found.count("next") == 1
             assert "open" not in found[: found.index("next")]
         seen.add(answer.state)
-    assert {State.STOP, State.GO, State.OPEN} <= seen
+    assert {State.STOP, State.GO, State.OPEN, State.NO_WINDOW} <= seen
+
+
+def test_it_never_sounds_better_than_the_worksheet() -> None:
+    """Over the drawn records, both pages asked: go here only where the worksheet says go."""
+    compared = 0
+    for (record, here), (_, there) in zip(outcomes("start"), outcomes("safe-range"), strict=True):
+        if isinstance(there, Refusal):
+            assert isinstance(here, Answer)
+            assert here.state is not State.GO, record
+        elif isinstance(here, Answer) and here.state is State.GO:
+            assert there.state is State.GO, record
+            compared += 1
+    assert compared > 20
+
+
+@pytest.mark.parametrize(
+    ("change", "state", "mark", "words"),
+    [
+        ({"upper_now_turns": 6}, State.STOP, "stop", "a bolt stands outside its window"),
+        ({"lower_now_side": "in"}, State.STOP, "stop", "a bolt stands outside its window"),
+        ({"margin": 2, "upper_touch_turns": 3}, State.NO_WINDOW, "stop", "a bolt has no window"),
+        ({"margin": 0.1}, State.OPEN, "next", "some of them cannot be used"),
+        ({"lower_touch_turns": 0.01}, State.OPEN, "next", "some of them cannot be used"),
+    ],
+)
+def test_the_worksheets_no_is_told(change: dict[str, Any], state: State, mark: str, words: str) -> None:
+    answer = answered(COMPLETE | change, "start")
+    assert answer.state is state
+    last = stages(answer)[-1]
+    assert (last.mark, words in last.note) == (mark, True)
 
 
 def test_every_page_it_leads_to_is_in_the_site() -> None:
@@ -99,7 +129,7 @@ def test_what_is_left_is_counted() -> None:
     assert notes[4] == "0 of 12 readings entered"
     notes = [stage.note for stage in stages(answered(COMPLETE, "start"))]
     assert notes[1] == "by the worksheet's short list; of the full list, 3 of 20 looked at"
-    assert notes[4] == "12 of 12 readings entered"
+    assert notes[4] == "12 of 12 readings entered; both bolts stand inside their windows"
 
 
 @pytest.mark.parametrize(

@@ -60,7 +60,7 @@ def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -
         )
         pocket, by = _with_fitting(free, bolt, values) if fitting else (free, "assumed")
     except PocketError as error:
-        raise ShapeError(geometry_problem(bolt, error)) from None
+        raise ShapeError(geometry_problem(bolt, error, values)) from None
     return Shape(pocket, arm(values, pitch, dimensions.cover, pocket.rim_reach), by)
 
 
@@ -85,8 +85,12 @@ _FIELD_OF_PARAMETER = {
 }
 
 
-def geometry_problem(bolt: str, error: PocketError) -> Problem:
-    """Say which field a geometry that cannot be is about."""
+def geometry_problem(bolt: str, error: PocketError, values: Values) -> Problem:
+    """Say which field a geometry that cannot be is about: where the arm came by the tip's travel, that one."""
     per_bolt = "touch_turns" if error.parameter in ("turns", "fitting_angle") else "rim_to_butt"
     field = _FIELD_OF_PARAMETER.get(error.parameter, f"{bolt}_{per_bolt}")
-    return Problem(field, f"{bolt.capitalize()} bolt, {BY_NAME[field].label}: {error}")
+    if field == "fulcrum_arm" and values.entered("lever_travel") and not values.entered("fulcrum_arm"):
+        field = "lever_travel"
+    label = BY_NAME[field].label
+    whose = "" if label.startswith(bolt.capitalize()) else f"{bolt.capitalize()} bolt, "
+    return Problem(field, f"{whose}{label}: {error}")

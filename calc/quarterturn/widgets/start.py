@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.inspection import Outcome, inspect
-from quarterturn.bench.progress import inspected, read
+from quarterturn.bench.progress import Verdict, inspected, read
+from quarterturn.bench.progress import verdict as verdict_of
 from quarterturn.figures.svg import Picture
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME
@@ -46,6 +47,10 @@ def answer(values: Values) -> Answer:
     if gate is not None:
         verdict = f"{gate.sentence} The way ends here until that is settled."
         return _with(gate.state, gate.title, verdict, stages, values, gate.findings())
+    ends = _ends(values)
+    if ends is not None:
+        state, title, verdict = ends
+        return _with(state, title, verdict, stages, values)
     waiting = next((stage for stage in stages if stage.mark == "next"), None)
     if waiting is None:
         return _with(
@@ -64,6 +69,24 @@ def answer(values: Values) -> Answer:
         family = FAMILIES[values.choice("bolt_family")]
         title, verdict = f"Next: {waiting.text[0].lower()}{waiting.text[1:]}", f"{family.reason} {_left(stages)}"
     return _with(State.OPEN, title, verdict, stages, values)
+
+
+def _ends(values: Values) -> tuple[State, str, str] | None:
+    """The worksheet's own no, where its readings are all in: this page must not sound better than that one."""
+    outcome = verdict_of(values) if read(values).complete else None
+    if outcome is Verdict.OUTSIDE:
+        return (
+            State.STOP,
+            "Stop: a bolt stands outside its window",
+            "The bow stays unstrung. The worksheet says which bolt, which way and how far.",
+        )
+    if outcome is Verdict.NO_WINDOW:
+        return (
+            State.NO_WINDOW,
+            "A bolt has no window",
+            "Margin and doubt leave nothing to use. Do not use this riser with these limbs; ask a bow technician.",
+        )
+    return None
 
 
 def _left(stages: tuple[Stage, ...]) -> str:
@@ -144,13 +167,19 @@ def _reading(values: Values) -> list[Stage]:
 
 def _worksheet(values: Values) -> Stage:
     progress = read(values)
-    return Stage(
-        "Find the safe range at the bench",
-        "safe-range",
-        "worksheet",
-        "done" if progress.complete else "open",
-        f"{progress.done} of {progress.wanted} readings entered",
-    )
+    mark, note = "open", f"{progress.done} of {progress.wanted} readings entered"
+    if progress.complete:
+        mark, said = _MARKS[verdict_of(values)]
+        note = f"{note}; {said}" if said else note
+    return Stage("Find the safe range at the bench", "safe-range", "worksheet", mark, note)
+
+
+_MARKS = {
+    Verdict.INSIDE: ("done", "both bolts stand inside their windows"),
+    Verdict.OUTSIDE: ("stop", "a bolt stands outside its window"),
+    Verdict.NO_WINDOW: ("stop", "a bolt has no window"),
+    Verdict.UNUSABLE: ("open", "some of them cannot be used: the worksheet says which"),
+}
 
 
 WIDGET = Widget(name=NAME, title="Start", groups=GROUPS, answer=answer, looks=looks)

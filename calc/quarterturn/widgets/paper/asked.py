@@ -75,7 +75,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     except ShapeError as error:
         raise Refusal((error.problem,)) from None
     except PocketError as error:
-        raise Refusal((geometry_problem(limb, error),)) from None
+        raise Refusal((geometry_problem(limb, error, values),)) from None
     needed = ("head_diameter", f"{limb}_rim_to_butt")
     return Asked(
         values=values,

@@ -18,6 +18,7 @@ HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 12, 13, 15, 17, 20, 23, 26,
 """Closer together where the curve is steep."""
 ARMS = tuple(size * 1e-3 for size in range(30, 121, 15))
 NOTHING = Told(None, None, 0.0)
+"""For a size that no pocket has: a head narrower than the slot, a fulcrum under the head."""
 
 Points = tuple[tuple[float, float | None], ...]
 
@@ -179,9 +180,14 @@ def head_and_lever_table(about: Asked) -> Table:
 
 def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[Told, ...]) -> list[tuple[str, ...]]:
     return [
-        (what, fixed(1000 * size, 1), _turns(one.outside), _turns(one.inside))
-        for size, one in zip(sizes, found, strict=True)
+        (what, fixed(1000 * size, 1), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)
     ]
+
+
+def _size_cells(one: Told) -> tuple[str, str]:
+    if one is NOTHING:
+        return "no such pocket", "no such pocket"
+    return _turns(one.outside), _turns(one.inside)
 
 
 def _turns(value: float | None) -> str:

@@ -88,7 +88,7 @@ def scene(values: Values, asked: tuple[str, ...]) -> Scene:
     except PocketError as error:
         if error.parameter == "turns":
             raise Refusal((Problem("turns_shown", f"Turn the bolt: {error}"),)) from None
-        raise Refusal((geometry_problem(limb, error),)) from None
+        raise Refusal((geometry_problem(limb, error, values),)) from None
 
 
 def _pitch(values: Values) -> Pitch:

@@ -88,15 +88,15 @@ def find(values: Values, family: Family, gate: Inspection) -> Found:
     if problems or taken.readings is None:
         raise Refusal(problems)
     readings = taken.readings
-    bolts = tuple(_bolt(bolt, readings) for bolt in readings.bolts)
+    bolts = tuple(_bolt(bolt, readings, values) for bolt in readings.bolts)
     return Found(values, family, gate, readings, bolts, _still_missing(taken.missing))
 
 
-def _bolt(bolt: BoltReadings, readings: Readings) -> FoundBolt:
+def _bolt(bolt: BoltReadings, readings: Readings, values: Values) -> FoundBolt:
     try:
         window = window_of(bolt, readings)
     except PocketError as error:
-        raise Refusal((geometry_problem(bolt.bolt, error),)) from None
+        raise Refusal((geometry_problem(bolt.bolt, error, values),)) from None
     except NoOuterLimit as error:
         name = f"{bolt.bolt}_touch_found"
         sentence = f"{bolt.bolt.capitalize()} bolt: {error}. Enter one of them."
