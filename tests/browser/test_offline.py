@@ -81,6 +81,22 @@ def test_it_is_used_without_network_and_without_server(browser: Browser, watch: 
 
 
 @pytest.mark.expects(*GONE)
+def test_pages_that_were_never_opened_are_there_without_network_too(
+    browser: Browser, watch: Watch, built_site: Path
+) -> None:
+    """Who has read one page at home goes on to the others at the bench."""
+    with watched_context(browser, watch) as context, serving(built_site) as server:
+        page = first_visit(context, server)
+        context.set_offline(True)
+        for path in ("", "before/", "pocket/", "paper/"):
+            page.goto(server.address + path)
+            Sheet(page).settled()
+        page.goto(f"{server.address}words/#flush")
+        assert page.get_by_role("heading", name="Words").is_visible()
+        context.set_offline(False)
+
+
+@pytest.mark.expects(*GONE)
 def test_it_is_used_without_server_from_a_sub_folder(browser: Browser, watch: Watch, built_site: Path) -> None:
     with watched_context(browser, watch) as context:
         with serving(built_site, prefix=SUB_FOLDER, send_headers=False) as server:

@@ -10,6 +10,7 @@ const NOT_KEPT = "This browser does not keep these pages for use without signal.
 export class Offline {
   #asked = false;
   #result = null;
+  #listens = false;
 
   constructor(section, { runtime, say }) {
     this.runtime = runtime;
@@ -37,6 +38,14 @@ export class Offline {
 
   async #register() {
     await navigator.serviceWorker.register(new URL("sw.js", SITE), { scope: SITE.pathname });
+    if (!this.#listens) {
+      this.#listens = true;
+      // A newer one takes over and clears what the older kept, perhaps just after it was asked: ask the newer too.
+      navigator.serviceWorker.addEventListener("controllerchange", () => {
+        this.#result = null;
+        this.keep();
+      });
+    }
     const { active } = await navigator.serviceWorker.ready;
     const { port1, port2 } = new MessageChannel();
     const kept = new Promise((resolve) => {
