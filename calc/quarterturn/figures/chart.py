@@ -693,12 +693,26 @@ class _Around:
     lines: dict[int, _Columns]
     uprights: list[float]
     points: list[tuple[float, float]]
+    known: dict[tuple[int, float, float], float]  # the same places are asked for in both orders
 
     def cost(self, spot: _Spot) -> float:
-        own = spot.tag.at
-        cost = 25.0 * sum(spot.start - 2 < x < spot.end + 2 for x in self.uprights)
-        cost += sum(25.0 if at == own else 60.0 for at, columns in self.lines.items() if spot.lies_on(columns))
-        cost += 150.0 * sum(map(spot.covers, self.points))
+        key = (spot.tag.at, spot.start, spot.baseline)
+        found = self.known.get(key)
+        if found is None:
+            found = self.known[key] = self._cost(spot)
+        return found
+
+    def _cost(self, spot: _Spot) -> float:
+        own, cost = spot.tag.at, 0.0
+        for x in self.uprights:
+            if spot.start - 2 < x < spot.end + 2:
+                cost += 25.0
+        for at, columns in self.lines.items():
+            if spot.lies_on(columns):
+                cost += 25.0 if at == own else 60.0
+        for point in self.points:
+            if spot.covers(point):
+                cost += 150.0
         if not spot.tag.strong and own in self.lines:
             near = spot.far_from(self.lines[own])
             cost += 25.0 * sum(columns_far <= near for columns_far in map(spot.far_from, self._others(own)))
@@ -714,7 +728,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[Ele
     if chart.now is not None and plot.x.shows(chart.now):
         uprights.append(plot.x.at(chart.now))
     points = [tag.places[0] for tag in tags if tag.strong]
-    around = _Around({at: _columns(one) for at, one in enumerate(runs) if one}, uprights, points)
+    around = _Around({at: _columns(one) for at, one in enumerate(runs) if one}, uprights, points, {})
     down = sorted(tags, key=lambda tag: (not tag.strong, tag.places[0][1], tag.at))
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
     wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}

@@ -270,7 +270,8 @@ def _mm(value: float) -> str:
 def _way(turns: float) -> str:
     if fixed(turns, 2) == "0.00":
         return "at flush"
-    return f"{fixed(abs(turns), 2)} turns {'out from' if turns > 0 else 'in past'} flush"
+    word = "turn" if settle(abs(turns)) <= 1 else "turns"
+    return f"{fixed(abs(turns), 2)} {word} {'out from' if turns > 0 else 'in past'} flush"
 
 
 def _heading(scene: _Scene) -> list[Element]:
