@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 _REPLACEMENT = "\ufffd"
 _TABLE = str.maketrans(
     {code: _REPLACEMENT for code in (*range(0x20), *range(0x7F, 0xA0), 0xFFFE, 0xFFFF) if code not in (9, 10, 13)}
@@ -9,6 +11,7 @@ _TABLE = str.maketrans(
 )
 
 
+@lru_cache(maxsize=4096)  # the words of an answer hardly change from one to the next
 def escape(text: str) -> str:
     """Escape text for content and for quoted attributes; characters that XML forbids become U+FFFD.
 

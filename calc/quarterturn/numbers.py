@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 
 _FRACTIONS = {
     "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
@@ -67,6 +68,7 @@ def settle(x: float) -> float:
     return float(f"{x:.11e}") + 0.0
 
 
+@lru_cache(maxsize=4096)
 def fixed(x: float, decimals: int) -> str:
     """Write x with that many decimals: 12 significant digits first, then rounding; −0 is 0.
 

@@ -25,7 +25,7 @@ Nothing is told by colour alone: zones have hatchings, marks have shapes, and al
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from math import isfinite
 
 from quarterturn.markup import escape
@@ -66,6 +66,7 @@ class Element:
     markup: str
 
 
+@lru_cache(maxsize=8192)  # most of a picture stays where it was
 def number(x: float) -> str:
     """Write a coordinate: three decimals at most, no −0, and never a NaN (a ValueError).
 

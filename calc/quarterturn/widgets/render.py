@@ -6,6 +6,8 @@ escaped here; pictures are SVG that `figures` has escaped. No style attributes: 
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from quarterturn.markup import escape
 from quarterturn.numbers import plain, settle
 from quarterturn.record.reading import Problem
@@ -59,6 +61,7 @@ def _verdict(answer: Answer) -> str:
     )
 
 
+@lru_cache(maxsize=128)
 def _block(block: Block, widget: str) -> str:
     match block:
         case ValueList():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from quarterturn import units
 from quarterturn.bench import balance
@@ -19,7 +20,7 @@ from quarterturn.widgets.safe_range.found import Found, FoundBolt
 def against_each_other(found: Found) -> Table:
     """Hold the upper bolt against the lower one."""
     upper, lower = found.bolts
-    rows = [
+    rows: list[tuple[str, float, float, Callable[[float, int], str]]] = [
         ("inner end", upper.window.inner.usable, lower.window.inner.usable, fixed_up),
         ("outer end", upper.window.outer.usable, lower.window.outer.usable, fixed_down),
         ("width", upper.window.width, lower.window.width, fixed_down),
