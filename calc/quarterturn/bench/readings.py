@@ -10,10 +10,13 @@ from quarterturn.bench.counting import Care, Comparison, Count, Pitch
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.inspection import covered
 from quarterturn.bench.lever import arm
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Problem, Values
 
+WIDE_OPEN = 1.2
+"""A rock angle (rad) that no fitting allows: stands in where the fitting's own is not known."""
 STRIP_TOLERANCE = 0.05
 """A sheet's thickness is usually within ±5 % of what it is sold as (checks.md E; see ISO 534 for the method)."""
 
@@ -40,6 +43,22 @@ class Dimensions:
     def butt_length(self) -> float:
         """From the butt end to the foot of the perpendicular from the fulcrum."""
         return self.fulcrum_arm + self.cover
+
+    def free_pocket(self, pitch: float) -> Pocket:
+        """Build the pocket without a fitting that holds the limb; pitch in m.
+
+        Raises:
+            PocketError: where the dimensions cannot be those of a pocket.
+        """
+        return Pocket(
+            fulcrum_arm=self.fulcrum_arm,
+            limb_depth=self.limb_depth,
+            butt_length=self.butt_length,
+            head_radius=self.head_radius,
+            slot_half_width=self.slot_half_width,
+            pitch=pitch,
+            fitting_angle=WIDE_OPEN,
+        )
 
 
 @dataclass(frozen=True, slots=True)

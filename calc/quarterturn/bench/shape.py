@@ -12,9 +12,6 @@ from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Problem, Values
 
-WIDE_OPEN = 1.2
-"""A rock angle (rad) that no fitting allows: stands in until the fitting's own is found."""
-
 
 class ShapeError(ValueError):
     """The entries give no pocket; `problem` names the field and says what would be right."""
@@ -49,15 +46,7 @@ def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -
     """
     dimensions = dimensions_of(bolt, values, pitch)
     try:
-        free = Pocket(
-            fulcrum_arm=dimensions.fulcrum_arm,
-            limb_depth=dimensions.limb_depth,
-            butt_length=dimensions.butt_length,
-            head_radius=dimensions.head_radius,
-            slot_half_width=dimensions.slot_half_width,
-            pitch=pitch.value,
-            fitting_angle=WIDE_OPEN,
-        )
+        free = dimensions.free_pocket(pitch.value)
         pocket, by = _with_fitting(free, bolt, values) if fitting else (free, "assumed")
     except PocketError as error:
         raise ShapeError(geometry_problem(bolt, error, values)) from None

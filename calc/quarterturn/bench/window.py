@@ -17,9 +17,6 @@ from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.mechanics.threads import turns_needed
 from quarterturn.numbers import at_most, same
 
-WIDE_OPEN = 1.2
-"""A rock angle (rad) that no fitting allows: stands in where first touch was not reached."""
-
 
 class End(StrEnum):
     """The two ends of a range of turns."""
@@ -131,15 +128,7 @@ def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: fl
     Raises:
         PocketError: where dimensions, strip and first touch contradict one another.
     """
-    pocket = Pocket(
-        fulcrum_arm=dimensions.fulcrum_arm,
-        limb_depth=dimensions.limb_depth,
-        butt_length=dimensions.butt_length,
-        head_radius=dimensions.head_radius,
-        slot_half_width=dimensions.slot_half_width,
-        pitch=pitch,
-        fitting_angle=WIDE_OPEN,
-    )
+    pocket = dimensions.free_pocket(pitch)
     lag = pockets.touch_seen_from_outside(pocket, strip)
     if touch is not None:
         pocket = pockets.pocket_from_touch(pocket, touch - lag)

@@ -6,23 +6,20 @@ from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.resolution import effects
 from quarterturn.numbers import fixed
 from quarterturn.record.reading import Values
-from quarterturn.sources import SOURCES
 from quarterturn.widgets import sensitivity, words
 from quarterturn.widgets.answer import (
     Answer,
     Block,
     Group,
     Points,
-    Refusal,
     Stage,
-    State,
     Status,
     Value,
     ValueList,
     Way,
     Widget,
 )
-from quarterturn.widgets.gate import closed, instead
+from quarterturn.widgets.explained import Explanation, explained, source
 from quarterturn.widgets.paper import better, charts
 from quarterturn.widgets.paper.asked import LARGEST, NAME, Asked, asked
 
@@ -54,22 +51,21 @@ def answer(values: Values) -> Answer:
     Raises:
         Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    gate = closed(values)
-    try:
-        about = asked(values, ASKED)
-    except Refusal as refusal:
-        if gate is None:
-            raise
-        return instead(NAME, gate, refusal)
-    title, sentence = _title(about), _sentence(about)
-    blocks = tuple(_blocks(about))
-    if gate is not None:
-        verdict = f"{gate.sentence} You may read on here; on the bow nothing is turned. {sentence}"
-        return Answer(NAME, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *blocks))
-    if about.example:
-        text = f"{sentence} The pocket is a made-up bow's, until you enter your own."
-        return Answer(NAME, State.EXAMPLE, title, text, f"{title}.", blocks, "A made-up bow")
-    return Answer(NAME, State.EXPLAIN, title, sentence, f"{title}.", blocks, "Your strip")
+    return explained(NAME, values, _explain)
+
+
+def _explain(values: Values) -> Explanation:
+    about = asked(values, ASKED)
+    title = _title(about)
+    return Explanation(
+        title=title,
+        sentence=_sentence(about),
+        spoken=f"{title}.",
+        blocks=tuple(_blocks(about)),
+        example=about.example,
+        badge="Your strip",
+        reading_on="read on here",
+    )
 
 
 def _title(about: Asked) -> str:
@@ -117,7 +113,7 @@ def _blocks(about: Asked) -> list[Block]:
         sensitivity.figure(found, NAME),
         sensitivity.table(found, about.unit),
         Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", tuple(map(_source, SOURCES_USED)), folded=True),
+        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
         Way("next", "Next", (Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
@@ -130,10 +126,6 @@ ASSUMED = (
     f"A strip may be off its thickness by {fixed(100 * LARGEST, 0)} % either way, evenly likely.",
 )
 SOURCES_USED = ("gum", "iso-534", "statics", "common-practice")
-
-
-def _source(key: str) -> str:
-    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."
 
 
 def _told(about: Asked) -> ValueList:

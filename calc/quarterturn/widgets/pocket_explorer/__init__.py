@@ -9,7 +9,6 @@ from quarterturn.bench.resolution import effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.record.reading import Values
-from quarterturn.sources import SOURCES
 from quarterturn.widgets import sensitivity, words
 from quarterturn.widgets.answer import (
     Answer,
@@ -17,16 +16,14 @@ from quarterturn.widgets.answer import (
     Drawing,
     Hand,
     Points,
-    Refusal,
     Stage,
-    State,
     Status,
     Value,
     ValueList,
     Way,
     Widget,
 )
-from quarterturn.widgets.gate import closed, instead
+from quarterturn.widgets.explained import Explanation, explained, source
 from quarterturn.widgets.pocket_explorer import charts, sentences
 from quarterturn.widgets.pocket_explorer.form import GROUPS, NAME
 from quarterturn.widgets.pocket_explorer.scene import Scene, scene
@@ -45,22 +42,20 @@ def answer(values: Values) -> Answer:
     Raises:
         Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    gate = closed(values)
-    try:
-        shown = scene(values, ASKED)
-    except Refusal as refusal:
-        if gate is None:
-            raise
-        return instead(NAME, gate, refusal)
-    title, sentence = sentences.title(shown), sentences.sentence(shown)
-    blocks = tuple(_blocks(shown))
-    if gate is not None:
-        verdict = f"{gate.sentence} You may read on and turn the picture; on the bow nothing is turned. {sentence}"
-        return Answer(NAME, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *blocks))
-    if shown.example:
-        text = f"{sentence} The pocket is a made-up bow's, until you enter your own."
-        return Answer(NAME, State.EXAMPLE, title, text, sentences.spoken(shown), blocks, "A made-up bow")
-    return Answer(NAME, State.EXPLAIN, title, sentence, sentences.spoken(shown), blocks, "Your pocket")
+    return explained(NAME, values, _explain)
+
+
+def _explain(values: Values) -> Explanation:
+    shown = scene(values, ASKED)
+    return Explanation(
+        title=sentences.title(shown),
+        sentence=sentences.sentence(shown),
+        spoken=sentences.spoken(shown),
+        blocks=tuple(_blocks(shown)),
+        example=shown.example,
+        badge="Your pocket",
+        reading_on="read on and turn the picture",
+    )
 
 
 def _blocks(shown: Scene) -> list[Block]:
@@ -78,14 +73,10 @@ def _blocks(shown: Scene) -> list[Block]:
         sensitivity.table(found, shown.unit),
         _dimensions(shown),
         Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", (_source("statics"), _source("common-practice")), folded=True),
+        Points("sources", "Where it comes from", (source("statics"), source("common-practice")), folded=True),
         Way("next", "Next", (Stage("What paper can and cannot tell", "paper", "", "read"),)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
-
-
-def _source(key: str) -> str:
-    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."
 
 
 def _picture(shown: Scene) -> Drawing:

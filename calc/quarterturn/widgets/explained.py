@@ -1,0 +1,60 @@
+"""An answer that explains and gives no verdict: under a closed gate, of a made-up bow, or with the reader's numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from quarterturn.record.reading import Values
+from quarterturn.sources import SOURCES
+from quarterturn.widgets.answer import Answer, Block, Refusal, State
+from quarterturn.widgets.gate import closed, instead
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """What is shown.
+
+    Attributes:
+        title, sentence: what there is to see, with its numbers.
+        spoken: one short line for those who hear the page.
+        blocks: everything else.
+        example: whether what matters most is still the example's.
+        badge: a word or two over the title where it is the reader's own.
+        reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
+    """
+
+    title: str
+    sentence: str
+    spoken: str
+    blocks: tuple[Block, ...]
+    example: bool
+    badge: str
+    reading_on: str
+
+
+def explained(name: str, values: Values, explain: Callable[[Values], Explanation]) -> Answer:
+    """Answer for a page that explains; a closed gate stands above it, and holds where nothing can be shown.
+
+    Raises:
+        Refusal: as `explain`, where the gate is open.
+    """
+    gate = closed(values)
+    try:
+        shown = explain(values)
+    except Refusal as refusal:
+        if gate is None:
+            raise
+        return instead(name, gate, refusal)
+    if gate is not None:
+        verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
+        return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.blocks))
+    if shown.example:
+        verdict = f"{shown.sentence} The pocket is a made-up bow's, until you enter your own."
+        return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.blocks, "A made-up bow")
+    return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.blocks, shown.badge)
+
+
+def source(key: str) -> str:
+    """A source in one sentence, with what it gives here."""
+    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."
