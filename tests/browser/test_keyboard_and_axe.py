@@ -75,7 +75,7 @@ def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str, siz
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("path", ["", "404.html"])
+@pytest.mark.parametrize("path", ["words/", "404.html"])
 def test_axe_finds_nothing_serious_on_the_other_pages(page: Page, server: Server, path: str, scheme: str) -> None:
     page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
     for width, height in SIZES.values():

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from helpers.site import watched_page
+from helpers.site import Watch, watched_page
 from helpers.worksheet import Sheet, open_sheet
 
 if TYPE_CHECKING:
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Browser, Page
 
-    from helpers.site import Watch
     from web_server import Server
 
 pytestmark = pytest.mark.browser
@@ -31,10 +30,23 @@ ON_SCREEN = """(group, [axis, at]) => {
 }"""
 
 
-@pytest.fixture
-def pocket(browser: Browser, server: Server, watch: Watch) -> Iterator[Sheet]:
+@pytest.fixture(scope="module")
+def opened(browser: Browser, server: Server) -> Iterator[tuple[Sheet, Watch]]:
+    """One phone with the page open for all of these tests."""
+    watch = Watch()
     with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
-        yield open_sheet(page, server, "pocket/")
+        yield open_sheet(page, server, "pocket/"), watch
+
+
+@pytest.fixture
+def pocket(opened: tuple[Sheet, Watch]) -> Iterator[Sheet]:
+    """The page as on a first visit."""
+    sheet, watch = opened
+    sheet.clear()
+    sheet.page.evaluate("scrollTo(0, 0)")
+    expect(sheet.page.locator("#v-turns-figure")).to_have_text("2.00 turns")
+    yield sheet
+    watch.check()
 
 
 def place(page: Page, selector: str, value: float) -> tuple[float, float]:
