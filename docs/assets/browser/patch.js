@@ -72,6 +72,8 @@ function isSameKind(one, other) {
 }
 
 function patchNode(live, node) {
+  // Most of what a changed piece holds has not changed, and the browser sees that faster than this module.
+  if (live.isEqualNode(node)) return;
   if (live.nodeType === Node.ELEMENT_NODE) {
     patchAttributes(live, node);
     patchChildren(live, node);
@@ -85,6 +87,8 @@ function patchAttributes(live, node) {
     if (isReaders(live, localName)) continue;
     if (live.getAttributeNS(namespaceURI, localName) !== value) live.setAttributeNS(namespaceURI, name, value);
   }
+  // It has them all now: as many means the same ones.
+  if (live.attributes.length === node.attributes.length) return;
   for (const { namespaceURI, localName } of [...live.attributes]) {
     if (isReaders(live, localName) || node.hasAttributeNS(namespaceURI, localName)) continue;
     live.removeAttributeNS(namespaceURI, localName);
@@ -96,10 +100,16 @@ function isReaders(element, name) {
   return name === "open" && (element.localName === "details" || element.localName === "dialog");
 }
 
+// To ask for a selection costs a layout of the page, and hardly anyone has selected something while a slider moves.
+let selects = false;
+document.addEventListener("selectionchange", () => {
+  selects = document.getSelection()?.isCollapsed === false;
+});
+
 /** Note focus and selection inside `root`; the returned function puts back what the patch took away. */
 function remember(root) {
   const active = root.contains(document.activeElement) ? document.activeElement : null;
-  const selection = document.getSelection();
+  const selection = selects ? document.getSelection() : null;
   const { anchorNode, anchorOffset, focusNode, focusOffset } = selection ?? {};
   const selected = anchorNode && root.contains(anchorNode) && root.contains(focusNode) && !selection.isCollapsed;
   return () => {
