@@ -82,21 +82,22 @@ def number(x: float) -> str:
 
 def element(name: str, *children: Element | str, **attributes: str | float | None) -> Element:
     """Make an element. Keywords: `class_` is class, `_` in a name is "-", a value None leaves the attribute out."""
-    pairs = [
-        (_attribute_name(key), escape(value) if isinstance(value, str) else number(value))
-        for key, value in attributes.items()
-        if value is not None
-    ]
-    pairs.sort(key=_place)
-    start = name + "".join([f' {key}="{value}"' for key, value in pairs])
+    start = name
+    for key, written in _written_order(tuple(attributes)):
+        value = attributes[key]
+        if value is not None:
+            start += f' {written}="{escape(value) if isinstance(value, str) else number(value)}"'
     if not children:
         return Element(f"<{start}/>")
     inner = "".join([escape(child) if isinstance(child, str) else child.markup for child in children])
     return Element(f"<{start}>{inner}</{name}>")
 
 
-def _place(pair: tuple[str, str]) -> tuple[int, str]:
-    return _RANK.get(pair[0], len(_ORDER)), pair[0]
+@cache
+def _written_order(keys: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """Keywords with the attributes they are, in the order in which they are written."""
+    named = [(key, _attribute_name(key)) for key in keys]
+    return tuple(sorted(named, key=lambda pair: (_RANK.get(pair[1], len(_ORDER)), pair[1])))
 
 
 @cache
