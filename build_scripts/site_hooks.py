@@ -51,6 +51,10 @@ _NAMED = {
 }
 
 
+# Only some pages have this one, and those without a list of contents have it without a label.
+_SOMETIMES = ('id="__toc"', 'id="__toc" aria-label="Table of contents"')
+
+
 class ThemeChangedError(Exception):
     """The theme no longer writes what is to be replaced; the message quotes it."""
 
@@ -61,6 +65,7 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
         if output.count(plain) != 1:
             raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
         output = output.replace(plain, named)
+    output = output.replace(*_SOMETIMES)
     live_words.check(page.url or "the first page", output)
     up = "../" * page.url.count("/") or "./"
     return output.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")

@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-THROUGH_THE_FORM = 30
-BY_HAND = 3
+THROUGH_THE_FORM = 24
+BY_HAND = 2
 THROUGH_THE_WORKER = 300
 
 
