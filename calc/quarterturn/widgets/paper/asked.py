@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn import units
-from quarterturn.bench.counting import Care, Pitch, pitch_of
+from quarterturn.bench.counting import Care, Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.resolution import Told, strip_for, told
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, shape_of
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_of
 from quarterturn.mechanics.pocket import Pocket, PocketError
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.reading import Values
 from quarterturn.widgets.answer import Refusal
 
 NAME = "paper"
@@ -63,13 +63,9 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     if problems := values.problems_in(fields):
         raise Refusal(problems)
     limb = values.choice("limb_shown")
-    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
-    try:
-        pitch = pitch_of(values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise"))
-    except ValueError as error:
-        raise Refusal((Problem("rise", f"The pitch {error}."),)) from None
     strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
     try:
+        pitch, care = pitch_with_care(values)
         shape = _shape(limb, values, pitch, fields)
         found = told(shape.pocket, strip)
     except ShapeError as error:

@@ -72,57 +72,59 @@ def gaps(scene: Scene) -> Drawing:
     """Draw the gaps over turns, with what the strip cannot see hatched."""
     _, rim, butt = curves(scene.pocket)
     first, last = ends(scene.pocket)
-    picture = line_chart(
-        Chart(
-            x_label="turns from flush",
-            y_label="gap between head and limb, mm",
-            series=(Series("at the rim", rim, "solid"), Series("at the butt end", butt, "dashed")),
-            bands=_unseen(scene, first, last),
-            marks=_marks(scene),
-            x_range=(first, last),
-            now=_inside(scene.turns, first, last),
-            now_values=(_mm(scene.gap_rim), _mm(scene.gap_butt)),
-            now_words="bolt",
-            x_unit="turns",
-            y_unit="mm",
-            x_ends=("← in", "out →"),
-            drag_field="turns_shown",
-            drag_low=first,
-            drag_high=last,
-        ),
-        prefix=f"{NAME}-gaps",
-        name="gaps",
-        title="Gaps over turns",
+    chart = _over_turns(
+        scene,
+        "gap between head and limb, mm",
+        "mm",
+        (Series("at the rim", rim, "solid"), Series("at the butt end", butt, "dashed")),
+        (_mm(scene.gap_rim), _mm(scene.gap_butt)),
+        _unseen(scene, first, last),
     )
+    picture = line_chart(chart, prefix=f"{NAME}-gaps", name="gaps", title="Gaps over turns")
     return Drawing(picture, "Tap or drag on the chart to turn the bolt. Hatched: this strip sees nothing of flush.")
 
 
 def rock(scene: Scene) -> Drawing:
     """Draw the rock angle over turns."""
     angle, _, _ = curves(scene.pocket)
-    first, last = ends(scene.pocket)
-    picture = line_chart(
-        Chart(
-            x_label="turns from flush",
-            y_label="rock angle of the limb, degrees",
-            series=(Series("rock angle", angle, "solid"),),
-            marks=_marks(scene),
-            x_range=(first, last),
-            now=_inside(scene.turns, first, last),
-            now_values=(math.degrees(scene.contact.rock_angle),),
-            now_words="bolt",
-            x_unit="turns",
-            y_unit="°",
-            x_ends=("← in", "out →"),
-            drag_field="turns_shown",
-            drag_low=first,
-            drag_high=last,
-        ),
-        prefix=f"{NAME}-rock",
-        name="rock",
-        title="How far the limb rocks",
+    chart = _over_turns(
+        scene,
+        "rock angle of the limb, degrees",
+        "°",
+        (Series("rock angle", angle, "solid"),),
+        (math.degrees(scene.contact.rock_angle),),
     )
+    picture = line_chart(chart, prefix=f"{NAME}-rock", name="rock", title="How far the limb rocks")
     return Drawing(picture, "Past flush the rim pushes on a shorter arm, and a turn rocks the limb more.")
+
+
+def _over_turns(
+    scene: Scene,
+    label: str,
+    unit: str,
+    series: tuple[Series, ...],
+    now_values: tuple[float | None, ...],
+    bands: tuple[Band, ...] = (),
+) -> Chart:
+    """A chart over the turns, on which a tap or a drag turns the bolt."""
+    first, last = ends(scene.pocket)
+    return Chart(
+        x_label="turns from flush",
+        y_label=label,
+        series=series,
+        bands=bands,
+        marks=_marks(scene),
+        x_range=(first, last),
+        now=_inside(scene.turns, first, last),
+        now_values=now_values,
+        now_words="bolt",
+        x_unit="turns",
+        y_unit=unit,
+        x_ends=("← in", "out →"),
+        drag_field="turns_shown",
+        drag_low=first,
+        drag_high=last,
+    )
 
 
 def _inside(turns: float, first: float, last: float) -> float | None:

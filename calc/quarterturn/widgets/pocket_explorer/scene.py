@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quarterturn.bench.counting import Care, Pitch, pitch_of
+from quarterturn.bench.counting import Pitch
 from quarterturn.bench.resolution import Told, told
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, shape_of
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_of
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Contact, Pocket, PocketError
 from quarterturn.record.reading import Problem, Values
@@ -79,8 +79,8 @@ def scene(values: Values, asked: tuple[str, ...]) -> Scene:
     if problems := values.problems_in(asked):
         raise Refusal(problems)
     limb = values.choice("limb_shown")
-    pitch = _pitch(values)
     try:
+        pitch, _ = pitch_with_care(values)
         shape = shape_of(limb, values, pitch)
         return _set(values, limb, shape, pitch)
     except ShapeError as error:
@@ -89,14 +89,6 @@ def scene(values: Values, asked: tuple[str, ...]) -> Scene:
         if error.parameter == "turns":
             raise Refusal((Problem("turns_shown", f"Turn the bolt: {error}"),)) from None
         raise Refusal((geometry_problem(limb, error, values),)) from None
-
-
-def _pitch(values: Values) -> Pitch:
-    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
-    try:
-        return pitch_of(values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise"))
-    except ValueError as error:
-        raise Refusal((Problem("rise", f"The pitch {error}."),)) from None
 
 
 def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> Scene:
