@@ -10,10 +10,10 @@ import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.figures import svg
+from quarterturn.figures import pocket_parts, svg
+from quarterturn.figures.pocket_parts import Scene, View, scene_of
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Contact, Pocket, State
+from quarterturn.mechanics.pocket import Pocket, State
 from quarterturn.numbers import at_most, fixed, plain, settle, trimmed
 
 WIDTH = 360.0
@@ -39,113 +39,6 @@ _SAID = {
     State.OUT_OF_REACH: "Out too far: the head touches nothing",
     State.OFF_HEAD: "The butt end is off the head: nothing touches",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class _View:
-    """A window and its scales: millimetres of the pocket's frame to user units."""
-
-    prefix: str
-    scale_x: float
-    scale_y: float
-    origin_x: float
-    origin_y: float
-    top: float
-    height: float
-
-    def x(self, mm: float) -> float:
-        return self.origin_x + mm * self.scale_x
-
-    def y(self, mm: float) -> float:
-        return self.origin_y - mm * self.scale_y
-
-    def at(self, point: tuple[float, float]) -> tuple[float, float]:
-        return self.x(point[0]), self.y(point[1])
-
-    @property
-    def bottom(self) -> float:
-        return self.top + self.height
-
-    @property
-    def left_mm(self) -> float:
-        return (LEFT - self.origin_x) / self.scale_x
-
-    @property
-    def right_mm(self) -> float:
-        return (RIGHT - self.origin_x) / self.scale_x
-
-
-@dataclass(frozen=True, slots=True)
-class _Scene:
-    """Everything that is drawn, in mm and in the pocket's frame."""
-
-    pocket: Pocket
-    contact: Contact
-    strip: float | None
-    strip_side: str | None
-    strip_name: str
-    strip_reach: float | None
-    strip_pushed: float | None
-    radius: float
-    reach: float
-    slot: float
-    arm: float
-    depth: float
-    head: float
-    butt_x: float
-    gap_rim: float | None
-    gap_butt: float | None
-
-    @property
-    def angle(self) -> float:
-        return self.contact.rock_angle
-
-    @property
-    def state(self) -> State:
-        return self.contact.state
-
-    @property
-    def corner(self) -> tuple[float, float]:
-        x, y = mechanics.butt_corner(self.pocket, self.angle)
-        return 1000 * x, 1000 * y
-
-    def back(self, x: float) -> float:
-        """Height of the limb's back over x."""
-        return 1000 * mechanics.back_height(self.pocket, self.angle, x / 1000)
-
-    def beyond(self, point: tuple[float, float], along: float, inward: float) -> tuple[float, float]:
-        """A point moved along the limb toward its tip, and from its back inward."""
-        cosine, sine = math.cos(self.angle), math.sin(self.angle)
-        return point[0] + along * cosine - inward * sine, point[1] - along * sine - inward * cosine
-
-
-def _scene(
-    pocket: Pocket, turns: float, strip: float | None, side: str | None, strip_name: str, pushed: float | None
-) -> _Scene:
-    found = mechanics.contact(pocket, turns)
-    rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
-    reach = 1000 * pocket.rim_reach
-    return _Scene(
-        pocket=pocket, contact=found,
-        strip=None if strip is None else 1000 * strip,
-        strip_side=None if strip is None else side,
-        strip_name=strip_name,
-        strip_reach=_how_far(pocket, turns, strip, side),
-        strip_pushed=None if pushed is None else 1000 * pushed,
-        radius=1000 * pocket.head_radius, reach=reach, slot=1000 * pocket.slot_half_width,
-        arm=1000 * pocket.fulcrum_arm, depth=1000 * pocket.limb_depth, head=1000 * found.head_height,
-        butt_x=max(-reach, -1000 * found.coverage),
-        gap_rim=None if rim is None else 1000 * rim,
-        gap_butt=None if butt is None else 1000 * butt,
-    )  # fmt: skip
-
-
-def _how_far(pocket: Pocket, turns: float, strip: float | None, side: str | None) -> float | None:
-    """How far in the strip goes, mm."""
-    if strip is None or side is None:
-        return None
-    reach = mechanics.strip_reach(pocket, turns, strip, side)
-    return None if reach is None else 1000 * reach
 
 
 @lru_cache(maxsize=16)
@@ -196,7 +89,7 @@ def side_view(
         raise ValueError(f'strip_side must be "rim", "butt" or None: {strip_side!r}')
     if strip_pushed is not None and not 0 <= strip_pushed < math.inf:
         raise ValueError(f"strip_pushed must be finite and at least 0: {strip_pushed}")
-    scene = _scene(pocket, turns, strip, strip_side, strip_name, strip_pushed)
+    scene = scene_of(pocket, turns, strip, strip_side, strip_name, strip_pushed)
     main, large = _main_view(scene, prefix), _large_view(scene, prefix)
     drag = _drag(scene, main, drag_field, drag_low, drag_high) if drag_field else {}
     children = [_definitions(prefix), *_heading(scene), _main(scene, main, drag), *_between(main, large)]
@@ -204,7 +97,7 @@ def side_view(
     return svg.picture(name, title, describe(scene), WIDTH, HEIGHT, children, prefix=prefix)
 
 
-def _drag(scene: _Scene, view: _View, field: str, low: float | None, high: float | None) -> dict[str, str]:
+def _drag(scene: Scene, view: View, field: str, low: float | None, high: float | None) -> dict[str, str]:
     """What a script needs to turn a height on the main view into turns."""
     if low is None or high is None or not -math.inf < low < high < math.inf:
         raise ValueError(f"the ends of a drag must be finite and in order: {low} to {high}")
@@ -218,17 +111,19 @@ def _drag(scene: _Scene, view: _View, field: str, low: float | None, high: float
 # Scales
 
 
-def _main_view(scene: _Scene, prefix: str) -> _View:
+def _main_view(scene: Scene, prefix: str) -> View:
     """The largest scale that shows all from the butt to past the fulcrum; it does not depend on the turns."""
     left = max(scene.radius, 1000 * scene.pocket.coverage_at_flush) + 9
     wide, tall = left + scene.arm + 12, scene.depth + 16
     fits = min((RIGHT - LEFT) / wide, (MAIN_TOP + MAIN_HEIGHT - FLUSH_AT) / tall)
     scale = _largest(MAIN_SCALES, fits)
     spare = (RIGHT - LEFT) / scale - wide
-    return _View(prefix, scale, scale, LEFT + (left + spare / 3) * scale, FLUSH_AT, MAIN_TOP, MAIN_HEIGHT)
+    return View(
+        prefix, scale, scale, LEFT + (left + spare / 3) * scale, FLUSH_AT, MAIN_TOP, MAIN_HEIGHT, LEFT, RIGHT, prefix
+    )
 
 
-def _large_view(scene: _Scene, prefix: str) -> _View:
+def _large_view(scene: Scene, prefix: str) -> View:
     main = _main_view(scene, prefix)
     left = max(scene.radius, min(1000 * scene.pocket.coverage_at_flush, 1.6 * scene.radius)) + 4.5
     wide = left + scene.radius + 6
@@ -237,7 +132,18 @@ def _large_view(scene: _Scene, prefix: str) -> _View:
     tall = scale * _taller(scene, scale)
     spare = (RIGHT - LEFT) / scale - wide
     origin_x = LEFT + (left + spare / 2) * scale
-    return _View(f"{prefix}-large", scale, tall, origin_x, HEAD_AT + scene.head * tall, LARGE_TOP, LARGE_HEIGHT)
+    return View(
+        f"{prefix}-large",
+        scale,
+        tall,
+        origin_x,
+        HEAD_AT + scene.head * tall,
+        LARGE_TOP,
+        LARGE_HEIGHT,
+        LEFT,
+        RIGHT,
+        prefix,
+    )
 
 
 def _largest(choices: tuple[float, ...], fits: float) -> float:
@@ -249,7 +155,7 @@ def _largest(choices: tuple[float, ...], fits: float) -> float:
     return smallest * 2.0 ** math.floor(math.log2(fits / smallest))
 
 
-def _taller(scene: _Scene, scale: float) -> int:
+def _taller(scene: Scene, scale: float) -> int:
     """How many times the enlargement's heights are its widths: enough for paper, less where gaps are wide."""
     enough = next((times for times in TALLER if times * scale >= THIN_SCALE), TALLER[-1])
     gaps = [gap for gap in (scene.gap_rim, scene.gap_butt) if gap is not None]
@@ -274,7 +180,7 @@ def _way(turns: float) -> str:
     return f"{fixed(abs(turns), 2)} {word} {'out from' if turns > 0 else 'in past'} flush"
 
 
-def _heading(scene: _Scene) -> list[Element]:
+def _heading(scene: Scene) -> list[Element]:
     words = f"bolt {_way(scene.contact.turns)}, its head {_height(scene)}"
     return [
         svg.text(LEFT, 16, _SAID[scene.state], size=13, class_="qt-text qt-strong"),
@@ -282,14 +188,14 @@ def _heading(scene: _Scene) -> list[Element]:
     ]
 
 
-def _height(scene: _Scene) -> str:
+def _height(scene: Scene) -> str:
     height = fixed(abs(scene.head), 2)
     if height == "0.00":
         return "0.00 mm out"
     return f"{height} mm {'out' if scene.head > 0 else 'in'}"
 
 
-def _sees(scene: _Scene) -> str | None:
+def _sees(scene: Scene) -> str | None:
     """What the strip does where it is offered."""
     if scene.strip is None or scene.strip_side is None:
         return None
@@ -306,7 +212,7 @@ def _thickness(strip: float) -> str:
     return f"{said.removesuffix('0')} mm"
 
 
-def _pushed_words(scene: _Scene, pushed: float) -> str:
+def _pushed_words(scene: Scene, pushed: float) -> str:
     """How far in a pushed strip is, and what becomes of it there."""
     reach = scene.strip_reach
     if reach is None:
@@ -320,7 +226,7 @@ def _pushed_words(scene: _Scene, pushed: float) -> str:
     return f"goes in {fixed(reach, 1)} mm and stops"
 
 
-def describe(scene: _Scene) -> str:
+def describe(scene: Scene) -> str:
     """The picture in words."""
     angle = fixed(math.degrees(scene.angle), 2)
     said = [
@@ -351,7 +257,7 @@ def _definitions(prefix: str) -> Element:
     )
 
 
-def _window(view: _View, clipped: list[Element], over: list[Element], key: str, drag: dict[str, str]) -> Element:
+def _window(view: View, clipped: list[Element], over: list[Element], key: str, drag: dict[str, str]) -> Element:
     box = (LEFT, view.top, RIGHT - LEFT, view.height)
     return svg.group(
         svg.rect(*box, class_="qt-window"),
@@ -363,270 +269,55 @@ def _window(view: _View, clipped: list[Element], over: list[Element], key: str, 
     )  # fmt: skip
 
 
-def _main(scene: _Scene, view: _View, drag: dict[str, str]) -> Element:
+def _main(scene: Scene, view: View, drag: dict[str, str]) -> Element:
     drawn = [
-        *_riser(scene, view),
-        *_shank(scene, view),
-        _round_of_head(scene, view),
-        *_limb(scene, view),
-        *_slot_end(scene, view),
-        *_hidden_shank(scene, view),
-        _centre_line(view),
-        _flush_line(view),
-        *_head(scene, view),
-        *_fulcrum(scene, view),
-        *_strip(scene, view),
-        *_gaps(scene, view, small=True),
-        *_bearing(scene, view, 4.0),
+        *pocket_parts.riser(scene, view),
+        *pocket_parts.shank(scene, view),
+        pocket_parts.round_of_head(scene, view),
+        *pocket_parts.limb(scene, view),
+        *pocket_parts.slot_end(scene, view),
+        *pocket_parts.hidden_shank(scene, view),
+        pocket_parts.centre_line(view),
+        pocket_parts.flush_line(view),
+        *pocket_parts.head(scene, view),
+        *pocket_parts.fulcrum(scene, view),
+        *pocket_parts.strip(scene, view),
+        *pocket_parts.gaps(scene, view, small=True),
+        *pocket_parts.bearing(scene, view, 4.0),
     ]
     grip = [_grip(scene, view)] if drag else []
     return _window(view, drawn, [*_main_labels(scene, view), *grip], f"{view.prefix}-main", drag)
 
 
-def _grip(scene: _Scene, view: _View) -> Element:
+def _grip(scene: Scene, view: View) -> Element:
     """What a finger takes hold of: the bolt's head, with room round it for a thumb."""
     room = 10.0
-    left, top = view.at((-scene.radius, scene.head + _head_height(scene)))
+    left, top = view.at((-scene.radius, scene.head + pocket_parts.head_height(scene)))
     return svg.rect(
         left - room, top - room, 2 * scene.radius * view.scale_x + 2 * room,
-        _head_height(scene) * view.scale_y + 2 * room, class_="qt-grip", id=f"{view.prefix}-grip",
+        pocket_parts.head_height(scene) * view.scale_y + 2 * room, class_="qt-grip", id=f"{view.prefix}-grip",
     )  # fmt: skip
 
 
-def _large(scene: _Scene, view: _View) -> Element:
+def _large(scene: Scene, view: View) -> Element:
     drawn = [
-        *_shank(scene, view),
-        _round_of_head(scene, view),
-        *_limb(scene, view),
-        *_hidden_shank(scene, view),
-        _centre_line(view),
-        *_head(scene, view),
-        *_strip(scene, view),
-        *_gaps(scene, view, small=False),
-        *_bearing(scene, view, 5.5),
+        *pocket_parts.shank(scene, view),
+        pocket_parts.round_of_head(scene, view),
+        *pocket_parts.limb(scene, view),
+        *pocket_parts.hidden_shank(scene, view),
+        pocket_parts.centre_line(view),
+        *pocket_parts.head(scene, view),
+        *pocket_parts.strip(scene, view),
+        *pocket_parts.gaps(scene, view, small=False),
+        *pocket_parts.bearing(scene, view, 5.5),
     ]
     return _window(view, drawn, _large_labels(scene, view), view.prefix, {})
-
-
-# The drawn things
-
-
-def _riser(scene: _Scene, view: _View) -> list[Element]:
-    """A pocket of our own: end wall, floor, a boss for the bolt, and the fulcrum near the mouth."""
-    floor, wall = -scene.depth - 5, -max(scene.radius, 1000 * scene.pocket.coverage_at_flush) - 4
-    low = (MAIN_TOP + MAIN_HEIGHT + 9 - view.origin_y) / -view.scale_y
-    a, t = scene.arm, scene.depth
-    outline = [
-        (view.left_mm - 3, low), (view.left_mm - 3, -0.2 * t), (wall - 1, -0.2 * t), (wall, -0.2 * t - 1),
-        (wall, floor), (a - 7, floor), (a - 2.6, -t - 1.3), (a + 2.6, -t - 1.3), (a + 6, -t - 3.5), (a + 9, low),
-    ]  # fmt: skip
-    points = [view.at(point) for point in outline]
-    return [
-        svg.polygon(points, class_="qt-riser"),
-        svg.polygon(points, class_="qt-riser-line", fill=None),
-        *_bush(scene, view, floor, low),
-    ]
-
-
-def _bush(scene: _Scene, view: _View, floor: float, low: float) -> list[Element]:
-    half = _shank_half(scene) + 3
-    left, top = view.at((-half, floor))
-    width, height = 2 * half * view.scale_x, (floor - low) * view.scale_y
-    return [
-        svg.rect(left, top, width, height, class_="qt-window"),
-        svg.rect(left, top, width, height, fill=f"url(#{view.prefix}-hatch-riser)"),
-        svg.rect(left, top, width, height, class_="qt-riser-line"),
-    ]
-
-
-def _shank_half(scene: _Scene) -> float:
-    return 0.88 * scene.slot if scene.slot > 0.15 * scene.radius else 0.45 * scene.radius
-
-
-def _shank(scene: _Scene, view: _View) -> list[Element]:
-    half, floor = _shank_half(scene), -scene.depth - 5
-    pitch = max(1000 * scene.pocket.pitch, 2.5 / view.scale_y)
-    start, low = floor + 1.5, (view.bottom + 8 - view.origin_y) / -view.scale_y
-    right = [(half, scene.head), (half, start + scene.head)]
-    height = start + scene.head
-    height -= pitch * max(0, math.ceil((height - (view.origin_y - view.top) / view.scale_y) / pitch))
-    while height > low:
-        right += [(0.84 * half, height - pitch / 2), (half, height - pitch)]
-        height -= pitch
-    left = [(-x, y) for x, y in reversed(right)]
-    points = [view.at(point) for point in right + left]
-    return [
-        svg.polygon(points, class_="qt-bolt", id=f"{view.prefix}-shank"),
-        svg.polygon(points, class_="qt-bolt-line"),
-    ]
-
-
-def _hidden_shank(scene: _Scene, view: _View) -> list[Element]:
-    """The shank in the limb's slot, behind the near prong."""
-    half, bottom = _shank_half(scene), -scene.depth - 5
-    return [svg.line(*view.at((x, scene.head)), *view.at((x, bottom)), class_="qt-bolt-far") for x in (-half, half)]
-
-
-def _round_of_head(scene: _Scene, view: _View) -> Element:
-    """The head's full round, which stands over the slot, behind the prong."""
-    left, top = view.at((-scene.radius, scene.head + _head_height(scene)))
-    width, height = 2 * scene.radius * view.scale_x, _head_height(scene) * view.scale_y
-    return svg.rect(left, top, width, height, class_="qt-bolt-round")
-
-
-def _head_height(scene: _Scene) -> float:
-    return 0.55 * scene.radius
-
-
-def _head(scene: _Scene, view: _View) -> list[Element]:
-    """The head as cut over the prong: its flat ends at the rim's reach."""
-    reach, thick = scene.reach, _head_height(scene)
-    cut = min(0.6, 0.1 * scene.radius)
-    corners = [
-        (-reach, scene.head), (-reach, scene.head + thick - cut), (-reach + cut, scene.head + thick),
-        (reach - cut, scene.head + thick), (reach, scene.head + thick - cut), (reach, scene.head),
-    ]  # fmt: skip
-    points = [view.at(point) for point in corners]
-    under = (*view.at((-reach, scene.head)), *view.at((reach, scene.head)))
-    return [
-        svg.polygon(points, class_="qt-bolt", id=f"{view.prefix}-head"),
-        svg.polygon(points, fill=f"url(#{_base(view)}-hatch-bolt)"),
-        svg.polygon(points, class_="qt-bolt-line"),
-        svg.line(*under, class_="qt-head-underside", id=f"{view.prefix}-head-underside"),
-    ]
-
-
-def _base(view: _View) -> str:
-    return view.prefix.removesuffix("-large")
-
-
-def _limb(scene: _Scene, view: _View) -> list[Element]:
-    corner, depth = scene.corner, scene.depth
-    long = 2 * (abs(view.right_mm) + abs(view.left_mm)) + scene.arm
-    ends = ((0.0, 0.0), (long, 0.0), (long, depth), (0.0, depth))
-    outline = [scene.beyond(corner, along, inward) for along, inward in ends]
-    points = [view.at(point) for point in outline]
-    back = (*view.at(corner), *view.at(outline[1]))
-    return [
-        svg.polygon(points, class_="qt-limb", id=f"{view.prefix}-limb"),
-        svg.polygon(points, class_="qt-limb-line"),
-        svg.line(*back, class_="qt-limb-back", id=f"{view.prefix}-limb-back"),
-        svg.circle(*view.at(corner), 1.6, class_="qt-fulcrum", id=f"{view.prefix}-butt-corner"),
-    ]
-
-
-def _slot_end(scene: _Scene, view: _View) -> list[Element]:
-    """The slot's closed end, taken to lie outside the head, dashed because the prong hides it."""
-    if scene.slot <= 0:
-        return []
-    along = 1000 * scene.pocket.coverage_at_flush + scene.radius + 1.5
-    top = scene.beyond(scene.corner, along, 0)
-    bottom = scene.beyond(scene.corner, along, scene.depth)
-    return [svg.line(*view.at(top), *view.at(bottom), class_="qt-slot")]
-
-
-def _centre_line(view: _View) -> Element:
-    x = view.x(0)
-    return svg.line(x, view.top + 22, x, view.bottom - 4, class_="qt-axis")
-
-
-def _flush_line(view: _View) -> Element:
-    return svg.line(view.x(0), view.y(0), RIGHT, view.y(0), class_="qt-zero-line", id=f"{view.prefix}-flush")
-
-
-def _fulcrum(scene: _Scene, view: _View) -> list[Element]:
-    """A pin that carries the limb's belly; its foot stands on the riser."""
-    x, y = view.at((scene.arm, -scene.depth))
-    wedge = [(x, y), (x - 6, y + 9), (x + 6, y + 9)]
-    return [svg.polygon(wedge, class_="qt-fulcrum", id=f"{view.prefix}-fulcrum")]
-
-
-def _gaps(scene: _Scene, view: _View, *, small: bool) -> list[Element]:
-    """Measuring lines from the head's underside to the limb's back, at the rim and at the butt."""
-    drawn = []
-    for key, x, gap in (("rim", scene.reach, scene.gap_rim), ("butt", scene.butt_x, scene.gap_butt)):
-        if gap is None:
-            continue
-        left, top, bottom = view.x(x), view.y(scene.head), view.y(scene.head - gap)
-        drawn.append(svg.line(left, top, left, bottom, class_="qt-gap", id=f"{view.prefix}-gap-{key}"))
-        if not small and bottom - top > 1.5:
-            drawn += [svg.line(left - 5, y, left + 5, y, class_="qt-gap") for y in (top, bottom)]
-    return drawn
-
-
-def _strip(scene: _Scene, view: _View) -> list[Element]:
-    """The feeler strip at its true thickness, lying where a hand would slide it, as far in as it goes."""
-    if scene.strip is None or scene.strip_side is None:
-        return []
-    points = _strip_at_rim(scene) if scene.strip_side == "rim" else _strip_at_butt(scene)
-    return [svg.polygon([view.at(point) for point in points], class_="qt-strip", id=f"{view.prefix}-strip")]
-
-
-def _strip_at_rim(scene: _Scene) -> list[tuple[float, float]]:
-    """It lies on the limb's back and comes from the tip side."""
-    thick, start = scene.strip or 0.0, scene.reach
-    if scene.strip_pushed is not None:
-        start = scene.reach - _pushed_in(scene, scene.strip_pushed)
-    elif scene.gap_rim is None or not at_most(scene.gap_rim, thick):
-        start = max(_where_gap_is(scene, thick), scene.reach - _depth_in(scene))
-    return _on_back(scene, start, scene.reach + 0.6 * scene.radius)
-
-
-def _strip_at_butt(scene: _Scene) -> list[tuple[float, float]]:
-    """It comes from behind the butt, under the head's flat; on the back where the butt reaches past the head."""
-    thick, end, out = scene.strip or 0.0, scene.butt_x, scene.butt_x - 0.5 * scene.radius
-    if scene.strip_pushed is not None:
-        end = scene.butt_x + _pushed_in(scene, scene.strip_pushed)
-    elif scene.gap_butt is not None and not at_most(scene.gap_butt, thick):
-        inmost = scene.butt_x + _depth_in(scene)
-        end = inmost if scene.angle >= 0 else min(_where_gap_is(scene, thick), inmost)
-    if scene.corner[0] < -scene.reach:
-        return _on_back(scene, max(out, scene.corner[0]), end)
-    return [(out, scene.head), (end, scene.head), (end, scene.head - thick), (out, scene.head - thick)]
-
-
-def _pushed_in(scene: _Scene, pushed: float) -> float:
-    """As far as a hand pushes it and it goes, mm; under a head with no limb, across the head."""
-    return min(pushed, 2 * scene.reach if scene.strip_reach is None else scene.strip_reach)
-
-
-def _on_back(scene: _Scene, start: float, end: float) -> list[tuple[float, float]]:
-    thick = scene.strip or 0.0
-    return [
-        (start, scene.back(start)), (start, scene.back(start) + thick),
-        (end, scene.back(end) + thick), (end, scene.back(end)),
-    ]  # fmt: skip
-
-
-def _depth_in(scene: _Scene) -> float:
-    """A hand slides the strip in as far as this and no farther, mm."""
-    return 0.55 * scene.radius
-
-
-def _where_gap_is(scene: _Scene, gap: float) -> float:
-    """The x where the head's flat is that far from the limb's back."""
-    slope = math.tan(scene.angle)
-    if slope == 0:
-        return scene.reach
-    return scene.reach + (gap - (scene.head - scene.back(scene.reach))) / slope
-
-
-def _bearing(scene: _Scene, view: _View, radius: float) -> list[Element]:
-    """The contact point, or the line of contact when flush; nothing where nothing bears."""
-    key = f"{view.prefix}-contact"
-    if scene.state in (State.OUT_OF_REACH, State.OFF_HEAD) or scene.contact.contact_x is None:
-        return []
-    if scene.state is State.FLUSH:
-        start = (view.x(scene.butt_x), view.y(scene.head))
-        return [svg.line(*start, view.x(scene.reach), view.y(scene.head), class_="qt-contact-line", id=key)]
-    x, y = view.at((1000 * scene.contact.contact_x, scene.head))
-    return [svg.circle(x, y, radius, class_="qt-contact", id=key)]
 
 
 # Labels
 
 
-def _main_labels(scene: _Scene, view: _View) -> list[Element]:
+def _main_labels(scene: Scene, view: View) -> list[Element]:
     fulcrum_x = view.x(scene.arm) + 10
     return [
         svg.text(LEFT + 6, view.top + 16, "↑ out ↓ in", size=SIZE, class_="qt-text qt-quiet"),
@@ -640,9 +331,9 @@ def _main_labels(scene: _Scene, view: _View) -> list[Element]:
     ]
 
 
-def _bolt_word(scene: _Scene, view: _View) -> list[Element]:
+def _bolt_word(scene: Scene, view: View) -> list[Element]:
     """Over the head; in it where there is no room over it; nowhere where the head is at the window's edge."""
-    y = view.y(scene.head + _head_height(scene)) - 6
+    y = view.y(scene.head + pocket_parts.head_height(scene)) - 6
     if y > view.top + 30:
         return [svg.text(view.x(0), y, "bolt", size=SIZE, anchor="middle", class_="qt-text qt-halo")]
     if y + 19 < view.top + 30:
@@ -650,7 +341,7 @@ def _bolt_word(scene: _Scene, view: _View) -> list[Element]:
     return [svg.text(view.x(0), y + 19, "bolt", size=SIZE, anchor="middle", class_="qt-text qt-halo-bolt")]
 
 
-def _limb_words(scene: _Scene, view: _View) -> Element:
+def _limb_words(scene: Scene, view: View) -> Element:
     x = (view.x(scene.radius + 5) + RIGHT) / 2
     y = _back_at(scene, view, x) + scene.depth / 2 * view.scale_y
     free = scene.state in (State.OUT_OF_REACH, State.OFF_HEAD)
@@ -660,7 +351,7 @@ def _limb_words(scene: _Scene, view: _View) -> Element:
     return svg.text(x, y + 4, words, size=SIZE, anchor="middle", class_=kind, transform=turned)
 
 
-def _height_dimension(scene: _Scene, view: _View) -> list[Element]:
+def _height_dimension(scene: Scene, view: View) -> list[Element]:
     """The head's height over flush, beside the head on the limb-tip side."""
     if abs(scene.head) * view.scale_y < 0.5:
         return []
@@ -678,16 +369,16 @@ def _height_dimension(scene: _Scene, view: _View) -> list[Element]:
     ]
 
 
-def _back_over(scene: _Scene, view: _View, start: float, end: float) -> float:
+def _back_over(scene: Scene, view: View, start: float, end: float) -> float:
     """Where the limb's back is highest on the drawing between two places."""
     return min(_back_at(scene, view, start), _back_at(scene, view, end))
 
 
-def _back_at(scene: _Scene, view: _View, x: float) -> float:
+def _back_at(scene: Scene, view: View, x: float) -> float:
     return view.y(scene.back((x - view.origin_x) / view.scale_x))
 
 
-def _large_labels(scene: _Scene, view: _View) -> list[Element]:
+def _large_labels(scene: Scene, view: View) -> list[Element]:
     return [
         svg.text(view.x(0), view.top + 17, "bolt head", size=SIZE, anchor="middle", class_="qt-text qt-halo-bolt"),
         svg.text(RIGHT - 6, view.top + 17, "limb tip →", size=SIZE, anchor="end", class_="qt-text qt-halo"),
@@ -697,14 +388,14 @@ def _large_labels(scene: _Scene, view: _View) -> list[Element]:
     ]
 
 
-def _bearing_words(scene: _Scene, view: _View) -> list[Element]:
+def _bearing_words(scene: Scene, view: View) -> list[Element]:
     """At the butt and at the rim: "bears here", or how wide the gap is."""
     if scene.state is State.FLUSH:
         words = "bears all across"
         x = min(view.x(scene.butt_x) + 12, RIGHT - 8 - svg.text_width(words, SIZE, bold=True))
         return [svg.text(x, HEAD_AT + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
     if scene.state is State.OFF_HEAD:
-        x, kind = view.x(-_shank_half(scene)) - 8, "qt-text qt-strong qt-halo"
+        x, kind = view.x(-pocket_parts.shank_half(scene)) - 8, "qt-text qt-strong qt-halo"
         lines = (("nothing", 36), ("under the head", 52))
         return [svg.text(x, HEAD_AT + y, words, size=SIZE, anchor="end", class_=kind) for words, y in lines]
     butt, rim = _side_words(scene, view, "butt"), _side_words(scene, view, "rim")
@@ -725,7 +416,7 @@ class _Words:
     to_end: bool  # held at their end
 
 
-def _written(view: _View, words: _Words) -> Element:
+def _written(view: View, words: _Words) -> Element:
     kind = "qt-text qt-halo-limb" if words.inside else "qt-text qt-halo"
     return svg.text(
         words.start + words.width if words.to_end else words.start, words.y, words.words, size=SIZE,
@@ -734,7 +425,7 @@ def _written(view: _View, words: _Words) -> Element:
     )  # fmt: skip
 
 
-def _side_words(scene: _Scene, view: _View, key: str) -> _Words | None:
+def _side_words(scene: Scene, view: View, key: str) -> _Words | None:
     """Under the limb's back, or outside the butt end where there is room."""
     gap, place = (scene.gap_rim, scene.reach) if key == "rim" else (scene.gap_butt, scene.butt_x)
     if gap is None:
@@ -752,7 +443,7 @@ def _side_words(scene: _Scene, view: _View, key: str) -> _Words | None:
     return _Words(key, words, start, width, min(low + 15, lowest), bears, inside, outside or key == "rim")
 
 
-def _strip_words(scene: _Scene, view: _View) -> list[Element]:
+def _strip_words(scene: Scene, view: View) -> list[Element]:
     words = _sees(scene)
     if words is None:
         return []
@@ -764,7 +455,7 @@ def _strip_words(scene: _Scene, view: _View) -> list[Element]:
 # Scales in words and bars
 
 
-def _between(main: _View, large: _View) -> list[Element]:
+def _between(main: View, large: View) -> list[Element]:
     y = MAIN_TOP + MAIN_HEIGHT + 19
     times = trimmed(settle(large.scale_x / main.scale_x), 2)
     high = trimmed(settle(large.scale_y / main.scale_x), 2)
@@ -772,7 +463,7 @@ def _between(main: _View, large: _View) -> list[Element]:
     return [svg.text(LEFT, y, words, size=SIZE, class_="qt-text qt-strong", id=f"{main.prefix}-scale-words")]
 
 
-def _scale_words(main: _View, large: _View) -> list[Element]:
+def _scale_words(main: View, large: View) -> list[Element]:
     """Under the enlargement: a bar for its widths, a bar for its heights, and what dashed lines mean."""
     y = large.bottom + 18
     tall = _round_length(20 / large.scale_y)
@@ -790,7 +481,7 @@ def _scale_words(main: _View, large: _View) -> list[Element]:
     ]
 
 
-def _bar(view: _View, key: str, x: float, y: float, most: float, after: str = "") -> list[Element]:
+def _bar(view: View, key: str, x: float, y: float, most: float, after: str = "") -> list[Element]:
     """A level scale bar; without words after it, it ends at x and has its words before it."""
     length = _round_length(most / view.scale_x)
     long = length * view.scale_x
