@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from functools import lru_cache
 
 from quarterturn.record import link
-from quarterturn.record.reading import Opened, Problem, Unreadable, Values, from_data, from_text, too_deep
+from quarterturn.record.reading import (
+    Entry,
+    Opened,
+    Problem,
+    Record,
+    Unreadable,
+    Values,
+    from_data,
+    from_text,
+    too_deep,
+)
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Refusal
-from quarterturn.widgets.render import pieces, problems_text
+from quarterturn.widgets.answer import Answer, Refusal
+from quarterturn.widgets.render import first_pieces, pieces, problems_text
 
 Request = dict[str, object]
 Reply = dict[str, object]
@@ -42,13 +53,14 @@ def _answer(request: Request) -> Reply:
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     try:
-        answer = widget.answer(Values(opened.record))
+        answer = _answered(widget.name, tuple(opened.record.entries.items()))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
-    rendered = pieces(answer)
+    rendered = first_pieces(answer) if request.get("part") == "first" else [*pieces(answer)]
     return {
-        "html": "".join(rendered),
-        "cuts": [len(piece) for piece in rendered],
+        "more": None in rendered,
+        "html": "".join(piece or "" for piece in rendered),
+        "cuts": [None if piece is None else len(piece) for piece in rendered],
         "state": answer.state.value,
         "speak": answer.speak,
         "problems": [],
@@ -56,8 +68,15 @@ def _answer(request: Request) -> Reply:
     }
 
 
+@lru_cache(maxsize=4)
+def _answered(widget: str, entries: tuple[tuple[str, Entry], ...]) -> Answer:
+    """The answer; whoever asks for the whole after its first part does not start again."""
+    return WIDGETS[widget].answer(Values(Record(dict(entries))))
+
+
 def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
     return {
+        "more": False,
         "html": None,
         "cuts": [],
         "state": "refused",

@@ -98,16 +98,46 @@ def test_newest_change_wins(bench: Bench) -> None:
     assert asked == ["0", "19"]
 
 
-def test_states_of_a_long_answer_are_shown_in_turn(bench: Bench) -> None:
-    bench.open().type("name", "stream")
-    bench.says("part 1")
+def test_what_is_quick_of_an_answer_is_shown_first(bench: Bench) -> None:
+    bench.open().type("name", "stream 1")
+    # Nothing of it stands in the page yet, so that the quick part has no place there.
+    bench.asked("stream 1", 2)
     bench.calc("working")
     bench.release()
-    bench.says("part 2")
+    bench.says("quick stream 1")
+    bench.type("name", "stream 2")
+    bench.says("quick stream 2")
+    expect(bench.find("#chart")).to_have_text("slow stream 1")
     bench.calc("working")
     bench.release()
-    bench.says("whole")
+    expect(bench.find("#chart")).to_have_text("slow stream 2")
     bench.calc("ready")
+    assert [ask.get("part") for ask in bench.asks()[-2:]] == ["first", None]
+
+
+@pytest.mark.parametrize(("waited", "rest"), [(0, []), (1_000, ["held 1"])], ids=["just now", "long ago"])
+def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(bench: Bench, waited: int, rest: list[str]) -> None:
+    bench.own_clock()
+    bench.open().type("name", "stream 1")
+    bench.asked("stream 1", 2)
+    bench.page.clock.pause_at(bench.page.evaluate("Date.now() / 1000 + 5"))  # the last whole answer is from now
+    bench.release()
+    bench.says("quick stream 1")
+    bench.type("name", "held 1")
+    bench.asked("held 1")
+    bench.type("name", "stream 2")
+    bench.pass_time(waited)
+    bench.release()
+    for _ in rest:
+        bench.says("quick held 1")
+        bench.release()
+        expect(bench.find("#chart")).to_have_text("slow held 1")
+    bench.asked("stream 2")
+    bench.release()
+    expect(bench.find("#chart")).to_have_text("slow stream 2")
+    asked = [(ask["record"]["name"]["typed"], ask.get("part")) for ask in bench.asks()]
+    last = [("held 1", "first"), *((name, None) for name in rest), ("stream 2", "first"), ("stream 2", None)]
+    assert asked[-len(last) :] == last
 
 
 def test_hang_is_ended_and_tried_once_more_and_then_refused(bench: Bench) -> None:

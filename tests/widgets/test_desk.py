@@ -13,7 +13,7 @@ from helpers.asking import COMPLETE, answered
 from quarterturn.desk import ask
 from quarterturn.widgets.render import render
 
-ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts"}
+ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more"}
 
 
 def forbidden(word: str) -> None:
@@ -39,6 +39,30 @@ def test_an_answer() -> None:
     assert (found["state"], found["problems"], found["notes"]) == ("go", [], [])
     assert found["speak"] == answer.speak
     assert "\n" not in found["speak"]
+
+
+@pytest.mark.parametrize("widget", ["pocket", "paper", "safe-range"])
+def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
+    """The first part is the whole's own pieces at their own places, without most of the pictures, which are slow."""
+    whole = asked(ask="answer", widget=widget, record=COMPLETE)
+    first = asked(ask="answer", widget=widget, record=COMPLETE, part="first")
+    assert set(first) == ANSWER_KEYS
+    assert (whole["more"], first["more"]) == (False, True)
+    assert len(first["cuts"]) == len(whole["cuts"])
+    pieces, start = [], 0
+    for length in whole["cuts"]:
+        pieces.append(whole["html"][start : start + length])
+        start += length
+    assert first["html"] == "".join(
+        piece for piece, length in zip(pieces, first["cuts"], strict=True) if length is not None
+    )
+    assert first["cuts"][0] == whole["cuts"][0]
+    assert first["html"].count("<svg") < whole["html"].count("<svg")
+
+
+def test_what_has_nothing_slow_is_whole_at_once() -> None:
+    whole = asked(ask="answer", widget="start", record=COMPLETE)
+    assert asked(ask="answer", widget="start", record=COMPLETE, part="first") == whole
 
 
 def test_no_record_is_the_worked_example() -> None:

@@ -168,6 +168,24 @@ class Way:
 Block = ValueList | Table | Drawing | Steps | Points | Way
 
 
+class Later:
+    """A block that takes time, or none: it is made when the whole answer is asked for, and once."""
+
+    __slots__ = ("_made", "_make")
+
+    def __init__(self, make: Callable[[], Block | None]) -> None:
+        self._make = make
+        self._made: tuple[Block, ...] | None = None
+
+    @property
+    def made(self) -> tuple[Block, ...]:
+        """The block, made now if it has not been; nothing where there is none."""
+        if self._made is None:
+            block = self._make()
+            self._made = () if block is None else (block,)
+        return self._made
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """An answer.
@@ -178,7 +196,7 @@ class Answer:
         title: names the kind of answer in words.
         verdict: one or two sentences.
         speak: one short line for those who hear the page.
-        blocks: everything else, in reading order.
+        parts: everything else, in reading order; what takes time may come later.
         badge: a word or two over the title, where those of its state do not fit.
     """
 
@@ -187,8 +205,14 @@ class Answer:
     title: str
     verdict: str
     speak: str
-    blocks: tuple[Block, ...] = ()
+    parts: tuple[Block | Later, ...] = ()
     badge: str = ""
+
+    @property
+    def blocks(self) -> tuple[Block, ...]:
+        """All parts, made."""
+        made = (part.made if isinstance(part, Later) else (part,) for part in self.parts)
+        return tuple(block for blocks in made for block in blocks)
 
     def all_values(self) -> tuple[Value, ...]:
         """Every named value of the answer, in order."""

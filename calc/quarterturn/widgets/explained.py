@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from quarterturn.record.reading import Values
 from quarterturn.sources import SOURCES
-from quarterturn.widgets.answer import Answer, Block, Refusal, State
+from quarterturn.widgets.answer import Answer, Block, Later, Refusal, State
 from quarterturn.widgets.gate import closed, instead
 
 
@@ -18,7 +18,7 @@ class Explanation:
     Attributes:
         title, sentence: what there is to see, with its numbers.
         spoken: one short line for those who hear the page.
-        blocks: everything else.
+        parts: everything else.
         example: whether what matters most is still the example's.
         badge: a word or two over the title where it is the reader's own.
         reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
@@ -27,7 +27,7 @@ class Explanation:
     title: str
     sentence: str
     spoken: str
-    blocks: tuple[Block, ...]
+    parts: tuple[Block | Later, ...]
     example: bool
     badge: str
     reading_on: str
@@ -48,11 +48,11 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
         return instead(name, gate, refusal)
     if gate is not None:
         verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
-        return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.blocks))
+        return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
     if shown.example:
         verdict = f"{shown.sentence} The pocket is a made-up bow's, until you enter your own."
-        return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.blocks, "A made-up bow")
-    return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.blocks, shown.badge)
+        return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.parts, "A made-up bow")
+    return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.parts, shown.badge)
 
 
 def source(key: str) -> str:

@@ -16,6 +16,7 @@ from quarterturn.widgets.answer import (
     Block,
     Drawing,
     Hand,
+    Later,
     Points,
     Stage,
     State,
@@ -49,6 +50,12 @@ def render(answer: Answer) -> str:
 def pieces(answer: Answer) -> list[str]:
     """The answer's HTML, an element a piece: the verdict, then every block."""
     return [_verdict(answer), *(_block(block, answer.widget) for block in answer.blocks)]
+
+
+def first_pieces(answer: Answer) -> list[str | None]:
+    """The same pieces, None for each that is made later."""
+    parts = answer.parts
+    return [_verdict(answer), *(None if isinstance(part, Later) else _block(part, answer.widget) for part in parts)]
 
 
 def _verdict(answer: Answer) -> str:

@@ -9,6 +9,9 @@ import { stageWords } from "./stages.js";
 const REFUSED =
   "The calculator stopped twice on these same values, so they are not tried again. They are kept; change any of them to go on.";
 
+// While a slider moves, a whole answer is given at least as often as this, in milliseconds.
+const WHOLE_EVERY = 150;
+
 export class Client {
   /**
    * `address` is the worker's; `startSilence` and `answerTime` are in milliseconds: how long the worker may say
@@ -23,6 +26,7 @@ export class Client {
     this.waiting = [];
     this.running = null;
     this.strikes = new Map();
+    this.whole = new Map();
     this.watch = new Watch();
     this.lastId = 0;
   }
@@ -44,13 +48,15 @@ export class Client {
 
   /**
    * Ask something. Resolves to the answer; to null where a newer question of the same key took its place; to
-   * {refused: sentence} for a question that stopped the calculator twice. `more` is shown each answer before the last.
-   * While the worker has failed, a question waits for the retry.
+   * {refused: sentence} for a question that stopped the calculator twice. Whoever gives `more` is asked for in two
+   * states: `more` is shown the first, which says so by `more: true` and holds what is quick, and the whole follows
+   * unless something newer is asked meanwhile. While the worker has failed, a question waits for the retry.
    */
-  ask(request, { key = null, more = () => {} } = {}) {
+  ask(request, { key = null, more = null } = {}) {
     const text = JSON.stringify(request);
+    const first = more ? JSON.stringify({ ...request, part: "first" }) : null;
     return new Promise((resolve) => {
-      const job = { text, key, more, resolve };
+      const job = { text, first, key, more, resolve };
       const older = key === null ? -1 : this.waiting.findIndex((other) => other.key === key);
       if (older >= 0) this.waiting.splice(older, 1, job)[0].resolve(null);
       else this.waiting.push(job);
@@ -113,17 +119,27 @@ export class Client {
   #answered(data) {
     const job = this.running;
     const answer = readAnswer(data.answer);
-    if (data.more === true || answer.more === true) {
-      this.#watchAnswer();
+    const unfinished = answer.more === true && job.first !== null;
+    if (unfinished && !this.#overtaken(job)) {
+      // The rest is asked for first, so that it is worked out while the page takes in what there is.
+      this.#post(job, job.text);
       job.more(answer);
       return;
     }
+    if (!unfinished) this.whole.set(job.key, performance.now());
     this.watch.stop();
     this.running = null;
     // Ready is said before the answer is handed over, and the next question goes out without waiting for the page.
     this.#say({ name: "ready" });
-    job.resolve(answer);
+    if (unfinished) job.more(answer);
+    job.resolve(unfinished ? null : answer);
     this.#next();
+  }
+
+  /** Whether the rest of an answer can be left out, for a newer question waits. Now and then it is given all the same. */
+  #overtaken(job) {
+    const newer = job.key !== null && this.waiting.some((other) => other.key === job.key);
+    return newer && performance.now() - (this.whole.get(job.key) ?? 0) < WHOLE_EVERY;
   }
 
   #next() {
@@ -136,9 +152,13 @@ export class Client {
       job.id = ++this.lastId;
       this.running = job;
       this.#say({ name: "working" });
-      this.#watchAnswer();
-      this.worker.postMessage({ id: job.id, ask: job.text });
+      this.#post(job, job.first ?? job.text);
     }
+  }
+
+  #post(job, text) {
+    this.#watchAnswer();
+    this.worker.postMessage({ id: job.id, ask: text });
   }
 
   #watchAnswer() {

@@ -23,19 +23,30 @@ export class Panel {
 
   /** A whole answer. */
   show({ html, cuts, state }) {
-    this.summary.hidden = true;
-    this.#mark(false);
-    this.#patch(html, cuts);
-    // For style sheets and tests: which kind of answer stands here.
-    this.answer.dataset.state = state ?? "";
+    this.#patch(this.#pieces(html, cuts), state);
+  }
+
+  /** An answer of which some pieces are still to come; false where it cannot be shown without them. */
+  showFirst({ html, cuts, state }) {
+    const pieces = this.#pieces(html, cuts);
+    if (this.pieces?.length !== pieces.length) return false;
+    this.#patch(pieces.map((piece, place) => piece ?? this.pieces[place]), state);
+    return true;
+  }
+
+  /** The renderer does not know how deep the page lies. */
+  #pieces(html, cuts) {
+    return cut(html, cuts).map((piece) => piece?.replaceAll("@qt-base@", this.base) ?? null);
   }
 
   /** Only what changed: most of an answer stays as it is while a slider moves. */
-  #patch(html, cuts) {
-    // The renderer does not know how deep the page lies.
-    const pieces = cut(html, cuts).map((piece) => piece.replaceAll("@qt-base@", this.base));
+  #patch(pieces, state) {
+    this.summary.hidden = true;
+    this.#mark(false);
     patchPieces(this.answer, pieces, this.pieces);
     this.pieces = pieces;
+    // For style sheets and tests: which kind of answer stands here.
+    this.answer.dataset.state = state ?? "";
   }
 
   /** No answer to these values: the last good one stays, marked in words and not by colour alone. */
@@ -82,11 +93,14 @@ export class Panel {
   }
 }
 
-/** The html in the pieces whose lengths are given, in characters; as one piece where they do not add up. */
+/**
+ * The html in the pieces whose lengths are given, in characters, null for one still to come; as one piece where they do
+ * not add up.
+ */
 function cut(html, cuts) {
   const lengths = cuts ?? [];
   // Python counts characters, this language halves of some of them.
-  if (lengths.reduce((sum, length) => sum + length, 0) !== html.length) return [html];
+  if (lengths.reduce((sum, length) => sum + (length ?? 0), 0) !== html.length) return [html];
   let start = 0;
-  return lengths.map((length) => html.slice(start, (start += length)));
+  return lengths.map((length) => (length === null ? null : html.slice(start, (start += length))));
 }

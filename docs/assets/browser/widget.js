@@ -57,8 +57,8 @@ export class Widget {
   /** Ask for the answer to the record as it is now. The newest question wins. */
   ask() {
     const request = { ask: "answer", widget: this.name, record: this.session.shown };
-    const show = (answer) => this.#show(answer);
-    this.client.ask(request, { key: `answer ${this.name}`, more: show }).then(show);
+    const more = (answer) => this.#showFirst(answer);
+    this.client.ask(request, { key: `answer ${this.name}`, more }).then((answer) => this.#show(answer));
     this.#inTrouble(this.client.state);
   }
 
@@ -72,6 +72,14 @@ export class Widget {
     this.form.write(this.session.shown, source === this ? new Set() : names);
     this.#showUndo();
     this.ask();
+  }
+
+  /** What is quick of an answer: its verdict and its first picture move at once, the rest follows. */
+  #showFirst(answer) {
+    if (!this.panel.showFirst(answer)) return;
+    followHands(this.section);
+    // For tests and measurements, as below.
+    this.section.dataset.first = Number(this.section.dataset.first ?? 0) + 1;
   }
 
   #show(answer) {

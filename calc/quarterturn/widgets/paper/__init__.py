@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.dimensions import dimensions
-from quarterturn.bench.resolution import effects
+from quarterturn.bench.resolution import Effect, effects
 from quarterturn.numbers import fixed
 from quarterturn.record.reading import Values
 from quarterturn.widgets import sensitivity, words
@@ -11,6 +11,7 @@ from quarterturn.widgets.answer import (
     Answer,
     Block,
     Group,
+    Later,
     Points,
     Stage,
     Status,
@@ -61,7 +62,7 @@ def _explain(values: Values) -> Explanation:
         title=title,
         sentence=_sentence(about),
         spoken=f"{title}.",
-        blocks=tuple(_blocks(about)),
+        parts=tuple(_parts(about)),
         example=about.example,
         badge="Your strip",
         reading_on="read on here",
@@ -97,26 +98,29 @@ def _sentence(about: Asked) -> str:
     return f"{first} {second} {third}"
 
 
-def _blocks(about: Asked) -> list[Block]:
-    limb, values = about.limb, about.values
-    found = effects(about.pocket, about.strip, dimensions(limb, values, about.shape, about.pitch, about.strip))
+def _parts(about: Asked) -> list[Block | Later]:
     return [
         _told(about),
         charts.thickness(about),
-        charts.thickness_table(about),
-        better.table(about),
-        charts.head(about),
-        charts.lever(about),
-        charts.head_and_lever_table(about),
-        better.budgets(about),
-        better.shares(about),
-        sensitivity.figure(found, NAME),
-        sensitivity.table(found, about.unit),
+        Later(lambda: charts.thickness_table(about)),
+        Later(lambda: better.table(about)),
+        Later(lambda: charts.head(about)),
+        Later(lambda: charts.lever(about)),
+        Later(lambda: charts.head_and_lever_table(about)),
+        Later(lambda: better.budgets(about)),
+        Later(lambda: better.shares(about)),
+        Later(lambda: sensitivity.figure(_effects(about), NAME)),
+        Later(lambda: sensitivity.table(_effects(about), about.unit)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
         Way("next", "Next", (Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
+
+
+def _effects(about: Asked) -> tuple[Effect, ...]:
+    measured = dimensions(about.limb, about.values, about.shape, about.pitch, about.strip)
+    return effects(about.pocket, about.strip, measured)
 
 
 ASSUMED = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.family import FAMILIES, can_be_felt
-from quarterturn.bench.resolution import effects
+from quarterturn.bench.resolution import Effect, effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.record.reading import Values
@@ -15,6 +15,7 @@ from quarterturn.widgets.answer import (
     Block,
     Drawing,
     Hand,
+    Later,
     Points,
     Stage,
     Status,
@@ -51,32 +52,35 @@ def _explain(values: Values) -> Explanation:
         title=sentences.title(shown),
         sentence=sentences.sentence(shown),
         spoken=sentences.spoken(shown),
-        blocks=tuple(_blocks(shown)),
+        parts=tuple(_parts(shown)),
         example=shown.example,
         badge="Your pocket",
         reading_on="read on and turn the picture",
     )
 
 
-def _blocks(shown: Scene) -> list[Block]:
-    pocket, limb = shown.pocket, shown.limb
-    found = effects(pocket, shown.strip, dimensions(limb, shown.values, shown.shape, shown.pitch, shown.strip))
+def _parts(shown: Scene) -> list[Block | Later]:
     return [
         _picture(shown),
         *_other_bolt(shown),
         _now(shown),
-        charts.gaps(shown),
-        charts.rock(shown),
-        charts.table(shown),
+        Later(lambda: charts.gaps(shown)),
+        Later(lambda: charts.rock(shown)),
+        Later(lambda: charts.table(shown)),
         _places(shown),
-        sensitivity.figure(found, NAME),
-        sensitivity.table(found, shown.unit),
+        Later(lambda: sensitivity.figure(_effects(shown), NAME)),
+        Later(lambda: sensitivity.table(_effects(shown), shown.unit)),
         _dimensions(shown),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", (source("statics"), source("common-practice")), folded=True),
         Way("next", "Next", (Stage("What paper can and cannot tell", "paper", "", "read"),)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
+
+
+def _effects(shown: Scene) -> tuple[Effect, ...]:
+    measured = dimensions(shown.limb, shown.values, shown.shape, shown.pitch, shown.strip)
+    return effects(shown.pocket, shown.strip, measured)
 
 
 def _picture(shown: Scene) -> Drawing:

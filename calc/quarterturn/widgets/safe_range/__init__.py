@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from quarterturn.bench.family import FAMILIES
 from quarterturn.bench.inspection import inspect
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Points, Widget
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Widget
 from quarterturn.widgets.safe_range import early, numbers_shown, pictures, remarks, steps, tables
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
 from quarterturn.widgets.safe_range.found import Found, find
@@ -28,10 +30,10 @@ def answer(values: Values) -> Answer:
 
 def _with_readings(found: Found) -> Answer:
     state, title, sentence = verdict(found)
-    return Answer(NAME, state, title, sentence, spoken(found, title), tuple(_blocks(found)))
+    return Answer(NAME, state, title, sentence, spoken(found, title), tuple(_parts(found)))
 
 
-def _blocks(found: Found) -> list[Block]:
+def _parts(found: Found) -> list[Block | Later]:
     bolts = found.bolts
     return [
         *remarks.missing(found),
@@ -39,11 +41,11 @@ def _blocks(found: Found) -> list[Block]:
         *(pictures.scale(bolt, found) for bolt in bolts),
         *(numbers_shown.bolt_values(bolt, found) for bolt in bolts),
         *steps.what_to_do(found),
-        *(drawing for bolt in bolts if (drawing := pictures.side_view(bolt, found))),
-        tables.against_each_other(found),
+        *(Later(partial(pictures.side_view, bolt, found)) for bolt in bolts if bolt.window.feel is not None),
+        Later(lambda: tables.against_each_other(found)),
         numbers_shown.strip(found),
-        *(tables.limits(bolt) for bolt in bolts),
-        *(tables.doubts(bolt) for bolt in bolts),
+        *(Later(partial(tables.limits, bolt)) for bolt in bolts),
+        *(Later(partial(tables.doubts, bolt)) for bolt in bolts),
         *tables.assumed(found),
         *tables.entered(found),
         steps.bench_steps(found),
