@@ -29,7 +29,6 @@ SHORTEST = 1e-6  # and is no shorter
 FINEST = 1e-4  # nor shorter against the larger of its ends
 _ASCENT, _DESCENT = 0.76 * SIZE, 0.2 * SIZE
 _FAR = 1e15  # a value beyond this is drawn as if it were there: off any axis
-_BOLDER = svg.text_width("x", bold=True) / svg.text_width("x")
 _COLUMN = 9.0  # user units: how finely labels look where the lines are
 
 
@@ -337,7 +336,7 @@ class _Plot:
 
 
 def _heading(title: str) -> list[str]:
-    return _wrapped(title, WIDTH - 2 * EDGE, HEADING, 2, bold=True)
+    return svg.wrapped(title, WIDTH - 2 * EDGE, HEADING, 2, bold=True)
 
 
 def _plot(chart: Chart, headings: int) -> _Plot:
@@ -399,18 +398,6 @@ def _stated(chart: Chart, plot: _Plot) -> dict[str, str]:
 
 
 # Words
-
-
-def _wrapped(words: str, room: float, size: float, most: int, *, bold: bool = False) -> list[str]:
-    """Break words into lines that fit; what is left after the last line is cut off with an ellipsis."""
-    room = room / _BOLDER if bold else room
-    lines: list[str] = []
-    rest = words.split()
-    while rest and len(lines) < most - 1:
-        count = next((n for n in range(len(rest), 0, -1) if svg.text_width(" ".join(rest[:n]), size) <= room), 1)
-        lines.append(svg.shortened(" ".join(rest[:count]), room, size))
-        rest = rest[count:]
-    return [*lines, svg.shortened(" ".join(rest), room, size)] if rest else lines
 
 
 def _with_unit(value: float, decimals: int, unit: str) -> str:
@@ -743,7 +730,7 @@ def _tag(chart: Chart, plot: _Plot, at: int, runs: _Runs) -> _Tag | None:
     now = _value_now(chart, at) if chart.now is not None and plot.x.shows(chart.now) else None
     if now is not None and chart.now is not None:
         value = f" {_y_words(chart, now)}{_beyond(now, plot.y)}"
-        spare = room / _BOLDER - svg.text_width(value, SIZE)
+        spare = room / svg.BOLD - svg.text_width(value, SIZE)
         words = svg.shortened(series.name, spare, SIZE) + value
         place = (plot.x.at(chart.now), plot.y.at(now))
         return _Tag(at, words, True, svg.text_width(words, SIZE, bold=True), (place,))
@@ -871,7 +858,7 @@ def _key(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> tuple[lis
 
 
 def _key_words(words: str, y: float, key: str) -> tuple[list[Element], float]:
-    lines = _wrapped(words, WIDTH - EDGE - 42, SIZE, 3)
+    lines = svg.wrapped(words, WIDTH - EDGE - 42, SIZE, 3)
     drawn = [
         svg.text(42, y + 12 + ROW * at, said, size=SIZE, id=key if at == 0 else f"{key}-{at}")
         for at, said in enumerate(lines)

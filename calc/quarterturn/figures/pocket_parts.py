@@ -165,7 +165,7 @@ def riser(scene: Scene, view: View) -> list[Element]:
 
 
 def _bush(scene: Scene, view: View, floor: float, low: float) -> list[Element]:
-    half = shank_half(scene) + 3
+    half = bush_half(scene)
     left, top = view.at((-half, floor))
     width, height = 2 * half * view.scale_x, (floor - low) * view.scale_y
     return [
@@ -173,6 +173,11 @@ def _bush(scene: Scene, view: View, floor: float, low: float) -> list[Element]:
         svg.rect(left, top, width, height, fill=f"url(#{view.base}-hatch-riser)"),
         svg.rect(left, top, width, height, class_="qt-riser-line"),
     ]
+
+
+def bush_half(scene: Scene) -> float:
+    """Half the width of the riser's bush as drawn, mm."""
+    return shank_half(scene) + 3
 
 
 def shank_half(scene: Scene) -> float:

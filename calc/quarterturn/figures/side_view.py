@@ -10,9 +10,12 @@ import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from quarterturn.figures import force as forces
 from quarterturn.figures import pocket_parts, svg
+from quarterturn.figures.force import Force
 from quarterturn.figures.pocket_parts import Scene, View, scene_of
 from quarterturn.figures.svg import Element, Picture
+from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import Pocket, State
 from quarterturn.numbers import at_most, fixed, plain, settle, trimmed
 
@@ -23,7 +26,9 @@ MAIN_TOP, MAIN_HEIGHT = 46.0, 172.0
 LARGE_TOP, LARGE_HEIGHT = 246.0, 196.0
 HEIGHT = 496.0
 FLUSH_AT = MAIN_TOP + 72  # the height of flush in the main view
-HEAD_AT = LARGE_TOP + 44  # the height of the head's underside in the enlargement
+UNDER_TOP = 44.0  # the head's underside under the enlargement's top
+LONGEST = 58.0  # user units: the arrow of a whole force
+MOST_BENT = 12.0  # and how far off the axis the whole bend is drawn
 
 MAIN_SCALES = (3.5, 3.0, 2.5, 2.0, 1.5, 1.0, 0.75, 0.5)  # user units a mm
 WIDER = (4.0, 3.0, 2.5, 2.0, 1.5, 1.0)  # widths of the enlargement against those of the main view
@@ -51,6 +56,7 @@ def side_view(
     strip_side: str | None = None,
     strip_name: str = "paper",
     strip_pushed: float | None = None,
+    force: Force | None = None,
     drag_field: str = "",
     drag_low: float | None = None,
     drag_high: float | None = None,
@@ -68,6 +74,7 @@ def side_view(
         strip_name: what the strip is called in the words of the drawing.
         strip_pushed: how far a hand pushes the strip in from there, m; it is drawn as far in as it goes at most, and
             the words say how far that is. None: it is drawn well in wherever it goes in.
+        force: what the limb does to the bolt there, drawn in the main view, which is then higher; None for nothing.
         drag_field: the field of turns that a drag up or down on the main view sets; "" for none.
         drag_low: the least turns to be set so.
         drag_high: the most.
@@ -77,13 +84,15 @@ def side_view(
     The groups PREFIX-main and PREFIX-large carry data-scale-x and data-scale-y (user units per mm) and data-origin-x
     and data-origin-y (where the pocket's origin is drawn). In them, by id (in the second with "large-" before the
     name): head-underside, limb-back, butt-corner, contact, gap-rim, gap-butt, strip. What does not exist in a state is
-    not drawn. With a field to drag, PREFIX-main carries data-drag-field, data-drag-axis "y", data-drag-origin (the y
-    of the head's underside at flush), data-drag-scale (user units per turn, negative, for out is up), data-drag-low and
-    data-drag-high (turns).
+    not drawn. With a force, in PREFIX-main, what `figures.force` says, and the words PREFIX-force-words and
+    PREFIX-bend-words. With a field to drag, PREFIX-main carries data-drag-field, data-drag-axis "y", data-drag-origin
+    (the y of the head's underside at flush), data-drag-scale (user units per turn, negative, for out is up),
+    data-drag-low and data-drag-high (turns).
 
     Raises:
-        ValueError: strip_side is neither "rim" nor "butt" nor None; strip_pushed is less than 0 or not finite; a field
-            to drag has no ends or its ends are not in order; PocketError as `mechanics.pocket.contact`.
+        ValueError: strip_side is neither "rim" nor "butt" nor None; strip_pushed is less than 0 or not finite; the
+            force is none; a field to drag has no ends or its ends are not in order; PocketError as
+            `mechanics.pocket.contact`.
     """
     if strip_side not in ("rim", "butt", None):
         raise ValueError(f'strip_side must be "rim", "butt" or None: {strip_side!r}')
@@ -91,10 +100,16 @@ def side_view(
         raise ValueError(f"strip_pushed must be finite and at least 0: {strip_pushed}")
     scene = scene_of(pocket, turns, strip, strip_side, strip_name, strip_pushed)
     main, large = _main_view(scene, prefix), _large_view(scene, prefix)
+    higher = 0.0
+    if force is not None:
+        forces.check(force)
+        higher = _room_for_arrow(scene, main)
+        main = replace(main, origin_y=main.origin_y + higher, height=main.height + higher)
+        large = replace(large, origin_y=large.origin_y + higher, top=large.top + higher)
     drag = _drag(scene, main, drag_field, drag_low, drag_high) if drag_field else {}
-    children = [_definitions(prefix), *_heading(scene), _main(scene, main, drag), *_between(main, large)]
+    children = [_definitions(main, large), *_heading(scene), _main(scene, main, force, drag), *_between(main, large)]
     children += [_large(scene, large), *_scale_words(main, large)]
-    return svg.picture(name, title, describe(scene), WIDTH, HEIGHT, children, prefix=prefix)
+    return svg.picture(name, title, describe(scene, force), WIDTH, HEIGHT + higher, children, prefix=prefix)
 
 
 def _drag(scene: Scene, view: View, field: str, low: float | None, high: float | None) -> dict[str, str]:
@@ -123,6 +138,18 @@ def _main_view(scene: Scene, prefix: str) -> View:
     )
 
 
+def _room_for_arrow(scene: Scene, view: View) -> float:
+    """How much higher the main view must be for the longest arrow and its words; it does not depend on the turns."""
+    touch = mechanics.first_touch(scene.pocket)
+    farthest = mechanics.butt_leaves_head(scene.pocket) if touch is None else touch
+    highest = 1000 * scene.pocket.pitch * (farthest or 0.0) * view.scale_y
+    return min(max(_WORDS_FROM + 4 + LONGEST + highest - (FLUSH_AT - MAIN_TOP), 0.0), _MOST_HIGHER)
+
+
+_WORDS_FROM = 47.0  # the words of a force are at least this far under the main view's top, clear of what stands there
+_MOST_HIGHER = 150.0
+
+
 def _large_view(scene: Scene, prefix: str) -> View:
     main = _main_view(scene, prefix)
     left = max(scene.radius, min(1000 * scene.pocket.coverage_at_flush, 1.6 * scene.radius)) + 4.5
@@ -137,7 +164,7 @@ def _large_view(scene: Scene, prefix: str) -> View:
         scale,
         tall,
         origin_x,
-        HEAD_AT + scene.head * tall,
+        LARGE_TOP + UNDER_TOP + scene.head * tall,
         LARGE_TOP,
         LARGE_HEIGHT,
         LEFT,
@@ -159,7 +186,7 @@ def _taller(scene: Scene, scale: float) -> int:
     """How many times the enlargement's heights are its widths: enough for paper, less where gaps are wide."""
     enough = next((times for times in TALLER if times * scale >= THIN_SCALE), TALLER[-1])
     gaps = [gap for gap in (scene.gap_rim, scene.gap_butt) if gap is not None]
-    room = LARGE_TOP + LARGE_HEIGHT - HEAD_AT - 40
+    room = LARGE_HEIGHT - UNDER_TOP - 40
     widest = max(gaps, default=0.0)
     if widest * scale * enough <= room or any(0 < gap <= THIN for gap in gaps):
         return enough
@@ -226,7 +253,7 @@ def _pushed_words(scene: Scene, pushed: float) -> str:
     return f"goes in {fixed(reach, 1)} mm and stops"
 
 
-def describe(scene: Scene) -> str:
+def describe(scene: Scene, force: Force | None = None) -> str:
     """The picture in words."""
     angle = fixed(math.degrees(scene.angle), 2)
     said = [
@@ -237,7 +264,9 @@ def describe(scene: Scene) -> str:
         said.append(f"Gap between head and limb at the rim on the limb-tip side: {_mm(scene.gap_rim)}.")
     if scene.gap_butt is not None:
         said.append(f"Gap at the butt: {_mm(scene.gap_butt)}.")
-    if scene.state in (State.OUT_OF_REACH, State.OFF_HEAD):
+    if force is not None:
+        said.append(forces.described(scene, force))
+    elif scene.state in (State.OUT_OF_REACH, State.OFF_HEAD):
         said.append("The pocket's own fitting carries everything.")
     if sees := _sees(scene):
         said.append(f"At the {'rim on the limb-tip side' if scene.strip_side == 'rim' else 'butt'}, {sees}.")
@@ -247,13 +276,12 @@ def describe(scene: Scene) -> str:
 # The two windows
 
 
-def _definitions(prefix: str) -> Element:
+def _definitions(main: View, large: View) -> Element:
     return svg.element(
         "defs",
-        svg.clip(f"{prefix}-clip", LEFT, MAIN_TOP, RIGHT - LEFT, MAIN_HEIGHT),
-        svg.clip(f"{prefix}-large-clip", LEFT, LARGE_TOP, RIGHT - LEFT, LARGE_HEIGHT),
-        svg.hatching(f"{prefix}-hatch-riser", "rising", 7),
-        svg.hatching(f"{prefix}-hatch-bolt", "falling", 6),
+        *(svg.clip(f"{view.prefix}-clip", LEFT, view.top, RIGHT - LEFT, view.height) for view in (main, large)),
+        svg.hatching(f"{main.base}-hatch-riser", "rising", 7),
+        svg.hatching(f"{main.base}-hatch-bolt", "falling", 6),
     )
 
 
@@ -269,7 +297,7 @@ def _window(view: View, clipped: list[Element], over: list[Element], key: str, d
     )  # fmt: skip
 
 
-def _main(scene: Scene, view: View, drag: dict[str, str]) -> Element:
+def _main(scene: Scene, view: View, force: Force | None, drag: dict[str, str]) -> Element:
     drawn = [
         *pocket_parts.riser(scene, view),
         *pocket_parts.shank(scene, view),
@@ -283,10 +311,15 @@ def _main(scene: Scene, view: View, drag: dict[str, str]) -> Element:
         *pocket_parts.fulcrum(scene, view),
         *pocket_parts.strip(scene, view),
         *pocket_parts.gaps(scene, view, small=True),
+        *(_pressed(scene, view, force) if force else []),
         *pocket_parts.bearing(scene, view, 4.0),
     ]
     grip = [_grip(scene, view)] if drag else []
-    return _window(view, drawn, [*_main_labels(scene, view), *grip], f"{view.prefix}-main", drag)
+    return _window(view, drawn, [*_main_labels(scene, view, force), *grip], f"{view.prefix}-main", drag)
+
+
+def _pressed(scene: Scene, view: View, force: Force) -> list[Element]:
+    return [*forces.bent(scene, view, force, MOST_BENT), *forces.arrows(scene, view, force, LONGEST)]
 
 
 def _grip(scene: Scene, view: View) -> Element:
@@ -317,16 +350,19 @@ def _large(scene: Scene, view: View) -> Element:
 # Labels
 
 
-def _main_labels(scene: Scene, view: View) -> list[Element]:
+def _main_labels(scene: Scene, view: View, force: Force | None) -> list[Element]:
     fulcrum_x = view.x(scene.arm) + 10
+    pressing = _force_label(scene, view, force) if force else None
     return [
         svg.text(LEFT + 6, view.top + 16, "↑ out ↓ in", size=SIZE, class_="qt-text qt-quiet"),
         svg.text(RIGHT - 6, view.top + 16, "toward the limb tip →", size=SIZE, anchor="end", class_="qt-text qt-quiet"),
         svg.text(LEFT + 6, view.bottom - 8, "riser", size=SIZE, class_="qt-text qt-halo-riser"),
         svg.text(fulcrum_x, view.bottom - 12, "fulcrum", size=SIZE, anchor="end", class_="qt-text qt-halo-riser"),
-        *_bolt_word(scene, view),
+        *(_bolt_word(scene, view) if pressing is None else []),
         *_height_dimension(scene, view),
-        _limb_words(scene, view),
+        _limb_words(scene, view, force),
+        *([] if pressing is None else [pressing]),
+        *(_bend_words(scene, view, force) if force else []),
         *_bar(view, f"{view.prefix}-bar", RIGHT - 6, view.top + 30, 35),
     ]
 
@@ -341,14 +377,41 @@ def _bolt_word(scene: Scene, view: View) -> list[Element]:
     return [svg.text(view.x(0), y + 19, "bolt", size=SIZE, anchor="middle", class_="qt-text qt-halo-bolt")]
 
 
-def _limb_words(scene: Scene, view: View) -> Element:
+def _limb_words(scene: Scene, view: View, force: Force | None) -> Element:
     x = (view.x(scene.radius + 5) + RIGHT) / 2
     y = _back_at(scene, view, x) + scene.depth / 2 * view.scale_y
     free = scene.state in (State.OUT_OF_REACH, State.OFF_HEAD)
     words = f"{'held by its fitting' if free else 'limb'}, rocked {fixed(math.degrees(scene.angle), 2)}°"
+    if free and force is not None:
+        words = "its fitting carries everything"
     turned = f"rotate({plain(math.degrees(scene.angle), 3)} {svg.number(x)} {svg.number(y)})"
     kind = "qt-text qt-halo-limb"
     return svg.text(x, y + 4, words, size=SIZE, anchor="middle", class_=kind, transform=turned)
+
+
+def _force_label(scene: Scene, view: View, force: Force) -> Element | None:
+    """Over the force's tip and over the head, where the word for the bolt and the head's height are not."""
+    end = forces.tip(scene, view, force, LONGEST)
+    if end is None:
+        return None
+    words = svg.shortened(force.words, 150, SIZE)
+    half = svg.text_width(words, SIZE, bold=True) / 2
+    over = min(end[1], view.y(scene.head + pocket_parts.head_height(scene)), view.y(0) - 22)
+    x = min(max(end[0], LEFT + 6 + half), RIGHT - 6 - half)
+    y = max(over - 4, view.top + _WORDS_FROM)
+    kind = "qt-text qt-strong qt-halo"
+    return svg.text(x, y, words, size=SIZE, anchor="middle", class_=kind, id=f"{view.prefix}-force-words")
+
+
+def _bend_words(scene: Scene, view: View, force: Force) -> list[Element]:
+    """Beside the riser's bush, before the word for the fulcrum; nowhere where there is no room."""
+    words = forces.bend_words(scene, force)
+    start = view.x(pocket_parts.bush_half(scene)) + 6
+    end = min(view.x(scene.arm) + 4 - svg.text_width("fulcrum", SIZE), RIGHT - 8)
+    if not words or start < LEFT + 50 or start + svg.text_width(words, SIZE) > end:
+        return []
+    kind = "qt-text qt-halo-riser"
+    return [svg.text(start, view.bottom - 12, words, size=SIZE, class_=kind, id=f"{view.prefix}-bend-words")]
 
 
 def _height_dimension(scene: Scene, view: View) -> list[Element]:
@@ -393,11 +456,13 @@ def _bearing_words(scene: Scene, view: View) -> list[Element]:
     if scene.state is State.FLUSH:
         words = "bears all across"
         x = min(view.x(scene.butt_x) + 12, RIGHT - 8 - svg.text_width(words, SIZE, bold=True))
-        return [svg.text(x, HEAD_AT + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
+        return [svg.text(x, view.top + UNDER_TOP + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
     if scene.state is State.OFF_HEAD:
         x, kind = view.x(-pocket_parts.shank_half(scene)) - 8, "qt-text qt-strong qt-halo"
         lines = (("nothing", 36), ("under the head", 52))
-        return [svg.text(x, HEAD_AT + y, words, size=SIZE, anchor="end", class_=kind) for words, y in lines]
+        return [
+            svg.text(x, view.top + UNDER_TOP + y, words, size=SIZE, anchor="end", class_=kind) for words, y in lines
+        ]
     butt, rim = _side_words(scene, view, "butt"), _side_words(scene, view, "rim")
     if butt and rim and rim.start < butt.start + butt.width + 4 and abs(rim.y - butt.y) < 15:
         rim = replace(rim, y=butt.y + (16 if butt.y + 16 <= view.bottom - 26 else -16))
@@ -437,7 +502,7 @@ def _side_words(scene: Scene, view: View, key: str) -> _Words | None:
     start = x - 10 - width if outside else x + 6 if key == "butt" else min(x + 30, RIGHT - 6) - width
     low = max(_back_at(scene, view, start), _back_at(scene, view, start + width))
     if outside:
-        low = max(_back_at(scene, view, x), HEAD_AT + (scene.strip or 0.0) * view.scale_y + 2)
+        low = max(_back_at(scene, view, x), view.top + UNDER_TOP + (scene.strip or 0.0) * view.scale_y + 2)
     lowest = view.bottom - (26 if scene.strip_side else 8)
     inside = not outside and low + 15 <= lowest
     return _Words(key, words, start, width, min(low + 15, lowest), bears, inside, outside or key == "rim")
@@ -456,7 +521,7 @@ def _strip_words(scene: Scene, view: View) -> list[Element]:
 
 
 def _between(main: View, large: View) -> list[Element]:
-    y = MAIN_TOP + MAIN_HEIGHT + 19
+    y = main.bottom + 19
     times = trimmed(settle(large.scale_x / main.scale_x), 2)
     high = trimmed(settle(large.scale_y / main.scale_x), 2)
     words = f"The underside, {times} × as wide, {high} × as high"

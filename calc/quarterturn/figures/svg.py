@@ -8,6 +8,8 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
     hatchings  qt-hatch lines, qt-hatch-dot dots
     pocket     qt-riser, qt-riser-line, qt-limb, qt-limb-line, qt-limb-back, qt-slot, qt-bolt, qt-bolt-line,
                qt-bolt-far (hidden), qt-bolt-round, qt-head-underside, qt-axis, qt-zero-line (flush), qt-fulcrum
+    force      qt-force one arrow, qt-force-small with qt-force-block where it is spread; qt-bend, qt-bend-halo and
+               qt-bend-arrow the way a shank is bent
     contact    qt-contact the point, qt-contact-line when flush, qt-gap, qt-strip the feeler
     by hand    qt-grip what a finger takes hold of
     measures   qt-dimension, qt-dimension-strong
@@ -44,7 +46,8 @@ _CAMEL = {"viewbox": "viewBox", "patternunits": "patternUnits", "patterntransfor
 _NARROW = frozenset("iljfI.,:;!|'()[] ·")
 _MIDDLE = frozenset("trsczk-/")
 _WIDE = frozenset("mwMW@%—→←±−…")
-_BOLD = 1.12
+BOLD = 1.12
+"""Bold words are wider by this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +152,7 @@ def text(
 
 def text_width(words: str, size: float = 13, *, bold: bool = False) -> float:
     """About how long words are in a sans-serif face, in the units of size; errs on the long side."""
-    return size * sum(map(_part, words)) * (_BOLD if bold else 1.0)
+    return size * sum(map(_part, words)) * (BOLD if bold else 1.0)
 
 
 def _part(char: str) -> float:
@@ -166,6 +169,18 @@ def shortened(words: str, room: float, size: float = 13) -> str:
     while kept and text_width(kept + "…", size) > room:
         kept = kept[:-1]
     return kept.rstrip() + "…"
+
+
+def wrapped(words: str, room: float, size: float, most: int, *, bold: bool = False) -> list[str]:
+    """Break words into lines that fit; what is left after the last line is cut off with an ellipsis."""
+    room = room / BOLD if bold else room
+    lines: list[str] = []
+    rest = words.split()
+    while rest and len(lines) < most - 1:
+        count = next((n for n in range(len(rest), 0, -1) if text_width(" ".join(rest[:n]), size) <= room), 1)
+        lines.append(shortened(" ".join(rest[:count]), room, size))
+        rest = rest[count:]
+    return [*lines, shortened(" ".join(rest), room, size)] if rest else lines
 
 
 def clip(identity: str, x: float, y: float, width: float, height: float) -> Element:
