@@ -39,7 +39,41 @@ SOURCES = {
             "ISO 261 and ISO 262, general purpose metric screw threads.",
             "standard pitches, metric",
         ),
-        Source("asme-b1.1", "ASME B1.1, Unified inch screw threads.", "standard pitches, unified"),
+        Source(
+            "asme-b1.1",
+            "ASME B1.1, Unified inch screw threads.",
+            "standard pitches, profile, stress area and limits of class 2A and 2B, unified",
+        ),
+        Source(
+            "iso-68-1",
+            "ISO 68-1, Basic profile of metric screw threads, and ISO 724, their basic dimensions.",
+            "pitch and minor diameters, metric",
+        ),
+        Source(
+            "iso-965-1",
+            "ISO 965-1, Tolerances of metric screw threads.",
+            "the limits of class 6g and 6H",
+        ),
+        Source(
+            "iso-898-1",
+            "ISO 898-1, Mechanical properties of bolts, screws and studs of carbon and alloy steel.",
+            "stress area, metric; strength and proof load of class 8.8, 10.9 and 12.9",
+        ),
+        Source(
+            "iso-3506-1",
+            "ISO 3506-1, Mechanical properties of corrosion-resistant stainless steel fasteners.",
+            "strength of A2-70",
+        ),
+        Source(
+            "fed-std-h28-2",
+            "FED-STD-H28/2, Screw-thread standards for Federal services: Unified inch screw threads.",
+            "the areas that shear where a thread strips",
+        ),
+        Source(
+            "data-sheets",
+            "Makers' data sheets of 7075-T6, 6061-T6 and Ti-6Al-4V, annealed.",
+            "typical strength, which a piece may miss",
+        ),
         Source("iso-534", "ISO 534, Paper and board: determination of thickness.", "how paper's thickness is measured"),
         Source(
             "sp-811",
