@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from quarterturn.bench import counting
 from quarterturn.bench.counting import Care, Comparison, Count, Pitch
+from quarterturn.bench.engagement import WANTED, by_lengths, disagreement, length_problems
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.inspection import covered
 from quarterturn.bench.lever import arm
@@ -71,7 +72,7 @@ class BoltReadings:
         bracket: between the two readings of flush, where it was looked for from both sides.
         touch: first touch, or None where it was not reached.
         now: where the bolt stands, negative when in past zero.
-        free: where the thread lets go, or None.
+        free: where the thread lets go, counted or by lengths, or None.
         stop_inside: how far inside flush the stop lies, or None.
         dimensions: of the pocket, where the ends are felt.
         comparisons: counts by the key against counts by height, by field name.
@@ -102,6 +103,7 @@ class Readings:
     maker_out: float | None
     thread_diameter: float | None
     diameters_engaged: float
+    bush_length: float | None
     bolts: tuple[BoltReadings, ...]
 
 
@@ -138,7 +140,8 @@ def take(values: Values) -> Taken:
         maker_in=_limit(values, "maker_in"),
         maker_out=_limit(values, "maker_out"),
         thread_diameter=values.optional("thread_diameter"),
-        diameters_engaged=1.0 if values.choice("bush_metal") == "steel" else 2.0,
+        diameters_engaged=WANTED[values.choice("bush_metal")],
+        bush_length=values.optional("bush_length"),
         bolts=bolts,
     )
     return Taken(None if problems else readings, tuple(problems), _missing(values))
@@ -164,6 +167,7 @@ def _missing(values: Values) -> tuple[str, ...]:
                 names.append("rise")  # heights become turns by a pitch that was measured, never by the example's
             continue
         names.append(name)
+    names += _stands_missing(values)
     if _thread_counted(values) and not values.entered("thread_diameter"):
         names.append("thread_diameter")  # without it the thread's count would limit nothing
     if not can_be_felt(values.choice("bolt_family")) and values.matters("maker_in"):
@@ -172,7 +176,32 @@ def _missing(values: Values) -> tuple[str, ...]:
 
 
 def _thread_counted(values: Values) -> bool:
-    return any(values.entered(f"{bolt}_free_turns") for bolt in BOLTS)
+    return any(values.optional(f"{bolt}_free_turns") is not None for bolt in BOLTS) or (
+        values.optional("bolt_length") is not None
+    )
+
+
+def _stands_missing(values: Values) -> list[str]:
+    """What the length of the bolt still needs to tell how much thread is left."""
+    if values.optional("bolt_length") is None:
+        return []
+    names = {f"{bolt}_stand_zero": f"{bolt}_free_turns" for bolt in BOLTS}
+    return [stand for stand, free in names.items() if not values.entered(stand) and not values.entered(free)]
+
+
+def free_of(
+    bolt: str, values: Values, pitch: Pitch, care: Care, comparisons: list[tuple[str, Comparison]] | None = None
+) -> Count | None:
+    """Where the thread lets go: as counted, else by lengths; None where neither was given."""
+    counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
+    stand = values.optional(f"{bolt}_stand_zero")
+    lengths = None if length is None or stand is None else by_lengths(length, stand, pitch, care)
+    if counted is None:
+        return lengths
+    key = counting.by_key(counted, care)
+    if lengths is not None and comparisons is not None:
+        comparisons.append((f"{bolt}_free_turns", counting.compare(key, lengths)))
+    return key
 
 
 def _by_height_is_entered(values: Values, bolt: str, rest: str) -> bool:
@@ -189,7 +218,7 @@ def _bolt(bolt: str, values: Values, pitch: Pitch, care: Care, problems: list[Pr
         touch = _counted(bolt, "touch", values.number(f"{bolt}_touch_turns"), values, pitch, care, comparisons)
     side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
     now = _counted(bolt, "now", side * values.number(f"{bolt}_now_turns"), values, pitch, care, comparisons)
-    free = values.optional(f"{bolt}_free_turns")
+    free = free_of(bolt, values, pitch, care, comparisons) if felt else None
     readings = BoltReadings(
         bolt=bolt,
         zero=zero,
@@ -197,7 +226,7 @@ def _bolt(bolt: str, values: Values, pitch: Pitch, care: Care, problems: list[Pr
         bracket=values.number(f"{bolt}_bracket") if values.choice("flush_way") == "both" and zero == "flush" else 0.0,
         touch=touch,
         now=now,
-        free=None if free is None else counting.by_key(free, care),
+        free=free,
         stop_inside=values.optional(f"{bolt}_stop_turns"),
         dimensions=dimensions_of(bolt, values, pitch) if felt else None,
         comparisons=tuple(comparisons),
@@ -260,6 +289,7 @@ def _shared_problems(values: Values) -> list[Problem]:
         )
     if not can_be_felt(values.choice("bolt_family")):
         return problems
+    problems.extend(length_problems(values))
     if values.number("slot_width") >= values.number("head_diameter"):
         problems.append(
             Problem(
@@ -275,7 +305,10 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
     bolt, name = readings.bolt, readings.bolt.capitalize()
     problems = []
     for field, comparison in readings.comparisons:
-        if not comparison.agree:
+        if not comparison.agree and field.endswith("free_turns") and readings.free is not None:
+            lengths = readings.free.turns - comparison.difference
+            problems.append(disagreement(bolt, readings.free.turns, lengths, comparison.explained))
+        elif not comparison.agree:
             problems.append(_disagreement(field, name, comparison, pitch))
     if readings.zero == "stop" and readings.now.turns < 0:
         problems.append(
@@ -328,12 +361,17 @@ def _thread_problems(readings: BoltReadings) -> list[Problem]:
     if readings.free is None:
         return []
     events = [("first touch", readings.touch), ("where it stood", readings.now)]
+    by_key = readings.free.by == "turns"
     return [
         Problem(
-            f"{readings.bolt}_free_turns",
+            f"{readings.bolt}_{'free_turns' if by_key else 'stand_zero'}",
             f"{readings.bolt.capitalize()} bolt: the thread cannot let go at {fixed(readings.free.turns, 2)} turns, "
-            f"before {event} at {fixed(count.turns, 2)}. Count both again, the thread's turns first and with the "
-            "limb off.",
+            f"before {event} at {fixed(count.turns, 2)}. "
+            + (
+                "Count both again, the thread's turns first and with the limb off."
+                if by_key
+                else "Measure the length of the bolt and its stand at zero again."
+            ),
         )
         for event, count in events
         if count is not None and count.turns >= readings.free.turns

@@ -10,11 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from quarterturn.bench.engagement import needed
 from quarterturn.bench.readings import STRIP_TOLERANCE, BoltReadings, Dimensions, Readings
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Pocket, PocketError
-from quarterturn.mechanics.threads import turns_needed
 from quarterturn.numbers import at_most, same
 
 
@@ -247,13 +247,18 @@ def _thread_limit(bolt: BoltReadings, readings: Readings) -> Limit | None:
     if bolt.free is None or readings.thread_diameter is None:
         return None
     pitch, diameter = readings.pitch, readings.thread_diameter
-    needed = turns_needed(diameter, pitch.value, readings.diameters_engaged)
+    much = needed(diameter, readings.diameters_engaged, readings.bush_length)
+    turns = much.length / pitch.value
+    what = "length of the thread in the riser" if much.whole_bush else "diameter of the thread"
+    others = [one for one in bolt.free.budget.contributions if one.name != "pitch of the thread"]
+    # By lengths the pitch has made turns of both the thread there is and the thread that is wanted.
+    of_pitch = turns if bolt.free.by == "turns" else turns - bolt.free.turns
     doubts = (
-        *bolt.free.budget.contributions,
-        Contribution("pitch of the thread", pitch.doubt, needed / pitch.value, shape="from its own reading"),
-        rectangular("diameter of the thread", readings.care.caliper_step / 2, needed / diameter),
+        *others,
+        Contribution("pitch of the thread", pitch.doubt, of_pitch / pitch.value, shape="from its own reading"),
+        rectangular(what, readings.care.caliper_step / 2, (1.0 if much.whole_bush else much.diameters) / pitch.value),
     )
-    return Limit("thread", End.OUTER, bolt.free.turns - needed, 0.0, 0.0, budget(doubts))
+    return Limit("thread", End.OUTER, bolt.free.turns - turns, 0.0, 0.0, budget(doubts))
 
 
 def _strip_doubt(strip: float, sensitivity: float) -> Contribution:

@@ -425,6 +425,25 @@ PER_BOLT: tuple[AnyField, ...] = (
     ),
 )
 
+STAND: tuple[AnyField, ...] = _each(
+    lambda bolt, shift: NumberField(
+        number=42 + shift,
+        name=f"{bolt}_stand_zero",
+        label=f"{bolt.capitalize()} bolt: thread to head, at zero",
+        help="At zero, by the caliper's depth rod: from where the riser's thread begins up to the head's underside.",
+        role=Role.OPTIONAL,
+        when=(_family(*FELT),),
+        units=("mm", "in"),
+        default=12.0,
+        default_from=MADE_UP,
+        low=1.0,
+        high=60.0,
+        limits_because="the limb's butt lies between, and a bolt is no longer",
+        step=0.1,
+        slider_high=30.0,
+    )
+)
+
 POCKET: tuple[AnyField, ...] = (
     NumberField(
         number=70,
@@ -627,6 +646,41 @@ LEVER: tuple[AnyField, ...] = (
     ),
 )
 
+THREAD_LENGTHS: tuple[AnyField, ...] = (
+    NumberField(
+        number=83,
+        name="bolt_length",
+        label="Length of the bolt under its head",
+        help="Bolt out: from the head's underside to the end of the thread. Both bolts of a bow are alike.",
+        role=Role.OPTIONAL,
+        when=(_family(*FELT),),
+        units=("mm", "in"),
+        default=40.0,
+        default_from=MADE_UP,
+        low=8.0,
+        high=120.0,
+        limits_because="limb bolts are of that length",
+        step=0.5,
+        slider_high=80.0,
+    ),
+    NumberField(
+        number=84,
+        name="bush_length",
+        label="Length of the thread in the riser",
+        help="Bolt out: how deep the threaded hole or bush is. No more than that can hold the bolt.",
+        role=Role.OPTIONAL,
+        when=(_family(*FELT),),
+        units=("mm", "in"),
+        default=25.0,
+        default_from=MADE_UP,
+        low=3.0,
+        high=100.0,
+        limits_because="risers are of that thickness",
+        step=0.5,
+        slider_high=50.0,
+    ),
+)
+
 KEPT = "kept for the setup card and for later pages; this page computes nothing from it"
 
 BASELINE: tuple[AnyField, ...] = (
@@ -658,7 +712,6 @@ BASELINE: tuple[AnyField, ...] = (
         high=320.0,
         limits_because="strung take-down recurves lie between",
         step=0.5,
-        inert=KEPT,
     ),
     NumberField(
         number=93,
@@ -686,7 +739,63 @@ BASELINE: tuple[AnyField, ...] = (
         high=120.0,
         limits_because="bows that people draw lie between",
         step=0.5,
-        inert=KEPT,
+    ),
+)
+
+STRING: tuple[AnyField, ...] = (
+    NumberField(
+        number=95,
+        name="draw_length",
+        label="Draw length at which it was weighed",
+        help="Nocking point to the grip's pivot point; on a tape by the AMO standard 1¾ in are added. Say which below.",
+        role=Role.SETTING,
+        units=("in", "mm"),
+        default=28.0,
+        default_from="where draw weight is marked (AMO)",
+        low=15.0,
+        high=36.0,
+        limits_because="people draw bows so far",
+        step=0.25,
+    ),
+    ChoiceField(
+        number=96,
+        name="draw_station",
+        label="Draw length counted from",
+        help="The AMO draw length is the one that the marked weight of limbs is given for.",
+        role=Role.SETTING,
+        options=(
+            Option("amo", "1¾ in beyond the pivot point (AMO)"),
+            Option("pivot", "the pivot point itself"),
+        ),
+        default="amo",
+    ),
+    NumberField(
+        number=97,
+        name="string_length",
+        label="Length of the string",
+        help="Tape along the strung string, from loop to loop.",
+        role=Role.SETTING,
+        units=("mm", "in"),
+        default=1645.8,
+        default_from=MADE_UP,
+        low=1000.0,
+        high=1900.0,
+        limits_because="strings of take-down recurves lie between",
+        step=1.0,
+    ),
+    NumberField(
+        number=98,
+        name="fulcrum_span",
+        label="Fulcrum to fulcrum",
+        help="Along the riser, between the lines on which the two limbs rock.",
+        role=Role.SETTING,
+        units=("mm", "in"),
+        default=610.0,
+        default_from=MADE_UP,
+        low=250.0,
+        high=900.0,
+        limits_because="risers of take-down bows are of that length",
+        step=1.0,
     ),
 )
 
@@ -818,17 +927,42 @@ EXPLORER: tuple[AnyField, ...] = (
     ),
 )
 
+LOADS: tuple[AnyField, ...] = (
+    ChoiceField(
+        number=146,
+        name="bolt_material",
+        label="A bolt of which material?",
+        help="To see what a material does to the same contact. It changes nothing of your bow, and chooses no bolt.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(
+            Option("steel88", "steel, class 8.8"),
+            Option("steel109", "steel, class 10.9"),
+            Option("steel129", "steel, class 12.9"),
+            Option("stainless", "stainless steel, A2-70"),
+            Option("aluminium7075", "aluminium 7075-T6"),
+            Option("aluminium6061", "aluminium 6061-T6"),
+            Option("titanium", "titanium Ti-6Al-4V"),
+        ),
+        default="steel88",
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
     *checklist.ITEMS,
     *METHOD,
     *PER_BOLT,
+    *STAND,
     *POCKET,
     *LEVER,
+    *THREAD_LENGTHS,
     *BASELINE,
+    *STRING,
     *READER,
     *EXPLORER,
+    *LOADS,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.record.declare import AnyField
-from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET
+from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET, STAND, THREAD_LENGTHS
 from quarterturn.widgets.answer import Group
 
 NAME = "safe-range"
@@ -56,7 +56,7 @@ GROUPS = (
         "pocket",
         "Thread and pocket",
         "What you leave empty is assumed, and the answer says so.",
-        (*_without(_names(POCKET), "head_diameter"), *_names(LEVER)),
+        (*_without(_names(POCKET), "head_diameter"), *_names(THREAD_LENGTHS), *_names(STAND), *_names(LEVER)),
         folded=True,
     ),
     Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),

@@ -1,0 +1,117 @@
+"""How much thread holds a bolt: by the turns until it lets go, or by lengths; how much is wanted.
+
+The thread between the bolt's end and the mouth of the riser's thread at zero is counted with the limb off, or it is
+the length of the bolt under its head less what stands out at zero. No more than the riser's own thread can be engaged.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.bench.counting import Care, Count, Pitch
+from quarterturn.bench.uncertainty import Contribution, budget, rectangular
+from quarterturn.numbers import at_most, fixed, trimmed
+from quarterturn.record.reading import Problem, Values
+
+CHAMFER = 0.5
+"""The first turn of a thread is not full: lengths tell where it lets go to this, turns (common practice, no source)."""
+WANTED = {"steel": 1.0, "aluminium": 2.0, "unknown": 2.0}
+"""Diameters of thread wanted, by the metal in the riser (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Engaged:
+    """The thread of one bolt as the record gives it. Lengths in m.
+
+    Attributes:
+        free: turns out from zero until the thread lets go.
+        bush: length of the thread in the riser; None where it was not given.
+        pitch: of the thread.
+    """
+
+    free: Count
+    bush: float | None
+    pitch: Pitch
+
+    @property
+    def at_zero(self) -> float:
+        """Between the bolt's end and the mouth of the riser's thread, at zero."""
+        return max(0.0, self.free.turns * self.pitch.value)
+
+    @property
+    def whole_until(self) -> float | None:
+        """Turns out from zero up to which all of the riser's thread holds; None where its length was not given."""
+        return None if self.bush is None else self.free.turns - self.bush / self.pitch.value
+
+
+def by_lengths(bolt_length: float, stand: float, pitch: Pitch, care: Care) -> Count:
+    """Work out where the thread lets go from the bolt's length under its head and its stand at zero (m)."""
+    turns = (bolt_length - stand) / pitch.value
+    doubts = (
+        Contribution("two lengths by caliper", care.height(), 1 / pitch.value, shape="rectangular, twice"),
+        Contribution("pitch of the thread", pitch.doubt, turns / pitch.value, shape="from its own reading"),
+        rectangular("first turn of the thread, not full", CHAMFER),
+    )
+    return Count(turns, budget(doubts), "lengths")
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """How much thread must stay engaged: so many diameters, or all of the riser's thread where that is shorter.
+
+    Attributes:
+        length: m.
+        diameters: that were wanted.
+        whole_bush: whether the riser has no more than that.
+    """
+
+    length: float
+    diameters: float
+    whole_bush: bool
+
+
+def needed(diameter: float, diameters: float, bush: float | None) -> Needed:
+    """Say how much thread must stay engaged (lengths in m)."""
+    wanted = diameters * diameter
+    if bush is None or at_most(wanted, bush):
+        return Needed(wanted, diameters, False)
+    return Needed(bush, diameters, True)
+
+
+def length_problems(values: Values) -> list[Problem]:
+    """Say which of the thread's lengths contradict one another."""
+    bolt, bush = values.optional("bolt_length"), values.optional("bush_length")
+    problems = []
+    if bolt is not None and bush is not None and bush > bolt:
+        problems.append(
+            Problem(
+                "bush_length",
+                f"Length of the thread in the riser: {_mm(bush)} is more than the whole bolt under its head, "
+                f"{_mm(bolt)}; it must be no more than that. Measure both again, with the bolt out.",
+            )
+        )
+    for name in ("upper", "lower"):
+        stand = values.optional(f"{name}_stand_zero")
+        if bolt is not None and stand is not None and stand >= bolt:
+            problems.append(
+                Problem(
+                    f"{name}_stand_zero",
+                    f"{name.capitalize()} bolt, thread to head: {_mm(stand)} is as long as the bolt under its head, "
+                    f"{_mm(bolt)}, or longer, so that no thread would hold; it must be less. Measure both again.",
+                )
+            )
+    return problems
+
+
+def disagreement(name: str, turns: float, lengths: float, explained: float) -> Problem:
+    """Say that the count until the thread lets go and the lengths contradict one another."""
+    return Problem(
+        f"{name}_free_turns",
+        f"{name.capitalize()} bolt: counted, the thread lets go at {fixed(turns, 2)} turns; by the lengths of bolt and "
+        f"stand it would at {fixed(lengths, 2)}, and the doubt of both explains {fixed(explained, 2)} turns. Count "
+        "again and measure again, the pitch too.",
+    )
+
+
+def _mm(length: float) -> str:
+    return f"{trimmed(1000 * length, 2)} mm"
