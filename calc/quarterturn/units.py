@@ -41,6 +41,9 @@ UNITS = {
         Unit("lbf", "lb", "force", POUND * STANDARD_GRAVITY),
         Unit("N", "N", "force", 1.0),
         Unit("kgf", "kgf", "force", STANDARD_GRAVITY),
+        Unit("N m", "N·m", "moment", 1.0),
+        Unit("MPa", "MPa", "stress", 1e6),
+        Unit("mm2", "mm²", "area", 1e-6),
         Unit("gr", "gr", "mass", 64.79891e-6),
         Unit("g", "g", "mass", 1e-3),
     )

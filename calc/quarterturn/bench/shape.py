@@ -67,6 +67,20 @@ def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -
     return Shape(pocket, arm(values, pitch, dimensions.cover, pocket.rim_reach), by)
 
 
+def shape_asked(bolt: str, values: Values, pitch: Pitch, fields: tuple[str, ...]) -> Shape:
+    """The pocket for a form of these fields: a first touch that cannot be is left out where the form asks for none.
+
+    Raises:
+        ShapeError: where the dimensions cannot be those of a pocket.
+    """
+    try:
+        return shape_of(bolt, values, pitch)
+    except ShapeError as error:
+        if error.problem.field in fields:
+            raise
+    return shape_of(bolt, values, pitch, fitting=False)
+
+
 def _with_fitting(free: Pocket, bolt: str, values: Values) -> tuple[Pocket, str]:
     travel = values.optional("tip_travel")
     touch = values.optional(f"{bolt}_touch_turns")

@@ -1,7 +1,7 @@
-"""A line chart: a few quantities over one, with hatched stretches, upright marks and the values at one place.
+"""A line chart: a few quantities over one, with hatched stretches, marks and the values at one place.
 
 Lines are told apart by their dashes and by their names, which stand at them; stretches by their hatching, named under
-the chart; marks by words over it.
+the chart; upright marks by words over it, level ones by words at them.
 """
 
 from __future__ import annotations
@@ -57,11 +57,15 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """An upright line at x with words over it; kind is one of MARKS ("now" strong, "limit" thick, "plain" dashed)."""
+    """A line across the plot at one value: of x, upright, with words over the plot, or of y, level, with words at it.
 
-    x: float
+    `kind` is one of MARKS ("now" strong, "limit" thick, "plain" dashed).
+    """
+
+    place: float
     words: str
     kind: str = "plain"
+    axis: str = "x"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +114,7 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
     to drag it carries data-drag-field, data-drag-axis "x", data-drag-origin (where 0 is drawn), data-drag-scale (user
     units per unit of the field), data-drag-low and data-drag-high. In it, by id and place in the chart: PREFIX-line-0,
     PREFIX-band-0, PREFIX-mark-0, PREFIX-now, PREFIX-now-point-0, PREFIX-tag-0 (a series' words), PREFIX-label-0 (a
-    mark's words), PREFIX-key-0 (a band's words).
+    mark's words; of a level one under the plot where there is no place at it), PREFIX-key-0 (a band's words).
 
     Raises:
         ValueError: a number is not finite, points are out of order, a range has no length or is too long, short or
@@ -125,13 +129,14 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
     drawn = svg.group(
         *ground.under,
         *_now_line(chart, plot, prefix),
+        *_level_words(chart, ground.levels, plot, prefix),
         *ground.lines,
         *_points(chart, plot, prefix),
-        *_tags(chart, plot, runs, prefix),
+        *_tags(chart, plot, runs, ground.levels, prefix),
         *_now_words(chart, plot, prefix),
         id=f"{prefix}-plot", **_stated(chart, plot),
     )  # fmt: skip
-    key, bottom = _key(chart, plot, runs, prefix)
+    key, bottom = _key(chart, plot, runs, ground.levels, prefix)
     children = [*ground.above, drawn, *ground.below, *key]
     return svg.picture(name, title, _description(chart, plot), WIDTH, bottom, children, prefix=prefix)
 
@@ -142,6 +147,7 @@ class _Ground:
 
     plot: _Plot
     runs: list[_Runs]
+    levels: list[_Spot]
     under: tuple[Element, ...]
     lines: tuple[Element, ...]
     above: tuple[Element, ...]
@@ -159,6 +165,7 @@ def _ground(chart: Chart, prefix: str, title: str) -> _Ground:
     return _Ground(
         plot,
         runs,
+        _levels(chart, plot, runs),
         under=(
             svg.rect(plot.x.start, plot.top, plot.x.end - plot.x.start, plot.bottom - plot.top, class_="qt-plot"),
             *_bands(chart, plot, prefix),
@@ -183,7 +190,7 @@ def _check(chart: Chart) -> None:
         raise ValueError("a chart needs a series")
     if len(chart.series) > MOST_SERIES:
         raise ValueError(f"at most {MOST_SERIES} series: {len(chart.series)}")
-    lowest = 40.0 + 33.0 * (len(chart.series) - 1)
+    lowest = 40.0 + 33.0 * (len(chart.series) + len(_level(chart)) - 1)
     if not lowest <= chart.height <= 2000:
         raise ValueError(f"height must be from {lowest:g} to 2000 for the words to find room: {chart.height}")
     for series in chart.series:
@@ -191,14 +198,22 @@ def _check(chart: Chart) -> None:
     for band in chart.bands:
         _check_band(band)
     for mark in chart.marks:
-        _finite("mark", mark.x)
-        if mark.kind not in MARKS:
-            raise ValueError(f"no such kind of mark: {mark.kind}")
+        _finite("mark", mark.place)
+        if mark.kind not in MARKS or mark.axis not in ("x", "y"):
+            raise ValueError(f"no such kind of mark: {mark.kind} along {mark.axis}")
     for value in (chart.now, chart.drag_low, chart.drag_high):
         if value is not None:
             _finite("now and the ends of a drag", value)
     if chart.now_values and len(chart.now_values) != len(chart.series):
         raise ValueError(f"now_values must be one for each series: {len(chart.now_values)} for {len(chart.series)}")
+
+
+def _upright(chart: Chart) -> list[tuple[int, Mark]]:
+    return [(at, mark) for at, mark in enumerate(chart.marks) if mark.axis == "x"]
+
+
+def _level(chart: Chart) -> list[tuple[int, Mark]]:
+    return [(at, mark) for at, mark in enumerate(chart.marks) if mark.axis == "y"]
 
 
 def _finite(what: str, *values: float) -> None:
@@ -344,7 +359,7 @@ def _plot(chart: Chart, headings: int) -> _Plot:
     step, decimals = _y_step(first, last, chart.height)
     wide = max((svg.text_width(fixed(value, decimals), SIZE) for value in _ticks(first, last, step)), default=0.0)
     axis = _x_axis(chart, EDGE + wide + 10)
-    flags = placed_flags([_flag(mark, axis, at) for at, mark in enumerate(chart.marks)])
+    flags = placed_flags([_flag(mark, axis, at) for at, mark in _upright(chart)])
     label_y = 16 + headings * ROW + 2
     now_y = label_y + ROW * (1 + max((flag.row for flag in flags), default=-1)) + (0 if chart.now is None else ROW) + 2
     top = now_y + 9
@@ -369,8 +384,8 @@ def _x_axis(chart: Chart, left: float) -> _Axis:
 
 
 def _flag(mark: Mark, axis: _Axis, at: int) -> tuple[str, str, float, bool]:
-    words = _off(svg.shortened(mark.words, 150, SIZE), mark.x, axis)
-    return str(at), words, axis.at(mark.x), mark.kind == "now"
+    words = _off(svg.shortened(mark.words, 150, SIZE), mark.place, axis)
+    return str(at), words, axis.at(mark.place), mark.kind == "now"
 
 
 def _off(words: str, x: float, axis: _Axis) -> str:
@@ -480,15 +495,19 @@ def _grid(plot: _Plot, prefix: str) -> list[Element]:
 
 def _marks(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     drawn = []
-    for at, mark in enumerate(chart.marks):
-        if plot.x.shows(mark.x):
-            x = plot.x.at(mark.x)
+    for at, mark in _level(chart):
+        if plot.y.shows(mark.place):
+            y = plot.y.at(mark.place)
+            drawn.append(svg.line(plot.x.start, y, plot.x.end, y, class_=MARKS[mark.kind], id=f"{prefix}-mark-{at}"))
+    for at, mark in _upright(chart):
+        if plot.x.shows(mark.place):
+            x = plot.x.at(mark.place)
             drawn.append(svg.line(x, plot.top, x, plot.bottom, class_=MARKS[mark.kind], id=f"{prefix}-mark-{at}"))
     for flag in plot.flags:
         mark = chart.marks[int(flag.key)]
         baseline = plot.now_y - (0 if chart.now is None else ROW) - flag.row * ROW
         over = flag.start <= flag.pole <= flag.start + flag.width
-        if plot.x.shows(mark.x):
+        if plot.x.shows(mark.place):
             pole = MARKS[mark.kind].replace("qt-middle", "qt-mark")
             top = baseline + 3 if over else baseline - 9
             drawn.append(svg.line(flag.pole, top, flag.pole, plot.top, class_=f"{pole} qt-pole"))
@@ -535,7 +554,7 @@ def _now_words(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     said = svg.shortened(f"{chart.now_words} {_x_words(chart, chart.now)}", 200, SIZE)
     words, x = _off(said, chart.now, plot.x), plot.x.at(chart.now)
     width = svg.text_width(words, SIZE, bold=True)
-    poles = [plot.x.at(mark.x) for mark in chart.marks if plot.x.shows(mark.x)]
+    poles = [plot.x.at(mark.place) for _, mark in _upright(chart) if plot.x.shows(mark.place)]
     starts = [min(max(start, 2.0), WIDTH - 2 - width) for start in (x - width / 2, x + 8, x - 8 - width)]
     start = min(starts, key=lambda one: (sum(one - 3 < pole < one + width + 3 for pole in poles), starts.index(one)))
     at, anchor = _hold(start, width, x)
@@ -709,9 +728,9 @@ class _Around:
         return [columns for at, columns in self.lines.items() if at != own]
 
 
-def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[Element]:
+def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], prefix: str) -> list[Element]:
     tags = [tag for at in range(len(runs)) if (tag := _tag(chart, plot, at, runs[at])) is not None]
-    uprights = [plot.x.at(mark.x) for mark in chart.marks if plot.x.shows(mark.x)]
+    uprights = [plot.x.at(mark.place) for _, mark in _upright(chart) if plot.x.shows(mark.place)]
     if chart.now is not None and plot.x.shows(chart.now):
         uprights.append(plot.x.at(chart.now))
     points = [tag.places[0] for tag in tags if tag.strong]
@@ -719,7 +738,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[Ele
     down = sorted(tags, key=lambda tag: (not tag.strong, tag.places[0][1], tag.at))
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
     wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}
-    ways = [_placed(order, wanted, around) for order in ((down, up) if len(tags) > 1 else (down,))]
+    ways = [_placed(order, wanted, around, levels) for order in ((down, up) if len(tags) > 1 else (down,))]
     spots = min(ways, key=lambda way: sum(cost for cost, _ in way))
     return [one for _, spot in spots for one in _written(spot, prefix)]
 
@@ -766,11 +785,13 @@ def _columns(runs: _Runs) -> _Columns:
     return found
 
 
-def _placed(tags: list[_Tag], wanted: dict[int, list[_Wanted]], around: _Around) -> list[tuple[float, _Spot]]:
+def _placed(
+    tags: list[_Tag], wanted: dict[int, list[_Wanted]], around: _Around, taken: list[_Spot]
+) -> list[tuple[float, _Spot]]:
     """Give each tag in turn the best place that is left."""
     done: list[tuple[float, _Spot]] = []
     for tag in tags:
-        done.append(_best(tag, wanted[tag.at], [spot for _, spot in done], around))
+        done.append(_best(tag, wanted[tag.at], [*taken, *(spot for _, spot in done)], around))
     return done
 
 
@@ -789,6 +810,48 @@ def _best(tag: _Tag, wanted: list[_Wanted], spots: list[_Spot], around: _Around)
         if cost < least:
             best, least = spot, cost
     return least, best
+
+
+def _levels(chart: Chart, plot: _Plot, runs: list[_Runs]) -> list[_Spot]:
+    """The words of the level marks, on their lines, at the end where no line of the chart runs and none is yet."""
+    lines = [_columns(one) for one in runs if one]
+    lowest, highest = plot.bottom - _DESCENT - 2, plot.top + _ASCENT + 2
+    uprights = [plot.x.at(mark.place) for _, mark in _upright(chart) if plot.x.shows(mark.place)]
+    spots: list[_Spot] = []
+    for at, mark in _level(chart):
+        if not plot.y.shows(mark.place):
+            continue
+        y = plot.y.at(mark.place)
+        strong = mark.kind == "now"
+        words = svg.shortened(mark.words, 0.6 * (plot.x.end - plot.x.start), SIZE)
+        tag = _Tag(at, words, strong, svg.text_width(words, SIZE, bold=strong), ((plot.x.start, y),))
+        starts = (plot.x.end - 4 - tag.width, plot.x.start + 4)
+        free = [
+            _Spot(tag, start, baseline, (plot.x.start, y))
+            for baseline in (y - 4, y + _ASCENT + 3)
+            for start in starts
+            if highest <= baseline <= lowest
+        ]
+        free = [spot for spot in free if not any(spot.hits(other) for other in spots)]
+        if free:
+            spots.append(min(free, key=lambda spot: _crossings(spot, lines, uprights)))  # of equals the first
+    return spots
+
+
+def _crossings(spot: _Spot, lines: list[_Columns], uprights: list[float]) -> int:
+    return 3 * sum(map(spot.lies_on, lines)) + sum(spot.start - 2 < x < spot.end + 2 for x in uprights)
+
+
+def _level_words(chart: Chart, levels: list[_Spot], plot: _Plot, prefix: str) -> list[Element]:
+    drawn = []
+    for spot in levels:
+        strong = " qt-strong" if spot.tag.strong else ""
+        right = spot.end > (plot.x.start + plot.x.end) / 2
+        drawn.append(svg.text(
+            spot.end if right else spot.start, spot.baseline, spot.tag.words, size=SIZE,
+            anchor="end" if right else "start", class_=f"qt-text qt-halo{strong}", id=f"{prefix}-label-{spot.tag.at}",
+        ))  # fmt: skip
+    return drawn
 
 
 def _wanted(tag: _Tag, plot: _Plot) -> list[_Wanted]:
@@ -838,8 +901,8 @@ def _under(chart: Chart, plot: _Plot) -> list[Element]:
     return drawn
 
 
-def _key(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> tuple[list[Element], float]:
-    """What each hatching means, and which line is nowhere to be seen. The height does not change with `now`."""
+def _key(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], prefix: str) -> tuple[list[Element], float]:
+    """What each hatching means, and what has no words in the plot. The height does not change with `now`."""
     y = plot.bottom + 19 + ROW + 12
     drawn: list[Element] = []
     for at, band in enumerate(chart.bands):
@@ -853,6 +916,12 @@ def _key(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> tuple[lis
             kind = f"qt-line qt-line-{series.kind}"
             drawn.append(svg.line(EDGE, y + 7, EDGE + 28, y + 7, class_=kind))
             rows, y = _key_words(f"{series.name}: nothing in this range", y, f"{prefix}-key-line-{at}")
+            drawn += rows
+    for at, mark in _level(chart):
+        if all(spot.tag.at != at for spot in levels):
+            drawn.append(svg.line(EDGE, y + 7, EDGE + 28, y + 7, class_=MARKS[mark.kind]))
+            words = f"{mark.words}: {_y_words(chart, mark.place)}{_beyond(mark.place, plot.y)}"
+            rows, y = _key_words(words, y, f"{prefix}-label-{at}")
             drawn += rows
     return drawn, y
 
@@ -876,7 +945,9 @@ def _description(chart: Chart, plot: _Plot) -> str:
     for band in chart.bands:
         say = _x_words if band.axis == "x" else _y_words
         said.append(f"{band.words}: from {say(chart, band.start)} to {say(chart, band.end)}.")
-    said += [f"{mark.words}: at {_x_words(chart, mark.x)}." for mark in chart.marks]
+    for mark in chart.marks:
+        say = _x_words if mark.axis == "x" else _y_words
+        said.append(f"{mark.words}: at {say(chart, mark.place)}.")
     return " ".join(said)
 
 

@@ -390,7 +390,7 @@ def _limb_words(scene: Scene, view: View, force: Force | None) -> Element:
 
 
 def _force_label(scene: Scene, view: View, force: Force) -> Element | None:
-    """Over the force's tip and over the head, where the word for the bolt and the head's height are not."""
+    """Over the force's tip and over the head, clear of the words for the head's height."""
     end = forces.tip(scene, view, force, LONGEST)
     if end is None:
         return None
@@ -399,6 +399,11 @@ def _force_label(scene: Scene, view: View, force: Force) -> Element | None:
     over = min(end[1], view.y(scene.head + pocket_parts.head_height(scene)), view.y(0) - 22)
     x = min(max(end[0], LEFT + 6 + half), RIGHT - 6 - half)
     y = max(over - 4, view.top + _WORDS_FROM)
+    height = _height_label(scene, view)
+    if height and x + half > height[0] - 4 and abs(y - height[1]) < 16:
+        x = min(x, height[0] - 5 - half)
+        if x < LEFT + 6 + half:
+            x, y = LEFT + 6 + half, min(y, height[1] - 16)
     kind = "qt-text qt-strong qt-halo"
     return svg.text(x, y, words, size=SIZE, anchor="middle", class_=kind, id=f"{view.prefix}-force-words")
 
@@ -419,17 +424,24 @@ def _height_dimension(scene: Scene, view: View) -> list[Element]:
     if abs(scene.head) * view.scale_y < 0.5:
         return []
     x, flush, head = view.x(scene.radius) + 9, view.y(0), max(view.y(scene.head), view.top)
-    words = f"head {_height(scene)}"
-    end = x + 8 + svg.text_width(words, SIZE)
-    y = min(head, flush, _back_over(scene, view, x, end)) - 6
-    taken = y < view.top + 28 or (y < view.top + 46 and end > RIGHT - 106)
-    label = svg.text(x + 8, y, words, size=SIZE, class_="qt-text qt-halo")
+    label = _height_label(scene, view)
     return [
         svg.line(view.x(scene.reach), head, x + 4, head, class_="qt-dimension"),
         svg.line(x, flush, x, head, class_="qt-dimension", id=f"{view.prefix}-height"),
         svg.line(x - 4, flush, x + 4, flush, class_="qt-dimension"),
-        *([] if taken else [label]),  # the line over the picture says it too
+        *([svg.text(*label, size=SIZE, class_="qt-text qt-halo")] if label else []),
     ]
+
+
+def _height_label(scene: Scene, view: View) -> tuple[float, float, str] | None:
+    """Where the height's words start, and they; None where there is no room: the line over the picture says it too."""
+    if abs(scene.head) * view.scale_y < 0.5:
+        return None
+    x, words = view.x(scene.radius) + 9, f"head {_height(scene)}"
+    end = x + 8 + svg.text_width(words, SIZE)
+    y = min(max(view.y(scene.head), view.top), view.y(0), _back_over(scene, view, x, end)) - 6
+    taken = y < view.top + 28 or (y < view.top + 46 and end > RIGHT - 106)
+    return None if taken else (x + 8, y, words)
 
 
 def _back_over(scene: Scene, view: View, start: float, end: float) -> float:

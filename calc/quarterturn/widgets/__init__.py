@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import inspection, paper, pocket_explorer, safe_range, start
+from quarterturn.widgets import inspection, loads, paper, pocket_explorer, safe_range, start
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
     widget.name: widget
-    for widget in (start.WIDGET, inspection.WIDGET, pocket_explorer.WIDGET, paper.WIDGET, safe_range.WIDGET)
+    for widget in (
+        start.WIDGET,
+        inspection.WIDGET,
+        pocket_explorer.WIDGET,
+        loads.WIDGET,
+        paper.WIDGET,
+        safe_range.WIDGET,
+    )
 }

@@ -8,7 +8,7 @@ from quarterturn import units
 from quarterturn.bench.counting import Care, Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.resolution import Told, strip_for, told
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_of
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.record.reading import Values
 from quarterturn.widgets.answer import Refusal
@@ -66,7 +66,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
     try:
         pitch, care = pitch_with_care(values)
-        shape = _shape(limb, values, pitch, fields)
+        shape = shape_asked(limb, values, pitch, fields)
         found = told(shape.pocket, strip)
     except ShapeError as error:
         raise Refusal((error.problem,)) from None
@@ -85,13 +85,3 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
         told=found,
         example=not all(values.entered(name) for name in needed),
     )
-
-
-def _shape(limb: str, values: Values, pitch: Pitch, fields: tuple[str, ...]) -> Shape:
-    """The pocket; a first touch that cannot be is left out, as this form does not ask for it."""
-    try:
-        return shape_of(limb, values, pitch)
-    except ShapeError as error:
-        if error.problem.field in fields:
-            raise
-    return shape_of(limb, values, pitch, fitting=False)

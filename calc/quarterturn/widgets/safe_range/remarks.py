@@ -11,6 +11,8 @@ from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
 
+SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
+
 
 def missing(found: Found) -> list[Block]:
     """List the readings that are still the example's."""
@@ -87,6 +89,6 @@ def sources() -> Points:
     return Points(
         "sources",
         "Where rules and numbers come from",
-        tuple(f"{source.citation} Taken from it: {source.gives}." for source in SOURCES.values()),
+        tuple(f"{SOURCES[key].citation} Taken from it: {SOURCES[key].gives}." for key in SOURCES_USED),
         folded=True,
     )

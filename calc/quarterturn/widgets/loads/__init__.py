@@ -1,0 +1,79 @@
+"""What the bolt carries: where the limb presses on it, how hard that bends it, and what thread holds it."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from quarterturn.record.reading import Values
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.loads import pictures, sentences, tables
+from quarterturn.widgets.loads.asked import Asked, asked
+from quarterturn.widgets.loads.form import ASKED, GROUPS, NAME
+
+ASSUMED = (
+    "No friction; head, butt, riser rigid. The whole bending is left to the shank: what the riser's thread takes "
+    "of it is not counted.",
+    "The drawn bow is taken as symmetric, and the bent limb's chord as 95 % of its length (90 to 100 %, assumed, no "
+    "source). The moment is taken as the same at every turn.",
+    "Stress is nominal: it knows no notch under the head, no root of a thread, no fatigue. It ranks positions of one "
+    "bolt, and certifies nothing.",
+    "The thread's turns are taken to carry alike, made to the usual class, clean and whole. What pulls a bush out of "
+    "wood or magnesium is not looked at.",
+)
+CAUTIONS = (
+    *words.CAUTIONS,
+    "Replace a bolt that is bent, galled or marked, and only with the maker's part. The metals here explain; they "
+    "choose nothing.",
+    "An adjusting limb bolt is positioned, never torqued. Only its lock is tightened, to the maker's figure.",
+)
+SOURCES_USED = (
+    *("statics", "iso-68-1", "iso-898-1", "iso-965-1", "iso-3506-1", "asme-b1.1", "fed-std-h28-2", "data-sheets"),
+    "common-practice",
+)
+
+
+def answer(values: Values) -> Answer:
+    """Show what the bolt carries; a closed gate stands above it, and holds where nothing can be shown.
+
+    Raises:
+        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+    """
+    return explained(NAME, values, _explain)
+
+
+def _explain(values: Values) -> Explanation:
+    about = asked(values, ASKED)
+    title = sentences.title(about)
+    return Explanation(
+        title=title,
+        sentence=sentences.sentence(about),
+        spoken=f"{title}.",
+        parts=tuple(_parts(about)),
+        example=about.example,
+        badge="Your bolt",
+        reading_on="read on and turn the picture",
+    )
+
+
+def _parts(about: Asked) -> list[Block | Later]:
+    return [
+        pictures.from_the_side(about),
+        tables.at_this_turn(about),
+        Later(partial(pictures.states, about)),
+        tables.states(about),
+        tables.three(about),
+        tables.pull(about),
+        Later(partial(pictures.thread, about)),
+        tables.thread(about),
+        Later(partial(pictures.materials, about)),
+        Later(partial(tables.materials, about)),
+        Points("assumed", "Under these assumptions", ASSUMED),
+        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
+        Way("next", "Next", (Stage("What paper can and cannot tell", "paper", "", "read"),)),
+        Points("cautions", "Cautions", CAUTIONS, "caution"),
+    ]
+
+
+WIDGET = Widget(name=NAME, title="What the bolt carries", groups=GROUPS, answer=answer)

@@ -1,0 +1,263 @@
+"""What the page on loads asks about: a pocket, a pull, a thread, a bolt's material."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from quarterturn.bench.counting import Care, Comparison, Count, Pitch, by_key
+from quarterturn.bench.engagement import WANTED, Engaged, Needed, disagreement, length_problems, needed
+from quarterturn.bench.readings import free_of
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
+from quarterturn.bench.string_pull import Geometry, Pull, PullError, pull
+from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
+from quarterturn.mechanics.materials import MATERIALS, Material
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.mechanics.thread_profile import Profile, Standard, profile_of
+from quarterturn.mechanics.thread_strength import ShearAreas, shear_areas
+from quarterturn.mechanics.threads import ThreadError, nearest_threads
+from quarterturn.numbers import at_most, fixed, trimmed
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import Problem, Values
+from quarterturn.units import INCH
+from quarterturn.widgets.answer import Refusal
+
+AMO = 1.75 * INCH
+"""What the AMO draw length adds to the way from the pivot point to the nocking point, m."""
+STANDARD_WITHIN = 0.03
+"""A pitch this near to a standard thread's, as a part of it, is taken for that thread's (a caliper over four turns)."""
+STEEPEST = 0.3
+"""No standard thread rises more than this part of its diameter in a turn: M5×0.8 and coarser ones stay below 0.2."""
+QUARTER = 0.25
+"""The turns in and out from flush at which the three states are looked at."""
+BOLTS = {
+    "steel88": "8.8",
+    "steel109": "10.9",
+    "steel129": "12.9",
+    "stainless": "A2-70",
+    "aluminium7075": "7075-T6",
+    "aluminium6061": "6061-T6",
+    "titanium": "Ti-6Al-4V",
+}
+RISERS = {"steel": "A2-70", "aluminium": "6061-T6", "unknown": "6061-T6"}
+"""What the riser's thread is taken to be made of: the weakest of its kind that is listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What the bolt carries at one turn count."""
+
+    bearing: Bearing
+    stress: Stress
+
+    @property
+    def touches(self) -> bool:
+        """Whether head and limb touch."""
+        return self.bearing.contact_x is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Everything that is shown.
+
+    Attributes:
+        limb: "upper" or "lower".
+        turns: out from flush, of the picture.
+        thread: the nearest standard thread's name, "" where none is near.
+        free_length: of the shank at zero, from the head's underside to the riser's thread, m.
+        engaged: the thread that holds; the example's where none was given.
+        thread_given: whether how much thread holds was given.
+        out, flush, rim: a quarter turn out, at flush, a quarter turn in past it.
+        shown: at the picture's turns.
+        example: whether a reading that matters most is still the example's.
+    """
+
+    values: Values
+    limb: str
+    shape: Shape
+    pitch: Pitch
+    turns: float
+    pull: Pull
+    draw: float
+    profile: Profile
+    thread: str
+    free_length: float
+    engaged: Engaged
+    thread_given: bool
+    wanted: Needed
+    areas: ShearAreas
+    out: Carried
+    flush: Carried
+    rim: Carried
+    shown: Carried
+    example: bool
+
+    @property
+    def pocket(self) -> Pocket:
+        """The pocket."""
+        return self.shape.pocket
+
+    @property
+    def unit(self) -> str:
+        """The unit that lengths are shown in."""
+        return self.values.choice("length_unit")
+
+    @property
+    def bolt(self) -> Material:
+        """The material that was chosen to look at."""
+        return MATERIALS[BOLTS[self.values.choice("bolt_material")]]
+
+    @property
+    def riser(self) -> Material:
+        """What the riser's thread is taken to be made of."""
+        return MATERIALS[RISERS[self.values.choice("bush_metal")]]
+
+    @property
+    def states(self) -> tuple[Carried, Carried, Carried]:
+        """The three that are held against one another."""
+        return self.out, self.flush, self.rim
+
+
+def asked(values: Values, fields: tuple[str, ...]) -> Asked:
+    """Take what is asked out of a record.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
+    """
+    problems = (*values.problems_in(fields), *length_problems(values), *_section_problems(values))
+    if problems:
+        raise Refusal(problems)
+    limb = values.choice("limb_shown")
+    try:
+        return _asked(values, limb, fields)
+    except ShapeError as error:
+        raise Refusal((error.problem,)) from None
+    except PullError as error:
+        raise Refusal((_named(_FIELD_OF_PULL.get(error.parameter, "draw_length"), error),)) from None
+    except LoadError as error:
+        raise Refusal((_named("draw_weight", error),)) from None
+    except ThreadError as error:
+        raise Refusal((_named("thread_diameter" if error.parameter == "diameter" else "rise", error),)) from None
+    except PocketError as error:
+        if error.parameter == "turns":
+            raise Refusal((_named("turns_shown", error),)) from None
+        raise Refusal((geometry_problem(limb, error, values),)) from None
+
+
+_FIELD_OF_PULL = {
+    "weight": "draw_weight",
+    "draw": "draw_length",
+    "fulcrum_x": "brace_height",
+    "fulcrum_span": "fulcrum_span",
+    "string_length": "string_length",
+    "tip_length": "tip_length",
+}
+
+
+def _named(field: str, error: Exception) -> Problem:
+    return Problem(field, f"{BY_NAME[field].label}: {error}")
+
+
+def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
+    pitch, care = pitch_with_care(values)
+    shape = shape_asked(limb, values, pitch, fields)
+    draw = values.number("draw_length") - (AMO if values.choice("draw_station") == "amo" else 0.0)
+    pulled = pull(values.number("draw_weight"), _geometry(values, draw))
+    profile, thread = _profile(values, pitch)
+    stand, turns = values.number(f"{limb}_stand_zero"), values.number("turns_shown")
+    free, given = _free(limb, values, pitch, care)
+    bush = values.optional("bush_length") if given else values.number("bush_length")
+    wanted = needed(profile.diameter, WANTED[values.choice("bush_metal")], bush)
+
+    def carried(at: float) -> Carried:
+        borne = bearing(shape.pocket, at, pulled.moment)
+        bare = max(0.0, stand + pitch.value * at)
+        return Carried(borne, shank_stress(borne, profile.stress_area, bare))
+
+    needed_fields = ("draw_weight", "head_diameter", f"{limb}_rim_to_butt")
+    return Asked(
+        values=values,
+        limb=limb,
+        shape=shape,
+        pitch=pitch,
+        turns=turns,
+        pull=pulled,
+        draw=draw,
+        profile=profile,
+        thread=thread,
+        free_length=stand,
+        engaged=Engaged(free, bush, pitch),
+        thread_given=given,
+        wanted=wanted,
+        areas=shear_areas(profile),
+        out=carried(QUARTER),
+        flush=carried(0.0),
+        rim=carried(-QUARTER),
+        shown=carried(turns),
+        example=not all(values.entered(name) for name in needed_fields),
+    )
+
+
+def _free(limb: str, values: Values, pitch: Pitch, care: Care) -> tuple[Count, bool]:
+    """Where the thread lets go, and whether that was given; else the example's.
+
+    Raises:
+        Refusal: where a count and lengths contradict one another.
+    """
+    comparisons: list[tuple[str, Comparison]] = []
+    found = free_of(limb, values, pitch, care, comparisons)
+    if found is None:
+        return by_key(values.number(f"{limb}_free_turns"), care), False
+    for _, comparison in comparisons:
+        if not comparison.agree:
+            lengths = found.turns - comparison.difference
+            raise Refusal((disagreement(limb, found.turns, lengths, comparison.explained),))
+    return found, True
+
+
+def _geometry(values: Values, draw: float) -> Geometry:
+    belly = (values.number("upper_tiller") + values.number("lower_tiller")) / 2
+    return Geometry(
+        draw=draw,
+        fulcrum_x=values.number("brace_height") - belly,
+        fulcrum_span=values.number("fulcrum_span"),
+        string_length=values.number("string_length"),
+        tip_length=values.number("tip_length"),
+    )
+
+
+def _profile(values: Values, pitch: Pitch) -> tuple[Profile, str]:
+    """The standard thread that fits diameter and pitch, or one of just these dimensions, with the lesser area."""
+    diameter = values.number("thread_diameter")
+    for match in nearest_threads(pitch.value, diameter, 1):
+        if abs(match.relative_difference) <= STANDARD_WITHIN:
+            return profile_of(match.thread), match.thread.designation
+    return Profile(diameter, pitch.value, Standard.UNIFIED), ""
+
+
+def _section_problems(values: Values) -> Iterator[Problem]:
+    """Say where head, slot, shank and pitch contradict one another."""
+    diameter, head, slot = (values.number(name) for name in ("thread_diameter", "head_diameter", "slot_width"))
+    pitch = values.number("rise") / values.number("rise_turns")
+    if at_most(head, diameter):
+        yield Problem(
+            "head_diameter",
+            f"{BY_NAME['head_diameter'].label}: {_mm(head)} is no more than the shank, {_mm(diameter)}; the head must "
+            "be the wider one. Measure both again.",
+        )
+    elif slot < diameter * (1 - 0.02):
+        yield Problem(
+            "slot_width",
+            f"{BY_NAME['slot_width'].label}: the shank of {_mm(diameter)} would not pass through {_mm(slot)}; the slot "
+            "must be wider than the thread. Measure both again.",
+        )
+    if pitch > STEEPEST * diameter:
+        yield Problem(
+            "thread_diameter",
+            f"{BY_NAME['thread_diameter'].label}: no thread of {_mm(diameter)} rises {fixed(1000 * pitch, 2)} mm a "
+            f"turn; the pitch must be less than {trimmed(100 * STEEPEST, 0)} % of the diameter. Measure both again.",
+        )
+
+
+def _mm(length: float) -> str:
+    return f"{trimmed(1000 * length, 2)} mm"

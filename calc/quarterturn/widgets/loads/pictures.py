@@ -1,0 +1,176 @@
+"""The pictures of the page on loads: force and bend, three states, the thread that is left, materials."""
+
+from __future__ import annotations
+
+import math
+
+from quarterturn import units
+from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.figures.force import Force
+from quarterturn.figures.shares import Share, Shares
+from quarterturn.figures.shares import shares as draw_shares
+from quarterturn.figures.side_view import side_view
+from quarterturn.figures.three_states import Shown, three_states
+from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics.materials import MATERIALS
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.mechanics.thread_strength import engagement
+from quarterturn.numbers import fixed, settle
+from quarterturn.record.declare import NumberField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.answer import Drawing, Hand
+from quarterturn.widgets.loads import sentences
+from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
+from quarterturn.widgets.loads.form import NAME
+
+INSIDE, BEYOND = -1.5, 1.0
+"""How far the picture can be turned in past flush, and out beyond first touch, turns."""
+DIAMETERS = (1.0, 1.5, 2.0)
+"""Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
+
+
+def ends(about: Asked) -> tuple[float, float]:
+    """From where to where the picture can be turned."""
+    touch = pockets.first_touch(about.pocket) or pockets.butt_leaves_head(about.pocket) or 4.0
+    field = BY_NAME["turns_shown"]
+    high = field.high if isinstance(field, NumberField) else touch
+    return INSIDE, min(high, math.ceil((touch + BEYOND) * 4) / 4)
+
+
+def _largest(about: Asked) -> tuple[float, float]:
+    """The largest force and the largest bending that the pictures show: where the bolt is turned in farthest."""
+    carried = [*about.states, about.shown]
+    forces = [one.bearing.force for one in carried]
+    bends = [abs(one.bearing.bending) for one in carried]
+    return max(*forces, 1e-9), max(*bends, 1e-9)
+
+
+def _force(carried: Carried, about: Asked) -> Force:
+    most, bent = _largest(about)
+    borne = carried.bearing
+    return Force(
+        sentences.newtons(borne.force),
+        min(1.0, borne.force / most),
+        spread=borne.state is Touching.FLUSH,
+        bend=max(-1.0, min(1.0, borne.bending / bent)),
+    )
+
+
+def from_the_side(about: Asked) -> Drawing:
+    """Draw the force where it bears, and let the hand turn the bolt."""
+    low, high = ends(about)
+    picture = side_view(
+        about.pocket,
+        about.turns,
+        None,
+        prefix=f"{NAME}-side",
+        title=f"What the {about.limb} limb does to its bolt",
+        name="side",
+        drag_field="turns_shown",
+        drag_low=low,
+        drag_high=high,
+        force=_force(about.shown, about),
+    )
+    hand = Hand("turns_shown", "Turn the bolt", low, high, 0.05, about.turns, sentences.at(about.turns))
+    return Drawing(picture, sentences.now(about), hand=hand)
+
+
+def states(about: Asked) -> Drawing | None:
+    """Draw the three states side by side; nothing where the pocket has no three."""
+    named = (
+        (about.out, QUARTER, "outside flush"),
+        (about.flush, 0.0, "flush"),
+        (about.rim, -QUARTER, "past flush"),
+    )
+    shown = tuple(
+        Shown(
+            name,
+            turns,
+            _force(carried, about),
+            (
+                _ratio("force", carried.bearing.force, about.flush.bearing.force),
+                _ratio("stress", carried.stress.combined, about.flush.stress.combined),
+            ),
+        )
+        for carried, turns, name in named
+    )
+    one, two, three = shown
+    try:
+        picture = three_states(about.pocket, (one, two, three), prefix=f"{NAME}-states", name="states")
+    except PocketError:
+        return None
+    return Drawing(
+        picture,
+        "A quarter of a turn outside, at flush with the load spread evenly, a quarter of a turn past it. The numbers "
+        "are against flush, which is a lower bound; a line of contact is an upper one.",
+    )
+
+
+def _ratio(what: str, value: float, at_flush: float) -> str:
+    found = sentences.ratio(value, at_flush)
+    return f"{what} {'none' if found is None else fixed(found, 2)}"
+
+
+def thread(about: Asked) -> Drawing:
+    """Draw how much thread is engaged over the turns, with the rules of thumb."""
+    low, high = ends(about)
+    engaged = about.engaged
+    last = max(high, 1.0)
+    places = {settle(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
+    if engaged.whole_until is not None and low < engaged.whole_until < last:
+        places.add(settle(engaged.whole_until))
+    bush, pitch = engaged.bush, about.pitch.value
+    points = tuple((turns, _mm(engagement(turns, engaged.at_zero, pitch, bush))) for turns in sorted(places))
+    diameter = _mm(about.profile.diameter)
+    marks = tuple(Mark(diameter * many, f"{fixed(many, 1)} d", "plain", "y") for many in DIAMETERS)
+    tallest = max(value for _, value in points)
+    now = engagement(about.turns, engaged.at_zero, about.pitch.value, engaged.bush)
+    picture = line_chart(
+        Chart(
+            x_label="turns from flush",
+            y_label="thread engaged, mm",
+            series=(Series("engaged", points, "solid"),),
+            marks=(*marks, Mark(0.0, "flush", "plain")),
+            x_range=(low, last),
+            y_range=(0.0, 5 * math.ceil(max(tallest, 2 * diameter) / 5 + 0.2)),
+            now=about.turns if low <= about.turns <= last else None,
+            now_values=(_mm(now),),
+            now_words="bolt",
+            x_unit="turns",
+            y_unit="mm",
+            x_ends=("← in", "out →"),
+            drag_field="turns_shown",
+            drag_low=low,
+            drag_high=last,
+        ),
+        prefix=f"{NAME}-thread",
+        name="thread",
+        title="How much thread holds the bolt",
+    )
+    whose = "" if about.thread_given else " The example's, until you give yours."
+    return Drawing(picture, f"Level lines: so many diameters of thread (common practice).{whose}")
+
+
+def _mm(length: float) -> float:
+    return units.from_si(length, "mm")
+
+
+def materials(about: Asked) -> Drawing:
+    """Draw what the contact past flush asks of every material."""
+    stress = about.rim.stress.combined
+    rows = tuple(
+        Share(each.name, stress / each.yield_strength, sentences.percent(stress / each.yield_strength))
+        for each in MATERIALS.values()
+    )
+    picture = draw_shares(
+        Shares(rows, "nominal stress in the shank over the yield strength", "yield", "beyond yield: stays bent"),
+        prefix=f"{NAME}-materials",
+        name="materials",
+        title="The same contact past flush, in other metals",
+    )
+    return Drawing(
+        picture,
+        "Shown to explain, never to choose a bolt: replace one with the maker's part only. Yield says nothing of "
+        "fatigue, and a bolt that is bent again and again cracks far below it.",
+    )

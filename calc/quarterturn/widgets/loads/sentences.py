@@ -1,0 +1,122 @@
+"""What the page on loads says: what each state does to the bolt, and what holds its thread."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.engagement import Needed
+from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.numbers import fixed, same, trimmed
+from quarterturn.widgets import words
+from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
+
+STATES = {
+    Touching.BUTT: "the butt end",
+    Touching.EDGE: "the head's edge",
+    Touching.FLUSH: "the whole overlap",
+    Touching.RIM: "the rim",
+    Touching.OUT_OF_REACH: "nothing",
+    Touching.OFF_HEAD: "nothing",
+}
+LARGE = 0.005
+"""A moment of less than this, N·m, bends nothing worth a word."""
+
+
+def newtons(force: float) -> str:
+    """A force in whole newtons."""
+    return f"{fixed(force, 0)} N"
+
+
+def moment(value: float) -> str:
+    """A moment to a tenth of a newton metre, without its direction."""
+    return f"{fixed(abs(value), 1)} N·m"
+
+
+def stress(value: float) -> str:
+    """A stress in whole megapascals."""
+    return f"{fixed(units.from_si(value, 'MPa'), 0)} MPa"
+
+
+def percent(share: float) -> str:
+    """A share in whole percent."""
+    return f"{fixed(100 * share, 0)} %"
+
+
+def times(ratio: float) -> str:
+    """A ratio to two decimals."""
+    return f"{fixed(ratio, 2)} times"
+
+
+def ratio(one: float, other: float) -> float | None:
+    """One over the other, without direction; None where there is nothing to compare with."""
+    return None if same(other, 0.0) else abs(one / other)
+
+
+def side(bending: float) -> str:
+    """Which way a bending moment sends the head."""
+    if abs(bending) < LARGE:
+        return "neither way"
+    return "toward the butt" if bending > 0 else "toward the limb tip"
+
+
+def at(turns: float) -> str:
+    """Where a bolt stands, counted from flush."""
+    if same(turns, 0.0):
+        return "at flush"
+    return f"{words.by_hand(turns)} {'out from' if turns > 0 else 'in past'} flush"
+
+
+def title(about: Asked) -> str:
+    """How the rim compares with what bears in ordinary use."""
+    out, rim = about.out, about.rim
+    if not (out.touches and rim.touches):
+        return "What the bolt carries, state by state"
+    bent = ratio(rim.bearing.bending, out.bearing.bending)
+    if bent is None or bent <= 1:
+        return f"The rim carries {times(rim.bearing.force / out.bearing.force)} the force of {_bears(out)}"
+    return f"Past flush the bolt is bent {times(bent)} as hard as outside it"
+
+
+def _bears(carried: Carried) -> str:
+    return STATES[carried.bearing.state]
+
+
+def sentence(about: Asked) -> str:
+    """What each state does, with its numbers."""
+    draw = about.values.number("draw_weight")
+    pulled = f"{trimmed(units.from_si(draw, 'lbf'), 1)} lb"
+    first = f"Drawn to {pulled}, the string turns each limb about its fulcrum with {moment(about.pull.moment)}."
+    return " ".join((first, _one(about.out, QUARTER), _flush(about), _one(about.rim, -QUARTER)))
+
+
+def _one(carried: Carried, turns: float) -> str:
+    if not carried.touches:
+        return f"{at(turns).capitalize()} nothing touches the head, and the fitting carries all."
+    borne = carried.bearing
+    return (
+        f"{at(turns).capitalize()}, {_bears(carried)} presses on the bolt with {newtons(borne.force)} and bends its "
+        f"head {side(borne.bending)} with {moment(borne.bending)}."
+    )
+
+
+def _flush(about: Asked) -> str:
+    borne = about.flush.bearing
+    return f"Spread evenly at flush, it would be {newtons(borne.force)} and {moment(borne.bending)}: a lower bound."
+
+
+def now(about: Asked) -> str:
+    """The picture's state in one sentence."""
+    borne = about.shown.bearing
+    if not about.shown.touches:
+        return f"{at(about.turns).capitalize()} nothing presses on the bolt: the pocket's fitting carries everything."
+    return (
+        f"{at(about.turns).capitalize()}, {_bears(about.shown)} presses on the bolt with {newtons(borne.force)}, "
+        f"{words.length(abs(borne.contact_x or 0.0), about.unit)} from its axis, and bends its head "
+        f"{side(borne.bending)}."
+    )
+
+
+def wanted(much: Needed, unit: str) -> str:
+    """How much thread is wanted, and by which rule."""
+    if much.whole_bush:
+        return f"all of the riser's thread, {words.length(much.length, unit)}, which is less than the rule's"
+    return f"{trimmed(much.diameters, 1)} diameters, {words.length(much.length, unit)} (common practice)"

@@ -1,0 +1,260 @@
+"""The tables and values of the page on loads."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.mechanics.materials import MATERIALS, Material
+from quarterturn.mechanics.thread_strength import engagement, needed_length, strip_force
+from quarterturn.numbers import fixed, trimmed
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Status, Table, Value, ValueList
+from quarterturn.widgets.loads import sentences
+from quarterturn.widgets.loads.asked import AMO, Asked, Carried
+
+NAMES = ("out", "flush", "rim")
+"""The three states, as values are named after them."""
+
+
+def _status(about: Asked) -> Status:
+    return Status.EXAMPLE if about.example else Status.COMPUTED
+
+
+def at_this_turn(about: Asked) -> ValueList:
+    """What the bolt carries where the picture has it."""
+    borne, status = about.shown.bearing, _status(about)
+    place = borne.contact_x
+    bolt = about.bolt
+    share = about.shown.stress.combined / bolt.yield_strength
+    return ValueList(
+        "now",
+        "At this turn",
+        (
+            Value("turns", "Turns out from flush", about.turns, "turn", words.turns(about.turns), status),
+            Value("force", "Force on the head", borne.force, "N", sentences.newtons(borne.force), status),
+            Value("force_along", "Its part along the bolt", borne.along, "N", sentences.newtons(borne.along), status),
+            Value(
+                *("force_across", "Its part across, toward the tip", borne.across, "N"),
+                *(f"{fixed(borne.across, 1)} N", status),
+            ),
+            Value(
+                "off_axis",
+                "Off the bolt's axis, toward the tip",
+                None if place is None else units.from_si(place, about.unit),
+                "" if place is None else about.unit,
+                "it touches nothing" if place is None else words.length(place, about.unit),
+                status,
+                note="minus is toward the butt",
+            ),
+            Value(
+                *("bending", "Bending moment under the head", borne.bending, "N m"),
+                *(f"{fixed(borne.bending, 2)} N·m", status),
+                note=f"it sends the head {sentences.side(borne.bending)}",
+            ),
+            Value(
+                *("stress", "Nominal stress in the shank", units.from_si(about.shown.stress.combined, "MPa"), "MPa"),
+                *(sentences.stress(about.shown.stress.combined), status),
+            ),
+            Value(
+                *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
+                *(sentences.percent(share), status),
+                note="it ranks positions; it certifies no strength",
+            ),
+        ),
+    )
+
+
+def three(about: Asked) -> ValueList:
+    """The three states as named values, for those who ask by name."""
+    status = _status(about)
+    listed = []
+    for name, carried in zip(NAMES, about.states, strict=True):
+        borne, what = carried.bearing, _WHAT[name]
+        listed += [
+            Value(f"{name}_force", f"{what}: force", borne.force, "N", sentences.newtons(borne.force), status),
+            Value(
+                *(f"{name}_bending", f"{what}: bending", borne.bending, "N m"),
+                *(sentences.moment(borne.bending), status),
+                note=f"head {sentences.side(borne.bending)}",
+            ),
+            Value(
+                *(f"{name}_stress", f"{what}: nominal stress", units.from_si(carried.stress.combined, "MPa"), "MPa"),
+                *(sentences.stress(carried.stress.combined), status),
+            ),
+        ]
+    for name, one, other in (
+        ("rim_over_out_force", about.rim.bearing.force, about.out.bearing.force),
+        ("rim_over_out_bending", about.rim.bearing.bending, about.out.bearing.bending),
+        ("rim_over_out_stress", about.rim.stress.combined, about.out.stress.combined),
+    ):
+        found = sentences.ratio(one, other)
+        label = f"Past flush against outside it: {name.rpartition('_')[2]}"
+        text = "none" if found is None else sentences.times(found)
+        listed.append(Value(name, label, found, "count" if found is not None else "", text, status))
+    return ValueList("three", "Three states, by name", tuple(listed))
+
+
+_WHAT = {"out": "A quarter turn outside", "flush": "At flush, a lower bound", "rim": "A quarter turn past flush"}
+
+
+def states(about: Asked) -> Table:
+    """Hold the three states against one another: as ratios first, then in newtons and megapascals."""
+    of_flush = (
+        ("force, of flush", *(_times(one.bearing.force, about.flush.bearing.force) for one in about.states)),
+        ("stress, of flush", *(_times(one.stress.combined, about.flush.stress.combined) for one in about.states)),
+    )
+    out = about.out
+    of_out = (
+        ("force, of outside", *(_times(one.bearing.force, out.bearing.force) for one in about.states)),
+        ("bending, of outside", *(_times(one.bearing.bending, out.bearing.bending) for one in about.states)),
+        ("stress, of outside", *(_times(one.stress.combined, out.stress.combined) for one in about.states)),
+    )
+    sized = (
+        ("what bears", *(sentences.STATES[one.bearing.state] for one in about.states)),
+        ("force", *(sentences.newtons(one.bearing.force) for one in about.states)),
+        ("along the bolt", *(sentences.newtons(one.bearing.along) for one in about.states)),
+        ("across it, toward the tip", *(f"{fixed(one.bearing.across, 1)} N" for one in about.states)),
+        ("off the axis, toward the tip", *(_place(one, about.unit) for one in about.states)),
+        ("bending moment", *(f"{fixed(one.bearing.bending, 2)} N·m" for one in about.states)),
+        ("stress from the pull", *(sentences.stress(one.stress.axial) for one in about.states)),
+        ("stress from bending", *(sentences.stress(one.stress.bending) for one in about.states)),
+        ("together, nominal", *(sentences.stress(one.stress.combined) for one in about.states)),
+        (
+            f"of the yield of {about.bolt.name}",
+            *(sentences.percent(one.stress.combined / about.bolt.yield_strength) for one in about.states),
+        ),
+    )
+    return Table(
+        "states-table",
+        "Three states, side by side",
+        ("", "¼ turn outside flush", "flush, lower bound", "¼ turn past flush"),
+        (*of_flush, *of_out, *sized),
+        "Flush under even pressure is a lower bound: no two surfaces lie so well on each other. A line of contact is "
+        "an upper bound: metal and limb give a little. So the fair comparison is that of the two lines.",
+    )
+
+
+def _times(value: float, against: float) -> str:
+    found = sentences.ratio(value, against)
+    return "none" if found is None else fixed(found, 2)
+
+
+def _place(carried: Carried, unit: str) -> str:
+    place = carried.bearing.contact_x
+    return "nowhere" if place is None else words.length(place, unit)
+
+
+def pull(about: Asked) -> ValueList:
+    """Where the moment comes from, and how sure it is."""
+    status, unit = _status(about), about.unit
+    found = about.pull
+    angle = units.from_si(found.angle, "deg")
+    return ValueList(
+        "pull",
+        "What the string does to a limb",
+        (
+            Value(
+                *("moment", "Moment about the fulcrum", found.moment, "N m", sentences.moment(found.moment), status),
+                note=f"an estimate: {fixed(found.low, 0)} to {fixed(found.high, 0)} N·m",
+            ),
+            Value("moment_low", "At least", found.low, "N m", sentences.moment(found.low), status),
+            Value("moment_high", "At most", found.high, "N m", sentences.moment(found.high), status),
+            Value("tension", "Tension in the string", found.tension, "N", sentences.newtons(found.tension), status),
+            Value(
+                "string_angle", "Between half the string and the draw", angle, "deg", words.degrees(found.angle), status
+            ),
+            Value(
+                "string_lever",
+                "Fulcrum to the string",
+                units.from_si(found.lever, unit),
+                unit,
+                words.length(found.lever, unit, 0 if unit == "mm" else 2),
+                status,
+            ),
+            Value(
+                "draw_from_pivot",
+                "Drawn from the pivot point",
+                units.from_si(about.draw, unit),
+                unit,
+                words.length(about.draw, unit, 0 if unit == "mm" else 2),
+                status,
+                note=_station(about),
+            ),
+        ),
+    )
+
+
+def _station(about: Asked) -> str:
+    if about.values.choice("draw_station") == "amo":
+        return f"the AMO draw length less {trimmed(units.from_si(AMO, 'in'), 2)} in"
+    return "as entered"
+
+
+def thread(about: Asked) -> ValueList:
+    """What holds the bolt in the riser."""
+    unit = about.unit
+    status = Status.COMPUTED if about.thread_given and not about.example else Status.EXAMPLE
+    profile, engaged = about.profile, about.engaged
+    here = engagement(about.turns, engaged.at_zero, about.pitch.value, engaged.bush)
+    much = needed_length(profile, about.bolt, about.riser)
+    area = units.from_si(profile.stress_area, "mm2")
+    return ValueList(
+        "thread",
+        "What holds it: the thread",
+        (
+            Value("thread_name", "Taken as", None, "", about.thread or "no standard thread: as measured", status),
+            Value("stress_area", "Stress area", area, "mm2", f"{fixed(area, 1)} mm²", status),
+            _length("stress_diameter", "Its diameter as a plain rod", profile.stress_diameter, unit, status),
+            _length("pitch_diameter", "Pitch diameter", profile.pitch_diameter, unit, status),
+            _length("minor_external", "At the root of the bolt's thread", profile.minor_external, unit, status),
+            _length("minor_internal", "The riser's hole", profile.minor_internal, unit, status),
+            _length(
+                *("engaged", "Engaged at this turn", here, unit, status),
+                note="" if about.thread_given else "the example's: count your thread, limb off",
+            ),
+            _length(
+                *("engaged_wanted", "Wanted at least", about.wanted.length, unit, status),
+                note=sentences.wanted(about.wanted, unit),
+            ),
+            _strip("strip_bolt", "bolt", about.areas.external, here, about.bolt, status),
+            _strip("strip_riser", "riser", about.areas.internal, here, about.riser, status),
+            _length(
+                *("engaged_for_strength", "The bolt breaks before a thread strips from", much.length, unit, status),
+                note=f"the weaker thread is the {'bolt' if much.weaker == 'bolt' else 'riser'}'s, taken as "
+                f"{about.riser.name}",
+            ),
+        ),
+    )
+
+
+def _length(name: str, label: str, value: float, unit: str, status: Status, note: str = "") -> Value:
+    return Value(name, label, units.from_si(value, unit), unit, words.length(value, unit), status, note=note)
+
+
+def _strip(name: str, whose: str, area: float, engaged: float, metal: Material, status: Status) -> Value:
+    force = strip_force(area, engaged, metal.tensile)
+    label = f"The {whose}'s thread would strip at"
+    return Value(name, label, force, "N", sentences.newtons(force), status, note="steady pull, sound threads")
+
+
+def materials(about: Asked) -> Table:
+    """What the contact past flush, and the one outside it, ask of every material."""
+    rows = tuple(
+        (
+            each.name,
+            sentences.stress(each.tensile),
+            sentences.stress(each.yield_strength),
+            "least" if each.least else "typical",
+            sentences.percent(about.out.stress.combined / each.yield_strength),
+            sentences.percent(about.rim.stress.combined / each.yield_strength),
+        )
+        for each in MATERIALS.values()
+    )
+    return Table(
+        "materials-table",
+        "The numbers behind the bars",
+        ("material", "breaks at", "yields at", "these are", "¼ turn outside", "¼ turn past flush"),
+        rows,
+        "The last two columns are the nominal stress over the yield strength. Least: the standard holds the maker to "
+        "it. Typical: from data sheets, and a piece may miss it.",
+        folded=True,
+    )
