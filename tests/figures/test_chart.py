@@ -223,6 +223,63 @@ def test_what_is_off_the_axis_is_pointed_at() -> None:
     assert "c-now-point-0" not in high.by_id
 
 
+THREAD = Chart(
+    "turns out from flush", "thread engaged, mm", (Series("engaged", ((-2, 20), (3.75, 20), (10, 13.4))),),
+    marks=(
+        Mark(9.5, "1 d, steel", axis="y"), Mark(14.4, "1.5 d, aluminium", "limit", "y"), Mark(19, "2 d", axis="y"),
+        Mark(5.03, "first touch", "limit"),
+    ),
+    x_range=(-2, 10), y_range=(0, 25), now=3, x_unit="turns", y_unit="mm", y_decimals=1,
+)  # fmt: skip
+
+
+def test_level_marks_run_across_at_their_value_with_their_words_on_them() -> None:
+    drawing = Drawn(THREAD)
+    (field,) = [one for one in drawing.elements if one.attrib.get("class") == "qt-plot"]
+    left, width = (float(field.attrib[name]) for name in ("x", "width"))
+    for at, (value, words) in enumerate(((9.5, "1 d, steel"), (14.4, "1.5 d, aluminium"), (19, "2 d"))):
+        x1, y1, x2, y2 = drawing.line(f"c-mark-{at}")
+        assert (x1, x2) == pytest.approx((left, left + width), abs=NEAR)
+        assert y1 == y2
+        assert drawing.near((x1, y1), (-2, value))
+        assert drawing.said(f"label-{at}") == words
+        (place,) = [one for one in boxes(drawing) if one.words == words]
+        assert min(abs(place.bottom - y1), abs(place.top - y1)) < 5
+        assert left < place.left < place.right < left + width
+        assert f"{words}: at {value:.1f} mm." in drawing.picture.description
+    x1, _, x2, _ = drawing.line("c-mark-3")
+    assert x1 == x2
+    assert "first touch: at 5.03 turns." in drawing.picture.description
+    assert "qt-edge-limit" in drawing.by_id["c-mark-1"].attrib["class"].split()
+
+
+def test_words_of_level_marks_keep_off_the_line_and_their_place() -> None:
+    places = set()
+    for now in np.linspace(-2, 10, 25):
+        drawing = Drawn(replace(THREAD, now=float(now)))
+        assert collisions(drawing) == [], now
+        places.add(tuple(drawing.by_id[f"c-label-{at}"].attrib["x"] for at in range(3)))
+        (run,) = drawing.runs(0)
+        for at in range(3):
+            (one,) = [one for one in boxes(drawing) if one.words == THREAD.marks[at].words]
+            assert not LineString(run).intersects(box(one.left, one.top, one.right, one.bottom))
+    assert len(places) == 1
+
+
+def test_level_marks_with_no_place_are_said_under_the_plot() -> None:
+    drawing = Drawn(replace(THREAD, y_range=(8, 15)))
+    assert "c-mark-2" not in drawing.by_id
+    assert drawing.said("label-2") == "2 d: 19.0 mm ↑"
+    low = Drawn(replace(THREAD, y_range=(10, 25)))
+    assert low.said("label-0") == "1 d, steel: 9.5 mm ↓"
+    close = tuple(Mark(12 + at / 100, f"mark {at}", axis="y") for at in range(5))
+    drawing = Drawn(replace(THREAD, marks=close, height=240))
+    assert collisions(drawing) == []
+    said = [drawing.said(f"label-{at}") for at in range(5)]
+    assert said[0] == "mark 0"
+    assert said[4] == "mark 4: 12.0 mm"
+
+
 def test_a_line_with_nothing_to_show_is_named_all_the_same() -> None:
     drawing = Drawn(replace(CHART, series=(WEDGE, Series("nowhere", ((0, None), (1, None)), "dotted"))))
     assert drawing.said("key-line-1") == "nowhere: nothing in this range"
@@ -272,13 +329,16 @@ def charts(draw: st.DrawFn) -> Chart:
         lambda ends, words, hatch, axis: Band(min(ends), max(ends), words, hatch, axis),
         st.tuples(st.floats(-120, 120), st.floats(-120, 120)), names, st.sampled_from(HATCHES), st.sampled_from("xy"),
     ), max_size=3))  # fmt: skip
-    marks = draw(st.lists(st.builds(Mark, st.floats(-120, 120), names, st.sampled_from(sorted(MARKS))), max_size=4))
+    kinds, axes = st.sampled_from(sorted(MARKS)), st.sampled_from("xy")
+    marks = draw(st.lists(st.builds(Mark, st.floats(-120, 120), names, kinds, axes), max_size=5))
+    level = sum(mark.axis == "y" for mark in marks)
     return Chart(
         draw(names), draw(names), tuple(series), tuple(bands), tuple(marks),
         x_range=draw(st.sampled_from([None, (-100, 100), (0, 3), (-0.004, 0.02), (99000, 100000)])),
         y_range=draw(st.sampled_from([None, (-10, 10), (0, 1e6), (-0.01, 0)])),
         now=draw(st.none() | st.floats(-110, 110)), x_unit=draw(st.sampled_from(["", "turns", "°"])), y_unit="mm",
         x_ends=draw(st.sampled_from([("", ""), ("← in", "out →")])), drag_field=draw(st.sampled_from(["", "t"])),
+        height=max(184.0, 40.0 + 33 * (len(series) + level - 1)),
     )  # fmt: skip
 
 
@@ -347,6 +407,7 @@ def test_numbers_that_are_none_are_refused(bad: float) -> None:
         replace(CHART, bands=(Band(bad, 2, "b"),)),
         replace(CHART, bands=(Band(0, bad, "b"),)),
         replace(CHART, marks=(Mark(bad, "m"),)),
+        replace(CHART, marks=(Mark(bad, "m", axis="y"),)),
         replace(CHART, now=bad),
         replace(CHART, x_range=(0, bad)),
         replace(CHART, y_range=(bad, 1)),
@@ -366,6 +427,8 @@ def test_numbers_that_are_none_are_refused(bad: float) -> None:
         (replace(CHART, series=(Series("s", ((1, 0), (0, 0))),)), "order"),
         (replace(CHART, series=(replace(WEDGE, kind="wavy"),)), "kind of line"),
         (replace(CHART, marks=(Mark(0, "m", "odd"),)), "kind of mark"),
+        (replace(CHART, marks=(Mark(0, "m", "plain", "z"),)), "kind of mark"),
+        (replace(CHART, marks=tuple(Mark(0.3 * at, "m", axis="y") for at in range(5))), "height"),
         (replace(CHART, bands=(Band(2, 1, "b"),)), "before it starts"),
         (replace(CHART, bands=(Band(0, 1, "b", "zigzag"),)), "no such band"),
         (replace(CHART, bands=(Band(0, 1, "b", "dots", "z"),)), "no such band"),

@@ -136,7 +136,7 @@ def _force_words(scene: Scene, view: View, force: Force) -> list[Element]:
         middle = (view.left + view.right) / 2
         return [
             svg.text(middle, view.top + 16 + at * ROW, words, size=SIZE, anchor="middle", class_=strong)
-            for at, words in enumerate(("nothing touches:", "the fitting", "carries it all"))
+            for at, words in enumerate(("no contact:", "the fitting", "carries it all"))
         ]
     words = svg.shortened(force.words, (PANEL - 8) / 1.12, SIZE)
     wide = svg.text_width(words, SIZE, bold=True)
