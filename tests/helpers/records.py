@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from quarterturn.record.checklist import ITEMS
+from quarterturn.record.fields import BOLTS
 from quarterturn.record.schema import schema
 
 Record = dict[str, Any]
@@ -37,6 +38,9 @@ LIKELY = {
     "now_turns": (0.0, 6.0),
     "stop_turns": (0.25, 2.0),
     "free_turns": (16.0, 36.0),
+    "stand_zero": (10.0, 14.0),
+    "bolt_length": (36.0, 46.0),
+    "bush_length": (14.0, 30.0),
     "thread_diameter": (5.0, 10.0),
     "bracket": (0.0, 1.5),
     "rim_to_butt": (0.5, 5.0),
@@ -53,6 +57,9 @@ LIKELY = {
 }
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
 
+OTHER_UNIT = {"mm": ("in", 25.4), "in": ("mm", 1 / 25.4)}
+"""A length is typed in the other unit too; beside it, how much of its own unit that one is."""
+
 NEEDED_WITH_OTHERS = ("thread_diameter", "maker_in", "maker_out")
 """Without these a thread's count, or a bolt that cannot be felt, is only an example."""
 
@@ -67,7 +74,19 @@ def drawn(seed: int, *, likely: bool) -> Record:
         if _left_out(name, about, chance, likely):
             continue
         record[name] = _value(name, about, chance, likely)
-    return record
+    return _told_once(record) if likely else record
+
+
+def _told_once(record: Record) -> Record:
+    """The thread that is left told in one way for each bolt, and whole: counted, or by the bolt's length and stand.
+
+    Drawn apart the two would contradict one another; begun and not ended they would be an example.
+    """
+    dropped = {f"{bolt}_stand_zero" for bolt in BOLTS if f"{bolt}_free_turns" in record}
+    told = [{f"{bolt}_stand_zero", f"{bolt}_free_turns"} & record.keys() for bolt in BOLTS]
+    if "bolt_length" not in record or not all(told):
+        dropped |= {"bolt_length", *(f"{bolt}_stand_zero" for bolt in BOLTS)}
+    return {name: value for name, value in record.items() if name not in dropped}
 
 
 def some(count: int, *, start: int = 0) -> Iterator[Record]:
@@ -110,6 +129,7 @@ def _number(name: str, about: dict[str, Any], chance: random.Random, likely: boo
     how = chance.random()
     if how < 0.5:
         return value
-    if how < 0.75 or "in" not in about["properties"]["unit"]["enum"]:
+    if how < 0.75 or about["x-unit"] not in OTHER_UNIT:
         return {"typed": str(value).replace(".", ","), "unit": about["x-unit"]}
-    return {"typed": f"{value / 25.4:.6f}", "unit": "in"}
+    unit, size = OTHER_UNIT[about["x-unit"]]
+    return {"typed": f"{value / size:.6f}", "unit": unit}

@@ -22,18 +22,21 @@ NUMBERS = """
 20 flush_way, 21 strip_thickness, 22 smallest_turn, 23 play, 24 margin, 25 maker_in, 26 maker_out, 27 goal,
 30 upper_first_in, 31 upper_stop_turns, 32 upper_bracket, 33 upper_touch_found, 34 upper_touch_turns,
 35 upper_now_side, 36 upper_now_turns, 37 upper_height_zero, 38 upper_height_touch, 39 upper_height_now,
-40 upper_free_turns, 41 upper_rim_to_butt,
+40 upper_free_turns, 41 upper_rim_to_butt, 42 upper_stand_zero,
 50 lower_first_in, 51 lower_stop_turns, 52 lower_bracket, 53 lower_touch_found, 54 lower_touch_turns,
 55 lower_now_side, 56 lower_now_turns, 57 lower_height_zero, 58 lower_height_touch, 59 lower_height_now,
-60 lower_free_turns, 61 lower_rim_to_butt,
+60 lower_free_turns, 61 lower_rim_to_butt, 62 lower_stand_zero,
 70 rise, 71 rise_turns, 72 head_diameter, 73 slot_width, 74 fulcrum_arm, 75 limb_depth, 76 tip_travel,
 77 tip_length, 78 thread_diameter, 79 bush_metal, 80 caliper_step, 81 lever_travel, 82 lever_turns,
+83 bolt_length, 84 bush_length,
 90 upper_tiller, 91 lower_tiller, 92 brace_height, 93 nocking_point, 94 draw_weight,
+95 draw_length, 96 draw_station, 97 string_length, 98 fulcrum_span,
 100 people, 101 length_unit, 102 look_at,
 110 limb_cracks, 111 limb_layers, 112 limb_twist, 113 limb_tips, 114 butt_end, 115 slot_root, 116 fitting,
 117 riser_pocket, 118 bolt_head, 119 bolt_shank, 120 bolt_thread, 121 bolts_alike, 122 bolt_turns, 123 marks_agree,
 124 limb_places, 125 length_class, 126 string_sound,
-140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted
+140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted,
+146 bolt_material
 """
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
@@ -57,6 +60,7 @@ OPTIONS = {
     "lower_touch_found": "yes no",
     "lower_now_side": "out in",
     "bush_metal": "unknown aluminium steel",
+    "draw_station": "amo pivot",
     "people": "one two",
     "length_unit": "mm in",
     "look_at": "now past zero middle touch beyond",
@@ -65,6 +69,7 @@ OPTIONS = {
     "limb_shown": "upper lower",
     "strip_offered": "rim butt",
     "strip_shown": "mine thin shim card",
+    "bolt_material": "steel88 steel109 steel129 stainless aluminium7075 aluminium6061 titanium",
 }
 NUMBER_FIELDS = [field for field in FIELDS if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
@@ -85,7 +90,7 @@ def test_places_of_options_and_units_are_the_published_ones() -> None:
         for field in FIELDS
         if isinstance(field, ChoiceField)
     } == OPTIONS
-    assert {field.units for field in NUMBER_FIELDS} == {("mm", "in"), ("turn",), ("lbf", "N", "kgf")}
+    assert {field.units for field in NUMBER_FIELDS} == {("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf")}
 
 
 @each_unit
@@ -193,7 +198,7 @@ def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {
         *("look_at", "turns_shown", "limb_shown", "strip_offered", "strip_pushed", "strip_shown"),
-        "strip_wanted",
+        *("strip_wanted", "bolt_material"),
     }
 
 
@@ -206,7 +211,8 @@ def test_trade_values_are_those_of_the_checks() -> None:
     assert strip.default == 0.1
 
 
-NAMED = {"I"}
+NAMED = {"I", "AMO", "A2", "T6", "Ti"}
+"""Besides the word: a standard, a grade of steel (ISO 3506-1), a temper of aluminium, an element; no one's names."""
 
 
 @each_field
