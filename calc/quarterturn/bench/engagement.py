@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from quarterturn.bench.counting import Care, Count, Pitch
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
+from quarterturn.mechanics.thread_strength import engagement
 from quarterturn.numbers import at_most, fixed, trimmed
 from quarterturn.record.reading import Problem, Values
 
@@ -37,6 +38,10 @@ class Engaged:
     def at_zero(self) -> float:
         """Between the bolt's end and the mouth of the riser's thread, at zero."""
         return max(0.0, self.free.turns * self.pitch.value)
+
+    def at(self, turns: float) -> float:
+        """Engaged so many turns out from zero; never less than nothing."""
+        return engagement(turns, self.at_zero, self.pitch.value, self.bush)
 
     @property
     def whole_until(self) -> float | None:

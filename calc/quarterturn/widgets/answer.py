@@ -77,6 +77,7 @@ class ValueList:
     title: str
     values: tuple[Value, ...]
     side: str = ""
+    folded: bool = False
 
 
 @dataclass(frozen=True, slots=True)

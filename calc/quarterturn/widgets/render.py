@@ -72,7 +72,7 @@ def _verdict(answer: Answer) -> str:
 def _block(block: Block, widget: str) -> str:
     match block:
         case ValueList():
-            return _section(widget, block.name, block.title, _values(block), side=block.side)
+            return _section(widget, block.name, block.title, _values(block), side=block.side, folded=block.folded)
         case Table():
             return _section(widget, block.name, block.title, _table(block, widget), folded=block.folded)
         case Drawing():

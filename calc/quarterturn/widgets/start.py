@@ -161,6 +161,7 @@ def _reading(values: Values) -> list[Stage]:
         return []
     return [
         Stage("See how the pocket works", "pocket", "", "read", "a picture to turn, ten minutes"),
+        Stage("See what the bolt carries", "load", "", "read", "why not past the end, five minutes"),
         Stage("Know what paper can and cannot tell", "paper", "", "read", "with your own strip, five minutes"),
     ]
 

@@ -67,6 +67,7 @@ def _parts(about: Asked) -> list[Block | Later]:
         tables.pull(about),
         Later(partial(pictures.thread, about)),
         tables.thread(about),
+        tables.profile(about),
         Later(partial(pictures.materials, about)),
         Later(partial(tables.materials, about)),
         Points("assumed", "Under these assumptions", ASSUMED),

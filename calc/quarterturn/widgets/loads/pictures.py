@@ -15,7 +15,6 @@ from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.mechanics.pocket import State as Touching
-from quarterturn.mechanics.thread_strength import engagement
 from quarterturn.numbers import fixed, settle
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
@@ -120,12 +119,11 @@ def thread(about: Asked) -> Drawing:
     places = {settle(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
     if engaged.whole_until is not None and low < engaged.whole_until < last:
         places.add(settle(engaged.whole_until))
-    bush, pitch = engaged.bush, about.pitch.value
-    points = tuple((turns, _mm(engagement(turns, engaged.at_zero, pitch, bush))) for turns in sorted(places))
+    points = tuple((turns, _mm(engaged.at(turns))) for turns in sorted(places))
     diameter = _mm(about.profile.diameter)
     marks = tuple(Mark(diameter * many, f"{fixed(many, 1)} d", "plain", "y") for many in DIAMETERS)
     tallest = max(value for _, value in points)
-    now = engagement(about.turns, engaged.at_zero, about.pitch.value, engaged.bush)
+    now = engaged.at(about.turns)
     picture = line_chart(
         Chart(
             x_label="turns from flush",

@@ -115,8 +115,8 @@ def now(about: Asked) -> str:
     )
 
 
-def wanted(much: Needed, unit: str) -> str:
-    """How much thread is wanted, and by which rule."""
+def wanted(much: Needed) -> str:
+    """By which rule so much thread is wanted."""
     if much.whole_bush:
-        return f"all of the riser's thread, {words.length(much.length, unit)}, which is less than the rule's"
-    return f"{trimmed(much.diameters, 1)} diameters, {words.length(much.length, unit)} (common practice)"
+        return "all of the riser's thread, which is less than the rule wants"
+    return f"{trimmed(much.diameters, 1)} diameter{'' if much.diameters == 1 else 's'} (common practice)"

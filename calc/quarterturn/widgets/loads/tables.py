@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.mechanics.materials import MATERIALS, Material
-from quarterturn.mechanics.thread_strength import engagement, needed_length, strip_force
+from quarterturn.mechanics.thread_strength import needed_length, strip_force
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Table, Value, ValueList
@@ -90,7 +90,7 @@ def three(about: Asked) -> ValueList:
         label = f"Past flush against outside it: {name.rpartition('_')[2]}"
         text = "none" if found is None else sentences.times(found)
         listed.append(Value(name, label, found, "count" if found is not None else "", text, status))
-    return ValueList("three", "Three states, by name", tuple(listed))
+    return ValueList("three", "Three states, by name", tuple(listed), folded=True)
 
 
 _WHAT = {"out": "A quarter turn outside", "flush": "At flush, a lower bound", "rim": "A quarter turn past flush"}
@@ -191,38 +191,69 @@ def _station(about: Asked) -> str:
 
 def thread(about: Asked) -> ValueList:
     """What holds the bolt in the riser."""
-    unit = about.unit
-    status = Status.COMPUTED if about.thread_given and not about.example else Status.EXAMPLE
-    profile, engaged = about.profile, about.engaged
-    here = engagement(about.turns, engaged.at_zero, about.pitch.value, engaged.bush)
-    much = needed_length(profile, about.bolt, about.riser)
-    area = units.from_si(profile.stress_area, "mm2")
+    unit, status = about.unit, _thread_status(about)
+    here = about.engaged.at(about.turns)
     return ValueList(
         "thread",
         "What holds it: the thread",
         (
             Value("thread_name", "Taken as", None, "", about.thread or "no standard thread: as measured", status),
-            Value("stress_area", "Stress area", area, "mm2", f"{fixed(area, 1)} mm²", status),
-            _length("stress_diameter", "Its diameter as a plain rod", profile.stress_diameter, unit, status),
-            _length("pitch_diameter", "Pitch diameter", profile.pitch_diameter, unit, status),
-            _length("minor_external", "At the root of the bolt's thread", profile.minor_external, unit, status),
-            _length("minor_internal", "The riser's hole", profile.minor_internal, unit, status),
             _length(
                 *("engaged", "Engaged at this turn", here, unit, status),
                 note="" if about.thread_given else "the example's: count your thread, limb off",
             ),
             _length(
                 *("engaged_wanted", "Wanted at least", about.wanted.length, unit, status),
-                note=sentences.wanted(about.wanted, unit),
+                note=sentences.wanted(about.wanted),
             ),
+            *_turns_of_thread(about, status),
             _strip("strip_bolt", "bolt", about.areas.external, here, about.bolt, status),
             _strip("strip_riser", "riser", about.areas.internal, here, about.riser, status),
+        ),
+    )
+
+
+def _thread_status(about: Asked) -> Status:
+    return Status.COMPUTED if about.thread_given and not about.example else Status.EXAMPLE
+
+
+def profile(about: Asked) -> ValueList:
+    """The thread's dimensions, and the length at which it is as strong as the bolt."""
+    unit, status, found = about.unit, _thread_status(about), about.profile
+    much = needed_length(found, about.bolt, about.riser)
+    area = units.from_si(found.stress_area, "mm2")
+    return ValueList(
+        "profile",
+        "The thread's dimensions",
+        (
+            Value("stress_area", "Stress area", area, "mm2", f"{fixed(area, 1)} mm²", status),
+            _length("stress_diameter", "Its diameter as a plain rod", found.stress_diameter, unit, status),
+            _length(
+                *("doubling", "So far off the axis a pull stresses it twice", found.stress_diameter / 8, unit, status),
+                note="the eighth part of it",
+            ),
+            _length("pitch_diameter", "Pitch diameter", found.pitch_diameter, unit, status),
+            _length("minor_external", "At the root of the bolt's thread", found.minor_external, unit, status),
+            _length("minor_internal", "The riser's hole", found.minor_internal, unit, status),
             _length(
                 *("engaged_for_strength", "The bolt breaks before a thread strips from", much.length, unit, status),
                 note=f"the weaker thread is the {'bolt' if much.weaker == 'bolt' else 'riser'}'s, taken as "
                 f"{about.riser.name}",
             ),
         ),
+        folded=True,
+    )
+
+
+def _turns_of_thread(about: Asked, status: Status) -> tuple[Value, ...]:
+    """Up to which turns all of the riser's thread holds, and as much of it as is wanted; from flush."""
+    engaged = about.engaged
+    enough = engaged.free.turns - about.wanted.length / about.pitch.value
+    rows = [("enough_until", "As much as that holds up to", enough), ("lets_go", "It lets go at", engaged.free.turns)]
+    if engaged.whole_until is not None:
+        rows.insert(0, ("whole_until", "All of the riser's thread holds up to", engaged.whole_until))
+    return tuple(
+        Value(name, label, at, "turn", words.turns(at), status, note="out from zero") for name, label, at in rows
     )
 
 
@@ -233,7 +264,7 @@ def _length(name: str, label: str, value: float, unit: str, status: Status, note
 def _strip(name: str, whose: str, area: float, engaged: float, metal: Material, status: Status) -> Value:
     force = strip_force(area, engaged, metal.tensile)
     label = f"The {whose}'s thread would strip at"
-    return Value(name, label, force, "N", sentences.newtons(force), status, note="steady pull, sound threads")
+    return Value(name, label, force, "N", f"{fixed(force / 1000, 0)} kN", status, note="steady pull, sound threads")
 
 
 def materials(about: Asked) -> Table:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench import counting
+from quarterturn.bench.engagement import Engaged, needed
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.window import Limit
 from quarterturn.mechanics.threads import Match, nearest_threads
-from quarterturn.numbers import fixed, quarters, same, settle
+from quarterturn.numbers import fixed, quarters, same, settle, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
@@ -129,6 +130,7 @@ def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
                 note="more than nothing is wanted (common practice)",
             )
         )
+        extras += _thread_left(bolt, found, status)
     expected_count = foretold(bolt, found)
     if expected_count is not None:
         extras.append(
@@ -143,11 +145,11 @@ def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
             )
         )
     for field, comparison in bolt.readings.comparisons:
-        event = "touch" if field.endswith("touch_turns") else "now"
+        event, label = _DIFFERENCES[field.removeprefix(f"{name}_")]
         extras.append(
             Value(
                 f"{name}_{event}_difference",
-                f"Turns less heights, {'first touch' if event == 'touch' else 'where it stands'}",
+                label,
                 comparison.difference,
                 "turn",
                 words.turns(comparison.difference),
@@ -158,6 +160,39 @@ def _bolt_extras(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
         )
     extras += _pitch_by_heights(bolt, found, status)
     return extras
+
+
+_DIFFERENCES = {
+    "touch_turns": ("touch", "Turns less heights, first touch"),
+    "now_turns": ("now", "Turns less heights, where it stands"),
+    "free_turns": ("free", "Turns less lengths, where the thread lets go"),
+}
+
+
+def _thread_left(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
+    """How much thread holds at the outer end and where the bolt stands, or that it was not given."""
+    name, free, readings = bolt.name, bolt.readings.free, found.readings
+    at_end = "Thread engaged at the outer end"
+    if free is None:
+        note = "so it limits nothing here: count the thread's turns, limb off"
+        return [Value(f"{name}_engaged_outer", at_end, None, "", "not given", Status.ASSUMED, note=note)]
+    engaged = Engaged(free, readings.bush_length, readings.pitch)
+    wanted = ""
+    if readings.thread_diameter is not None:
+        much = needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
+        rule = "all of the riser's thread" if much.whole_bush else f"{trimmed(much.diameters, 1)} diameters"
+        wanted = f"wanted: {words.length(much.length, found.unit, 1 if found.unit == 'mm' else 3)}, {rule}"
+    places = (
+        (f"{name}_engaged_outer", at_end, bolt.window.outer.usable, wanted),
+        (f"{name}_engaged_now", "Thread engaged where it stands", bolt.readings.now.turns, ""),
+    )
+    return [_engaged(label, words_, engaged, turns, found, status, note) for label, words_, turns, note in places]
+
+
+def _engaged(name: str, label: str, engaged: Engaged, turns: float, found: Found, status: Status, note: str) -> Value:
+    length = engaged.at(turns)
+    text = words.length(length, found.unit, 1 if found.unit == "mm" else 3)
+    return Value(name, label, units.from_si(length, found.unit), found.unit, text, status, note=note)
 
 
 def _pitch_by_heights(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
