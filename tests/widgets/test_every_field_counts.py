@@ -1,4 +1,7 @@
-"""Every field changes an answer when it is changed, or is declared inert and changes none (issue 2, *Done when*; C)."""
+"""Every field changes every answer that asks for it, or is declared inert, or kept there, and changes none.
+
+Issue 2, *Done when* (C): an inert field changes no answer anywhere; a kept one none of that widget's.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, MAKER, answered, changed, values
+from helpers.asking import COMPLETE, MAKER, answered, changed, table_of, values
 from quarterturn.record.declare import AnyField, ChoiceField, NumberField, TextField
-from quarterturn.record.fields import FIELDS
+from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
 
 LISTS = ("entered", "assumed")
@@ -17,6 +20,8 @@ LISTS = ("entered", "assumed")
 BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}
 STOP = COMPLETE | {"bolt_family": "stop", "upper_first_in": "flush", "lower_first_in": "flush"}
 THREAD = COMPLETE | {"thread_diameter": 9.5, "upper_free_turns": 25, "lower_free_turns": 24, "rise": 4.23}
+LENGTHS = COMPLETE | {"thread_diameter": 9.5, "bolt_length": 32, "bush_length": 16, "turns_shown": 5}
+LENGTHS |= {"upper_stand_zero": 12, "lower_stand_zero": 12.5}
 HEIGHTS = COMPLETE | {"rise": 4.23}
 HEIGHTS |= {f"{bolt}_height_{event}": at for bolt in ("upper", "lower") for event, at in (("zero", 6), ("touch", 11.5))}
 HEIGHTS |= {"upper_touch_turns": 5.2, "lower_touch_turns": 5.2, "upper_height_now": 8.64, "lower_height_now": 8.12}
@@ -29,8 +34,10 @@ def base_of(name: str) -> dict[str, Any]:
             return record
     if "touch_found" in name:
         return COMPLETE | {"maker_out": 6}
+    if "stand_zero" in name or name in ("bolt_length", "bush_length"):
+        return LENGTHS | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("thread_diameter", "bush_metal", "caliper_step") or "free_turns" in name:
-        return THREAD
+        return THREAD | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("tip_travel", "tip_length"):
         return COMPLETE | {"tip_travel": 44.4, "tip_length": 555}
     if name.startswith("lower_") and "tiller" not in name:
@@ -58,7 +65,8 @@ OTHER: dict[str, Any] = {
     "thread_diameter": 9,
     "maker_in": 1,
     "maker_out": 4,
-    "slot_width": 9,
+    "slot_width": 11,
+    "bush_length": 17.5,
     "strip_pushed": 4,
 }
 """Another value where the one halfway to the upper limit would be refused."""
@@ -76,11 +84,14 @@ def another(field: AnyField, record: dict[str, Any]) -> Any:
     return round(now + 0.1 * (field.high - now), 3)
 
 
-def told(record: dict[str, Any], field: AnyField) -> dict[str, Any]:
-    """The answers of every page that asks for the field, without the tables that repeat the record."""
+def told(record: dict[str, Any], field: AnyField, *, kept: bool = False) -> dict[str, Any]:
+    """The answers of every page that asks for the field to use it, without the tables that repeat the record.
+
+    With `kept` of those that ask for it only to keep it.
+    """
     told = {}
     for widget in WIDGETS.values():
-        if field.name in widget.fields():
+        if field.name in widget.fields() and (field.name in widget.kept) is kept:
             data = widget.answer(values(record)).as_data()
             tables = data["tables"]
             assert isinstance(tables, list)
@@ -99,9 +110,34 @@ def test_a_change_of_it_changes_the_answer_unless_it_is_inert(field: AnyField) -
         assert told(before, field) == told(after, field)
         assert answered(before).as_data() != answered(after).as_data()
     else:
-        # On every page that asks for it: a form asks for nothing that its answer does not use.
+        # On every page that asks for it: a form asks for nothing that its answer does not use, or says so.
         one, other = told(before, field), told(after, field)
+        assert one
         assert [name for name in one if one[name] == other[name]] == []
+
+
+KEPT = {"safe-range": {"brace_height", "draw_weight"}}
+
+
+def test_kept_are_only_those_that_another_page_uses() -> None:
+    assert {widget.name: set(widget.kept) for widget in WIDGETS.values() if widget.kept} == KEPT
+    for widget in WIDGETS.values():
+        for name in widget.kept:
+            assert name in widget.fields()
+            assert not BY_NAME[name].inert
+            assert told(COMPLETE, BY_NAME[name])
+
+
+@pytest.mark.parametrize("name", sorted(set().union(*KEPT.values())))
+@pytest.mark.parametrize("widget", KEPT)
+def test_a_kept_field_changes_only_the_lists_of_its_page(widget: str, name: str) -> None:
+    field = BY_NAME[name]
+    assert isinstance(field, NumberField)
+    for typed in (field.low, another(field, COMPLETE), field.high):
+        before, after = COMPLETE, COMPLETE | {name: typed}
+        assert told(before, field, kept=True)[widget] == told(after, field, kept=True)[widget]
+        lists = [table_of(answered(record, widget), "entered").rows for record in (before, after)]
+        assert lists[0] != lists[1]
 
 
 @each_field
@@ -116,7 +152,7 @@ def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) ->
     assert told(base | {field.name: one}, field) != told(base | {field.name: two}, field)
 
 
-INERT = {"bow_name", "brace_height", "nocking_point", "draw_weight"}
+INERT = {"bow_name", "nocking_point"}
 
 
 def test_inert_are_only_those_that_say_why() -> None:
@@ -143,4 +179,3 @@ def test_every_option_of_a_choice_is_answered(field: AnyField) -> None:
     alike = {"check_manual": 1, "check_lock": 1, "bush_metal": 1, "check_bolt": 0}.get(field.name, 0)
     distinct = [data for place, data in enumerate(found) if data not in found[:place]]
     assert len(distinct) >= len(found) - alike
-

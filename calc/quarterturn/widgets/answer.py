@@ -319,7 +319,8 @@ class Widget:
     """A calculator: the fields it shows, and the pure function from checked values to an answer.
 
     `answer` raises Refusal where the record cannot be answered. `looks` are drawings that stand in the form, by the
-    name of a field, or by field and option as "field=option"; `sheet` is what is printed, in words.
+    name of a field, or by field and option as "field=option"; `sheet` is what is printed, in words; `kept` are fields
+    that are asked for and only kept here, for other pages: they change nothing of this answer but what it repeats.
     """
 
     name: str
@@ -328,6 +329,7 @@ class Widget:
     answer: Callable[[Values], Answer]
     looks: Callable[[], dict[str, Picture]] = dict
     sheet: str = "this page"
+    kept: tuple[str, ...] = ()
 
     def fields(self) -> tuple[str, ...]:
         """The names of all its fields, in the order of the form."""

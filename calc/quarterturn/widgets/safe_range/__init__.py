@@ -55,4 +55,11 @@ def _parts(found: Found) -> list[Block | Later]:
     ]
 
 
-WIDGET = Widget(name=NAME, title="Find the safe range", groups=GROUPS, answer=answer, sheet="the worksheet")
+WIDGET = Widget(
+    name=NAME,
+    title="Find the safe range",
+    groups=GROUPS,
+    answer=answer,
+    sheet="the worksheet",
+    kept=("brace_height", "draw_weight"),
+)
