@@ -22,6 +22,7 @@ import runtime  # noqa: E402
 from calc_block import CalcExtension  # noqa: E402
 from forms import BASE_MARK, RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
+from published_block import PublishedExtension  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
 _PATHS = [str(HERE), str(HERE.parent / "calc")]
@@ -35,10 +36,11 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Make the calculators' block and the links to the list of words known to Markdown."""
+    """Make known to Markdown the blocks of calculators and of published numbers, and the links to the list of words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     extensions: list[Any] = config.markdown_extensions
     extensions.append(CalcExtension())
+    extensions.append(PublishedExtension())
     extensions.append(GlossaryExtension())
     return config
 

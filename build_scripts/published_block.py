@@ -1,0 +1,157 @@
+"""A Markdown block that shows readers the published numbers that the package is held against.
+
+    /// published | threads
+    ///
+
+The page gets one table a group of that list (`published/`), the same list that the tests read: what was published
+beside what the package computes while the page is made. A row that does not agree ends the build, and so does a list
+that is not known.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+from xml.etree import ElementTree
+
+from markdown.util import AtomicString
+from pymdownx.blocks import BlocksExtension, BlocksProcessor
+from pymdownx.blocks.block import Block
+
+from published import threads
+from quarterturn.markup import escape
+
+if TYPE_CHECKING:
+    from markdown import Markdown
+
+    from published import Row
+
+LISTS: dict[str, tuple[Row, ...]] = {"threads": threads.ROWS}
+"""The lists that a page can show, by the block's argument."""
+
+MARKS = ("S", "S2", "M", "C")
+COLUMNS = ("What", "Published", "Ours", "Apart", "Allowed", "Mark and source")
+
+
+class PublishedError(ValueError):
+    """A list is not known, or a number of it is not the published one; the message says which."""
+
+
+def page_part(name: str) -> str:
+    """The tables of a list as HTML.
+
+    Raises:
+        PublishedError: if no list has that name, if it is empty, or if a row of it does not agree.
+    """
+    rows = LISTS.get(name, ())
+    if not rows:
+        raise PublishedError(f"published | {name}: no list has this name; there are: {', '.join(LISTS)}")
+    for row in rows:
+        _hold(row, name)
+    groups: dict[str, list[Row]] = {}
+    for row in rows:
+        groups.setdefault(row.group, []).append(row)
+    tables = "".join(
+        _table(rows_of_it, f"published-{escape(name)}-{place}")
+        for place, rows_of_it in enumerate(groups.values(), start=1)
+    )
+    return f'<p class="qt-note">{escape(_summary(rows, len(groups)))}</p>{tables}'
+
+
+def _hold(row: Row, name: str) -> None:
+    if row.mark not in MARKS:
+        raise PublishedError(f"published | {name}: {row.group}: {row.what}: the mark {row.mark!r} is not explained")
+    if not row.agrees():
+        raise PublishedError(
+            f"published | {name}: {row.group}: {row.what}: {row.printed} {row.unit} is published and ours is"
+            f" {row.ours()} {row.unit}; {_allowed(row)} is allowed"
+        )
+
+
+def _summary(rows: tuple[Row, ...], groups: int) -> str:
+    """How many numbers of which mark."""
+    counts = Counter(row.mark for row in rows)
+    marked = ", ".join(f"{counts[mark]} {mark}" for mark in MARKS)
+    tables = "1 table" if groups == 1 else f"{groups} tables"
+    return f"{len(rows)} numbers in {tables}. By mark: {marked}. Apart is ours less the published number."
+
+
+def _table(rows: list[Row], key: str) -> str:
+    head = "".join(f'<th scope="col">{column}</th>' for column in COLUMNS)
+    body = "".join(_row(row, f"{key}-{place}") for place, row in enumerate(rows, start=1))
+    return (
+        f'<div class="qt-table qt-published" id="{key}" role="region" tabindex="0" aria-labelledby="{key}-name">'
+        f'<table class="qt-grid"><caption id="{key}-name"><span>{escape(rows[0].group)}</span></caption>'
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _row(row: Row, key: str) -> str:
+    note = ""
+    if row.remark:
+        note = (
+            f'<tr class="qt-published-note"><td colspan="{len(COLUMNS)}" headers="{key}">'
+            f"<span>{escape(row.remark)}</span></td></tr>"
+        )
+    unit = escape(row.unit)
+    return (
+        f'<tr><th scope="row" id="{key}">{escape(row.what)}</th>'
+        f"<td>{escape(row.printed)} {unit}</td><td>{escape(row.ours())} {unit}</td>"
+        f"<td>{_apart(row)}</td><td>{_allowed(row)}</td>"
+        f'<td><span class="qt-published-mark">{row.mark}</span> {escape(row.source)}</td></tr>{note}'
+    )
+
+
+def _apart(row: Row) -> str:
+    """Ours less the published number, both as they are shown, so that a reader can check the difference."""
+    apart = Decimal(row.ours()) - Decimal(row.printed)
+    return f"{apart:+f}".replace("-", "−") if apart else "0"
+
+
+def _allowed(row: Row) -> str:
+    """How far apart the printed digits let the two be, either way."""
+    return f"±{Decimal(f'{row.tolerance:.6g}').normalize():f}"
+
+
+class PublishedBlock(Block):  # type: ignore[misc] # pymdownx brings no types
+    """One list, named by the block's argument."""
+
+    NAME = "published"
+    ARGUMENT = True
+
+    def on_init(self) -> None:
+        """Start with nothing inside."""
+        self._inside = ElementTree.Element("div")
+
+    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
+        """Put the list's tables on the page, as they are."""
+        place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
+        place.text = AtomicString(self.md.htmlStash.store(page_part(str(self.argument).strip())))
+        return place
+
+    def on_markdown(self) -> str:
+        """What stands inside the block is not read as Markdown."""
+        return "raw"
+
+    def on_add(self, block: ElementTree.Element) -> ElementTree.Element:
+        """Catch what stands inside the block, to complain of it."""
+        return self._inside
+
+    def on_end(self, block: ElementTree.Element) -> None:
+        """Nothing may stand inside the block."""
+        if len(self._inside) or (self._inside.text or "").strip():
+            raise PublishedError(f"published | {self.argument}: nothing may stand between the two lines of the block")
+
+
+class PublishedExtension(BlocksExtension):  # type: ignore[misc] # pymdownx brings no types
+    """The block as a Markdown extension."""
+
+    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
+        """Make the block known."""
+        block_mgr.register(PublishedBlock, self.getConfigs())
+
+
+def makeExtension(**kwargs: Any) -> PublishedExtension:  # noqa: N802 - the name Markdown looks for
+    """Let Markdown load the extension by the name of this module."""
+    return PublishedExtension(**kwargs)
