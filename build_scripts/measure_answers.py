@@ -27,7 +27,14 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "calc")]
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-PAGES = {"start": "", "inspection": "before/", "pocket": "pocket/", "paper": "paper/", "safe-range": "safe-range/"}
+PAGES = {
+    "start": "",
+    "inspection": "before/",
+    "pocket": "pocket/",
+    "loads": "load/",
+    "paper": "paper/",
+    "safe-range": "safe-range/",
+}
 SCRIPT = """
 async (changes) => {
   const section = document.querySelector(".qt-widget");

@@ -72,9 +72,9 @@ FAULTS = (
     ),
     Fault(
         "aluminium is taken as steel",
-        f"{CALC}/bench/readings.py",
-        '1.0 if values.choice("bush_metal") == "steel" else 2.0',
-        "1.0",
+        f"{CALC}/bench/engagement.py",
+        '"aluminium": 2.0, "unknown": 2.0',
+        '"aluminium": 1.0, "unknown": 1.0',
     ),
     Fault("an inch of 25 mm", f"{CALC}/units.py", "INCH = 0.0254", "INCH = 0.025"),
     Fault("steps of a whole turn", f"{CALC}/bench/moves.py", "LARGEST = 0.5", "LARGEST = 1.0"),

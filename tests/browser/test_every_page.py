@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-PAGES = {"start": "", "inspection": "before/", "pocket": "pocket/", "paper": "paper/"}
+PAGES = {"start": "", "inspection": "before/", "pocket": "pocket/", "loads": "load/", "paper": "paper/"}
 """The worksheet has tests of its own."""
 SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
 each_page = pytest.mark.parametrize("widget", PAGES)
@@ -64,13 +64,25 @@ def test_axe_width_and_print(browser: Browser, server: Server, watch: Watch, wid
             assert "".join(words.split()) in text, words
 
 
+def test_axe_on_the_published_values(browser: Browser, server: Server, watch: Watch) -> None:
+    with watched_page(browser, watch) as page:
+        page.goto(f"{server.address}checked/")
+        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
+            page.wait_for_timeout(400)
+            page.set_viewport_size({"width": SIZES["phone"][0], "height": SIZES["phone"][1]})
+            assert axe(page) == [], scheme
+
+
 @each_page
 def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
     with watched_page(browser, watch, java_script_enabled=False) as page:
         page.goto(server.address + PAGES[widget])
         assert page.locator(".qt-noscript").is_visible()
         assert page.locator(f"#{widget}-verdict").is_visible()
-        assert not page.locator(".qt-hand").is_visible() if widget == "pocket" else True
+        if widget in ("pocket", "loads"):
+            assert not page.locator(".qt-hand").is_visible()
         assert page.locator(".qt-answer figure svg, .qt-look svg, .qt-values").first.is_visible() or widget == "start"
         # The experiments are links to the picture then.
         for link in page.locator("a[data-try]").all():

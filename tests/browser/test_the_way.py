@@ -48,10 +48,10 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
     page.goto(server.address)
     start = Sheet(page).settled()
-    assert marks(page) == ["next", "open", "read", "read", "open"]
+    assert marks(page) == ["next", "open", "read", "read", "read", "open"]
     start.choose("bolt_family", "flat")
     expect(page.locator("#start-way-0")).to_have_attribute("data-mark", "done")
-    assert marks(page) == ["done", "next", "read", "read", "open"]
+    assert marks(page) == ["done", "next", "read", "read", "read", "open"]
 
     # The inspection: what was chosen is known, nothing else is taken as in order.
     before = follow(page, "Look the bow over", "/before/$")
@@ -77,6 +77,16 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     expect(page.locator('[data-live="pocket/flush_outside"]').first).not_to_have_text("0.42 turn")
     assert shown(page, "pocket/flush_outside") == page.locator("#v-flush_outside-figure").inner_text()
 
+    # What the bolt carries: half as heavy a bow, half the force, and the ratio stays.
+    load = follow(page, "What the bolt carries", "/load/$")
+    assert shown(page, "loads/rim_over_out_force") == "1.29 times"
+    load.box("draw_weight").fill("19")
+    expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("871 N")
+    assert shown(page, "loads/rim_over_out_force") == "1.29 times"
+    page.get_by_role("link", name="A quarter of a turn in").click()
+    expect(page.locator("#v-force-figure")).to_have_text("871 N")
+    expect(page.locator("#loads-side-box figcaption")).to_contain_text("the rim presses on the bolt with 871 N")
+
     paper = follow(page, "What paper can and cannot tell", "/paper/$")
     assert shown(page, "paper/flush_inside") == "0.33 turn"
     paper.box("strip_thickness").fill("0.05")
@@ -93,12 +103,19 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
 
     page.goto(server.address)
     Sheet(page).settled()
-    expect(page.locator("#start-way-4")).to_have_attribute("data-mark", "done")
-    assert marks(page) == ["done", "done", "read", "read", "done"]
+    expect(page.locator("#start-way-5")).to_have_attribute("data-mark", "done")
+    assert marks(page) == ["done", "done", "read", "read", "read", "done"]
     expect(page.locator("#start-title")).to_have_text("You have been all the way")
 
 
-PAGES = {"inspection": "before/", "start": "", "pocket": "pocket/", "paper": "paper/", "safe-range": "safe-range/"}
+PAGES = {
+    "inspection": "before/",
+    "start": "",
+    "pocket": "pocket/",
+    "loads": "load/",
+    "paper": "paper/",
+    "safe-range": "safe-range/",
+}
 
 
 def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Server) -> None:

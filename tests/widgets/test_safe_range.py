@@ -141,7 +141,7 @@ def test_past_first_touch_is_said_first_where_both_are_outside() -> None:
         ({"upper_now_turns": 5.0}, "reserve"),
         ({"maker_out": 2}, "maker's outer limit"),
         ({"maker_in": 2.25}, "maker's inner limit"),
-        ({"upper_free_turns": 20, "thread_diameter": 9.525, "upper_now_turns": 4}, "thread"),
+        ({"upper_free_turns": 20, "thread_diameter": 9.525, "rise": 4.23, "upper_now_turns": 4}, "thread"),
         ({"upper_rim_to_butt": 9.2, "upper_now_turns": 4}, "covers half"),
     ],
 )

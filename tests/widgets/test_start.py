@@ -12,7 +12,7 @@ from helpers.nav import page_names
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal, Stage, State, Way
 
-FELT = ["", "before", "pocket", "paper", "safe-range"]
+FELT = ["", "before", "pocket", "load", "paper", "safe-range"]
 MAKERS = ["", "before", "safe-range"]
 
 
@@ -25,29 +25,30 @@ def marks(record: dict[str, Any]) -> list[str]:
     return [stage.mark for stage in stages(answered(record, "start"))]
 
 
+DONE, READ = ("done", "done"), ("read", "read", "read")
 HALF = {"bolt_family": "flat", "check_manual": "read", "limb_cracks": "fine"}
 WAYS: list[tuple[str, dict[str, Any], list[str], State]] = [
-    ("empty", {}, ["next", "open", "read", "read", "open"], State.OPEN),
-    ("the bolt", {"bolt_family": "flat"}, ["done", "next", "read", "read", "open"], State.OPEN),
-    ("a bolt with a stop", {"bolt_family": "stop"}, ["done", "next", "read", "read", "open"], State.OPEN),
-    ("half", HALF, ["done", "next", "read", "read", "open"], State.OPEN),
-    ("looked over", LOOKED_OVER | {"bolt_family": "flat"}, ["done", "done", "read", "read", "next"], State.OPEN),
-    ("looked over, no bolt", LOOKED_OVER, ["next", "done", "read", "read", "open"], State.OPEN),
-    ("the short list", GATE | {"bolt_family": "flat"}, ["done", "done", "read", "read", "next"], State.OPEN),
-    ("worksheet first", changed(COMPLETE, check_limbs=None), ["done", "next", "read", "read", "done"], State.OPEN),
-    ("one reading left", changed(COMPLETE, head_diameter=None), ["done", "done", "read", "read", "next"], State.OPEN),
+    ("empty", {}, ["next", "open", *READ, "open"], State.OPEN),
+    ("the bolt", {"bolt_family": "flat"}, ["done", "next", *READ, "open"], State.OPEN),
+    ("a bolt with a stop", {"bolt_family": "stop"}, ["done", "next", *READ, "open"], State.OPEN),
+    ("half", HALF, ["done", "next", *READ, "open"], State.OPEN),
+    ("looked over", LOOKED_OVER | {"bolt_family": "flat"}, [*DONE, *READ, "next"], State.OPEN),
+    ("looked over, no bolt", LOOKED_OVER, ["next", "done", *READ, "open"], State.OPEN),
+    ("the short list", GATE | {"bolt_family": "flat"}, [*DONE, *READ, "next"], State.OPEN),
+    ("worksheet first", changed(COMPLETE, check_limbs=None), ["done", "next", *READ, "done"], State.OPEN),
+    ("one reading left", changed(COMPLETE, head_diameter=None), [*DONE, *READ, "next"], State.OPEN),
     ("a pitch of no bolt", changed(GATE, bolt_family="flat", rise=1),
-     ["done", "done", "read", "read", "next"], State.OPEN),
-    ("complete", COMPLETE, ["done", "done", "read", "read", "done"], State.GO),
-    ("complete, looked over", COMPLETE | LOOKED_OVER, ["done", "done", "read", "read", "done"], State.GO),
+     [*DONE, *READ, "next"], State.OPEN),
+    ("complete", COMPLETE, [*DONE, *READ, "done"], State.GO),
+    ("complete, looked over", COMPLETE | LOOKED_OVER, [*DONE, *READ, "done"], State.GO),
     ("a swivelling head", {"bolt_family": "swivel"}, ["done", "next", "open"], State.OPEN),
     ("a pocket that pivots", {"bolt_family": "pivot"}, ["done", "next", "open"], State.OPEN),
     ("the maker's range", MAKER, ["done", "done", "done"], State.GO),
     ("the maker's range not known", changed(MAKER, maker_out=None), ["done", "done", "next"], State.OPEN),
-    ("a stop", {"limb_cracks": "fault"}, ["next", "stop", "read", "read", "open"], State.STOP),
-    ("a stop, bolt known", HALF | {"limb_cracks": "fault"}, ["done", "stop", "read", "read", "open"], State.STOP),
-    ("a stop, all else", COMPLETE | {"slot_root": "fault"}, ["done", "stop", "read", "read", "done"], State.STOP),
-    ("a doubt", HALF | {"limb_cracks": "unsure"}, ["done", "stop", "read", "read", "open"], State.ASK),
+    ("a stop", {"limb_cracks": "fault"}, ["next", "stop", *READ, "open"], State.STOP),
+    ("a stop, bolt known", HALF | {"limb_cracks": "fault"}, ["done", "stop", *READ, "open"], State.STOP),
+    ("a stop, all else", COMPLETE | {"slot_root": "fault"}, ["done", "stop", *READ, "done"], State.STOP),
+    ("a doubt", HALF | {"limb_cracks": "unsure"}, ["done", "stop", *READ, "open"], State.ASK),
     ("a clamping bolt", {"bolt_family": "clamp"}, ["stop", "open", "open"], State.STOP),
     ("an unknown bolt", {"bolt_family": "unknown"}, ["stop", "open", "open"], State.ASK),
     ("clamping, looked over", LOOKED_OVER | {"bolt_family": "clamp"}, ["stop", "done", "open"], State.STOP),
@@ -59,7 +60,7 @@ def test_the_way_knows_what_the_record_holds(record: dict[str, Any], wanted: lis
     answer = answered(record, "start")
     assert marks(record) == wanted
     assert answer.state is state
-    assert [stage.page for stage in stages(answer)] == (FELT if len(wanted) == 5 else MAKERS)
+    assert [stage.page for stage in stages(answer)] == (FELT if len(wanted) == 6 else MAKERS)
 
 
 def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
@@ -121,15 +122,15 @@ def test_every_page_it_leads_to_is_in_the_site() -> None:
 
 
 def test_what_is_left_is_counted() -> None:
-    """Half a record: of five stages the inspection and the worksheet are left; the two to read are nobody's duty."""
-    assert "2 of 5 stages are left." in answered(HALF, "start").verdict
-    assert "1 of 5 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
+    """Half a record: of six stages the inspection and the worksheet are left; the three to read are nobody's duty."""
+    assert "2 of 6 stages are left." in answered(HALF, "start").verdict
+    assert "1 of 6 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
     notes = [stage.note for stage in stages(answered(HALF, "start"))]
     assert notes[1] == "2 of 20 looked at"
-    assert notes[4] == "0 of 12 readings entered"
+    assert notes[5] == "0 of 12 readings entered"
     notes = [stage.note for stage in stages(answered(COMPLETE, "start"))]
     assert notes[1] == "by the worksheet's short list; of the full list, 3 of 20 looked at"
-    assert notes[4] == "12 of 12 readings entered; both bolts stand inside their windows"
+    assert notes[5] == "12 of 12 readings entered; both bolts stand inside their windows"
 
 
 @pytest.mark.parametrize(

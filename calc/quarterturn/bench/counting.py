@@ -80,7 +80,7 @@ class Count:
     Attributes:
         turns: positive outward.
         budget: what is in doubt about it.
-        by: "turns" or "heights".
+        by: "turns", "heights" or "lengths".
     """
 
     turns: float

@@ -95,6 +95,16 @@ def length_problems(values: Values) -> list[Problem]:
                 f"{_mm(bolt)}; it must be no more than that. Measure both again, with the bolt out.",
             )
         )
+    diameter = values.optional("thread_diameter")
+    if bush is not None and diameter is not None and bush < diameter:
+        problems.append(
+            Problem(
+                "bush_length",
+                f"Length of the thread in the riser: {_mm(bush)} is less than one diameter of the bolt, "
+                f"{_mm(diameter)}, and no rule of thumb allows so little. Measure it again; if it is right, ask the "
+                "maker or a bow technician.",
+            )
+        )
     for name in ("upper", "lower"):
         stand = values.optional(f"{name}_stand_zero")
         if bolt is not None and stand is not None and stand >= bolt:

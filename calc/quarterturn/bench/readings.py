@@ -167,9 +167,10 @@ def _missing(values: Values) -> tuple[str, ...]:
                 names.append("rise")  # heights become turns by a pitch that was measured, never by the example's
             continue
         names.append(name)
-    names += _stands_missing(values)
-    if _thread_counted(values) and not values.entered("thread_diameter"):
-        names.append("thread_diameter")  # without it the thread's count would limit nothing
+    names += _lengths_missing(values)
+    if _thread_counted(values):
+        # Without its diameter the thread's count would limit nothing; without its pitch a length is no number of turns.
+        names += [name for name in ("thread_diameter", "rise") if not values.entered(name) and name not in names]
     if not can_be_felt(values.choice("bolt_family")) and values.matters("maker_in"):
         names += [name for name in ("maker_in", "maker_out") if not values.entered(name)]
     return tuple(names)
@@ -181,12 +182,12 @@ def _thread_counted(values: Values) -> bool:
     )
 
 
-def _stands_missing(values: Values) -> list[str]:
-    """What the length of the bolt still needs to tell how much thread is left."""
-    if values.optional("bolt_length") is None:
-        return []
-    names = {f"{bolt}_stand_zero": f"{bolt}_free_turns" for bolt in BOLTS}
-    return [stand for stand, free in names.items() if not values.entered(stand) and not values.entered(free)]
+def _lengths_missing(values: Values) -> list[str]:
+    """What lengths that were begun still need to tell how much thread is left, where its turns were not counted."""
+    stands = [f"{bolt}_stand_zero" for bolt in BOLTS if not values.entered(f"{bolt}_free_turns")]
+    if values.entered("bolt_length"):
+        return [stand for stand in stands if not values.entered(stand)]
+    return ["bolt_length"] if any(map(values.entered, stands)) else []
 
 
 def free_of(
@@ -195,7 +196,8 @@ def free_of(
     """Where the thread lets go: as counted, else by lengths; None where neither was given."""
     counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
     stand = values.optional(f"{bolt}_stand_zero")
-    lengths = None if length is None or stand is None else by_lengths(length, stand, pitch, care)
+    told = length is not None and stand is not None and stand < length  # else `length_problems` refuses them
+    lengths = by_lengths(length, stand, pitch, care) if told and length is not None and stand is not None else None
     if counted is None:
         return lengths
     key = counting.by_key(counted, care)

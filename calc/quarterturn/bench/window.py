@@ -164,7 +164,7 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
     if not outer:
         raise NoOuterLimit(
             "first touch was not reached, so the outer end must come from the maker's outer limit, or from the "
-            "turns until the thread lets go together with its diameter"
+            "thread that is left: the turns until it lets go, or lengths, together with its diameter"
         )
     window = Window(
         bolt=bolt.bolt,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
+from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
@@ -60,6 +61,7 @@ def _explain(values: Values) -> Explanation:
 def _parts(about: Asked) -> list[Block | Later]:
     return [
         pictures.from_the_side(about),
+        *_warnings(about),
         tables.at_this_turn(about),
         Later(partial(pictures.states, about)),
         tables.states(about),
@@ -75,6 +77,18 @@ def _parts(about: Asked) -> list[Block | Later]:
         Way("next", "Next", (Stage("What paper can and cannot tell", "paper", "", "read"),)),
         Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
+
+
+def _warnings(about: Asked) -> list[Points]:
+    """What must be known before a number is read: another bolt than this one, or too little cover."""
+    found = []
+    family = about.values.choice("bolt_family")
+    if about.values.entered("bolt_family") and not can_be_felt(family):
+        sentence = f"What is shown here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
+        found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    if not about.covered:
+        found.append(Points("cover", "Too little under the head", (sentences.COVER,), "caution"))
+    return found
 
 
 WIDGET = Widget(name=NAME, title="What the bolt carries", groups=GROUPS, answer=answer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from quarterturn.bench.counting import Care, Comparison, Count, Pitch, by_key
@@ -117,6 +117,17 @@ class Asked:
         """The three that are held against one another."""
         return self.out, self.flush, self.rim
 
+    @property
+    def even_is_least(self) -> bool:
+        """Whether even pressure at flush bends no more than a line of contact beside it, on either side."""
+        lines = [abs(one.bearing.bending) for one in (self.out, self.rim) if one.touches]
+        return all(at_most(abs(self.flush.bearing.bending), line) for line in lines)
+
+    @property
+    def covered(self) -> bool:
+        """Whether the butt reaches past the bolt's axis at flush (common practice wants it)."""
+        return self.pocket.coverage_at_flush > 0
+
 
 def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     """Take what is asked out of a record.
@@ -131,7 +142,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     try:
         return _asked(values, limb, fields)
     except ShapeError as error:
-        raise Refusal((error.problem,)) from None
+        raise Refusal((_in_form(error.problem, fields),)) from None
     except PullError as error:
         raise Refusal((_named(_FIELD_OF_PULL.get(error.parameter, "draw_length"), error),)) from None
     except LoadError as error:
@@ -141,7 +152,19 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     except PocketError as error:
         if error.parameter == "turns":
             raise Refusal((_named("turns_shown", error),)) from None
-        raise Refusal((geometry_problem(limb, error, values),)) from None
+        raise Refusal((_in_form(geometry_problem(limb, error, values), fields),)) from None
+
+
+def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:
+    """The problem where the reader can put it right: an arm by the tip's travel is measured on another page."""
+    if problem.field in fields:
+        return problem
+    _, _, sentence = problem.sentence.partition(": ")
+    return Problem(
+        "fulcrum_arm",
+        f"{BY_NAME['fulcrum_arm'].label}: worked out from another page's “{BY_NAME[problem.field].label}” it cannot "
+        f"be. {sentence} Enter it here, or measure that again.",
+    )
 
 
 _FIELD_OF_PULL = {
@@ -174,7 +197,8 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         bare = max(0.0, stand + pitch.value * at)
         return Carried(borne, shank_stress(borne, profile.stress_area, bare))
 
-    needed_fields = ("draw_weight", "head_diameter", f"{limb}_rim_to_butt")
+    needed_fields = ("draw_weight", "head_diameter", f"{limb}_rim_to_butt", "thread_diameter")
+    out, flush, rim = _three(carried, shape)
     return Asked(
         values=values,
         limb=limb,
@@ -190,12 +214,30 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         thread_given=given,
         wanted=wanted,
         areas=shear_areas(profile),
-        out=carried(QUARTER),
-        flush=carried(0.0),
-        rim=carried(-QUARTER),
+        out=out,
+        flush=flush,
+        rim=rim,
         shown=carried(turns),
         example=not all(values.entered(name) for name in needed_fields),
     )
+
+
+def _three(carried: Callable[[float], Carried], shape: Shape) -> tuple[Carried, Carried, Carried]:
+    """The three states that are held against one another.
+
+    Raises:
+        Refusal: where the head's rim stands so nearly under the fulcrum that a quarter of a turn in is too far.
+    """
+    try:
+        return carried(QUARTER), carried(0.0), carried(-QUARTER)
+    except PocketError as error:
+        if error.parameter != "turns":
+            raise
+    sentence = (
+        f"{BY_NAME['fulcrum_arm'].label}: {_mm(shape.pocket.fulcrum_arm)} is so little that the head's rim could not "
+        "hold the limb a quarter of a turn past flush; it must be more, or the head smaller. Measure both again."
+    )
+    raise Refusal((Problem("fulcrum_arm", sentence),))
 
 
 def _free(limb: str, values: Values, pitch: Pitch, care: Care) -> tuple[Count, bool]:
@@ -238,23 +280,24 @@ def _profile(values: Values, pitch: Pitch) -> tuple[Profile, str]:
 def _section_problems(values: Values) -> Iterator[Problem]:
     """Say where head, slot, shank and pitch contradict one another."""
     diameter, head, slot = (values.number(name) for name in ("thread_diameter", "head_diameter", "slot_width"))
+    shank = _mm(diameter) if values.entered("thread_diameter") else f"{_mm(diameter)} (the example's: enter yours)"
     pitch = values.number("rise") / values.number("rise_turns")
     if at_most(head, diameter):
         yield Problem(
             "head_diameter",
-            f"{BY_NAME['head_diameter'].label}: {_mm(head)} is no more than the shank, {_mm(diameter)}; the head must "
+            f"{BY_NAME['head_diameter'].label}: {_mm(head)} is no more than the shank, {shank}; the head must "
             "be the wider one. Measure both again.",
         )
     elif slot < diameter * (1 - 0.02):
         yield Problem(
             "slot_width",
-            f"{BY_NAME['slot_width'].label}: the shank of {_mm(diameter)} would not pass through {_mm(slot)}; the slot "
+            f"{BY_NAME['slot_width'].label}: the shank of {shank} would not pass through {_mm(slot)}; the slot "
             "must be wider than the thread. Measure both again.",
         )
     if pitch > STEEPEST * diameter:
         yield Problem(
             "thread_diameter",
-            f"{BY_NAME['thread_diameter'].label}: no thread of {_mm(diameter)} rises {fixed(1000 * pitch, 2)} mm a "
+            f"{BY_NAME['thread_diameter'].label}: no thread of {shank} rises {fixed(1000 * pitch, 2)} mm a "
             f"turn; the pitch must be less than {trimmed(100 * STEEPEST, 0)} % of the diameter. Measure both again.",
         )
 

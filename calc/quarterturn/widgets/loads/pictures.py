@@ -102,7 +102,7 @@ def states(about: Asked) -> Drawing | None:
     return Drawing(
         picture,
         "A quarter of a turn outside, at flush with the load spread evenly, a quarter of a turn past it. The numbers "
-        "are against flush, which is a lower bound; a line of contact is an upper one.",
+        f"are against flush. {sentences.even(about)} A line of contact is an upper one.",
     )
 
 

@@ -17,6 +17,11 @@ STATES = {
     Touching.OUT_OF_REACH: "nothing",
     Touching.OFF_HEAD: "nothing",
 }
+COVER = (
+    "By these entries the butt covers no more than half of the bolt. It must cover more (common practice), however "
+    "little the bolt is bent: a butt that slips off the head lets go of the limb. Measure again. If it is so, do not "
+    "draw the bow, and ask a bow technician."
+)
 LARGE = 0.005
 """A moment of less than this, N·m, bends nothing worth a word."""
 
@@ -100,7 +105,15 @@ def _one(carried: Carried, turns: float) -> str:
 
 def _flush(about: Asked) -> str:
     borne = about.flush.bearing
-    return f"Spread evenly at flush, it would be {newtons(borne.force)} and {moment(borne.bending)}: a lower bound."
+    bound = "a lower bound of the bending" if about.even_is_least else "which here is no lower bound of the bending"
+    return f"Spread evenly at flush, it would be {newtons(borne.force)} and {moment(borne.bending)}, {bound}."
+
+
+def even(about: Asked) -> str:
+    """What the even pressure at flush is good for."""
+    if about.even_is_least:
+        return "Even pressure at flush is a lower bound of the bending: no two surfaces lie so well on each other."
+    return "The butt end bears so near the axis that even pressure at flush is no lower bound of the bending here."
 
 
 def now(about: Asked) -> str:

@@ -93,7 +93,7 @@ def three(about: Asked) -> ValueList:
     return ValueList("three", "Three states, by name", tuple(listed), folded=True)
 
 
-_WHAT = {"out": "A quarter turn outside", "flush": "At flush, a lower bound", "rim": "A quarter turn past flush"}
+_WHAT = {"out": "A quarter turn outside", "flush": "At flush, spread evenly", "rim": "A quarter turn past flush"}
 
 
 def states(about: Asked) -> Table:
@@ -126,10 +126,10 @@ def states(about: Asked) -> Table:
     return Table(
         "states-table",
         "Three states, side by side",
-        ("", "¼ turn outside flush", "flush, lower bound", "¼ turn past flush"),
+        ("", "¼ turn outside flush", "flush, spread evenly", "¼ turn past flush"),
         (*of_flush, *of_out, *sized),
-        "Flush under even pressure is a lower bound: no two surfaces lie so well on each other. A line of contact is "
-        "an upper bound: metal and limb give a little. So the fair comparison is that of the two lines.",
+        f"{sentences.even(about)} A line of contact is an upper bound: metal and limb give a little. So the fair "
+        "comparison is that of the two lines.",
     )
 
 

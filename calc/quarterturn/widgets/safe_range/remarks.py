@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from quarterturn.bench import balance
+from quarterturn.bench.engagement import Needed, needed
 from quarterturn.bench.family import can_be_felt
-from quarterturn.numbers import fixed
+from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.sources import SOURCES
 from quarterturn.widgets import words
@@ -45,7 +46,14 @@ def remarks(found: Found) -> list[Block]:
 def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
     feel, readings = bolt.window.feel, bolt.readings
     remarks = []
-    if bolt.window.outer.name == "thread" and not found.values.entered("bush_metal"):
+    much = _wanted(found)
+    if much is not None and readings.free is not None and much.whole_bush:
+        long, wanted = words.length(much.length, found.unit, 1), trimmed(much.diameters, 1)
+        remarks.append(
+            f"{bolt.title.capitalize()}: the riser's thread is only {long} long, and {wanted} diameters are wanted "
+            "(common practice). The limit here keeps all of it engaged. Ask the maker whether that is how it was made."
+        )
+    elif bolt.window.outer.name == "thread" and not found.values.entered("bush_metal"):
         remarks.append(
             f"{bolt.title.capitalize()}: the thread that is left sets the outer end, with two diameters of engagement, "
             "because the metal in the riser is not known. If it is a steel bush, say so: one diameter is wanted then "
@@ -68,6 +76,14 @@ def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
                 "may have been lost: count again."
             )
     return remarks
+
+
+def _wanted(found: Found) -> Needed | None:
+    """How much thread is wanted; None where its diameter is not known."""
+    readings = found.readings
+    if readings.thread_diameter is None:
+        return None
+    return needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
 
 
 def not_meant(found: Found) -> tuple[str, ...]:

@@ -67,7 +67,10 @@ def limits(bolt: FoundBolt) -> Table:
         )
     note = "In turns from zero. Off the inner end they are added, off the outer end they are taken away."
     if bolt.readings.dimensions is not None and not any(limit.name == "thread" for limit in bolt.window.limits):
-        note += " How much thread is left was not given, so it limits nothing here: count it, limb off."
+        note += (
+            " How much thread is left was not given, so it limits nothing here: count its turns, limb off, or measure "
+            "bolt and stand."
+        )
     return Table(
         f"{bolt.name}-limits",
         f"{bolt.title.capitalize()}: every limit, the strictest first",
