@@ -20,6 +20,7 @@ from helpers.records import some
 from helpers.worksheet import request
 from places import CALC
 from quarterturn.desk import ask
+from quarterturn.widgets import WIDGETS
 
 RECORDS = 500
 VERSIONS = ("3.11", "3.12", "3.13")
@@ -27,6 +28,7 @@ ANSWER_LINES = """
 import sys
 sys.path.insert(0, sys.argv[1])
 from quarterturn.desk import ask
+from quarterturn.widgets import WIDGETS
 for line in sys.stdin:
     print(ask(line))
 """
@@ -34,7 +36,11 @@ for line in sys.stdin:
 
 @cache
 def questions() -> tuple[str, ...]:
-    return tuple(request(record) for record in some(RECORDS, start=5000))
+    """Half of them for the worksheet, the rest for the other pages in turn."""
+    others = [name for name in WIDGETS if name != "safe-range"]
+    asked = [name for other in others for name in ("safe-range", other)]
+    records = some(RECORDS, start=5000)
+    return tuple(request(record, asked[place % len(asked)]) for place, record in enumerate(records))
 
 
 @cache

@@ -90,9 +90,9 @@ AS_PARSED = """(html) => {
 }"""
 
 
-def request(record: Record) -> str:
+def request(record: Record, widget: str = "safe-range") -> str:
     """The question for a record, as the worker gets it."""
-    return json.dumps({"ask": "answer", "widget": "safe-range", "record": record})
+    return json.dumps({"ask": "answer", "widget": widget, "record": record})
 
 
 @dataclass(slots=True)
