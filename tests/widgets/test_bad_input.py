@@ -15,6 +15,8 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
 
 STOP_FIRST = COMPLETE | {"bolt_family": "stop", "upper_first_in": "stop", "lower_first_in": "flush"}
+LENGTHS = COMPLETE | {"thread_diameter": 9.5, "rise": 4.23, "bolt_length": 40, "bush_length": 20}
+LENGTHS |= {"upper_stand_zero": 12, "lower_stand_zero": 12.5}
 FLUSH_FIRST = STOP_FIRST | {"upper_first_in": "flush"}
 
 BAD: list[tuple[str, dict[str, Any], str, str]] = [
@@ -76,6 +78,10 @@ BAD: list[tuple[str, dict[str, Any], str, str]] = [
         "upper_free_turns",
         "Count both again",
     ),
+    ("bush longer than the bolt", LENGTHS | {"bolt_length": 30, "bush_length": 31}, "bush_length", "no more than that"),
+    ("bush shorter than a diameter", LENGTHS | {"bush_length": 8}, "bush_length", "less than one diameter"),
+    ("stand as long as the bolt", LENGTHS | {"lower_stand_zero": 40}, "lower_stand_zero", "it must be less"),
+    ("count and lengths", LENGTHS | {"upper_free_turns": 20}, "upper_free_turns", "Count again"),
     (
         "thread gone where it stood",
         COMPLETE | {"lower_now_turns": 11, "lower_free_turns": 10.5, "thread_diameter": 8},

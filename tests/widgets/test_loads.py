@@ -1,0 +1,926 @@
+"""What the bolt carries: the page's every number against statics by hand, and all that it must say.
+
+Outside sources: checks.md F (C: turned polygon and bisection at 40 digits); stress and shear areas and strengths of
+checks.md C (S2: ASME B1.1, ISO 898-1, ISO 3506-1, FED-STD-H28/2, data sheets); a rigid limb turned in mpmath and
+moments taken of forces at points (C); two circles by SciPy's brentq for the drawn string (C); 1.75 in between pivot
+point and AMO draw length (AMO standard, S2); the pound-force (NIST SP 811, S).
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from typing import Any, NamedTuple
+
+import mpmath
+import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq
+
+from figures.reading import Drawing, Frame
+from helpers.asking import (
+    COMPLETE,
+    answered,
+    changed,
+    numbers,
+    picture_of,
+    points_of,
+    read,
+    refused,
+    table_of,
+    texts,
+    values,
+)
+from helpers.drawn_answers import answers, outcomes
+from helpers.second_window import DEFAULTS, Case, bisected, pitch_of, shape_of
+from quarterturn.record.declare import NumberField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import Values, from_data
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Points, Refusal, State, ValueList
+from quarterturn.widgets.answer import Drawing as Drawn
+
+LBF = 4.4482216152605  # N
+INCH = 25.4  # mm
+STAND = 12.0  # mm: the example's length of shank between thread and head, at zero
+F = {"rise": 4.2333333, "rise_turns": 4, "tip_travel": 44.4, "tip_length": 555, "head_diameter": 19}
+"""The bolt, head and fitting of checks.md F: 3/8-24, R 9.5, φs = 44.4/555 = 0.08."""
+EDGE = F | {"upper_rim_to_butt": 0.7}
+BARELY = F | {"limb_depth": 10, "upper_rim_to_butt": 9.2}
+OFF = F | {"limb_depth": 12, "upper_rim_to_butt": 17.2, "tip_travel": 66.6}
+LESS_THAN_HALF = F | {"upper_rim_to_butt": 13}
+MINE = {"draw_weight": 38, "head_diameter": 19, "upper_rim_to_butt": 2.5, "thread_diameter": 9.5}
+LENGTHS = MINE | {"rise": 4.2333333, "bolt_length": 32, "upper_stand_zero": 12, "bush_length": 16}
+
+
+def told(record: dict[str, Any], **more: Any) -> Answer:
+    return answered(record | more, "loads")
+
+
+# Statics by hand
+
+
+class Held(NamedTuple):
+    """What the head carries, N, mm and N·m."""
+
+    along: float
+    across: float
+    place: float
+
+    @property
+    def force(self) -> float:
+        return math.hypot(self.along, self.across)
+
+    @property
+    def bending(self) -> float:
+        return self.along * self.place / 1000
+
+    def stress(self, area: float, free: float) -> float:
+        """Nominal, MPa, for a stress area in mm² and a free length in mm."""
+        diameter = math.sqrt(4 * area / math.pi)
+        moment = abs(1000 * self.bending) + abs(self.across) * free
+        return self.along / area + 32 * moment / (math.pi * diameter**3)
+
+
+def by_hand(case: Case, turns: float, moment: float) -> Held:
+    """The force that keeps the limb from turning, from points: its moment about the fulcrum is the string's, N·m."""
+    shape = shape_of(case)
+    head = turns * pitch_of(case)
+    if turns == 0:
+        place = centroid(case)
+        return Held(1000 * moment / (float(shape.arm) - place), 0.0, place)
+    side = shape.outside if turns > 0 else shape.inside
+    with mpmath.workdps(25):
+        angle = bisected(lambda angle: abs(side(angle)[0]) - abs(head), 0, 0.2)
+        corner = shape.corner(angle)
+        if turns > 0 and corner.real >= -shape.reach:
+            point, way = mpmath.mpc(corner.real, head), mpmath.mpc(0, 1)
+        else:
+            rocked = angle if turns > 0 else -angle
+            point = mpmath.mpc(-shape.reach if turns > 0 else shape.reach, head)
+            way = mpmath.mpc(mpmath.sin(rocked), mpmath.cos(rocked))
+        arm = point - mpmath.mpc(shape.arm, -shape.depth)
+        # The head presses back on the limb, −way; arm × (−way) turns the tip away from the archer.
+        lever = arm.imag * way.real - arm.real * way.imag
+        force = 1000 * moment / lever
+        return Held(float(force * way.imag), float(force * way.real), float(point.real))
+
+
+def centroid(case: Case) -> float:
+    """Of the disc less the slot, from the butt end to the rim, by SciPy's quadrature, mm."""
+    shape, half = shape_of(case), case["slot"] / 2
+    low, high = float(max(-shape.reach, -shape.covered)), float(shape.reach)
+
+    def wide(x: float) -> float:
+        return float(math.sqrt((case["head"] / 2) ** 2 - x * x) - half)
+
+    area = quad(wide, low, high, epsabs=1e-9, epsrel=1e-11)[0]
+    return float(quad(lambda x: x * wide(x), low, high, epsabs=1e-9, epsrel=1e-11)[0] / area)
+
+
+class String(NamedTuple):
+    """The drawn string, N, mm, rad, N·m."""
+
+    tension: float
+    angle: float
+    lever: float
+    moment: float
+
+
+BOW = {"weight": 38 * LBF, "draw": 26.25 * INCH, "ahead": 222 - 177, "span": 610, "string": 1645.8, "tip": 555}
+
+
+def string_by_hand(chord: float, bow: dict[str, float] = BOW) -> String:
+    """The tip where its chord and half a string reach, by its angle; the pull shared by two halves of the string."""
+    length, fulcrum = chord * bow["tip"], complex(bow["ahead"], bow["span"] / 2)
+
+    def tip(lean: float) -> complex:
+        return fulcrum + length * complex(math.sin(lean), math.cos(lean))
+
+    lean = brentq(lambda lean: abs(tip(lean) - bow["draw"]) - bow["string"] / 2, 0, math.pi / 2, xtol=1e-15)
+    string = (tip(lean) - bow["draw"]) / (bow["string"] / 2)
+    tension = bow["weight"] / 2 / -string.real
+    arm = tip(lean) - fulcrum
+    moment = tension * (arm.conjugate() * string).imag  # the string pulls the tip by −string
+    return String(tension, math.acos(-string.real), moment / tension, moment / 1000)
+
+
+PUBLISHED_AREA = 0.0878 * INCH**2  # 3/8-24, checks.md C (S2)
+CASES: dict[str, tuple[dict[str, Any], Case]] = {
+    "default": ({}, DEFAULTS),
+    "covers all": ({"upper_rim_to_butt": 0.7}, DEFAULTS | {"rim_to_butt": 0.7}),
+    "covers half": ({"upper_rim_to_butt": 9.2, "limb_depth": 10}, DEFAULTS | {"rim_to_butt": 9.2, "depth": 10}),
+    "covers less": ({"upper_rim_to_butt": 13}, DEFAULTS | {"rim_to_butt": 13}),
+    "another": (
+        {"upper_rim_to_butt": 3, "head_diameter": 22, "slot_width": 10, "fulcrum_arm": 45, "limb_depth": 6},
+        DEFAULTS | {"rim_to_butt": 3, "head": 22, "slot": 10, "arm": 45, "depth": 6},
+    ),
+}
+each_case = pytest.mark.parametrize("name", CASES)
+STATES = (("out", 0.25), ("flush", 0.0), ("rim", -0.25))
+
+
+@each_case
+def test_force_bending_and_stress_by_hand(name: str) -> None:
+    record, case = CASES[name]
+    moment = string_by_hand(0.95).moment
+    found = numbers(told(record))
+    pitch = float(pitch_of(case))
+    for state, turns in STATES:
+        held = by_hand(case, turns, moment)
+        assert found[f"{state}_force"] == pytest.approx(held.force, rel=1e-9)
+        assert found[f"{state}_bending"] == pytest.approx(held.bending, rel=1e-8, abs=1e-8)
+        wanted = held.stress(PUBLISHED_AREA, STAND + pitch * turns)
+        assert found[f"{state}_stress"] == pytest.approx(wanted, rel=1e-3)  # four printed digits of the area
+    for turns in (-1.2, -0.1, 0, 0.1, 1, 2, 4):
+        shown, held = numbers(told(record, turns_shown=turns)), by_hand(case, turns, moment)
+        assert shown["force"] == pytest.approx(held.force, rel=1e-9)
+        assert shown["force_along"] == pytest.approx(held.along, rel=1e-9)
+        assert shown["force_across"] == pytest.approx(held.across, rel=1e-7, abs=1e-7)
+        assert shown["off_axis"] == pytest.approx(held.place, rel=1e-9, abs=1e-9)
+        assert shown["bending"] == pytest.approx(held.bending, rel=1e-8, abs=1e-8)
+        assert shown["stress"] == pytest.approx(held.stress(PUBLISHED_AREA, STAND + pitch * turns), rel=1e-3)
+        assert shown["yield_share"] == pytest.approx(shown["stress"] / 640 * 100, rel=1e-9)  # 8.8, ISO 898-1 (S2)
+
+
+def test_the_default_in_plain_sums() -> None:
+    """Moment over lever, 32M/πd³: the two lines of contact with nothing but a pocket calculator's sums (C)."""
+    found = numbers(told({}))
+    moment = found["moment"]
+    assert found["out_force"] == pytest.approx(moment / (0.060 + 0.00697), rel=2e-4)  # butt end 6.97 mm off the axis
+    assert found["rim_force"] == pytest.approx(moment / (0.060 - 0.00801), rel=2e-3)  # rim at √(9.5² − 5.1²) mm
+    diameter = math.sqrt(4 * PUBLISHED_AREA / math.pi) / 1000
+    pull = found["out_force"] / (PUBLISHED_AREA * 1e-6)
+    bend = 32 * found["out_force"] * 0.00697 / (math.pi * diameter**3)
+    assert found["out_stress"] == pytest.approx((pull + bend) / 1e6, rel=2e-3)
+
+
+# turns, N at 92 N·m, M_b, xc: checks.md F (C)
+ROWS: dict[str, tuple[dict[str, Any], float, float, float, float | None]] = {
+    "rim": (F, -1, 1774.9414, 14.22317, 8.014986),
+    "butt": (F, 1, 1375.9039, -9.445769, -6.865137),
+    "none": (F, 6, 0, 0, None),
+    "butt over rim": (EDGE, 0.2, 1352.1417, -10.83734, -8.014986),
+    "flush": (BARELY, 0, 1612.9438, 4.776627, 2.961434),
+    "off the head": (OFF, 1.5, 0, 0, None),
+}
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_forces_of_checks_f_for_each_newton_metre(name: str) -> None:
+    record, turns, force, bending, place = ROWS[name]
+    found = numbers(told(record, turns_shown=turns))
+    # Half a unit of the last digit printed, and the pitch is printed to eight.
+    assert 92 * found["force"] / found["moment"] == pytest.approx(force, abs=6e-5)
+    assert 92 * found["bending"] / found["moment"] == pytest.approx(bending, abs=6e-6)
+    if place is None:
+        assert "off_axis" not in found
+    else:
+        assert found["off_axis"] == pytest.approx(place, abs=1e-6)
+
+
+# The pull
+
+
+def test_the_pull_by_two_circles() -> None:
+    found = numbers(told({}))
+    wanted = string_by_hand(0.95)
+    assert found["tension"] == pytest.approx(wanted.tension, rel=1e-9)
+    assert math.radians(found["string_angle"]) == pytest.approx(wanted.angle, rel=1e-9)
+    assert found["string_lever"] == pytest.approx(wanted.lever, rel=1e-9)
+    assert found["moment"] == pytest.approx(wanted.moment, rel=1e-9)
+    bounds = sorted(string_by_hand(chord).moment for chord in (0.90, 1.0))
+    assert (found["moment_low"], found["moment_high"]) == pytest.approx(tuple(bounds), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("record", "bow"),
+    [
+        ({"draw_weight": 24, "draw_length": 26, "string_length": 1600}, {"weight": 24 * LBF, "draw": 24.25 * INCH,
+          "string": 1600}),
+        ({"brace_height": 210, "upper_tiller": 170, "lower_tiller": 160}, {"ahead": 45}),
+        ({"fulcrum_span": 560, "tip_length": 540}, {"span": 560, "tip": 540}),
+    ],
+)  # fmt: skip
+def test_the_pull_of_other_bows(record: dict[str, Any], bow: dict[str, float]) -> None:
+    found = numbers(told(record))
+    assert found["moment"] == pytest.approx(string_by_hand(0.95, BOW | bow).moment, rel=1e-9)
+
+
+def test_the_estimate_lies_between_its_bounds_and_says_that_it_is_one() -> None:
+    answer = told({})
+    found, said = numbers(answer), texts(answer)
+    assert found["moment_low"] < found["moment"] < found["moment_high"]
+    note = next(value.note for value in answer.all_values() if value.name == "moment")
+    assert note == f"an estimate: {found['moment_low']:.0f} to {found['moment_high']:.0f} N·m"
+    assert said["moment_low"] == f"{found['moment_low']:.1f} N·m"
+
+
+def test_stations_of_the_draw_length_differ_by_1_75_inch() -> None:
+    amo, pivot = numbers(told({})), numbers(told({}, draw_station="pivot"))
+    assert pivot["draw_from_pivot"] - amo["draw_from_pivot"] == pytest.approx(1.75 * INCH, abs=1e-9)
+    assert amo["draw_from_pivot"] == pytest.approx(26.25 * INCH, abs=1e-9)  # 26.25 in to the pivot is 28 in
+    moved = numbers(told({}, draw_station="pivot", draw_length=26.25))
+    assert moved["moment"] == pytest.approx(amo["moment"], rel=1e-12)
+    assert pivot["moment"] < amo["moment"]  # the same weight at a longer draw: a sharper angle, less tension
+    notes = [
+        next(value.note for value in told({}, draw_station=station).all_values() if value.name == "draw_from_pivot")
+        for station in ("amo", "pivot")
+    ]
+    assert notes == ["the AMO draw length less 1.75 in", "as entered"]
+
+
+SCALING = [
+    *(f"{state}_{what}" for state in ("out", "flush", "rim") for what in ("force", "bending", "stress")),
+    *("moment", "moment_low", "moment_high", "tension"),
+    *("force", "force_along", "force_across", "bending", "stress", "yield_share"),
+]
+
+
+@pytest.mark.parametrize("turns", [-1, 0, 2])
+def test_all_that_is_force_grows_with_the_draw_weight_and_nothing_else_does(turns: float) -> None:
+    one, other = (numbers(told({}, draw_weight=weight, turns_shown=turns)) for weight in (16, 48))
+    assert set(one) == set(other)
+    for name, value in one.items():
+        assert other[name] == pytest.approx(3 * value if name in SCALING else value, rel=1e-10)
+    assert {"rim_over_out_force", "rim_over_out_bending", "rim_over_out_stress"} <= set(one) - set(SCALING)
+    metric = numbers(told({}, draw_weight={"typed": repr(16 * LBF), "unit": "N"}, turns_shown=turns))
+    assert metric == pytest.approx(one, rel=1e-10)
+
+
+# Ratios
+
+
+@each_case
+def test_ratios_are_those_of_the_levers(name: str) -> None:
+    """Under one moment the forces are as the levers are, whatever the moment; the bending with the places too."""
+    record, case = CASES[name]
+    answer = told(record, draw_weight=77)
+    found = numbers(answer)
+    out, rim = (by_hand(case, turns, 1.0) for turns in (0.25, -0.25))
+    assert found["rim_over_out_force"] == pytest.approx(rim.force / out.force, rel=1e-9)
+    assert found["rim_over_out_bending"] == pytest.approx(abs(rim.bending / out.bending), rel=1e-8)
+    # The rock angle is small: (a − xc) over (a − xc) already says it.
+    plain = (case["arm"] - out.place) / (case["arm"] - rim.place)
+    assert found["rim_over_out_force"] == pytest.approx(plain, rel=5e-3)
+    assert found["rim_over_out_stress"] == pytest.approx(found["rim_stress"] / found["out_stress"], rel=1e-9)
+    flush = by_hand(case, 0, 1.0)
+    rows = {row[0]: row[1:] for row in table_of(answer, "states-table").rows}
+    of_flush = [one.force / flush.force for one in (out, flush, rim)]
+    assert [read(cell) for cell in rows["force, of flush"]] == pytest.approx(of_flush, abs=5.001e-3)
+    of_out = [one.force / out.force for one in (out, flush, rim)]
+    assert [read(cell) for cell in rows["force, of outside"]] == pytest.approx(of_out, abs=5.001e-3)
+    bent = [abs(one.bending / out.bending) for one in (out, flush, rim)]
+    assert [read(cell) for cell in rows["bending, of outside"]] == pytest.approx(bent, abs=5.001e-3)
+    for what, by in (("stress, of flush", "flush"), ("stress, of outside", "out")):
+        shares = [found[f"{state}_stress"] / found[f"{by}_stress"] for state, _ in STATES]
+        assert [read(cell) for cell in rows[what]] == pytest.approx(shares, abs=5.001e-3)
+
+
+# One number, everywhere
+
+SHOWN: list[tuple[dict[str, Any], float]] = [
+    ({}, 2),
+    ({}, -0.5),
+    ({}, 0),
+    ({"upper_rim_to_butt": 0.7}, 0.3),
+    ({"upper_rim_to_butt": 9.2, "limb_depth": 10}, 0.25),
+    (LESS_THAN_HALF, 1),
+    (LENGTHS | {"length_unit": "in", "bolt_material": "titanium"}, 1.35),
+    (COMPLETE | {"limb_shown": "lower", "lower_rim_to_butt": 4, "draw_weight": 71.5}, -0.25),
+    (F, 6),
+]
+each_shown = pytest.mark.parametrize(("record", "turns"), SHOWN)
+
+
+@each_shown
+def test_sentence_values_table_and_pictures_say_the_same(record: dict[str, Any], turns: float) -> None:
+    answer = told(record, turns_shown=turns)
+    found, said = numbers(answer), texts(answer)
+    rows = {row[0]: row[1:] for row in table_of(answer, "states-table").rows}
+    strings = picture_of(answer, "states").description
+    assert said["moment"] in answer.verdict
+    for place, (state, _) in enumerate(STATES):
+        force, bending, stress = (said[f"{state}_{what}"] for what in ("force", "bending", "stress"))
+        assert rows["force"][place] == force
+        assert rows["together, nominal"][place] == stress
+        assert read(rows["bending moment"][place]) == pytest.approx(found[f"{state}_bending"], abs=5.001e-3)
+        assert read(bending) == pytest.approx(abs(found[f"{state}_bending"]), abs=5.001e-2)
+        parts = read(rows["stress from the pull"][place]) + read(rows["stress from bending"][place])
+        assert parts == pytest.approx(found[f"{state}_stress"], abs=1.01)
+        assert f"{force} and" in answer.verdict
+        assert bending in answer.verdict
+        assert force in strings
+        assert f"Force {rows['force, of flush'][place]}. Stress {rows['stress, of flush'][place]}." in strings
+    for what in ("force", "bending", "stress"):
+        assert read(said[f"rim_over_out_{what}"]) == pytest.approx(found[f"rim_over_out_{what}"], abs=5.001e-3)
+        assert said[f"rim_over_out_{what}"].split()[0] == rows[f"{what}, of outside"][2]
+    assert said["rim_over_out_bending"] in answer.title
+    side = picture_of(answer, "side").description
+    caption = next(
+        block.caption for block in answer.blocks if isinstance(block, Drawn) and block.picture.name == "side"
+    )
+    if "off_axis" in found:
+        assert said["force"] in side
+        assert said["force"] in caption
+        assert said["off_axis"].replace("−", "") in caption
+    sent = "toward the butt" if found["bending"] > 0 else "toward the limb tip"
+    if abs(found["bending"]) > 1:
+        assert sent in side
+        assert sent in caption
+        assert sent in next(value.note for value in answer.all_values() if value.name == "bending")
+
+
+@each_shown
+def test_the_arrows_are_measured(record: dict[str, Any], turns: float) -> None:
+    """Length for length they are the forces, from where the limb presses; the bend goes the way that it is said."""
+    answer = told(record, turns_shown=turns)
+    found = numbers(answer)
+    drawing = Drawing(picture_of(answer, "states"))
+    most = max(found["force"], *(found[f"{state}_force"] for state, _ in STATES))
+    bent = max(abs(found["bending"]), *(abs(found[f"{state}_bending"]) for state, _ in STATES))
+    places = [read(cell) for cell in next(
+        row for row in table_of(answer, "states-table").rows if row[0].startswith("off the axis")
+    )[1:]]  # fmt: skip
+    scale = INCH if record.get("length_unit") == "in" else 1
+    lengths = {}
+    for place, (state, _) in enumerate(STATES):
+        key = f"loads-states-{place}"
+        bend = drawing.by_id.get(f"{key}-bend")
+        if bend is not None:
+            drawn = float(bend.attrib["data-bend"])
+            assert drawn == pytest.approx(-11 * found[f"{state}_bending"] / bent, abs=1e-3)  # 11 units: the largest
+        if state == "flush":
+            continue
+        tip, *rest = drawing.points(f"{key}-force")
+        foot = [(rest[2][at] + rest[3][at]) / 2 for at in (0, 1)]
+        lengths[state] = math.dist(tip, foot)
+        assert Frame(drawing, key).mm(*foot)[0] == pytest.approx(scale * places[place], abs=0.02)
+    assert lengths["out"] / lengths["rim"] == pytest.approx(found["out_force"] / found["rim_force"], rel=1e-3)
+    assert max(lengths.values()) <= 62.001 * max(found["out_force"], found["rim_force"]) / most
+    shown = Drawing(picture_of(answer, "side"))
+    assert any("force" in each for each in shown.by_id) is (found["force"] > 0)
+
+
+def test_the_hand_turns_the_picture_past_flush_and_beyond_first_touch() -> None:
+    hand = next(block.hand for block in told(F).blocks if isinstance(block, Drawn) and block.hand)
+    assert hand.field == "turns_shown"
+    assert hand.low < -1
+    assert hand.high > 5.0349904  # first touch of checks.md F (C)
+    assert hand.words == "2.00 turns out from flush"
+
+
+# The states
+
+
+def bears(answer: Answer) -> tuple[str, ...]:
+    return next(row for row in table_of(answer, "states-table").rows if row[0] == "what bears")[1:]
+
+
+def test_what_bears_is_named_in_each_state() -> None:
+    assert bears(told(F)) == ("the butt end", "the whole overlap", "the rim")
+    assert bears(told(EDGE)) == ("the head's edge", "the whole overlap", "the rim")
+    assert bears(told(LESS_THAN_HALF)) == ("the butt end", "the whole overlap", "the rim")
+    assert "the head's edge presses on the bolt" in told(EDGE).verdict
+    for turns, words in ((0.2, "the head's edge"), (0, "the whole overlap"), (-0.2, "the rim")):
+        answer = told(EDGE, turns_shown=turns)
+        drawn = [block.caption for block in answer.blocks if isinstance(block, Drawn)]
+        assert words in drawn[0]
+    assert "a quarter of a turn out from flush" in told(F, turns_shown=0.25).blocks[0].caption.lower()  # type: ignore[union-attr]
+
+
+def test_past_first_touch_the_fitting_carries_everything() -> None:
+    answer = told(F, turns_shown=6)  # first touch at 5.0349904, checks.md F (C)
+    found, said = numbers(answer), texts(answer)
+    assert [
+        found[name] for name in ("force", "force_along", "force_across", "bending", "stress", "yield_share")
+    ] == 6 * [0]
+    assert said["off_axis"] == "it touches nothing"
+    caption = next(block.caption for block in answer.blocks if isinstance(block, Drawn))
+    assert caption == "6.00 turns out from flush nothing presses on the bolt: the pocket's fitting carries everything."
+    assert "fitting carries everything" in picture_of(answer, "side").description
+    assert found["out_force"] == numbers(told(F))["out_force"]
+    assert numbers(told(F, turns_shown=5.03))["force"] > 1000
+
+
+def test_where_nothing_touches_a_quarter_out_there_is_nothing_to_compare_with() -> None:
+    """First touch 0.3 turn out as a strip of 0.1 mm tells it, 0.21 turn in truth."""
+    answer = told(F, upper_touch_turns=0.3, strip_thickness=0.1, turns_shown=-0.25)
+    found, said = numbers(answer), texts(answer)
+    assert bears(answer) == ("nothing", "the whole overlap", "the rim")
+    assert answer.title == "What the bolt carries, state by state"
+    assert "nothing touches the head, and the fitting carries all" in answer.verdict
+    assert [said[f"rim_over_out_{what}"] for what in ("force", "bending", "stress")] == 3 * ["none"]
+    assert not any(name.startswith("rim_over_out") for name in found)
+    assert found["rim_force"] == found["force"] > 1000
+    assert "fitting" in picture_of(answer, "states").description
+
+
+def test_less_than_half_under_the_head_is_told_before_any_number() -> None:
+    """Common practice, no source: more than half. A butt near the axis hardly bends the bolt, and may slip off it."""
+    for record, warned in ((F, False), (BARELY, False), (F | {"upper_rim_to_butt": 9.5}, True), (LESS_THAN_HALF, True)):
+        answer = told(record)
+        assert bool(points_of(answer, "cover")) is warned
+        if warned:
+            names = [block.name for block in answer.blocks if isinstance(block, Points | ValueList)]
+            assert names[0] == "cover"
+            assert "do not draw the bow" in points_of(answer, "cover")[0]
+    assert numbers(told(LESS_THAN_HALF))["out_bending"] > 0  # both contacts on the tip's side
+
+
+def test_lower_bound_and_upper_bound_are_said() -> None:
+    answer = told({})
+    assert "a lower bound of the bending" in answer.verdict
+    note = table_of(answer, "states-table").note
+    assert "lower bound" in note
+    assert "A line of contact is an upper bound" in note
+    caption = next(
+        block.caption for block in answer.blocks if isinstance(block, Drawn) and block.picture.name == "states"
+    )
+    assert "lower bound" in caption
+    assert "upper one" in caption
+    found = numbers(answer)
+    assert abs(found["flush_bending"]) < min(abs(found["out_bending"]), found["rim_bending"])
+
+
+@pytest.mark.parametrize("rim_to_butt", [8.5, 9.2, 9.49, 13])
+def test_even_pressure_is_no_lower_bound_where_the_butt_ends_near_the_axis(rim_to_butt: float) -> None:
+    """checks.md F's flush (C): 4.78 N·m with 0.3 mm of cover, where the butt end lies 0.3 mm off the axis, or less."""
+    record = F | {"upper_rim_to_butt": rim_to_butt}
+    found, answer = numbers(told(record)), told(record)
+    case = DEFAULTS | {"rise": 4.2333333, "rim_to_butt": rim_to_butt}
+    least = abs(by_hand(case, 0, 1).bending) <= min(abs(by_hand(case, turns, 1).bending) for turns in (0.25, -0.25))
+    assert least is (abs(found["flush_bending"]) <= min(abs(found["out_bending"]), abs(found["rim_bending"])))
+    assert ("no lower bound" in answer.verdict) is not least
+    assert ("no lower bound" in table_of(answer, "states-table").note) is not least
+
+
+# The thread
+
+
+# designation, what a caliper reads (a little under), rise over four turns, stress area: checks.md C (S2)
+THREADS = [
+    ("1/4-28", 0.247 * INCH, 4 * INCH / 28, 0.0364 * INCH**2),
+    ("5/16-24", 0.309 * INCH, 4 * INCH / 24, 0.0581 * INCH**2),
+    ("3/8-16", 0.371 * INCH, 4 * INCH / 16, 0.0775 * INCH**2),
+    ("3/8-24", 0.372 * INCH, 4 * INCH / 24, 0.0878 * INCH**2),
+    ("M6×1", 5.9, 4, 20.1),
+    ("M8×1.25", 7.9, 5, 36.6),
+    ("M8×1", 7.9, 4, 39.2),
+    ("M10×1.5", 9.9, 6, 58.0),
+    ("M10×1", 9.9, 4, 64.5),
+    ("M10×1.25", 9.9, 5, 61.2),
+]
+
+
+@pytest.mark.parametrize(("name", "diameter", "rise", "area"), THREADS)
+def test_a_standard_thread_is_taken_by_its_published_area(name: str, diameter: float, rise: float, area: float) -> None:
+    answer = told({"thread_diameter": round(diameter, 3), "rise": round(rise * 1.01, 4), "slot_width": 10.2})
+    assert texts(answer)["thread_name"] == name
+    found = numbers(answer)
+    assert found["stress_area"] == pytest.approx(area, rel=2e-3)
+    assert found["stress_diameter"] == pytest.approx(math.sqrt(4 * area / math.pi), rel=1e-3)
+    assert found["doubling"] == pytest.approx(found["stress_diameter"] / 8)  # checks.md C: doubled at e = ds/8 (C)
+
+
+def test_a_thread_in_no_standard_is_taken_as_it_was_measured() -> None:
+    """The lesser of the two standards' areas, ASME B1.1's (S2), and said."""
+    answer = told({"thread_diameter": 9, "rise": 4.6})
+    assert texts(answer)["thread_name"] == "no standard thread: as measured"
+    found = numbers(answer)
+    assert found["stress_area"] == pytest.approx(math.pi / 4 * (9 - 0.9743 * 1.15) ** 2, rel=1e-4)
+    assert found["stress_area"] < math.pi / 4 * (9 - 0.9382 * 1.15) ** 2
+    height = math.sqrt(3) / 2 * 1.15
+    assert found["pitch_diameter"] == pytest.approx(9 - 0.75 * height)
+    assert found["minor_internal"] == pytest.approx(9 - 1.25 * height)
+
+
+def test_stripping_by_the_published_shear_areas() -> None:
+    """3/8-24 at an engaged length of its diameter: 0.217 and 0.299 in² (S2, FED-STD-H28/2); 0.6 Rm, as worked there."""
+    found = numbers(told(LENGTHS | {"bolt_material": "steel109", "bush_metal": "steel"}))
+    per_mm = {"bolt": 0.217 * INCH**2 / (0.375 * INCH), "riser": 0.299 * INCH**2 / (0.375 * INCH)}
+    assert found["engaged"] == pytest.approx(16)
+    assert found["strip_bolt"] == pytest.approx(0.6 * 1040 * per_mm["bolt"] * 16, rel=3e-3)
+    assert found["strip_riser"] == pytest.approx(0.6 * 700 * per_mm["riser"] * 16, rel=3e-3)  # A2-70
+    needed = [PUBLISHED_AREA / (0.6 * per_mm["bolt"]), PUBLISHED_AREA * 1040 / (0.6 * 700 * per_mm["riser"])]
+    assert found["engaged_for_strength"] == pytest.approx(max(needed), rel=4e-3)
+    soft = told(LENGTHS | {"bush_metal": "aluminium"})
+    assert numbers(soft)["strip_riser"] == pytest.approx(0.6 * 310 * per_mm["riser"] * 16, rel=3e-3)  # 6061-T6
+    note = next(value.note for value in soft.all_values() if value.name == "engaged_for_strength")
+    assert note == "the weaker thread is the riser's, taken as aluminium, 6061-T6"
+
+
+P = 4.2333333 / 4
+# record, thread between the bolt's end and the riser's mouth at zero (mm), the riser's thread (mm or none)
+ENGAGED: dict[str, tuple[dict[str, Any], float, float | None]] = {
+    "the example's": ({"rise": 4.2333333}, 26 * P, 25),
+    "by lengths": (LENGTHS, 20, 16),
+    "by lengths, no bush": (changed(LENGTHS, bush_length=None), 20, None),
+    "counted": (MINE | {"rise": 4.2333333, "upper_free_turns": 9}, 9 * P, None),
+    "counted, with a bush": (MINE | {"rise": 4.2333333, "upper_free_turns": 15, "bush_length": 12}, 15 * P, 12),
+    "counted, little": (MINE | {"rise": 4.2333333, "upper_free_turns": 2}, 2 * P, None),
+}
+
+
+@pytest.mark.parametrize("name", ENGAGED)
+def test_the_thread_s_chart_and_values(name: str) -> None:
+    record, at_zero, bush = ENGAGED[name]
+
+    def left(turns: float) -> float:
+        return max(0.0, min(math.inf if bush is None else bush, at_zero - P * turns))
+
+    for turns in (-1, 0, 2, 4.5):
+        answer = told(record, turns_shown=turns)
+        found, said = numbers(answer), texts(answer)
+        assert found["engaged"] == pytest.approx(left(turns), abs=1e-6)
+        assert found["lets_go"] == pytest.approx(at_zero / P, abs=1e-6)
+        assert ("whole_until" in found) is (bush is not None)
+        if bush is not None:
+            assert found["whole_until"] == pytest.approx((at_zero - bush) / P, abs=1e-6)
+        picture = picture_of(answer, "thread")
+        assert f"{said['engaged']} at {said['turns'].split()[0]} turns (bolt)" in picture.description
+        drawing = Drawing(picture)
+        frame = Frame(drawing, "loads-thread-plot")
+        drawn = [
+            frame.mm(float(x), float(y))
+            for x, y in re.findall(r"[ML] (\S+) (\S+)", drawing.by_id["loads-thread-line-0"].attrib["d"])
+        ]
+        assert len(drawn) >= 2
+        for at, length in drawn:
+            assert length == pytest.approx(left(at), abs=0.05)
+        assert drawn[0][0] == pytest.approx(-1.5, abs=0.01)
+        x, _, _, _ = drawing.line("loads-thread-now")
+        assert frame.mm(x, 0)[0] == pytest.approx(turns, abs=0.01)
+        for many in ("1.0 d", "1.5 d", "2.0 d"):
+            assert f"{many}: at {9.525 * float(many[:3]):.2f} mm" in picture.description  # 3/8 in is 9.525 mm
+    status = next(value.status.value for value in told(record).all_values() if value.name == "engaged")
+    assert status == ("example" if name == "the example's" else "computed")
+
+
+@pytest.mark.parametrize(
+    ("changes", "wanted", "words"),
+    [
+        ({"bush_metal": "steel"}, 9.525, "1 diameter"),
+        ({"bush_metal": "aluminium", "bush_length": 25}, 19.05, "2 diameters"),
+        ({"bush_length": 25}, 19.05, "2 diameters"),
+        ({}, 16, "all of the riser's thread"),
+    ],
+)
+def test_how_much_thread_is_wanted(changes: dict[str, Any], wanted: float, words: str) -> None:
+    """One diameter in steel, two in aluminium or when not known (common practice, no source)."""
+    answer = told(LENGTHS | changes)
+    found = numbers(answer)
+    assert found["engaged_wanted"] == pytest.approx(wanted, abs=1e-6)
+    assert found["enough_until"] == pytest.approx((20 - wanted) / P, abs=1e-5)
+    note = next(value.note for value in answer.all_values() if value.name == "engaged_wanted")
+    assert words in note
+
+
+# Materials
+
+YIELDS = {
+    "steel, class 8.8 (to 16 mm)": (800, 640, "least"),
+    "steel, class 10.9": (1040, 940, "least"),
+    "steel, class 12.9": (1220, 1100, "least"),
+    "stainless steel, A2-70": (700, 450, "least"),
+    "aluminium, 7075-T6": (572, 503, "typical"),
+    "aluminium, 6061-T6": (310, 276, "typical"),
+    "titanium, Ti-6Al-4V annealed": (900, 830, "typical"),
+}
+"""checks.md C (S2): ISO 898-1, ISO 3506-1, data sheets; MPa."""
+
+
+@pytest.mark.parametrize("weight", [12, 38, 120])
+def test_materials_by_the_published_strengths(weight: float) -> None:
+    answer = told({}, draw_weight=weight)
+    found = numbers(answer)
+    rows = table_of(answer, "materials-table").rows
+    assert [row[0] for row in rows] == list(YIELDS)
+    drawing = Drawing(picture_of(answer, "materials"))
+    scale = float(drawing.by_id["loads-materials-shares"].attrib["data-scale-x"])
+    for place, (name, breaks, yields, kind, outside, past) in enumerate(rows):
+        tensile, limit, wanted = YIELDS[name]
+        assert (breaks, yields, kind) == (f"{tensile} MPa", f"{limit} MPa", wanted)
+        assert read(outside) == pytest.approx(100 * found["out_stress"] / limit, abs=0.501)
+        assert read(past) == pytest.approx(100 * found["rim_stress"] / limit, abs=0.501)
+        (width,) = drawing.numbers(f"loads-materials-bar-{place}", "width")
+        assert width / scale == pytest.approx(found["rim_stress"] / limit, rel=1e-3)
+        assert drawing.by_id[f"loads-materials-value-{place}"].text == past
+        assert (f"loads-materials-over-{place}" in drawing.by_id) is (found["rim_stress"] > limit)
+
+
+CHOSEN = dict(zip([option.value for option in getattr(BY_NAME["bolt_material"], "options")], YIELDS, strict=True))  # noqa: B009 - of a choice
+
+
+@pytest.mark.parametrize("option", CHOSEN)
+def test_the_bolt_that_was_chosen_is_held_against_its_own_yield(option: str) -> None:
+    answer = told({}, bolt_material=option)
+    found, limit = numbers(answer), YIELDS[CHOSEN[option]][1]
+    assert found["yield_share"] == pytest.approx(100 * found["stress"] / limit, rel=1e-9)
+    label = next(value.label for value in answer.all_values() if value.name == "yield_share")
+    assert CHOSEN[option] in label
+    row = next(row for row in table_of(answer, "states-table").rows if row[0].startswith("of the yield"))
+    assert CHOSEN[option] in row[0]
+    assert [read(cell) for cell in row[1:]] == pytest.approx(
+        [100 * found[f"{state}_stress"] / limit for state, _ in STATES], abs=0.501
+    )
+    assert found["out_force"] == numbers(told({}))["out_force"]
+
+
+# What must be said
+
+
+SAID = [
+    "The maker's manual comes first",
+    "The string is off the bow before a bolt or its lock is turned",
+    "Never dry-fire",
+    "a qualified coach or a bow technician",
+    "Club and range rules hold",
+    "Replace a bolt that is bent, galled or marked, and only with the maker's part",
+    "positioned, never torqued",
+    "With a crack, the bow is not strung",
+    "certifies nothing",
+    "no fatigue",
+    "pulls a bush out of wood or magnesium is not looked at",
+    "Yield says nothing of fatigue",
+    "Shown to explain, never to choose a bolt",
+    "it certifies no strength",
+]
+ALL_WAYS: dict[str, dict[str, Any]] = {
+    "example": {},
+    "mine": LENGTHS,
+    "less than half": LESS_THAN_HALF,
+    "nothing touches": F | {"turns_shown": 6},
+    "a stop": LENGTHS | {"limb_cracks": "fault"},
+    "another bolt": {"bolt_family": "swivel"},
+}
+
+
+@pytest.mark.parametrize("name", ALL_WAYS)
+def test_every_caution_is_there_whatever_is_shown(name: str) -> None:
+    answer = told(ALL_WAYS[name])
+    data = str(answer.as_data())
+    for words in SAID:
+        assert words in data, words
+    listed = points_of(answer, "cautions")
+    assert listed[0].startswith("The maker's manual")
+    assert any(
+        block.kind == "caution" for block in answer.blocks if isinstance(block, Points) and block.points == listed
+    )
+    assert not re.search(r"\bsafe\b|strong enough", data.lower())
+
+
+def test_the_assumptions_are_listed() -> None:
+    said = " ".join(points_of(told({}), "assumed"))
+    for words in ("No friction", "rigid", "symmetric", "90 to 100 %, assumed", "nominal", "usual class"):
+        assert words in said
+
+
+@pytest.mark.parametrize("family", ["swivel", "pivot"])
+def test_another_bolt_is_told_that_this_is_not_it(family: str) -> None:
+    answer = told(LENGTHS | {"bolt_family": family})
+    assert "flat head, and your bow has another bolt" in points_of(answer, "other-bolt")[0]
+    assert answer.state is State.EXAMPLE
+    for mine in ({}, {"bolt_family": "flat"}, {"bolt_family": "stop"}):
+        assert points_of(told(mine), "other-bolt") == ()
+
+
+def test_an_example_until_pull_head_butt_and_thread_are_the_reader_s() -> None:
+    assert told(MINE).state is State.EXPLAIN
+    assert told(MINE).badge == "Your bolt"
+    for name in MINE:
+        part = told(changed(MINE, **{name: None}))
+        assert part.state is State.EXAMPLE
+        assert "made-up" in part.verdict
+        assert all(value.status.value == "example" for value in part.all_values())
+    assert told(MINE, limb_shown="lower").state is State.EXAMPLE
+
+
+def test_a_stop_stands_first_and_the_figures_are_still_there() -> None:
+    answer = told(LENGTHS | {"slot_root": "fault"})
+    assert answer.state is State.STOP
+    first = answer.blocks[0]
+    assert isinstance(first, Points)
+    assert (first.name, first.kind) == ("findings", "stop")
+    drawn = [block.picture.name for block in answer.blocks if isinstance(block, Drawn)]
+    assert drawn == ["side", "states", "thread", "materials"]
+    assert "on the bow nothing is turned" in answer.verdict
+    assert numbers(answer) == numbers(told(LENGTHS))
+
+
+# Whose limb it is, and units
+
+
+def test_each_limb_has_its_own_readings() -> None:
+    record = MINE | {"rise": 4.2333333, "lower_rim_to_butt": 4, "upper_free_turns": 20, "lower_free_turns": 15}
+    upper, lower = (numbers(told(record, limb_shown=limb)) for limb in ("upper", "lower"))
+    moment = upper["moment"]
+    for found, rim_to_butt, free in ((upper, 2.5, 20), (lower, 4, 15)):
+        case = DEFAULTS | {"rise": 4.2333333, "rim_to_butt": rim_to_butt}
+        assert found["out_force"] == pytest.approx(by_hand(case, 0.25, moment).force, rel=1e-9)
+        assert found["lets_go"] == free
+    assert "lower limb" in picture_of(told(record, limb_shown="lower"), "side").title
+    lengths = changed(LENGTHS, upper_stand_zero=None) | {"lower_stand_zero": 14}
+    assert numbers(told(lengths, limb_shown="lower"))["lets_go"] == pytest.approx(18 / P)
+
+
+def test_the_free_shank_is_bent_by_the_part_across() -> None:
+    """At the rim the force leans toward the butt: its part across acts on the shank down to the thread (C)."""
+    short, long = (numbers(told(MINE, upper_stand_zero=stand)) for stand in (5, 30))
+    diameter = short["stress_diameter"]
+    across = numbers(told(MINE, turns_shown=-0.25))["force_across"]
+    assert across < 0
+    more = 32 * abs(across) * 25 / (math.pi * diameter**3)
+    assert long["rim_stress"] - short["rim_stress"] == pytest.approx(more, rel=1e-6)
+    assert long["out_stress"] == short["out_stress"]
+
+
+def test_inches_and_millimetres_are_alike() -> None:
+    lengths = {
+        "head_diameter": 19.5,
+        "upper_rim_to_butt": 2.6,
+        "slot_width": 10.4,
+        "fulcrum_arm": 62,
+        "limb_depth": 8.5,
+    }
+    lengths |= {"tip_length": 560, "rise": 4.2333333, "thread_diameter": 9.45, "bolt_length": 33, "bush_length": 17}
+    lengths |= {"upper_stand_zero": 12.3, "brace_height": 220, "upper_tiller": 180, "lower_tiller": 174}
+    lengths |= {"string_length": 1650, "fulcrum_span": 615, "draw_length": {"typed": "27.5", "unit": "in"}}  # type: ignore[dict-item]
+    inches = {
+        name: {"typed": f"{length / 25.4:.9f}", "unit": "in"}
+        if name != "draw_length"
+        else {"typed": "698.5", "unit": "mm"}
+        for name, length in lengths.items()
+    }
+    one, other = numbers(told(lengths)), numbers(told(inches))
+    assert one == pytest.approx(other, rel=1e-6, abs=1e-6)
+    shown = told(lengths, length_unit="in")
+    for value in shown.all_values():
+        if value.unit == "in":
+            assert value.value is not None
+            assert 25.4 * value.value == pytest.approx(one[value.name], abs=1e-9)
+            assert value.text.endswith(" in")
+        elif value.value is not None:
+            assert value.value == pytest.approx(one[value.name], rel=1e-9)
+
+
+# What cannot be
+
+BAD: list[tuple[str, dict[str, Any], str, str]] = [
+    ("a pitch too large", {"thread_diameter": 6, "rise": 8.4}, "thread_diameter", "less than 30 % of the diameter"),
+    ("a pitch of no bolt", {"rise": 1}, "rise", "measure the rise"),
+    ("bush and bolt", LENGTHS | {"bush_length": 33}, "bush_length", "more than the whole bolt"),
+    ("stand and bolt", LENGTHS | {"upper_stand_zero": 32}, "upper_stand_zero", "no thread would hold"),
+    ("count and lengths", LENGTHS | {"upper_free_turns": 5}, "upper_free_turns", "Count again"),
+    ("head and shank", {"head_diameter": 9, "thread_diameter": 10}, "head_diameter", "must be the wider one"),
+    ("head as wide", {"head_diameter": 10, "thread_diameter": 10}, "head_diameter", "must be the wider one"),
+    ("slot and shank", {"slot_width": 7, "thread_diameter": 9.5}, "slot_width", "wider than the thread"),
+    ("slot and head", {"slot_width": 19}, "slot_width", "narrower than the bolt's head"),
+    ("butt and head", {"upper_rim_to_butt": 19}, "upper_rim_to_butt", "does not reach"),
+    ("weight 0", {"draw_weight": 0}, "draw_weight", "5 to 120 lb"),
+    ("weight below 0", {"draw_weight": -5}, "draw_weight", "5 to 120 lb"),
+    ("weight in words", {"draw_weight": "lots"}, "draw_weight", "is not a number"),
+    ("weight of no bow", {"draw_weight": 500}, "draw_weight", "5 to 120 lb"),
+    ("weight NaN", {"draw_weight": "nan"}, "draw_weight", "is not a number"),
+    ("a draw of no archer", {"draw_length": 12}, "draw_length", "15 to 36 in"),
+    ("a straight string", {"draw_length": 15, "tip_length": 600}, "draw_length", "would be straight"),
+    ("a string too short", {"string_length": 900}, "string_length", "1000 to 1900 mm"),
+    ("a string that does not reach", {"string_length": 1000, "fulcrum_span": 900, "tip_length": 375}, "string_length",
+     "too short to reach"),
+    ("a slack string", {"string_length": 1900, "fulcrum_span": 250}, "string_length", "would be slack"),
+    ("turns in words", {"turns_shown": "abc"}, "turns_shown", "is not a number"),
+    ("turns past the range", {"turns_shown": 99}, "turns_shown", "3 to 15 turns"),
+    ("turns in past it", {"turns_shown": -4}, "turns_shown", "3 to 15 turns"),
+    ("turns that no rim can", {"fulcrum_arm": 25, "limb_depth": 25, "head_diameter": 38, "turns_shown": -3},
+     "turns_shown", "no farther than"),
+    ("a rim under the fulcrum", {"rise": 10, "fulcrum_arm": 25, "limb_depth": 25, "head_diameter": 40,
+     "thread_diameter": 8.4, "slot_width": 8.4}, "fulcrum_arm", "must be more, or the head smaller"),
+    ("an arm by the tip", {"lever_travel": 200}, "fulcrum_arm", "Enter it here"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("record", "field", "words"), [row[1:] for row in BAD], ids=[row[0] for row in BAD])
+def test_bad_input_gets_one_clear_sentence_at_its_field(record: dict[str, Any], field: str, words: str) -> None:
+    problems = refused(record, "loads")
+    assert list(problems) == [field]
+    sentence = problems[field]
+    assert words in sentence
+    assert sentence.endswith(".")
+    label = BY_NAME[field].label.split(":")[0].split(",")[0].lower()
+    assert (label if field != "rise" else "pitch") in sentence.lower()
+    assert field in WIDGETS["loads"].fields()
+
+
+@pytest.mark.parametrize("record", [{"head_diameter": 9, "slot_width": 8}, {"slot_width": 8}])
+def test_what_contradicts_the_example_s_thread_says_whose_it_is(record: dict[str, Any]) -> None:
+    (sentence,) = refused(record, "loads").values()
+    assert "9.5 mm (the example's: enter yours)" in sentence
+    assert told(record, thread_diameter=6, rise=4).state is State.EXAMPLE
+
+
+# Whatever is entered
+
+
+def test_the_limits_of_all_fields_two_by_two_are_answered_or_refused_in_words() -> None:
+    widget = WIDGETS["loads"]
+    ends = [
+        (name, end)
+        for name in widget.fields()
+        if isinstance(field := BY_NAME[name], NumberField)
+        for end in (field.low, field.high)
+    ]
+    counted = {"answered": 0, "refused": 0}
+    for (one, at), (other, to) in itertools.combinations(ends, 2):
+        if one == other:
+            continue
+        try:
+            found = numbers(widget.answer(values({one: at, other: to})))
+        except Refusal as refusal:
+            counted["refused"] += 1
+            for problem in refusal.problems:
+                assert problem.field in widget.fields()
+                assert problem.sentence.endswith(".")
+        else:
+            counted["answered"] += 1
+            assert found["moment_low"] <= found["moment"] <= found["moment_high"]
+            assert all(math.isfinite(value) for value in found.values())
+    assert min(counted.values()) >= 100
+
+
+def test_drawn_records_are_in_balance() -> None:
+    """Whatever was drawn: moment of the head's force about the fulcrum is the string's, from the values shown (C)."""
+    looked_at = 0
+    for record, answer in answers("loads"):
+        found = numbers(answer)
+        if not found:
+            continue  # a stop above a bad entry
+        checked = Values(from_data(record).record)
+        assert found["moment_low"] <= found["moment"] <= found["moment_high"]
+        if "off_axis" not in found:
+            assert found["force"] == found["bending"] == found["stress"] == 0
+            continue
+        assert found["force"] == pytest.approx(math.hypot(found["force_along"], found["force_across"]), rel=1e-9)
+        size = INCH if checked.choice("length_unit") == "in" else 1
+        place = found["off_axis"] * size
+        assert found["bending"] == pytest.approx(found["force_along"] * place / 1000, rel=1e-6, abs=1e-9)
+        if checked.entered("lever_travel") and not checked.entered("fulcrum_arm"):
+            continue  # the arm is another page's to tell
+        arm, depth = (1000 * checked.number(name) for name in ("fulcrum_arm", "limb_depth"))
+        head = 1000 * checked.number("rise") / checked.number("rise_turns") * found["turns"]
+        moment = found["force_along"] * (arm - place) + found["force_across"] * (depth + head)
+        assert moment / 1000 == pytest.approx(found["moment"], rel=1e-6)
+        looked_at += 1
+    assert looked_at >= 40
+
+
+def test_drawn_records_come_to_answers_and_to_refusals() -> None:
+    drawn = outcomes("loads")
+    answered_ = [outcome for _, outcome in drawn if isinstance(outcome, Answer)]
+    assert 3 * len(answered_) >= len(drawn)
+    assert len(answered_) < len(drawn)
+    for _, outcome in drawn:
+        if isinstance(outcome, Refusal):
+            assert all(problem.sentence.endswith(".") for problem in outcome.problems)
+        else:
+            assert points_of(outcome, "cautions")
