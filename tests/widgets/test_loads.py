@@ -524,16 +524,17 @@ def test_a_standard_thread_is_taken_by_its_published_area(name: str, diameter: f
     assert found["doubling"] == pytest.approx(found["stress_diameter"] / 8)  # checks.md C: doubled at e = ds/8 (C)
 
 
-def test_a_thread_in_no_standard_is_taken_as_it_was_measured() -> None:
-    """The lesser of the two standards' areas, ASME B1.1's (S2), and said."""
-    answer = told({"thread_diameter": 9, "rise": 4.6})
+@pytest.mark.parametrize(("diameter", "pitch"), [(9, 1.15), (9.5, 1.25), (9.5, 1.095)])
+def test_a_thread_in_no_standard_is_taken_as_it_was_measured(diameter: float, pitch: float) -> None:
+    """The lesser of the two standards' areas, ASME B1.1's (S2), and said; 3/8-24 has 1.0583, 3/8-16 1.5875 mm."""
+    answer = told({"thread_diameter": diameter, "rise": 4 * pitch})
     assert texts(answer)["thread_name"] == "no standard thread: as measured"
     found = numbers(answer)
-    assert found["stress_area"] == pytest.approx(math.pi / 4 * (9 - 0.9743 * 1.15) ** 2, rel=1e-4)
-    assert found["stress_area"] < math.pi / 4 * (9 - 0.9382 * 1.15) ** 2
-    height = math.sqrt(3) / 2 * 1.15
-    assert found["pitch_diameter"] == pytest.approx(9 - 0.75 * height)
-    assert found["minor_internal"] == pytest.approx(9 - 1.25 * height)
+    assert found["stress_area"] == pytest.approx(math.pi / 4 * (diameter - 0.9743 * pitch) ** 2, rel=1e-4)
+    assert found["stress_area"] < math.pi / 4 * (diameter - 0.9382 * pitch) ** 2
+    height = math.sqrt(3) / 2 * pitch
+    assert found["pitch_diameter"] == pytest.approx(diameter - 0.75 * height)
+    assert found["minor_internal"] == pytest.approx(diameter - 1.25 * height)
 
 
 def test_stripping_by_the_published_shear_areas() -> None:
