@@ -123,7 +123,7 @@ _PROOF_REMARKS = {
 
 
 def _proof_loads() -> list[Row]:
-    table = Table("Proof load", "ISO 898-1 (loads S2; its proof stresses, 580, 830 and 970 MPa, M)", "S2", "N")
+    table = Table("Proof load", "ISO 898-1", "S2", "N")
     rows = []
     for name, loads in _PROOF_LOADS:
         for key, printed in zip(_CLASSES, loads, strict=True):

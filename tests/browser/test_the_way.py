@@ -78,7 +78,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     assert shown(page, "pocket/flush_outside") == page.locator("#v-flush_outside-figure").inner_text()
 
     # What the bolt carries: half as heavy a bow, half the force, and the ratio stays.
-    load = follow(page, "What the bolt carries", "/load/$")
+    load = follow(page, "See what the bolt carries", "/load/$")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
     load.box("draw_weight").fill("19")
     expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("871 N")

@@ -11,8 +11,10 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, MAKER, answered, changed
+from helpers.asking import COMPLETE, MAKER, answered, changed, table_of
 from helpers.drawn_answers import answers
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Points, State, Status, Steps
 
 BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}
@@ -232,3 +234,12 @@ def test_a_verdict_other_than_the_example_is_given_only_to_whole_inspections() -
                 if name.startswith("check_")
             )
             assert sum(name.startswith("check_") for name in record) == 7
+
+
+def test_assumed_is_only_what_this_page_asks_for() -> None:
+    """What another page assumes, such as the length of the string, has no part in this answer."""
+    assumed = {row[0] for row in table_of(answered(COMPLETE), "assumed").rows}
+    labels = {BY_NAME[name].label for name in WIDGETS["safe-range"].fields()}
+    assert assumed <= labels
+    assert BY_NAME["slot_width"].label in assumed
+    assert BY_NAME["string_length"].label not in assumed

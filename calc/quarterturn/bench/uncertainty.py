@@ -67,7 +67,7 @@ class Budget:
         total = self.combined
         if total == 0:
             return math.inf
-        spread = sum((each.share / total) ** 4 / each.freedom for each in self.contributions)
+        spread = math.fsum((each.share / total) ** 4 / each.freedom for each in self.contributions)
         return math.inf if spread == 0 else 1 / spread
 
 

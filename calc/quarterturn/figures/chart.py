@@ -739,7 +739,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pre
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
     wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}
     ways = [_placed(order, wanted, around, levels) for order in ((down, up) if len(tags) > 1 else (down,))]
-    spots = min(ways, key=lambda way: sum(cost for cost, _ in way))
+    spots = min(ways, key=lambda way: math.fsum(cost for cost, _ in way))
     return [one for _, spot in spots for one in _written(spot, prefix)]
 
 

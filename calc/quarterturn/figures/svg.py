@@ -28,7 +28,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from math import isfinite
+from math import fsum, isfinite
 
 from quarterturn.markup import escape
 
@@ -152,7 +152,8 @@ def text(
 
 def text_width(words: str, size: float = 13, *, bold: bool = False) -> float:
     """About how long words are in a sans-serif face, in the units of size; errs on the long side."""
-    return size * sum(map(_part, words)) * (BOLD if bold else 1.0)
+    # Not sum(), which rounds in another way from Python 3.12 on: all Pythons write the same text.
+    return size * fsum(map(_part, words)) * (BOLD if bold else 1.0)
 
 
 def _part(char: str) -> float:

@@ -22,6 +22,8 @@ COVER = (
     "little the bolt is bent: a butt that slips off the head lets go of the limb. Measure again. If it is so, do not "
     "draw the bow, and ask a bow technician."
 )
+MANY = 10
+"""From here on a ratio is told without decimals."""
 LARGE = 0.005
 """A moment of less than this, N·m, bends nothing worth a word."""
 
@@ -47,8 +49,8 @@ def percent(share: float) -> str:
 
 
 def times(ratio: float) -> str:
-    """A ratio to two decimals."""
-    return f"{fixed(ratio, 2)} times"
+    """A ratio to two decimals, a large one to none."""
+    return f"{fixed(ratio, 2 if abs(ratio) < MANY else 0)} times"
 
 
 def ratio(one: float, other: float) -> float | None:
@@ -87,8 +89,9 @@ def _bears(carried: Carried) -> str:
 
 def sentence(about: Asked) -> str:
     """What each state does, with its numbers."""
-    draw = about.values.number("draw_weight")
-    pulled = f"{trimmed(units.from_si(draw, 'lbf'), 1)} lb"
+    entry = about.values.record.entries.get("draw_weight")
+    unit = entry.unit if entry is not None and about.values.entered("draw_weight") and entry.unit else "lbf"
+    pulled = f"{trimmed(units.from_si(about.values.number('draw_weight'), unit), 1)} {units.unit(unit).symbol}"
     first = f"Drawn to {pulled}, the string turns each limb about its fulcrum with {moment(about.pull.moment)}."
     return " ".join((first, _one(about.out, QUARTER), _flush(about), _one(about.rim, -QUARTER)))
 

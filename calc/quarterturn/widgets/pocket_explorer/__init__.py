@@ -73,7 +73,7 @@ def _parts(shown: Scene) -> list[Block | Later]:
         _dimensions(shown),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", (source("statics"), source("common-practice")), folded=True),
-        Way("next", "Next", (Stage("What the bolt carries", "load", "", "read"),)),
+        Way("next", "Next", (Stage("See what the bolt carries", "load", "", "read"),)),
         Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
 

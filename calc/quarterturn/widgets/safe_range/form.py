@@ -18,6 +18,7 @@ def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
     return tuple(name for name in names if name not in left_out)
 
 
+THREAD = ("rise", "rise_turns", "thread_diameter", "bush_metal", "caliper_step")
 COUNTING = ("smallest_turn", "play", "margin", "maker_in", "maker_out")
 
 
@@ -53,10 +54,17 @@ GROUPS = (
         folded=True,
     ),
     Group(
-        "pocket",
-        "Thread and pocket",
+        "thread",
+        "The thread",
         "What you leave empty is assumed, and the answer says so.",
-        (*_without(_names(POCKET), "head_diameter"), *_names(THREAD_LENGTHS), *_names(STAND), *_names(LEVER)),
+        (*THREAD, *_names(THREAD_LENGTHS), *_names(STAND)),
+        folded=True,
+    ),
+    Group(
+        "pocket",
+        "The pocket",
+        "What you leave empty is assumed, and the answer says so.",
+        (*_without(_names(POCKET), "head_diameter", *THREAD), *_names(LEVER)),
         folded=True,
     ),
     Group("view", "What to work out and show", "", ("goal", "length_unit", "look_at")),

@@ -174,7 +174,7 @@ def _thread_left(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
     name, free, readings = bolt.name, bolt.readings.free, found.readings
     at_end = "Thread engaged at the outer end"
     if free is None:
-        note = "so it limits nothing here: count the thread's turns, limb off"
+        note = "so it limits nothing: count it"
         return [Value(f"{name}_engaged_outer", at_end, None, "", "not given", Status.ASSUMED, note=note)]
     engaged = Engaged(free, readings.bush_length, readings.pitch)
     wanted = ""

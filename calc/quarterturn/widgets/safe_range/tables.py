@@ -14,6 +14,7 @@ from quarterturn.record.declare import ChoiceField, NumberField, Role
 from quarterturn.record.fields import BOLTS, FIELDS
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Table
+from quarterturn.widgets.safe_range.form import ASKED
 from quarterturn.widgets.safe_range.found import Found, FoundBolt
 
 
@@ -119,7 +120,9 @@ def assumed(found: Found) -> list[Block]:
     """List what was assumed."""
     rows = []
     for field in FIELDS:
-        if field.role is not Role.SETTING or field.scope.value != "bow" or not found.values.matters(field.name):
+        if field.role is not Role.SETTING or field.scope.value != "bow" or field.name not in ASKED:
+            continue
+        if not found.values.matters(field.name):
             continue
         if not _used(field.name, found):
             continue
