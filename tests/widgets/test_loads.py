@@ -354,7 +354,8 @@ def test_sentence_values_table_and_pictures_say_the_same(record: dict[str, Any],
         assert force in strings
         assert f"Force {rows['force, of flush'][place]}. Stress {rows['stress, of flush'][place]}." in strings
     for what in ("force", "bending", "stress"):
-        assert read(said[f"rim_over_out_{what}"]) == pytest.approx(found[f"rim_over_out_{what}"], abs=5.001e-3)
+        ratio = found[f"rim_over_out_{what}"]
+        assert read(said[f"rim_over_out_{what}"]) == pytest.approx(ratio, abs=5.001e-3 if ratio < 10 else 0.5001)
         assert said[f"rim_over_out_{what}"].split()[0] == rows[f"{what}, of outside"][2]
     assert said["rim_over_out_bending"] in answer.title
     side = picture_of(answer, "side").description

@@ -108,7 +108,7 @@ def states(about: Asked) -> Drawing | None:
 
 def _ratio(what: str, value: float, at_flush: float) -> str:
     found = sentences.ratio(value, at_flush)
-    return f"{what} {'none' if found is None else fixed(found, 2)}"
+    return f"{what} {'none' if found is None else sentences.against(found)}"
 
 
 def thread(about: Asked) -> Drawing:

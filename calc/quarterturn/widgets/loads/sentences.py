@@ -49,8 +49,13 @@ def percent(share: float) -> str:
 
 
 def times(ratio: float) -> str:
+    """A ratio with its word."""
+    return f"{against(ratio)} times"
+
+
+def against(ratio: float) -> str:
     """A ratio to two decimals, a large one to none."""
-    return f"{fixed(ratio, 2 if abs(ratio) < MANY else 0)} times"
+    return fixed(ratio, 2 if abs(ratio) < MANY else 0)
 
 
 def ratio(one: float, other: float) -> float | None:

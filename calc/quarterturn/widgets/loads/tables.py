@@ -135,7 +135,7 @@ def states(about: Asked) -> Table:
 
 def _times(value: float, against: float) -> str:
     found = sentences.ratio(value, against)
-    return "none" if found is None else fixed(found, 2)
+    return "none" if found is None else sentences.against(found)
 
 
 def _place(carried: Carried, unit: str) -> str:
