@@ -9,17 +9,19 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from playwright.sync_api import expect
 
-from helpers.asking import answered, refused
+from helpers.asking import COMPLETE, answered, refused
 from helpers.records import some
 from helpers.worksheet import Sheet, fields_of_form, request
 from quarterturn.desk import ask
+from quarterturn.record import link
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets.answer import Answer, Refusal, State
 from quarterturn.widgets.render import BADGES
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
     from helpers.worksheet import Record, Shown
     from web_server import Server
@@ -150,3 +152,26 @@ def test_the_pages_worker_answers_byte_for_byte_as_cpython(sheet: Sheet) -> None
     )
     assert all(page_makes)
     assert len(page_makes) > THROUGH_THE_WORKER / 2
+
+
+LOADED = COMPLETE | {"draw_weight": 41.5, "thread_diameter": 9.5, "rise": 4.23}
+LOADED |= {"upper_free_turns": 25, "bush_length": 22}
+
+
+@pytest.mark.parametrize(("widget", "path"), [("loads", "load/"), ("pocket", "pocket/"), ("paper", "paper/")])
+def test_the_pages_that_explain_say_what_the_package_says(page: Page, server: Server, widget: str, path: str) -> None:
+    """A whole record by link, shown in two parts one after the other: the page ends with every byte of the answer."""
+    record = from_data(LOADED).record
+    page.goto(f"{server.address}{path}#{link.fragment(record)}")
+    sheet = Sheet(page).settled()
+    reply = json.loads(ask(request(record.canonical(), widget)))
+    assert reply["state"] == "explain"
+    expect(sheet.verdict).to_have_attribute("data-state", "explain")
+    assert sheet.html() == sheet.parsed(reply["html"].replace("@qt-base@", "../"))
+    # And after a change of the view, of which the quick part comes first.
+    name, typed = ("strip_wanted", "0.2") if widget == "paper" else ("turns_shown", "1")
+    sheet.box(name).fill(typed)
+    sheet.settled()
+    changed = json.loads(ask(request(record.canonical() | {name: {"typed": typed, "unit": "turn"}}, widget)))
+    assert sheet.html() == sheet.parsed(changed["html"].replace("@qt-base@", "../"))
+    assert changed["html"] != reply["html"]
