@@ -580,7 +580,8 @@ def _angle_where_open(pocket: Pocket, strip: float, farthest: float, side: int) 
         width, slope = _opening(pocket, tilt, side)
         return width - strip, slope
 
-    return _newton(excess, narrow, wide)
+    # The opening grows almost evenly with the tilt: a first guess that is close to the root.
+    return _newton(excess, narrow, wide, wide * strip / at_wide[0])
 
 
 def _bisect(function: Callable[[float], float], low: float, high: float) -> float:
@@ -596,9 +597,9 @@ def _bisect(function: Callable[[float], float], low: float, high: float) -> floa
     return high
 
 
-def _newton(function: Callable[[float], tuple[float, float]], low: float, high: float) -> float:
+def _newton(function: Callable[[float], tuple[float, float]], low: float, high: float, start: float) -> float:
     """Return the root of a function that is negative at `low` and not at `high`: Newton kept inside the bracket."""
-    guess = (low + high) / 2
+    guess = min(max(start, low), high)
     for _ in range(200):
         value, slope = function(guess)
         low, high = (guess, high) if value < 0 else (low, guess)
