@@ -14,7 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from quarterturn import numbers, units, widgets
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role, TextField, When
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField, When
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.record.reading import Record, Values
 from quarterturn.widgets.answer import Group
@@ -105,6 +105,8 @@ def kind(field: AnyField) -> str:
             return "choice"
         case TextField():
             return "text"
+        case ListField():
+            return "list"
 
 
 def symbol(unit: str) -> str:

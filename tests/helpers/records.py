@@ -54,6 +54,8 @@ LIKELY = {
     "lever_travel": (20.0, 35.0),
     "lever_turns": (3.0, 3.0),
     "tip_length": (500.0, 600.0),
+    "draw": (18.0, 31.0),
+    "weight": (8.0, 48.0),
 }
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
 
@@ -109,12 +111,27 @@ def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: b
 def _value(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:
     if "x-unit" in about:
         return _number(name, about, chance, likely)
+    if about.get("type") == "array":
+        return _rows(about, chance, likely)
     words = about["anyOf"][0]
     if "enum" not in words:
         letters = (chance.choice("abc <>&\"'é;~=%") for _ in range(chance.randint(1, words["maxLength"])))
         return "".join(letters).strip() or "x"
     choices = CALM.get(_of_a_bolt(name), words["enum"]) if likely else words["enum"]
     return chance.choice(choices)
+
+
+def _rows(about: dict[str, Any], chance: random.Random, likely: bool) -> list[Record]:
+    """At least one row; a likely list is short and whole, of another any box may be empty, and so may a row."""
+    columns = about["items"]["properties"]
+    return [
+        {
+            column: _number(column, each, chance, likely)
+            for column, each in columns.items()
+            if likely or chance.random() < 0.8
+        }
+        for _ in range(chance.randint(1, 8 if likely else about["maxItems"]))
+    ]
 
 
 def _of_a_bolt(name: str) -> str:

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE
 from helpers.records import drawn, some
 from quarterturn.record import link
-from quarterturn.record.declare import ChoiceField, NumberField, Scope
+from quarterturn.record.declare import ChoiceField, ListField, NumberField, Scope
 from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Unreadable, from_data
 
@@ -68,7 +68,15 @@ def test_a_windows_readings_fit_in_four_hundred_signs() -> None:
 def typical(field: Any) -> Any:
     if isinstance(field, NumberField):
         return {"typed": f"{field.in_unit(field.default, field.units[-1]):.4f}", "unit": field.units[-1]}
+    if isinstance(field, ListField):
+        shares = [place / 5 for place in range(6)]
+        return [{column.name: _within(column, share) for column in field.columns} for share in shares]
     return field.options[-1].value if isinstance(field, ChoiceField) else "A bow of the club, number 3 of the rack"
+
+
+def _within(column: NumberField, share: float) -> Any:
+    value = column.low + (column.high - column.low) * (0.2 + 0.6 * share)
+    return {"typed": f"{column.in_unit(value, column.units[-1]):.1f}", "unit": column.units[-1]}
 
 
 def test_all_of_a_bow_fits_in_twelve_hundred_signs() -> None:

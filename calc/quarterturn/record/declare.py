@@ -175,4 +175,30 @@ class TextField(Field):
     default: str = ""
 
 
-AnyField = NumberField | ChoiceField | TextField
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListField(Field):
+    """Rows, as many as the reader has.
+
+    A row is used once every column that is not optional is entered. What its columns have of a field's other
+    properties (scope, when, inert) is the list's.
+
+    Attributes:
+        row: one word for a row, as sentences and buttons say it.
+
+
+        most: how many rows there may be.
+        default: no row, as every field has a default.
+    """
+
+    row: str
+    columns: tuple[NumberField, ...]
+    most: int
+    default: tuple[()] = ()
+
+    @property
+    def needed(self) -> tuple[NumberField, ...]:
+        """The columns without which a row is not used."""
+        return tuple(column for column in self.columns if column.role is not Role.OPTIONAL)
+
+
+AnyField = NumberField | ChoiceField | TextField | ListField

@@ -16,6 +16,7 @@ from quarterturn.record.checklist import FINE_OR_NOT
 from quarterturn.record.declare import (
     AnyField,
     ChoiceField,
+    ListField,
     NumberField,
     Option,
     Role,
@@ -948,6 +949,45 @@ LOADS: tuple[AnyField, ...] = (
     ),
 )
 
+SCALE: tuple[AnyField, ...] = (
+    ListField(
+        number=150,
+        name="scale_readings",
+        label="Scale readings",
+        help="Hook the scale on at the nocking point, draw, and read both. One row a reading, in any order.",
+        row="reading",
+        columns=(
+            NumberField(
+                number=1,
+                name="draw",
+                label="draw length",
+                role=Role.READING,
+                units=("in", "mm"),
+                default=28.0,
+                default_from="where draw weight is marked (AMO)",
+                low=12.0,
+                high=36.0,
+                limits_because="nearer to brace height a scale tells little, and people draw no farther",
+                step=0.25,
+            ),
+            NumberField(
+                number=2,
+                name="weight",
+                label="weight",
+                role=Role.READING,
+                units=("lbf", "N", "kgf"),
+                default=38.0,
+                default_from=MADE_UP,
+                low=1.0,
+                high=120.0,
+                limits_because="bows that people draw lie between",
+                step=0.5,
+            ),
+        ),
+        most=24,
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
@@ -963,6 +1003,7 @@ FIELDS: tuple[AnyField, ...] = (
     *READER,
     *EXPLORER,
     *LOADS,
+    *SCALE,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

@@ -3,7 +3,9 @@
 ``q1.`` and then base64url of a letter, the text's CRC-32 (four bytes, so that a link that was cut off is refused and
 never misread) and the text: as it is ("p") or, where that is shorter, as raw deflate ("d"). The text is
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
-end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first.
+end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first. The rows of a list
+are joined by ``!``, the numbers of a row by ``_`` in the order of its columns, of which those left empty at its end are
+not written.
 """
 
 from __future__ import annotations
@@ -12,14 +14,15 @@ import base64
 import binascii
 import zlib
 
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Scope
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
-from quarterturn.record.reading import Opened, Record, Unreadable, from_data
+from quarterturn.record.reading import Entry, Opened, Record, Unreadable, from_data
 
 MARK = "q1."
 MAX_FRAGMENT = 4_000
 MAX_PLAIN = 16_000
 _ESCAPED = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
+_IN_ROWS = _ESCAPED | {"!": "%21", "_": "%5F"}
 
 
 def fragment(record: Record) -> str:
@@ -28,7 +31,7 @@ def fragment(record: Record) -> str:
     for number, field in sorted(BY_NUMBER.items()):
         entry = record.entries.get(field.name)
         if entry is not None and field.scope is Scope.BOW:
-            parts.append(f"{number}={_written(field, entry.typed, entry.unit)}")
+            parts.append(f"{number}={_written(field, entry)}")
     plain = ";".join(parts).encode()
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
@@ -40,12 +43,35 @@ def _checksum(plain: bytes) -> bytes:
     return zlib.crc32(plain).to_bytes(4, "big")
 
 
-def _written(field: AnyField, typed: str, unit: str) -> str:
+def _written(field: AnyField, entry: Entry) -> str:
     if isinstance(field, ChoiceField):
-        return str([option.value for option in field.options].index(typed))
-    text = "".join(_ESCAPED.get(letter, letter) for letter in typed)
-    if isinstance(field, NumberField) and unit != field.unit:
-        return f"{text}~{field.units.index(unit)}"
+        return str([option.value for option in field.options].index(entry.typed))
+    if isinstance(field, ListField):
+        return "!".join(_row_written(field, row) for row in entry.rows)
+    if isinstance(field, NumberField):
+        return _number_written(field, entry, _ESCAPED)
+    return _escaped(entry.typed, _ESCAPED)
+
+
+def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
+    cells = zip(field.columns, row, strict=True)
+    return "_".join("" if cell is None else _number_written(column, cell, _IN_ROWS) for column, cell in cells).rstrip(
+        "_"
+    )
+
+
+def _number_written(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
+    text = _escaped(entry.typed, escapes)
+    return text if entry.unit == field.unit else f"{text}~{field.units.index(entry.unit)}"
+
+
+def _escaped(typed: str, escapes: dict[str, str]) -> str:
+    return "".join(escapes.get(letter, letter) for letter in typed)
+
+
+def _plain(text: str, escapes: dict[str, str]) -> str:
+    for letter, escape in reversed(escapes.items()):
+        text = text.replace(escape, letter)
     return text
 
 
@@ -96,14 +122,32 @@ def _unpacked(body: str) -> str:
 
 def _read(field: AnyField, value: str) -> object:
     if isinstance(field, ChoiceField):
-        place = int(value) if value.isascii() and value.isdigit() and len(value) < 3 else -1
+        place = _place(value)
         return field.options[place].value if 0 <= place < len(field.options) else value
+    if isinstance(field, ListField):
+        return [_row_read(field, row) for row in value.split("!")]
+    if isinstance(field, NumberField):
+        return _number_read(field, value, _ESCAPED)
+    return _plain(value.partition("~")[0], _ESCAPED)
+
+
+def _row_read(field: ListField, row: str) -> dict[str, object]:
+    cells = row.split("_")
+    read: dict[str, object] = {
+        column.name: _number_read(column, cell, _IN_ROWS) for column, cell in zip(field.columns, cells, strict=False)
+    }
+    more = cells[len(field.columns) :]
+    return read | {f"column {place}": cell for place, cell in enumerate(more, len(field.columns) + 1)}
+
+
+def _number_read(field: NumberField, value: str, escapes: dict[str, str]) -> object:
     text, mark, place_text = value.partition("~")
-    for letter, escape in reversed(_ESCAPED.items()):
-        text = text.replace(escape, letter)
-    if not isinstance(field, NumberField):
-        return text
+    typed = _plain(text, escapes)
     if not mark:
-        return {"typed": text}
-    place = int(place_text) if place_text.isascii() and place_text.isdigit() and len(place_text) < 3 else -1
-    return {"typed": text, "unit": field.units[place] if 0 <= place < len(field.units) else place_text or "?"}
+        return {"typed": typed}
+    place = _place(place_text)
+    return {"typed": typed, "unit": field.units[place] if 0 <= place < len(field.units) else place_text or "?"}
+
+
+def _place(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 3 else -1

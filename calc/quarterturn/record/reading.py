@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField, Role
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
@@ -20,18 +20,30 @@ MAX_KEPT = 4 * numbers.MAX_TYPED
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """What was typed, as it was typed, and the unit it was typed in ("" where there is none)."""
+    """What was typed, as it was typed, and the unit it was typed in ("" where there is none).
+
+    Of a list nothing but its `rows`: for each column an entry, or None where nothing was entered; no row is empty.
+    """
 
     typed: str
     unit: str = ""
+    rows: tuple[tuple[Entry | None, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One sentence about one field; the field is "" when the record as a whole is meant."""
+    """One sentence about one field; the field is "" when the record as a whole is meant.
+
+    A box of a list is named by list, row and column: "scale_readings.2.weight" is in the second row.
+    """
 
     field: str
     sentence: str
+
+    @property
+    def name(self) -> str:
+        """The field's own name, without row and column."""
+        return self.field.partition(".")[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +57,21 @@ class Record:
         data: dict[str, object] = {"version": VERSION}
         for field in sorted(FIELDS, key=lambda field: field.number):
             if (entry := self.entries.get(field.name)) is not None:
-                is_number = isinstance(field, NumberField)
-                data[field.name] = {"typed": entry.typed, "unit": entry.unit} if is_number else entry.typed
+                data[field.name] = _as_data(field, entry)
         return data
+
+
+def _as_data(field: AnyField, entry: Entry) -> object:
+    if isinstance(field, ListField):
+        return [
+            {
+                column.name: _as_data(column, cell)
+                for column, cell in zip(field.columns, row, strict=True)
+                if cell is not None
+            }
+            for row in entry.rows
+        ]
+    return {"typed": entry.typed, "unit": entry.unit} if isinstance(field, NumberField) else entry.typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +158,7 @@ def from_data(data: object) -> Opened:
         if field is None:
             notes.append(f"“{_short(name)}” was ignored: this version has no field of that name.")
             continue
-        outcome = _entry(field, value)
+        outcome = _rows_entry(field, value, notes) if isinstance(field, ListField) else _entry(field, value)
         if isinstance(outcome, str):
             notes.append(f"{field.label}: ignored, because {outcome}.")
         elif outcome is not None:
@@ -166,7 +190,47 @@ def _short(value: object) -> str:
     return text if len(text) <= 40 else f"{text[:39]}…"
 
 
-def _entry(field: AnyField, value: object) -> Entry | str | None:
+def _rows_entry(field: ListField, value: object, notes: list[str]) -> Entry | str | None:
+    """An entry of the rows in which anything was entered, up to the limit; as `_entry` does."""
+    if value is None:
+        return None
+    if not isinstance(value, list):
+        return "it is not a list of rows"
+    rows: list[tuple[Entry | None, ...]] = []
+    for number, given in enumerate(value, 1):
+        if (row := _row(field, f"{field.label}, {field.row} {number}", given, notes)) is None:
+            continue
+        if len(rows) == field.most:
+            notes.append(f"{field.label}: only the first {field.most} were read, because there can be no more.")
+            break
+        rows.append(row)
+    return Entry("", rows=tuple(rows)) if rows else None
+
+
+def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple[Entry | None, ...] | None:
+    """The entries of one row; None where nothing was entered in it."""
+    if given is None:
+        return None
+    if not isinstance(given, dict):
+        notes.append(f"{where}: ignored, because it is not an object with a value a column.")
+        return None
+    names = [column.name for column in field.columns]
+    notes.extend(
+        f"{where}: “{_short(name)}” was ignored: this version has no column of that name."
+        for name in given
+        if name not in names
+    )
+    cells: list[Entry | None] = []
+    for column in field.columns:
+        cell = _entry(column, given.get(column.name))
+        if isinstance(cell, str):
+            notes.append(f"{where}, {column.label}: ignored, because {cell}.")
+            cell = None
+        cells.append(cell)
+    return tuple(cells) if any(cell is not None for cell in cells) else None
+
+
+def _entry(field: NumberField | ChoiceField | TextField, value: object) -> Entry | str | None:
     """An entry; None for nothing entered; or the rest of a sentence why it is ignored."""
     unit: object = ""
     if isinstance(value, dict):
@@ -205,6 +269,17 @@ def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
     return Entry(typed, unit)
 
 
+Row = Mapping[str, float]
+"""One complete row of a list: numbers in SI by the names of its columns."""
+
+
+def _list(name: str) -> ListField:
+    field = BY_NAME[name]
+    if not isinstance(field, ListField):
+        raise TypeError(f"name must be a list's: {name!r}")
+    return field
+
+
 class Values:
     """A record's values: checked, in SI, with defaults where nothing was entered.
 
@@ -216,6 +291,8 @@ class Values:
         self.record = record
         self._numbers: dict[str, float] = {}
         self._choices: dict[str, str] = {}
+        self._rows: dict[str, tuple[Row, ...]] = {}
+        self._unfinished: dict[str, tuple[Problem, ...]] = {}
         problems: list[Problem] = []
         for field in FIELDS:  # a field's condition only ever names fields before it
             entry = record.entries.get(field.name)
@@ -227,6 +304,9 @@ class Values:
                     problems.append(outcome)
                 else:
                     self._numbers[field.name] = units.to_si(outcome, field.unit)
+            elif isinstance(field, ListField):
+                self._rows[field.name], wrong, self._unfinished[field.name] = _checked_rows(field, entry)
+                problems.extend(wrong)
             else:
                 self._choices[field.name] = entry.typed
         self.problems = tuple(problems)
@@ -234,15 +314,15 @@ class Values:
     def problems_in(self, names: Iterable[str]) -> tuple[Problem, ...]:
         """The problems of these fields: what another page asks for does not keep this one from answering."""
         wanted = frozenset(names)
-        return tuple(problem for problem in self.problems if problem.field in wanted)
+        return tuple(problem for problem in self.problems if problem.name in wanted)
 
     def matters(self, name: str) -> bool:
         """Whether the conditions of the field hold, so that it can change an answer."""
         return all(self.choice(when.field) in when.values for when in BY_NAME[name].when)
 
     def entered(self, name: str) -> bool:
-        """Whether the field was entered, matters, and can be used."""
-        return name in self._numbers or name in self._choices
+        """Whether the field was entered, matters, and can be used: of a list, at least one of its rows."""
+        return name in self._numbers or name in self._choices or bool(self._rows.get(name))
 
     def number(self, name: str) -> float:
         """A number in SI: as entered, or else its default."""
@@ -257,10 +337,27 @@ class Values:
         """A number in SI as entered, or None."""
         return self._numbers.get(name)
 
+    def rows(self, name: str) -> tuple[Row, ...]:
+        """The rows of a list that are complete and can be used, in their order: numbers in SI by the names of columns.
+
+        A column that may stay empty is not in a row where it did.
+        """
+        _list(name)
+        return self._rows.get(name, ())
+
+    def unfinished(self, name: str) -> tuple[Problem, ...]:
+        """A sentence for each row of a list that is not used because a box of it is still empty.
+
+        It is no problem, for whoever fills in a row passes through it, and refuses no answer; an answer that uses the
+        list says it, so that no reading is left out in silence.
+        """
+        _list(name)
+        return self._unfinished.get(name, ())
+
     def choice(self, name: str) -> str:
         """The answer to a question: as given, or else its default."""
         field = BY_NAME[name]
-        if isinstance(field, NumberField):
+        if isinstance(field, NumberField | ListField):
             raise TypeError(f"name must be a choice's or a text's: {name!r}")
         if name in self._choices:
             return self._choices[name]
@@ -293,3 +390,32 @@ def checked(field: NumberField, entry: Entry) -> float | Problem:
         f"{field.label}: {shown} is {side} than can be; type {field.permitted(entry.unit)}, "
         f"because {field.limits_because}.",
     )
+
+
+def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tuple[Problem, ...], tuple[Problem, ...]]:
+    """The rows that can be used, the problems of those that cannot, and a sentence for each that is not complete."""
+    rows: list[Row] = []
+    problems: list[Problem] = []
+    unfinished: list[Problem] = []
+    for number, cells in enumerate(entry.rows, 1):
+        typed = {column: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
+        outcomes = {column: checked(column, cell) for column, cell in typed.items()}
+        wrong = [outcome for outcome in outcomes.values() if isinstance(outcome, Problem)]
+        empty = [column for column in field.needed if column not in typed]
+        where, said = f"{field.name}.{number}", f"{field.label}, {field.row} {number}"
+        problems.extend(Problem(f"{where}.{each.field}", f"{said}, {each.sentence}") for each in wrong)
+        if empty:
+            names = " and ".join(column.label for column in empty)
+            are = "is" if len(empty) == 1 else "are"
+            unfinished.append(
+                Problem(f"{where}.{empty[0].name}", f"{said}: not used yet, because {names} {are} empty.")
+            )
+        elif not wrong:
+            rows.append(
+                {
+                    column.name: units.to_si(value, column.unit)
+                    for column, value in outcomes.items()
+                    if not isinstance(value, Problem)
+                }
+            )
+    return tuple(rows), tuple(problems), tuple(unfinished)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
 from quarterturn.record.reading import MAX_KEPT
 
@@ -32,12 +32,14 @@ def _property(field: AnyField) -> dict[str, object]:
         "x-number": field.number,
         "x-role": field.role.value,
         "x-scope": field.scope.value,
-        "default": field.default,
+        "default": [] if isinstance(field, ListField) else field.default,
     }
     if field.when:
         about["x-matters-when"] = {when.field: list(when.values) for when in field.when}
     if field.inert:
         about["x-inert"] = field.inert
+    if isinstance(field, ListField):
+        return about | _rows(field)
     if isinstance(field, NumberField):
         return about | _number(field)
     if isinstance(field, ChoiceField):
@@ -60,6 +62,25 @@ def _number(field: NumberField) -> dict[str, object]:
         "required": ["typed"],
         "additionalProperties": False,
     }
+
+
+def _rows(field: ListField) -> dict[str, object]:
+    # A row may still be empty or incomplete: it is kept while it is filled in, and not used.
+    return {
+        "type": "array",
+        "maxItems": field.most,
+        "items": {
+            "type": "object",
+            "title": field.row,
+            "properties": {column.name: _column(column) for column in field.columns},
+            "additionalProperties": False,
+        },
+    }
+
+
+def _column(column: NumberField) -> dict[str, object]:
+    about = {"title": column.label, "x-number": column.number, "x-role": column.role.value, "default": column.default}
+    return about | ({"description": column.help} if column.help else {}) | _number(column)
 
 
 def _either(words: dict[str, object]) -> dict[str, object]:

@@ -10,8 +10,9 @@ from quarterturn.bench import balance
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.bench.window import End, Limit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
-from quarterturn.record.declare import ChoiceField, NumberField, Role
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role
 from quarterturn.record.fields import BOLTS, FIELDS
+from quarterturn.record.reading import Entry
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Table
 from quarterturn.widgets.safe_range.form import ASKED
@@ -167,11 +168,21 @@ def entered(found: Found) -> list[Block]:
         entry = found.values.record.entries.get(field.name)
         if entry is None or not found.values.matters(field.name) or field.scope.value == "view":
             continue
-        if isinstance(field, ChoiceField):
-            rows.append((field.label, field.label_of(entry.typed)))
-        else:
-            symbol = units.unit(entry.unit).symbol if entry.unit else ""
-            rows.append((field.label, f"{entry.typed.strip()} {symbol}".strip()))
+        rows.append((field.label, _in_words(field, entry)))
     if not rows:
         return []
     return [Table("entered", "What was entered", ("field", "entry"), tuple(rows), folded=True)]
+
+
+def _in_words(field: AnyField, entry: Entry) -> str:
+    """What was typed with its unit; a choice by its words, the rows of a list one after the other."""
+    if isinstance(field, ChoiceField):
+        return field.label_of(entry.typed)
+    if isinstance(field, ListField):
+        return "; ".join(", ".join(_with_unit(cell) for cell in row if cell is not None) for row in entry.rows)
+    return _with_unit(entry)
+
+
+def _with_unit(entry: Entry) -> str:
+    symbol = units.unit(entry.unit).symbol if entry.unit else ""
+    return f"{entry.typed.strip()} {symbol}".strip()
