@@ -184,8 +184,8 @@ class ListField(Field):
 
     Attributes:
         row: one word for a row, as sentences and buttons say it.
-
-
+        columns: what a row holds, each declared as a number is, with a short label in lower case; `number` is its
+            place, counted from 1. Columns are only ever added at the end, for links write their places.
         most: how many rows there may be.
         default: no row, as every field has a default.
     """
