@@ -24,6 +24,9 @@ from quarterturn.widgets.render import render
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
 
+FIRST_ROWS = 3
+"""So many empty rows a list has as it is built."""
+
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 
 
@@ -59,6 +62,11 @@ def slider(field: NumberField, unit: str) -> Slider:
         decimals=range_.decimals,
         default=_written(range_.default, range_.decimals),
     )
+
+
+def example(field: NumberField) -> str:
+    """A number's default with its unit, to say what is meant."""
+    return f"{slider(field, field.unit).default} {symbol(field.unit)}".strip()
 
 
 def sliders_json(field: NumberField) -> str:
@@ -189,7 +197,8 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals.update(
-        kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions
+        kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
     )
+    environment.globals["first_rows"] = FIRST_ROWS
     environment.globals["shown_at_first"] = shown_at_first
     return environment

@@ -13,9 +13,11 @@ from pint import UnitRegistry
 import forms
 from calc_block import CalcExtension
 from helpers.built_pages import Element, read_html, read_page
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField, TextField
+from places import ROOT
+from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Group, Widget
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -144,6 +146,104 @@ def test_condition_is_the_declared_one_and_holds_where_the_default_does(part: El
         assert ("" in values.split("|")) == (BY_NAME[when.field].default in when.values)
     holds = all("" in values.split("|") for _, values in stated)
     assert ("hidden" in group.attributes) is not holds
+
+
+LIST = BY_NAME["scale_readings"]
+
+
+@pytest.fixture
+def listed(monkeypatch: pytest.MonkeyPatch) -> Element:
+    """The list as a form shows it: no page asks for it yet, so a calculator is made up."""
+    group = Group("all", "All", "", (LIST.name,))
+    widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].answer)
+    monkeypatch.setitem(WIDGETS, widget.name, widget)
+    return by_id(read_html(forms.page_part(widget.name)), f"field-{LIST.name}")
+
+
+def inside(part: Element, tag: str) -> Element:
+    (found,) = part.all(tag)
+    return found
+
+
+def test_list_says_what_it_is_and_how_many_rows_there_may_be(listed: Element) -> None:
+    assert isinstance(LIST, ListField)
+    assert (listed.name, listed.get("data-kind"), listed.get("data-scope")) == ("fieldset", "list", "bow")
+    assert (listed.get("data-row"), listed.get("data-most")) == (LIST.row, str(LIST.most))
+    assert inside(listed, "legend").text == LIST.label
+    assert by_id(listed, f"h-{LIST.name}").text == LIST.help
+    assert not [one for one in listed.all("input") if one.get("type") == "range"], "no sliders in a table"
+
+
+def test_list_has_a_head_with_unit_and_example_for_each_column(listed: Element) -> None:
+    assert isinstance(LIST, ListField)
+    first, *heads = inside(listed, "thead").all("th")
+    assert first.text == LIST.row
+    assert {head.get("scope") for head in (first, *heads)} == {"col"}
+    for head, column in zip(heads, LIST.columns, strict=True):
+        assert (head.get("data-column"), head.get("data-label")) == (column.name, column.label)
+        assert ("data-needed" in head.attributes) is (column in LIST.needed)
+        menu = inside(head, "select")
+        assert column.label in menu.get("aria-label")
+        assert [option.get("value") for option in menu.all("option")] == list(column.units)
+        assert head.whole_text.startswith(column.label)
+        assert inside(head, "small").text == f"example {column.default:g} {forms.symbol(column.unit)}"
+
+
+def test_list_has_a_few_rows_whose_boxes_are_named_and_hold_nothing(listed: Element) -> None:
+    """As it is built, and so without scripts: rows to read and boxes to see, and no button that would do nothing."""
+    assert isinstance(LIST, ListField)
+    rows = inside(listed, "tbody").all("tr")
+    assert len(rows) == forms.FIRST_ROWS >= 1
+    for number, row in enumerate(rows, 1):
+        head = inside(row, "th")
+        assert (head.text, head.get("scope")) == (str(number), "row")
+        for control, column in zip(row.all("input"), LIST.columns, strict=True):
+            assert control.get("aria-label") == f"{column.label}, {LIST.row} {number}"
+            assert (control.get("data-column"), control.get("inputmode")) == (column.name, "decimal")
+            assert control.get("aria-describedby") == f"e-{LIST.name}"
+            assert "value" not in control.attributes
+            assert "placeholder" not in control.attributes, "an example in each row would look like a reading"
+        assert inside(row, "button").get("aria-label") == f"remove {LIST.row} {number}"
+    assert inside(listed, "thead").all("button") == []
+    for button in listed.all("button"):
+        assert "hidden" in button.attributes
+        assert button.get("type") == "button"
+    acts = [button.get("data-act") for button in listed.all("button")]
+    assert acts.count("add-row") == 1
+    assert acts.count("remove-row") == len(rows) + 1
+
+
+def test_list_brings_an_unnamed_row_to_copy(listed: Element) -> None:
+    """The row to add is built here: nothing in the browser makes markup of a field."""
+    assert isinstance(LIST, ListField)
+    (row,) = inside(listed, "template").all("tr")
+    assert [one.get("data-column") for one in row.all("input")] == [column.name for column in LIST.columns]
+    assert not any(one.get("id") or one.get("aria-label") for one in row.all())
+    ids = [one.get("id") for one in listed.all() if one.get("id")]
+    assert len(ids) == len(set(ids))
+
+
+def shape(part: Element) -> Any:
+    """An element and those in it, with what the browser's modules find them by."""
+    told = ("class", "data-kind", "data-act", "data-scope", "type", "scope", "role")
+    values = [part.get(name) for name in told]
+    return part.name, sorted(part.attributes), values, [shape(child) for child in part.children]
+
+
+def test_the_browsers_tests_use_the_same_shape_of_list(listed: Element) -> None:
+    """tests/browser_modules has one by hand: two columns, of which the first has a choice of two units."""
+    fixture = read_html((ROOT / "tests" / "browser_modules" / "fixture" / "page.html").read_text(encoding="utf-8"))
+    by_hand = by_id(fixture, "field-steps")
+    both = (listed, by_hand)
+    for tag in ("tbody", "template"):
+        one, other = (shape(inside(each, tag)) for each in both)
+        assert one == other
+    one, other = (shape(inside(each, "thead").all("th")[1]) for each in both)
+    assert one == other
+    one, other = (
+        [sorted(each.attributes), [(part.name, part.get("class")) for part in each.children]] for each in both
+    )
+    assert one == other
 
 
 def test_bolts_stand_apart(part: Element) -> None:

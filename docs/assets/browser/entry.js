@@ -1,4 +1,5 @@
 // One entry of the flat record: {"typed": text, "unit": unit}. A plain text or number is accepted from outside.
+// The entry of a list is an array of rows, each an object with an entry a column.
 
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
@@ -19,8 +20,20 @@ export function sameEntry(one, other) {
 }
 
 function said(entry) {
+  if (Array.isArray(entry)) return JSON.stringify(entry.map(saidRow));
   const [typed, unit] = isObject(entry) ? [entry.typed, entry.unit] : [entry, null];
   return JSON.stringify([typeof typed === "number" ? String(typed) : (typed ?? null), unit ?? null]);
+}
+
+function saidRow(row) {
+  if (!isObject(row)) return [];
+  return Object.keys(row).sort().map((column) => [column, said(row[column])]);
+}
+
+/** Where a problem lies: {name} for a field, {name, row, column} for a box of a list, "name.2.column". */
+export function placeOf(field) {
+  const [name, row, column] = field.split(".");
+  return row === undefined ? { name } : { name, row: Number(row), column };
 }
 
 /** Whether a value has the shape of an entry. What it means is the package's business. */

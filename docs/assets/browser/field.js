@@ -4,12 +4,8 @@
 import { typedOf, unitOf } from "./entry.js";
 import { slide } from "./slider.js";
 
-/** The field for an element with data-field, by its data-kind. */
-export function makeField(element) {
-  return element.querySelector("input[type=radio]") ? new Choice(element) : new Box(element);
-}
-
-class Field {
+/** What all fields have in common. */
+export class Field {
   constructor(element) {
     this.element = element;
     this.name = element.dataset.field;
@@ -35,7 +31,7 @@ class Field {
 }
 
 /** A text or number box, with its unit and its slider where it has them. */
-class Box extends Field {
+export class Box extends Field {
   constructor(element) {
     super(element);
     this.control = element.querySelector("input[name], textarea[name], select[name]");
@@ -93,15 +89,16 @@ class Box extends Field {
     this.control.focus();
   }
 
-  /** What a print shows instead of the box. */
-  get printed() {
+  /** What a print shows: texts, each with the elements whose place it takes; `blank` is a line to write on. */
+  prints(blank) {
     const typed = this.control.selectedOptions?.[0]?.textContent ?? this.control.value;
-    return typed.trim() === "" ? "" : `${typed} ${this.unitText}`.trim();
+    const text = `${typed.trim() === "" ? blank : typed} ${this.unitText}`.trim();
+    return [{ text, instead: [this.control, this.units, this.fixed, this.slider?.control] }];
   }
 }
 
 /** Radio buttons, with a button that takes the choice back: without it, absent could not be reached again. */
-class Choice extends Field {
+export class Choice extends Field {
   constructor(element) {
     super(element);
     this.radios = [...element.querySelectorAll("input[type=radio]")];
@@ -149,11 +146,14 @@ class Choice extends Field {
     (this.chosen ?? this.radios[0]).focus();
   }
 
-  get printed() {
-    const label = this.chosen?.closest("label")?.cloneNode(true);
+  /** As for a box. Nothing chosen: the choices themselves are printed, to be ticked by hand. */
+  prints() {
+    if (!this.chosen) return [];
+    const label = this.chosen.closest("label").cloneNode(true);
     // The words of the choice, without the help that stands in small print beside them.
-    for (const small of label?.querySelectorAll("small") ?? []) small.remove();
-    return label?.textContent.trim() ?? "";
+    for (const small of label.querySelectorAll("small")) small.remove();
+    const labels = this.radios.map((radio) => radio.closest("label"));
+    return [{ text: label.textContent.trim(), instead: [...labels, this.clear] }];
   }
 
   #clearButton() {

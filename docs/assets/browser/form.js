@@ -1,12 +1,23 @@
 // A form and the flat record: what changed goes out as one entry, what is known comes in as a record.
 // The record, not the form, is the truth: a form shows only some of its fields and reads back only the one changed.
 
+import { Box, Choice } from "./field.js";
+import { List } from "./list.js";
 import { applyWhen } from "./when.js";
-import { makeField } from "./field.js";
+import { placeOf } from "./entry.js";
+
+/** The field for an element with data-field. */
+function makeField(element) {
+  if (element.dataset.kind === "list") return new List(element);
+  return element.querySelector("input[type=radio]") ? new Choice(element) : new Box(element);
+}
 
 export class Form {
-  /** `changed(name, entry)` hears every change by the reader; `left(name)` hears when a field was left. */
-  constructor(element, { changed, left = () => {} }) {
+  /**
+   * `changed(name, entry, how)` hears every change by the reader and returns whether it can be undone; `left(name)`
+   * hears when a field was left; `say(text)` speaks a line.
+   */
+  constructor(element, { changed, left = () => {}, say = () => {} }) {
     this.element = element;
     this.fields = new Map();
     for (const part of element.querySelectorAll(".qt-field")) {
@@ -23,11 +34,14 @@ export class Form {
       element.addEventListener(kind, (event) => this.#changed(event.target, changed));
     }
     element.addEventListener("click", (event) => {
-      if (event.target.closest("[data-act=unchoose]")) this.#unchoose(event.target, changed);
+      const pressed = event.target.closest("[data-act]");
+      if (pressed?.dataset.act === "unchoose") this.#unchoose(pressed, changed);
+      if (pressed?.dataset.act.endsWith("-row")) this.#rows(pressed, { changed, say });
     });
     element.addEventListener("focusout", (event) => {
       const field = this.#fieldOf(event.target);
-      if (field) left(field.name);
+      // From box to box of one field is not out of it.
+      if (field && !field.element.contains(event.relatedTarget)) left(field.name);
     });
   }
 
@@ -62,11 +76,15 @@ export class Form {
   /** Put each problem's sentence at its field and take all others away. */
   complain(problems) {
     this.problems = new Map();
-    for (const { field, sentence } of problems) {
-      const before = this.problems.get(field);
-      this.problems.set(field, before ? `${before} ${sentence}` : sentence);
+    const places = problems.map(({ field }) => placeOf(field));
+    for (const [index, { name }] of places.entries()) {
+      const { sentence } = problems[index];
+      const before = this.problems.get(name);
+      this.problems.set(name, before ? `${before} ${sentence}` : sentence);
     }
-    for (const field of this.fields.values()) field.complain(this.problems.get(field.name) ?? null);
+    for (const field of this.fields.values()) {
+      field.complain(this.problems.get(field.name) ?? null, places.filter(({ name }) => name === field.name));
+    }
     this.#show();
   }
 
@@ -86,6 +104,14 @@ export class Form {
     const field = this.#fieldOf(target);
     field.unchoose();
     changed(field.name, null);
+  }
+
+  /** A row of a list comes or goes. What goes by one press can be had back. */
+  #rows(button, { changed, say }) {
+    const field = this.#fieldOf(button);
+    const { said, took } = field.press(button);
+    const undoes = changed(field.name, field.read(), { remember: took });
+    say(undoes ? `${said} Undo brings it back.` : said);
   }
 
   #show() {

@@ -1,13 +1,14 @@
 // What stands around a live answer: the summary of problems, the mark of an old answer, notes.
 
 import { list, make, part } from "./dom.js";
+import { placeOf } from "./entry.js";
 import { patchPieces } from "./patch.js";
 
 const OLD =
   "The answer below is to earlier values, not to those entered now: do not go by it. It stays until these can be answered.";
 
 export class Panel {
-  /** `goTo(name)` takes the reader to a field, or returns false where this form does not have it. */
+  /** `goTo(place)` takes the reader to a field, or to a box of it; `has(name)` tells whether this form has it. */
   constructor(section, { goTo, has }) {
     this.answer = section.querySelector(".qt-answer");
     this.base = section.dataset.base ?? "./";
@@ -76,12 +77,13 @@ export class Panel {
   }
 
   #item({ field, sentence }) {
-    if (!this.has(field)) return sentence;
-    const link = make("a", { href: `#field-${field}`, text: sentence });
+    const place = placeOf(field);
+    if (!this.has(place.name)) return sentence;
+    const link = make("a", { href: `#field-${place.name}`, text: sentence });
     link.addEventListener("click", (event) => {
       // Without following it: the address may carry a link's values in its fragment.
       event.preventDefault();
-      this.goTo(field);
+      this.goTo(place);
     });
     return link;
   }

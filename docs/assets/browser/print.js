@@ -19,7 +19,8 @@ export function preparePrint(forms) {
 
 function prepare(forms) {
   const active = document.activeElement;
-  const undo = [...openDetails(), ...forms.flatMap((form) => [...form.fields.values()].flatMap(asText))];
+  const fields = forms.flatMap((form) => [...form.fields.values()]);
+  const undo = [...openDetails(), ...fields.flatMap((field) => field.prints(BLANK)).flatMap(asText)];
   return () => {
     for (const step of undo) step();
     // A control that was hidden for the print has lost the focus.
@@ -36,18 +37,13 @@ function openDetails() {
   });
 }
 
-function asText(field) {
-  const choices = field.radios !== undefined;
-  // Nothing chosen: the choices themselves are printed, to be ticked by hand.
-  if (choices && field.printed === "") return [];
-  const controls = choices
-    ? [...field.radios.map((radio) => radio.closest("label")), field.clear]
-    : [field.control, field.units, field.fixed, field.slider?.control];
-  const text = field.printed || `${BLANK} ${field.unitText ?? ""}`.trim();
+/** Show a text in the place of some elements; an empty one only hides them. */
+function asText({ text, instead }) {
+  const hidden = instead.filter((element) => element && !element.hidden).map(hide);
+  if (text === "") return hidden;
   const value = make("span", { className: "qt-print-value", text });
-  const first = controls[0];
-  first.before(value);
-  return [() => value.remove(), ...controls.filter((control) => control && !control.hidden).map(hide)];
+  instead[0].before(value);
+  return [() => value.remove(), ...hidden];
 }
 
 function hide(control) {

@@ -40,13 +40,19 @@ export class Session {
     return Object.fromEntries(names.map((name) => [name, this.shown[name]]));
   }
 
-  /** The reader changed one field. While a link's values are looked at, their own stay as they are. */
-  change(name, entry, source) {
-    if (sameEntry(this.shown[name], entry)) return;
+  /**
+   * The reader changed one field. While a link's values are looked at, their own stay as they are. With `remember`,
+   * for what goes by one press, it can be undone; returns whether that is so.
+   */
+  change(name, entry, source, { remember = false } = {}) {
+    if (sameEntry(this.shown[name], entry)) return false;
+    const undoes = remember && !this.linked;
+    if (undoes) this.remembered = { ...this.own };
     if (!this.linked) this.store.change([[name, entry]]);
     else if (entry === null) delete this.linked[name];
     else this.linked[name] = entry;
     this.tell(new Set([name]), source);
+    return undoes;
   }
 
   /** Look at a link's values. The reader's own habits stay: a link carries none. */
@@ -82,7 +88,7 @@ export class Session {
     return this.remembered !== null && this.linked === null;
   }
 
-  /** Exchange the values with those before the last `keep` or `clear`: nothing entered since then is lost either. */
+  /** Exchange the values with those before the last `keep`, `clear` or remembered change: nothing entered since then is lost either. */
   undo() {
     if (this.canUndo) this.replace(this.remembered);
   }

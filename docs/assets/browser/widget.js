@@ -16,14 +16,15 @@ export class Widget {
     this.session = session;
     this.status = new Status(section.querySelector(".qt-status"));
     this.form = new Form(section.querySelector(".qt-form"), {
-      changed: (name, entry) => session.change(name, entry, this),
+      changed: (name, entry, how) => session.change(name, entry, this, how),
       left: () => session.store.catchUp(),
+      say: (text) => this.status.say(text, "form"),
     });
     this.panel = new Panel(section, {
-      goTo: (name) => {
-        const field = this.form.fields.get(name);
+      goTo: (place) => {
+        const field = this.form.fields.get(place.name);
         unfold(field.element);
-        field.focus();
+        field.focus(place);
       },
       has: (name) => this.form.fields.has(name),
     });

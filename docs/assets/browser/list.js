@@ -1,0 +1,244 @@
+// A list in a form: rows of boxes under one head, with a unit for each column. Its entry is an array of the rows in
+// which something stands; an empty row is only a place to type into, and does not count.
+
+import { Field } from "./field.js";
+import { typedOf, unitOf } from "./entry.js";
+
+export class List extends Field {
+  constructor(element) {
+    super(element);
+    this.word = element.dataset.row;
+    this.most = Number(element.dataset.most);
+    this.columns = [...element.querySelectorAll("thead [data-column]")].map((head) => new Column(head));
+    this.body = element.querySelector("tbody");
+    this.rows = [...this.body.rows].map((row) => new Row(row, this.columns));
+    // So many rows stand there at first, and after a clear.
+    this.fewest = this.rows.length;
+    this.template = element.querySelector("template");
+    this.adder = element.querySelector("[data-act=add-row]");
+    this.adder.hidden = false;
+    this.note = element.querySelector(".qt-row-note");
+    this.#number();
+  }
+
+  /** The rows in which something stands, or null where there is none. */
+  read() {
+    const rows = this.#filled.map((row) => row.read());
+    return rows.length > 0 ? rows : null;
+  }
+
+  write(entry) {
+    const hasText = (row) => this.columns.some(({ name }) => typedOf(row?.[name]).trim() !== "");
+    const shown = (Array.isArray(entry) ? entry : []).filter(hasText).slice(0, this.most);
+    for (const column of this.columns) column.take(shown.map((row) => row[column.name]));
+    const wanted = Math.max(shown.length, this.fewest);
+    while (this.rows.length > wanted) this.rows.pop().element.remove();
+    while (this.rows.length < wanted) this.#append();
+    for (const [index, row] of this.rows.entries()) row.write(shown[index] ?? {});
+    this.#number();
+  }
+
+  /** After a keystroke, or another unit in a head. */
+  touched() {
+    for (const row of this.rows) for (const cell of row.cells) cell.settle();
+    this.#number();
+  }
+
+  /** A button was pressed: a line to speak, and whether something typed went. */
+  press(button) {
+    return button === this.adder ? this.#add() : this.#remove(this.rows.find((row) => row.button === button));
+  }
+
+  complain(sentence, places) {
+    super.complain(sentence);
+    const wrong = new Set(places.map((place) => this.#boxAt(place)));
+    for (const row of this.rows) for (const { control } of row.cells) mark(control, wrong.has(control));
+  }
+
+  invalid() {
+    // Box by box: see `complain`.
+  }
+
+  focus(place) {
+    (this.#boxAt(place) ?? this.rows[0].cells[0].control).focus();
+  }
+
+  prints(blank) {
+    const filled = this.#filled;
+    const gone = [...this.columns.map((column) => column.menu), ...this.rows.map((row) => row.button), this.adder];
+    // Where nothing is typed the empty rows are lines to write on.
+    const shown = filled.length > 0 ? filled : this.rows;
+    gone.push(...this.rows.filter((row) => !shown.includes(row)).map((row) => row.element));
+    return [{ text: "", instead: gone }, ...shown.flatMap((row) => row.cells.map((cell) => cell.print(blank)))];
+  }
+
+  get #filled() {
+    return this.rows.filter((row) => !row.isEmpty);
+  }
+
+  /** The box that a problem names, counted as the package counts: rows in which something stands. */
+  #boxAt({ row, column } = {}) {
+    return this.#filled[row - 1]?.cells.find((cell) => cell.column.name === column)?.control ?? null;
+  }
+
+  #add() {
+    const row = this.#append();
+    this.#number();
+    row.cells[0].control.focus();
+    const last = this.rows.length < this.most ? "" : ` There can be ${this.most}, and no more.`;
+    return { said: `A row for ${row.called} was added.${last}`, took: false };
+  }
+
+  #remove(row) {
+    const { called, isEmpty } = row;
+    const index = this.rows.indexOf(row);
+    this.rows.splice(index, 1);
+    const isLast = this.rows.length === 0;
+    if (isLast) this.#append();
+    const next = this.rows[Math.min(index, this.rows.length - 1)];
+    // To the row that took its place: the same button again, or a box where nothing is left to remove.
+    (isLast ? next.cells[0].control : next.button).focus();
+    row.element.remove();
+    this.#number();
+    return { said: isEmpty ? "An empty row was removed." : `Removed: ${called}.`, took: !isEmpty };
+  }
+
+  #append() {
+    const element = this.template.content.firstElementChild.cloneNode(true);
+    this.body.append(element);
+    const row = new Row(element, this.columns);
+    this.rows.push(row);
+    return row;
+  }
+
+  /** Number the rows as the package does: an empty one with others below it does not count. */
+  #number() {
+    const last = this.rows.findLastIndex((row) => !row.isEmpty);
+    let number = 0;
+    for (const [index, row] of this.rows.entries()) {
+      if (row.isEmpty && index < last) row.call(`empty row ${index + 1}`, "\u2013");
+      else row.call(`${this.word} ${(number += 1)}`, String(number));
+      for (const { control, column } of row.cells) control.id = `f-${this.name}-${index + 1}-${column.name}`;
+    }
+    this.adder.disabled = this.rows.length >= this.most;
+    const unfinished = this.#filled.filter((row) => row.isUnfinished).map((row) => row.called);
+    const text = unfinished.length > 0 ? `Not used yet, because a box is empty: ${unfinished.join(", ")}.` : "";
+    if (this.note.textContent !== text) this.note.textContent = text;
+    this.note.hidden = text === "";
+  }
+}
+
+/** A column's head: its unit, which all boxes have that came with no other, and whether a row is of use without it. */
+class Column {
+  constructor(head) {
+    this.name = head.dataset.column;
+    this.label = head.dataset.label;
+    this.isNeeded = "needed" in head.dataset;
+    this.menu = head.querySelector("[data-unit-of]");
+    this.fixed = head.querySelector("[data-unit]");
+  }
+
+  get unit() {
+    return this.menu?.value ?? this.fixed?.dataset.unit ?? null;
+  }
+
+  /** The words for a unit; one that is not offered here speaks for itself. */
+  words(unit) {
+    const option = this.#options.find(({ value }) => value === unit);
+    return (option ?? (this.fixed?.dataset.unit === unit ? this.fixed : null))?.textContent.trim() ?? unit ?? "";
+  }
+
+  /** Take the unit of the first of these entries that has one on offer; where none has, it stays. */
+  take(entries) {
+    const units = entries.filter((entry) => typedOf(entry).trim() !== "").map(unitOf);
+    const unit = units.find((one) => this.#options.some(({ value }) => value === one));
+    if (unit !== undefined) this.menu.value = unit;
+  }
+
+  get #options() {
+    return [...(this.menu?.options ?? [])];
+  }
+}
+
+class Row {
+  constructor(element, columns) {
+    this.element = element;
+    this.head = element.querySelector("th");
+    this.button = element.querySelector("[data-act=remove-row]");
+    this.button.hidden = false;
+    this.cells = columns.map((column) => new Cell(element.querySelector(`input[data-column="${column.name}"]`), column));
+  }
+
+  get isEmpty() {
+    return this.cells.every((cell) => cell.isEmpty);
+  }
+
+  get isUnfinished() {
+    return this.cells.some((cell) => cell.column.isNeeded && cell.isEmpty);
+  }
+
+  read() {
+    const cells = this.cells.filter((cell) => !cell.isEmpty);
+    return Object.fromEntries(cells.map((cell) => [cell.column.name, cell.read()]));
+  }
+
+  write(row) {
+    for (const cell of this.cells) cell.write(row[cell.column.name]);
+  }
+
+  /** Name the row, for its boxes and its button. */
+  call(called, number) {
+    this.called = called;
+    this.head.textContent = number;
+    for (const { control, column } of this.cells) control.setAttribute("aria-label", `${column.label}, ${called}`);
+    this.button.setAttribute("aria-label", `${this.button.textContent} ${called}`);
+  }
+}
+
+/** A box of a row. It has its column's unit, or its own where a list came with several in one column. */
+class Cell {
+  constructor(control, column) {
+    this.control = control;
+    this.column = column;
+    this.shown = control.parentElement.querySelector(".qt-unit");
+    this.own = null;
+  }
+
+  get isEmpty() {
+    return this.control.value.trim() === "";
+  }
+
+  get unit() {
+    return this.own ?? this.column.unit;
+  }
+
+  read() {
+    const typed = this.control.value;
+    return this.unit === null ? { typed } : { typed, unit: this.unit };
+  }
+
+  write(entry) {
+    const typed = typedOf(entry);
+    // Setting an equal value would still move the caret.
+    if (this.control.value !== typed) this.control.value = typed;
+    this.own = unitOf(entry);
+    this.settle();
+  }
+
+  /** A unit of its own ends with what was typed in it, or where the column now has the same. */
+  settle() {
+    if (this.isEmpty || this.own === this.column.unit) this.own = null;
+    this.shown.textContent = this.own === null ? "" : this.column.words(this.own);
+    this.shown.hidden = this.own === null;
+  }
+
+  print(blank) {
+    const text = `${this.isEmpty ? blank : this.control.value} ${this.column.words(this.unit)}`.trim();
+    return { text, instead: [this.control, this.shown] };
+  }
+}
+
+function mark(control, wrong) {
+  if (wrong) control.setAttribute("aria-invalid", "true");
+  else control.removeAttribute("aria-invalid");
+}
