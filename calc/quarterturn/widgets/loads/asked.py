@@ -12,7 +12,7 @@ from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_w
 from quarterturn.bench.string_pull import Geometry, Pull, PullError, pull
 from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material
-from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.mechanics.thread_profile import Profile, Standard, profile_of
 from quarterturn.mechanics.thread_strength import ShearAreas, shear_areas
 from quarterturn.mechanics.threads import ThreadError, nearest_threads
@@ -20,6 +20,7 @@ from quarterturn.numbers import at_most, fixed, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Problem, Values
 from quarterturn.units import INCH
+from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 
 AMO = 1.75 * INCH
@@ -57,7 +58,7 @@ class Carried:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(AboutPocket):
     """Everything that is shown.
 
     Attributes:
@@ -91,16 +92,6 @@ class Asked:
     rim: Carried
     shown: Carried
     example: bool
-
-    @property
-    def pocket(self) -> Pocket:
-        """The pocket."""
-        return self.shape.pocket
-
-    @property
-    def unit(self) -> str:
-        """The unit that lengths are shown in."""
-        return self.values.choice("length_unit")
 
     @property
     def bolt(self) -> Material:

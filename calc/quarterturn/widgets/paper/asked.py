@@ -9,8 +9,9 @@ from quarterturn.bench.counting import Care, Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.resolution import Told, strip_for, told
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
-from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.reading import Values
+from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 
 NAME = "paper"
@@ -18,7 +19,7 @@ LARGEST = STRIP_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(AboutPocket):
     """A pocket, a strip and a hand, and what the strip tells there.
 
     Attributes:
@@ -38,16 +39,6 @@ class Asked:
     thin_enough: float
     told: Told
     example: bool
-
-    @property
-    def pocket(self) -> Pocket:
-        """The pocket."""
-        return self.shape.pocket
-
-    @property
-    def unit(self) -> str:
-        """The unit that lengths are shown in."""
-        return self.values.choice("length_unit")
 
     def length(self, value: float) -> float:
         """A length in SI, in the unit that is shown."""

@@ -8,8 +8,9 @@ from quarterturn.bench.counting import Pitch
 from quarterturn.bench.resolution import Told, told
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_of
 from quarterturn.mechanics import pocket as pockets
-from quarterturn.mechanics.pocket import Contact, Pocket, PocketError
+from quarterturn.mechanics.pocket import Contact, PocketError
 from quarterturn.record.reading import Problem, Values
+from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 
 STRIPS = {"thin": 0.03e-3, "shim": 0.05e-3, "card": 0.25e-3}
@@ -18,7 +19,7 @@ memory)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(AboutPocket):
     """Everything that is shown.
 
     Attributes:
@@ -50,19 +51,9 @@ class Scene:
     example: bool
 
     @property
-    def pocket(self) -> Pocket:
-        """The pocket."""
-        return self.shape.pocket
-
-    @property
     def gap(self) -> float | None:
         """Between head and limb where the strip is offered, m; None where no limb is under the head."""
         return self.gap_rim if self.side == "rim" else self.gap_butt
-
-    @property
-    def unit(self) -> str:
-        """The unit that lengths are shown in."""
-        return self.values.choice("length_unit")
 
     @property
     def goes_in(self) -> float:
