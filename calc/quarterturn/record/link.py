@@ -55,9 +55,8 @@ def _written(field: AnyField, entry: Entry) -> str:
 
 def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
     cells = zip(field.columns, row, strict=True)
-    return "_".join("" if cell is None else _number_written(column, cell, _IN_ROWS) for column, cell in cells).rstrip(
-        "_"
-    )
+    texts = ["" if cell is None else _number_written(column, cell, _IN_ROWS) for column, cell in cells]
+    return "_".join(texts).rstrip("_")
 
 
 def _number_written(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
