@@ -7,7 +7,10 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
-from quarterturn.bench.progress import CHECKS, Progress, inspected, read
+from quarterturn.bench.progress import CHECKS, READ, Progress, Verdict, inspected, read, verdict
+from quarterturn.record.declare import Scope
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import WIDGETS
 
 BY_HEIGHTS = changed(
     COMPLETE | {"rise": 4.23, "upper_height_zero": 6, "upper_height_touch": 11.5, "upper_height_now": 8.6},
@@ -60,3 +63,12 @@ def test_the_inspection_counts_twenty_things_and_no_short_question_twice() -> No
     # Manual, string and lock stand in both lists; the other four short questions are no items.
     assert inspected(values(GATE)) == Progress(3, 20)
     assert inspected(values({"limb_twist": "fault", "check_limbs": "fine"})) == Progress(1, 20)
+
+
+def test_what_other_pages_ask_for_does_not_make_the_worksheet_unusable() -> None:
+    """The start page must not say that entries cannot be used where the worksheet answers."""
+    asked = {name for name in WIDGETS["safe-range"].fields() if BY_NAME[name].scope is Scope.BOW}
+    assert set(READ) == asked
+    for name in ("string_length", "draw_length", "fulcrum_span"):
+        assert verdict(values(COMPLETE | {name: "x"})) is Verdict.INSIDE
+    assert verdict(values(COMPLETE | {"slot_width": "x"})) is Verdict.UNUSABLE

@@ -11,15 +11,27 @@ from quarterturn.bench.window import NoOuterLimit, Place, standing, window_of
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.checklist import ITEMS
 from quarterturn.record.declare import AnyField, Role, Scope
-from quarterturn.record.fields import FIELDS, INSPECTION
+from quarterturn.record.fields import (
+    BASELINE,
+    FIELDS,
+    IDENTITY,
+    INSPECTION,
+    LEVER,
+    METHOD,
+    PER_BOLT,
+    POCKET,
+    STAND,
+    THREAD_LENGTHS,
+)
 from quarterturn.record.reading import Values
 
 LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
 """The short questions that the full list holds as they are."""
 CHECKS = (*LOOKED_AT, *(item.name for item in ITEMS))
 """Everything that the full inspection looks at."""
-READ = tuple(field.name for field in FIELDS if field.scope is Scope.BOW)
-"""What the window is worked out from."""
+_WORKSHEET = (IDENTITY, INSPECTION, METHOD, PER_BOLT, STAND, POCKET, LEVER, THREAD_LENGTHS, BASELINE)
+READ = tuple(field.name for fields in _WORKSHEET for field in fields if field.scope is Scope.BOW)
+"""What the worksheet asks for: what other pages ask for does not make it unusable."""
 _GATE = (*(field.name for field in INSPECTION), "bolt_family")
 
 
