@@ -1,7 +1,8 @@
-"""A line chart: a few quantities over one, with hatched stretches, marks and the values at one place.
+"""A line chart: a few quantities over one, with hatched stretches and areas, marks, readings and values at one place.
 
-Lines are told apart by their dashes and by their names, which stand at them; stretches by their hatching, named under
-the chart; upright marks by words over it, level ones by words at them.
+Lines are told apart by their dashes and by their names, which stand at them; stretches and areas by their hatching,
+readings by the shape of their signs, both named under the chart; upright marks by words over it, level ones by words at
+them.
 """
 
 from __future__ import annotations
@@ -23,7 +24,10 @@ ROW = 16.0
 KINDS = ("solid", "dashed", "dotted", "dash-dot")
 MARKS = {"now": "qt-now", "limit": "qt-edge qt-edge-limit", "plain": "qt-middle"}
 HATCHES = ("rising", "falling", "crossed", "upright", "level", "dots")
+SHAPES = ("cross", "ring", "square")
 MOST_SERIES = 5
+MOST_SAID = 12
+"""So many readings of one kind are told one by one in the chart's words."""
 LARGEST = 1e7  # an axis goes no farther, so that its numbers stay short
 SHORTEST = 1e-6  # and is no shorter
 FINEST = 1e-4  # nor shorter against the larger of its ends
@@ -69,12 +73,37 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
+class Ribbon:
+    """A hatched area between two curves, under the lines: points (x, low, high) in the order of x.
+
+    It tells how sure a line is, or, with a low of 0, what lies under it. `hatch` is one of HATCHES.
+    """
+
+    name: str
+    points: tuple[tuple[float, float, float], ...]
+    hatch: str = "rising"
+
+
+@dataclass(frozen=True, slots=True)
+class Dots:
+    """Readings: single points (x, y) without a line, in any order; shape is one of SHAPES.
+
+    `errors` are half the lengths of their error bars along y, one for each, None for none; empty for none at all.
+    """
+
+    name: str
+    points: tuple[tuple[float, float], ...]
+    shape: str = "cross"
+    errors: tuple[float | None, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Chart:
     """Everything that is drawn.
 
     `now` is the present x: the value of each series there is written at its line, as `now_values` gives it where they
-    are given, else as the line goes. Without ranges the x axis holds the
-    points and `now`, and the y axis the points and the round numbers around them. `height` is that of the plot in user
+    are given, else as the line goes. Without ranges the x axis holds the points and `now`, and the y axis the points
+    and the round numbers around them; ribbons, readings and their bars too. `height` is that of the plot in user
     units. Units follow values in words. `drag_field` names the field that a tap or a drag along x sets, with x in
     that field's unit, from `drag_low` to `drag_high` (the x axis where None).
     """
@@ -98,6 +127,8 @@ class Chart:
     drag_low: float | None = None
     drag_high: float | None = None
     height: float = 184.0
+    ribbons: tuple[Ribbon, ...] = ()
+    dots: tuple[Dots, ...] = ()
 
 
 def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
@@ -114,11 +145,14 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
     to drag it carries data-drag-field, data-drag-axis "x", data-drag-origin (where 0 is drawn), data-drag-scale (user
     units per unit of the field), data-drag-low and data-drag-high. In it, by id and place in the chart: PREFIX-line-0,
     PREFIX-band-0, PREFIX-mark-0, PREFIX-now, PREFIX-now-point-0, PREFIX-tag-0 (a series' words), PREFIX-label-0 (a
-    mark's words; of a level one under the plot where there is no place at it), PREFIX-key-0 (a band's words).
+    mark's words; of a level one under the plot where there is no place at it), PREFIX-key-0 (a band's words),
+    PREFIX-ribbon-0 with PREFIX-ribbon-key-0, PREFIX-dots-0 with PREFIX-dots-key-0, and in that PREFIX-dot-0-0 (its
+    place as data-x and data-y, user units) and PREFIX-dot-0-0-bar (a reading's error bar).
 
     Raises:
         ValueError: a number is not finite, points are out of order, a range has no length or is too long, short or
-            fine for its numbers to be written, a kind is not known, or there are too many series for the height.
+            fine for its numbers to be written, a kind is not known or stands for two things, a ribbon's low is over its
+            high, an error is negative, or there are too many series for the height.
     """
     # With a fixed axis the present place changes nothing of the rest, which is kept from one answer to the next.
     movable = chart.x_range is not None and chart.now is not None
@@ -169,10 +203,11 @@ def _ground(chart: Chart, prefix: str, title: str) -> _Ground:
         under=(
             svg.rect(plot.x.start, plot.top, plot.x.end - plot.x.start, plot.bottom - plot.top, class_="qt-plot"),
             *_bands(chart, plot, prefix),
+            *_ribbons(chart, plot, prefix),
             *_grid(plot, prefix),
             *_marks(chart, plot, prefix),
         ),
-        lines=tuple(_lines(chart, plot, runs, prefix)),
+        lines=(*_lines(chart, plot, runs, prefix), *_dots(chart, plot, prefix)),
         above=(
             _patterns(chart, prefix),
             *headings,
@@ -197,6 +232,16 @@ def _check(chart: Chart) -> None:
         _check_series(series)
     for band in chart.bands:
         _check_band(band)
+    for ribbon in chart.ribbons:
+        _check_ribbon(ribbon)
+    for dots in chart.dots:
+        _check_dots(dots)
+    hatches = [one.hatch for one in chart.ribbons]
+    if len(set(hatches)) < len(hatches) or {band.hatch for band in chart.bands} & set(hatches):
+        raise ValueError(f"a ribbon needs a hatching of its own: {', '.join(hatches)}")
+    shapes = [one.shape for one in chart.dots]
+    if len(set(shapes)) < len(shapes):
+        raise ValueError(f"readings of different kinds need different shapes: {', '.join(shapes)}")
     for mark in chart.marks:
         _finite("mark", mark.place)
         if mark.kind not in MARKS or mark.axis not in ("x", "y"):
@@ -238,6 +283,33 @@ def _check_band(band: Band) -> None:
         raise ValueError(f"a band must not end before it starts: {band.start} to {band.end}")
     if band.hatch not in HATCHES or band.axis not in ("x", "y"):
         raise ValueError(f"no such band: {band.hatch} along {band.axis}")
+
+
+def _check_ribbon(ribbon: Ribbon) -> None:
+    if ribbon.hatch not in HATCHES:
+        raise ValueError(f"no such ribbon: {ribbon.hatch}")
+    before = -math.inf
+    for x, low, high in ribbon.points:
+        _finite(ribbon.name, x, low, high)
+        if x < before:
+            raise ValueError(f"the points of {ribbon.name} must be in the order of x: {x} after {before}")
+        if low > high:
+            raise ValueError(f"the low of {ribbon.name} must not be over its high: {low} and {high}")
+        before = x
+
+
+def _check_dots(dots: Dots) -> None:
+    if dots.shape not in SHAPES:
+        raise ValueError(f"no such shape: {dots.shape}")
+    if dots.errors and len(dots.errors) != len(dots.points):
+        raise ValueError(f"errors must be one for each reading: {len(dots.errors)} for {len(dots.points)}")
+    for point in dots.points:
+        _finite(dots.name, *point)
+    for error in dots.errors:
+        if error is not None:
+            _finite(dots.name, error)
+            if error < 0:
+                raise ValueError(f"an error must not be negative: {error}")
 
 
 # Axes
@@ -320,15 +392,26 @@ def _x_range(chart: Chart) -> tuple[float, float]:
     if chart.x_range is not None:
         return _checked_range("x_range", *chart.x_range)
     values = [x for series in chart.series for x, _ in series.points]
+    values += [x for ribbon in chart.ribbons for x, _, _ in ribbon.points]
+    values += [x for dots in chart.dots for x, _ in dots.points]
     return _checked_range("x", *_around(values if chart.now is None else [*values, chart.now]))
 
 
 def _y_range(chart: Chart) -> tuple[float, float]:
     if chart.y_range is not None:
         return _checked_range("y_range", *chart.y_range)
-    low, high = _checked_range("y", *_around([y for one in chart.series for _, y in one.points if y is not None]))
+    values = [y for one in chart.series for _, y in one.points if y is not None]
+    values += [y for ribbon in chart.ribbons for point in ribbon.points for y in point[1:]]
+    values += [y for dots in chart.dots for at in range(len(dots.points)) for y in _reach(dots, at)]
+    low, high = _checked_range("y", *_around(values))
     step = next(step for step, _ in _steps(high - low) if high - low <= 5 * step * (1 + 1e-9))
     return settle(math.floor(low / step + 1e-9) * step), settle(math.ceil(high / step - 1e-9) * step)
+
+
+def _reach(dots: Dots, at: int) -> tuple[float, float]:
+    """From where to where a reading's bar goes."""
+    y, half = dots.points[at][1], (dots.errors[at] if dots.errors else None) or 0.0
+    return y - half, y + half
 
 
 @dataclass(frozen=True, slots=True)
@@ -445,7 +528,7 @@ def value_at(series: Series, x: float) -> float | None:
 
 
 def _patterns(chart: Chart, prefix: str) -> Element:
-    kinds = sorted({band.hatch for band in chart.bands})
+    kinds = sorted({band.hatch for band in chart.bands} | {ribbon.hatch for ribbon in chart.ribbons})
     return svg.element("defs", *(svg.hatching(f"{prefix}-hatch-{kind}", kind, 6) for kind in kinds))
 
 
@@ -473,6 +556,35 @@ def _hatched(box: tuple[float, float, float, float], hatch: str, prefix: str, ke
         svg.rect(*box, class_="qt-band", id=key, data_hatch=hatch),
         svg.rect(*box, class_="qt-band-hatch", fill=f"url(#{prefix}-hatch-{hatch})"),
     ]
+
+
+def _ribbons(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
+    drawn = []
+    for at, ribbon in enumerate(chart.ribbons):
+        if len(corners := _area(ribbon, plot)) > 2:
+            drawn += [
+                svg.polygon(corners, class_="qt-ribbon", id=f"{prefix}-ribbon-{at}", data_hatch=ribbon.hatch),
+                svg.polygon(corners, class_="qt-band-hatch", fill=f"url(#{prefix}-hatch-{ribbon.hatch})"),
+            ]
+    return drawn
+
+
+def _area(ribbon: Ribbon, plot: _Plot) -> list[tuple[float, float]]:
+    """The corners of what can be seen of a ribbon, in user units (Sutherland & Hodgman 1974)."""
+    corners = [(x, high) for x, _, high in ribbon.points] + [(x, low) for x, low, _ in reversed(ribbon.points)]
+    corners = [(min(max(x, -_FAR), _FAR), min(max(y, -_FAR), _FAR)) for x, y in corners]
+    for axis, edge, sign in ((0, plot.x.low, 1), (0, plot.x.high, -1), (1, plot.y.low, 1), (1, plot.y.high, -1)):
+        kept: list[tuple[float, float]] = []
+        for before, corner in pairwise([*corners[-1:], *corners]):
+            over, under = sign * (corner[axis] - edge), sign * (before[axis] - edge)
+            if (over < 0) is not (under < 0):
+                part = under / (under - over)
+                other = before[1 - axis] + part * (corner[1 - axis] - before[1 - axis])
+                kept.append((other, edge) if axis else (edge, other))
+            if over >= 0:
+                kept.append(corner)
+        corners = kept
+    return [(plot.x.at(x), plot.y.at(y)) for x, y in corners]
 
 
 def _grid(plot: _Plot, prefix: str) -> list[Element]:
@@ -622,6 +734,50 @@ def _lines(chart: Chart, plot: _Plot, runs: list[_Runs], prefix: str) -> list[El
     return drawn
 
 
+def _dots(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
+    """The readings that lie in the plot, each over its error bar, which ends with the plot."""
+    drawn = []
+    for at, dots in enumerate(chart.dots):
+        parts: list[Element] = []
+        for place, point in _shown(dots, plot):
+            x, y = plot.x.at(point[0]), plot.y.at(point[1])
+            low, high = _reach(dots, place)
+            key = f"{prefix}-dot-{at}-{place}"
+            if low < high:
+                parts.append(_bar(x, low, high, plot, f"{key}-bar"))
+            parts.append(_sign(dots.shape, x, y, key))
+        if parts:
+            drawn.append(svg.group(*parts, id=f"{prefix}-dots-{at}"))
+    return drawn
+
+
+def _shown(dots: Dots, plot: _Plot) -> list[tuple[int, tuple[float, float]]]:
+    """The readings that lie in the plot, with their places in the list."""
+    return [(place, point) for place, point in enumerate(dots.points) if _inside(point, plot)]
+
+
+def _bar(x: float, low: float, high: float, plot: _Plot, key: str) -> Element:
+    """An error bar with a stroke across each end that the plot shows."""
+    bottom, top = plot.y.at(low), plot.y.at(high)
+    parts: list[str | float] = ["M", x, bottom, "V", top]
+    for value, y in ((low, bottom), (high, top)):
+        if plot.y.shows(value):
+            parts += ["M", x - 4, y, "H", x + 4]
+    return svg.path(*parts, class_="qt-error-bar", id=key)
+
+
+def _sign(shape: str, x: float, y: float, key: str | None) -> Element:
+    """A cross, a ring or a square around a place."""
+    where = {"id": key, "data_x": svg.number(x), "data_y": svg.number(y)} if key else {}
+    kind = f"qt-dot qt-dot-{shape}"
+    if shape == "ring":
+        return svg.circle(x, y, 4.2, class_=kind, **where)
+    if shape == "square":
+        return svg.rect(x - 3.8, y - 3.8, 7.6, 7.6, class_=kind, **where)
+    parts = ("M", x - 4.2, y - 4.2, "L", x + 4.2, y + 4.2, "M", x - 4.2, y + 4.2, "L", x + 4.2, y - 4.2)
+    return svg.path(*parts, class_=kind, **where)
+
+
 def _points(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
     """Where every line is now."""
     drawn: list[Element] = []
@@ -694,7 +850,7 @@ class _Spot:
 
 @dataclass(frozen=True, slots=True)
 class _Around:
-    """What the words keep off: the lines, by place in the chart, what stands upright, and the points of now."""
+    """What the words keep off: the lines, by place in the chart, what stands upright, the points of now, readings."""
 
     lines: dict[int, _Columns]
     uprights: list[float]
@@ -733,7 +889,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pre
     uprights = [plot.x.at(mark.place) for _, mark in _upright(chart) if plot.x.shows(mark.place)]
     if chart.now is not None and plot.x.shows(chart.now):
         uprights.append(plot.x.at(chart.now))
-    points = [tag.places[0] for tag in tags if tag.strong]
+    points = [tag.places[0] for tag in tags if tag.strong] + _read(chart, plot)
     around = _Around({at: _columns(one) for at, one in enumerate(runs) if one}, uprights, points, {})
     down = sorted(tags, key=lambda tag: (not tag.strong, tag.places[0][1], tag.at))
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
@@ -759,6 +915,11 @@ def _tag(chart: Chart, plot: _Plot, at: int, runs: _Runs) -> _Tag | None:
     words, last = svg.shortened(series.name, room, SIZE), len(points) - 1
     places = tuple(dict.fromkeys(points[round(part * last)] for part in _ALONG))
     return _Tag(at, words, False, svg.text_width(words, SIZE), places)
+
+
+def _read(chart: Chart, plot: _Plot) -> list[tuple[float, float]]:
+    """Where the readings are drawn, which words keep off."""
+    return [(plot.x.at(x), plot.y.at(y)) for dots in chart.dots for _, (x, y) in _shown(dots, plot)]
 
 
 _ALONG = (0.75, 0.5, 0.9, 0.6, 0.4, 0.25, 1.0, 0.1, 0.0)  # where along a line its name may stand, the best first
@@ -817,6 +978,7 @@ def _levels(chart: Chart, plot: _Plot, runs: list[_Runs]) -> list[_Spot]:
     lines = [_columns(one) for one in runs if one]
     lowest, highest = plot.bottom - _DESCENT - 2, plot.top + _ASCENT + 2
     uprights = [plot.x.at(mark.place) for _, mark in _upright(chart) if plot.x.shows(mark.place)]
+    read = _read(chart, plot)
     spots: list[_Spot] = []
     for at, mark in _level(chart):
         if not plot.y.shows(mark.place):
@@ -834,12 +996,13 @@ def _levels(chart: Chart, plot: _Plot, runs: list[_Runs]) -> list[_Spot]:
         ]
         free = [spot for spot in free if not any(spot.hits(other) for other in spots)]
         if free:
-            spots.append(min(free, key=lambda spot: _crossings(spot, lines, uprights)))  # of equals the first
+            spots.append(min(free, key=lambda spot: _crossings(spot, lines, uprights, read)))  # of equals the first
     return spots
 
 
-def _crossings(spot: _Spot, lines: list[_Columns], uprights: list[float]) -> int:
-    return 3 * sum(map(spot.lies_on, lines)) + sum(spot.start - 2 < x < spot.end + 2 for x in uprights)
+def _crossings(spot: _Spot, lines: list[_Columns], uprights: list[float], read: list[tuple[float, float]]) -> int:
+    crossed = 3 * sum(map(spot.lies_on, lines)) + sum(spot.start - 2 < x < spot.end + 2 for x in uprights)
+    return crossed + 3 * sum(map(spot.covers, read))
 
 
 def _level_words(chart: Chart, levels: list[_Spot], plot: _Plot, prefix: str) -> list[Element]:
@@ -911,6 +1074,19 @@ def _key(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pref
         drawn += [*_hatched(box, band.hatch, prefix, f"{prefix}-key-band-{at}"), svg.rect(*box, class_="qt-frame")]
         rows, y = _key_words(words, y, f"{prefix}-key-{at}")
         drawn += rows
+    for at, ribbon in enumerate(chart.ribbons):
+        words = ribbon.name if len(_area(ribbon, plot)) > 2 else f"{ribbon.name}: not in this range"
+        box = (EDGE, y, 28.0, 15.0)
+        drawn += [
+            *_hatched(box, ribbon.hatch, prefix, f"{prefix}-ribbon-sample-{at}"),
+            svg.rect(*box, class_="qt-frame"),
+        ]
+        rows, y = _key_words(words, y, f"{prefix}-ribbon-key-{at}")
+        drawn += rows
+    for at, dots in enumerate(chart.dots):
+        drawn.append(_sign(dots.shape, EDGE + 14, y + 7.5, None))
+        rows, y = _key_words(f"{dots.name}{_left_out(dots, plot)}", y, f"{prefix}-dots-key-{at}")
+        drawn += rows
     for at, series in enumerate(chart.series):
         if not runs[at]:
             kind = f"qt-line qt-line-{series.kind}"
@@ -924,6 +1100,14 @@ def _key(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pref
             rows, y = _key_words(words, y, f"{prefix}-label-{at}")
             drawn += rows
     return drawn, y
+
+
+def _left_out(dots: Dots, plot: _Plot) -> str:
+    """How many readings the plot does not show."""
+    missing = len(dots.points) - len(_shown(dots, plot))
+    if not missing:
+        return ""
+    return f": {'none' if missing == len(dots.points) else f'{missing} of {len(dots.points)} not'} in this range"
 
 
 def _key_words(words: str, y: float, key: str) -> tuple[list[Element], float]:
@@ -948,7 +1132,35 @@ def _description(chart: Chart, plot: _Plot) -> str:
     for mark in chart.marks:
         say = _x_words if mark.axis == "x" else _y_words
         said.append(f"{mark.words}: at {say(chart, mark.place)}.")
+    said += [_ribbon_in_words(chart, ribbon, low, high) for ribbon in chart.ribbons]
+    said += [_dots_in_words(chart, dots) for dots in chart.dots]
     return " ".join(said)
+
+
+def _ribbon_in_words(chart: Chart, ribbon: Ribbon, low: float, high: float) -> str:
+    """From where to where it goes now and at its ends, as far as the axis goes."""
+    lower = Series(ribbon.name, tuple((x, y) for x, y, _ in ribbon.points))
+    upper = Series(ribbon.name, tuple((x, y) for x, _, y in ribbon.points))
+    ends = [max(low, ribbon.points[0][0]), min(high, ribbon.points[-1][0])] if ribbon.points else []
+    places = [*([] if chart.now is None else [chart.now]), *(x for x in ends if low <= x <= high)]
+    said = []
+    for x in dict.fromkeys(places):
+        least, most = value_at(lower, x), value_at(upper, x)
+        if least is not None and most is not None:
+            said.append(f"from {_y_words(chart, least)} to {_y_words(chart, most)} at {_x_words(chart, x)}")
+    return f"{ribbon.name}: {', '.join(said) if said else 'nothing in this range'}."
+
+
+def _dots_in_words(chart: Chart, dots: Dots) -> str:
+    said = []
+    for at, (x, y) in enumerate(dots.points[:MOST_SAID]):
+        error = dots.errors[at] if dots.errors else None
+        doubt = "" if error is None else f", give or take {_y_words(chart, error)}"
+        said.append(f"{_y_words(chart, y)} at {_x_words(chart, x)}{doubt}")
+    more = len(dots.points) - MOST_SAID
+    if more > 0:
+        said.append(f"and {more} more")
+    return f"{dots.name}: {'; '.join(said) if said else 'none'}."
 
 
 def _line_in_words(chart: Chart, at: int, low: float, high: float) -> str:
