@@ -166,6 +166,7 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
         *_level_words(chart, ground.levels, plot, prefix),
         *ground.lines,
         *_points(chart, plot, prefix),
+        *ground.dots,
         *_tags(chart, plot, runs, ground.levels, prefix),
         *_now_words(chart, plot, prefix),
         id=f"{prefix}-plot", **_stated(chart, plot),
@@ -184,6 +185,7 @@ class _Ground:
     levels: list[_Spot]
     under: tuple[Element, ...]
     lines: tuple[Element, ...]
+    dots: tuple[Element, ...]
     above: tuple[Element, ...]
     below: tuple[Element, ...]
 
@@ -207,7 +209,8 @@ def _ground(chart: Chart, prefix: str, title: str) -> _Ground:
             *_grid(plot, prefix),
             *_marks(chart, plot, prefix),
         ),
-        lines=(*_lines(chart, plot, runs, prefix), *_dots(chart, plot, prefix)),
+        lines=tuple(_lines(chart, plot, runs, prefix)),
+        dots=tuple(_dots(chart, plot, prefix)),
         above=(
             _patterns(chart, prefix),
             *headings,
@@ -745,7 +748,7 @@ def _dots(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
             key = f"{prefix}-dot-{at}-{place}"
             if low < high:
                 parts.append(_bar(x, low, high, plot, f"{key}-bar"))
-            parts.append(_sign(dots.shape, x, y, key))
+            parts += _sign(dots.shape, x, y, key)
         if parts:
             drawn.append(svg.group(*parts, id=f"{prefix}-dots-{at}"))
     return drawn
@@ -766,16 +769,21 @@ def _bar(x: float, low: float, high: float, plot: _Plot, key: str) -> Element:
     return svg.path(*parts, class_="qt-error-bar", id=key)
 
 
-def _sign(shape: str, x: float, y: float, key: str | None) -> Element:
-    """A cross, a ring or a square around a place."""
-    where = {"id": key, "data_x": svg.number(x), "data_y": svg.number(y)} if key else {}
-    kind = f"qt-dot qt-dot-{shape}"
+def _sign(shape: str, x: float, y: float, key: str | None) -> list[Element]:
+    """A cross, a ring or a square around a place, with a rim that keeps it off what lies under it."""
+    rim = _form(shape, x, y, class_="qt-dot-rim")
+    if key is None:
+        return [rim, _form(shape, x, y, class_="qt-dot")]
+    return [rim, _form(shape, x, y, class_="qt-dot", id=key, data_x=svg.number(x), data_y=svg.number(y))]
+
+
+def _form(shape: str, x: float, y: float, **attributes: str | float | None) -> Element:
     if shape == "ring":
-        return svg.circle(x, y, 4.2, class_=kind, **where)
+        return svg.circle(x, y, 4.2, **attributes)
     if shape == "square":
-        return svg.rect(x - 3.8, y - 3.8, 7.6, 7.6, class_=kind, **where)
+        return svg.rect(x - 3.8, y - 3.8, 7.6, 7.6, **attributes)
     parts = ("M", x - 4.2, y - 4.2, "L", x + 4.2, y + 4.2, "M", x - 4.2, y + 4.2, "L", x + 4.2, y - 4.2)
-    return svg.path(*parts, class_=kind, **where)
+    return svg.path(*parts, **attributes)
 
 
 def _points(chart: Chart, plot: _Plot, prefix: str) -> list[Element]:
@@ -1084,7 +1092,7 @@ def _key(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pref
         rows, y = _key_words(words, y, f"{prefix}-ribbon-key-{at}")
         drawn += rows
     for at, dots in enumerate(chart.dots):
-        drawn.append(_sign(dots.shape, EDGE + 14, y + 7.5, None))
+        drawn += _sign(dots.shape, EDGE + 14, y + 7.5, None)
         rows, y = _key_words(f"{dots.name}{_left_out(dots, plot)}", y, f"{prefix}-dots-key-{at}")
         drawn += rows
     for at, series in enumerate(chart.series):
