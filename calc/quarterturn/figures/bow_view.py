@@ -27,6 +27,7 @@ LOWEST = 330.0  # the drawing at least: all words find room in it, whatever the 
 PAD = 14.0
 THICK = 4.5  # user units: a limb, whatever its real thickness
 LONGEST = 50.0  # the arrow of a whole force
+FAINTEST = 0.2  # a shorter one is not drawn
 FARTHEST = 100.0  # m: no point lies farther off
 SMALLEST = 0.05  # m: nor is a bow smaller
 STRAIGHT = 1e-3  # m: the nocking point of a braced bow lies on the string's line to within that
@@ -187,7 +188,9 @@ def _near(what: str, *points: Point) -> None:
 def _check_measures(shape: BowShape, measures: Measures) -> None:
     if not 0 <= measures.force_part <= 1:  # false for NaN too
         raise ValueError(f"a force's part must be from 0 to 1: {measures.force_part}")
-    if (measures.draw_length or measures.force) and (shape.nock is None or shape.nock == shape.pivot):
+    if (measures.draw_length or measures.force) and (
+        shape.nock is None or math.dist(shape.nock, shape.pivot) < STRAIGHT
+    ):
         raise ValueError("draw length and force need a nocking point, away from the pivot point")
     if measures.brace_height or measures.upper_tiller or measures.lower_tiller:
         if shape.nock is None:
@@ -308,17 +311,21 @@ def _everything(shape: BowShape) -> list[Point]:
 # The bow
 
 # The riser's outline on either side of the line from the fulcrum to the pivot point: how far along it, and how far
-# toward the archer, as parts of its height. The pivot point is the deepest place of the grip.
+# toward the archer, as parts of its height. The pivot point is the deepest place of the grip, and the curve passes it.
 _FRONT = ((0.93, -0.15), (0.6, -0.13), (0.36, -0.07), (0.28, -0.005), (0.1, -0.005), (-0.08, -0.005))
-_BACK_UPPER = ((-0.08, 0.05), (0.12, 0.1), (0.42, 0.09), (0.66, 0.02), (0.86, 0.045), (0.93, 0.0))
-_BACK_LOWER = ((0.9, 0.0), (0.72, 0.06), (0.58, 0.05), (0.42, 0.09), (0.12, 0.1), (-0.08, 0.05))
+_BACK_UPPER = ((-0.08, 0.05), (0.12, 0.1), (0.42, 0.09), (0.66, 0.02), (0.84, 0.045))
+_BACK_LOWER = ((0.72, 0.06), (0.58, 0.05), (0.42, 0.09), (0.12, 0.1), (-0.08, 0.05))
 
 
 def _outline(shape: BowShape) -> list[Point]:
     """The riser's corners, which its curve rounds: down the front, and up the side toward the archer."""
     upper, lower = shape.fulcrums
+    x, y = shape.pivot
+    throat = 0.08 * min(upper[1] - y, y - lower[1])
     return [
         *(_beside(shape.pivot, upper, *one) for one in _BACK_UPPER),
+        (x, y + throat),
+        (x, y - throat),
         *(_beside(shape.pivot, lower, *one) for one in _BACK_LOWER),
         *(_beside(shape.pivot, lower, *one) for one in reversed(_FRONT)),
         *(_beside(shape.pivot, upper, *one) for one in _FRONT),
@@ -504,7 +511,7 @@ def _measured(shape: BowShape, view: _View, measures: Measures) -> list[Element]
         foot, way = view.at(shape.nock), _unit(shape.pivot, shape.nock)
         long = LONGEST * measures.force_part
         tip = foot[0] + long * way[0], foot[1] - long * way[1]
-        if long:
+        if long > FAINTEST:
             drawn.append(svg.polygon(_arrow(foot, tip), class_="qt-force", id=f"{view.prefix}-force"))
             lines.append((foot, tip))
         labels.append(_label("force", measures.force, ((foot[0] + tip[0]) / 2 + 6, (foot[1] + tip[1]) / 2), over=True))
