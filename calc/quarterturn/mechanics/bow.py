@@ -1,0 +1,750 @@
+"""The bow, strung and drawn: two elastic limbs in their pockets and the string that joins their tips.
+
+Frame: origin at the grip's pivot point, X toward the archer, Y up; the lower limb is described mirrored in Y, so that
+its numbers read as the upper one's. Each limb leans on its **fulcrum** at th = flush angle + rock angle φ from Y,
+toward the archer; turning the bolt in makes φ less and leans the limb away. The **nocking point** P is fixed on the
+string, so each part of the string keeps its length, but for the stretch that its tension gives it.
+
+A limb holds the nocking point by a force along its part of the string and by nothing else, so that each limb is one
+function of P: its energy, least over all shapes. Braced, the sum of both is least over every place of P; the string is
+then one straight line, and where the nocking point sits on it plays no part. Drawn, the sum is least over all places
+at the draw length |OP| from the pivot point O, for the bow hand is one force through O and the bow may turn about it.
+What is found by setting forces equal is tested: **only a minimum is an answer**. A limb is at its minimum for a held
+P while the determinant of its end's place by (T, q) keeps its sign from tip to root (Jacobi's condition with the
+string as a constraint), and the bow is while the curvature of the summed energy over P is positive besides.
+
+Elastic limbs without mass, a string without mass or friction, no hand but one point, no arrow rest. m, N, J, rad.
+
+Source: as in mechanics/limb.py; the second variation as in Gelfand and Fomin, Calculus of Variations, chapter 5 (M).
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoot
+
+FARTHEST = 5.0  # m, the greatest place or string
+MOST_LEANING = 1.3  # rad, how far a limb may lean either way
+LONGEST_STRIDE = 0.1  # of the limbs' mean length: a draw length farther off than this is reached in strides
+SHORTEST_STRIDE = 1e-4  # m
+SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
+ROUNDS = 30
+CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
+BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
+LONGEST_TIP = 3.0  # rad
+
+
+class BowError(ValueError):
+    """A bow, or a draw, that cannot be: `parameter` names it, the sentence says what would be right."""
+
+    def __init__(self, parameter: str, sentence: str) -> None:
+        super().__init__(sentence)
+        self.parameter = parameter
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One limb and where the riser holds it; the lower side mirrored in Y.
+
+    Raises BowError where a number is not finite or outside its range.
+    """
+
+    limb: Limb
+    fulcrum_x: float
+    """X_F: how far the fulcrum lies from the pivot point toward the archer, m; negative in front of it."""
+    fulcrum_y: float
+    """Y_F: how far from the pivot point toward the tip, m."""
+    flush_angle: float
+    """How far the limb's back leans toward the archer from Y when its bolt is flush, rad."""
+    line_offset: float = 0.0
+    """t_n: fulcrum to the elastic line, square to the limb and away from the archer, m."""
+    root_distance: float = 0.0
+    """r: from there to the elastic line's root, along the limb toward the tip, m."""
+    depth: float = 0.0
+    """t: fulcrum to the limb's back, square to it, m."""
+
+    def __post_init__(self) -> None:
+        for name in ("fulcrum_x", "fulcrum_y", "line_offset", "root_distance", "depth"):
+            if not abs(getattr(self, name)) <= FARTHEST:  # false for NaN too
+                words = name.replace("_", " ").capitalize()
+                raise BowError(name, f"{words} must be a distance of at most {FARTHEST:g} m.")
+        if not abs(self.flush_angle) <= MOST_LEANING:
+            raise BowError("flush_angle", "The limb's lean at flush must be from -74 to 74 degrees.")
+
+
+@dataclass(frozen=True, slots=True)
+class BowString:
+    """The string, from the nocking point to either loop, without tension.
+
+    Raises BowError where a length is not from 1 cm to 5 m, or the stretch stiffness is no number above 0.
+    """
+
+    upper: float
+    """S_u, m."""
+    lower: float
+    """S_l, m."""
+    stretch_stiffness: float | None = None
+    """EA: the tension that would double its length, N; None for a string that does not stretch."""
+
+    def __post_init__(self) -> None:
+        for name in ("upper", "lower"):
+            if not 0.01 <= getattr(self, name) <= FARTHEST:
+                raise BowError("string", f"The {name} part of the string must be from 1 cm to {FARTHEST:g} m long.")
+        if self.stretch_stiffness is not None and not 1e-3 <= self.stretch_stiffness <= 1e12:
+            raise BowError("stretch_stiffness", "The string's stretch stiffness must be a force of more than 0 N.")
+
+
+@dataclass(frozen=True, slots=True)
+class Bow:
+    """Two sides and a string."""
+
+    upper: Side
+    lower: Side
+    string: BowString
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """One limb and its part of the string as found; the lower one mirrored in Y."""
+
+    lean: float
+    """th = flush angle + φ, rad."""
+    tension: float
+    """T, N."""
+    string_angle: float
+    """θe: the free string from Y, from the nocking point toward the tip, positive leaning toward the archer, rad."""
+    free_length: float
+    """Nocking point to where the string leaves the limb, m."""
+    end_x: float
+    """Where it leaves the limb, m."""
+    end_y: float
+    moment: float
+    """M_F: moment of the string about the fulcrum, N·m; it swings the limb toward the archer."""
+    distance_to_back: float
+    """String to the limb's back at the foot of the perpendicular from the fulcrum, square to the string, m."""
+    distance_to_belly: float
+    """String to the fulcrum, where the belly face rests, square to the string, m."""
+    energy: float
+    """Of the bent limb, and of its stretched part of the string, J."""
+    bent: Bent
+    """The limb in the string's frame; `bent.wrapped` is how much of it the string lies on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Braced:
+    """The bow strung and at rest."""
+
+    upper: Half
+    lower: Half
+    tension: float
+    """N."""
+    brace_height: float
+    """Pivot point to string, square to the string, m."""
+    nocking_x: float
+    """m."""
+    nocking_y: float
+    """m."""
+    energy: float
+    """Both limbs and the string, J."""
+    firmness: float
+    """The least stiffness against moving the nocking point, N/m: near 0, one limb is about to unload into the other."""
+
+    @property
+    def tiller(self) -> float:
+        """Upper less lower distance to the limb's back, m."""
+        return self.upper.distance_to_back - self.lower.distance_to_back
+
+    @property
+    def belly_tiller(self) -> float:
+        """Upper less lower distance to the belly, m: the same within 0.01 mm where the limbs are as deep."""
+        return self.upper.distance_to_belly - self.lower.distance_to_belly
+
+    @property
+    def draw(self) -> float:
+        """|OP|: where the draw length begins, m."""
+        return math.hypot(self.nocking_x, self.nocking_y)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The bow at one draw length."""
+
+    upper: Half
+    lower: Half
+    draw: float
+    """D = |OP|, m; a draw length on a tape by the AMO standard is 1.75 in more."""
+    force: float
+    """F, N."""
+    angle: float
+    """Of OP from X, positive upward, rad."""
+    nocking_x: float
+    """m."""
+    nocking_y: float
+    """m."""
+    energy: float
+    """Both limbs and the string, J; that of the braced bow less it is what was stored."""
+    firmness: float
+    """Stiffness against moving the nocking point square to OP at this draw length, N/m."""
+
+
+# One limb as a function of its tension and tip
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What stays fixed while one bow is solved: a side at its angle with its part of the string."""
+
+    name: str
+    side: Side
+    lean: float
+    root_x: float
+    root_y: float
+    string: float
+    yielding: float
+    """Longer by this for every newton, m/N."""
+    up: float
+    """1, or −1 for the lower side."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pulled:
+    """One limb at (T, q): where its string puts the nocking point, in the bow's frame, and how that changes."""
+
+    x: float
+    y: float
+    pull_x: float
+    """Gradient of the limb's energy over P: the force that holds P against this limb, N."""
+    pull_y: float
+    tension_by_x: float
+    tension_by_y: float
+    tip_by_x: float
+    tip_by_y: float
+    xx: float
+    """Second derivatives of the energy over P, N/m."""
+    xy: float
+    yy: float
+
+
+def _held(name: str, side: Side, rock: float, string: float, stretch: float | None) -> _Held:
+    lean = side.flush_angle + rock
+    if not abs(lean) <= MOST_LEANING:
+        raise BowError(
+            "rock", f"The {name} limb's rock angle and lean at flush must be from -74 to 74 degrees together."
+        )
+    sine, cosine = math.sin(lean), math.cos(lean)
+    root_x = side.fulcrum_x - side.line_offset * cosine + side.root_distance * sine
+    root_y = side.fulcrum_y + side.line_offset * sine + side.root_distance * cosine
+    yielding = string / stretch if stretch else 0.0
+    return _Held(name, side, lean, root_x, root_y, string, yielding, -1.0 if name == "lower" else 1.0)
+
+
+def _both(bow: Bow, rock: tuple[float, float]) -> tuple[_Held, _Held]:
+    stretch = bow.string.stretch_stiffness
+    upper = _held("upper", bow.upper, rock[0], bow.string.upper, stretch)
+    return upper, _held("lower", bow.lower, rock[1], bow.string.lower, stretch)
+
+
+def _pulled(held: _Held, tension: float, tip: float, root: Shot) -> _Pulled | None:
+    """Return the limb at (T, q), or None where its end does not move with them in two directions."""
+    limb = held.side.limb
+    x, d, p, xt, dt, pt, xq, dq, pq = root
+    wound = limb.length if tip < 0 and limb.takes_string else 0.0  # by q; less string is free the more is wound
+    behind = held.string + held.yielding * tension + wound * tip - x  # from P back to the root, along the string
+    angle = held.lean - p
+    sine, cosine = math.sin(angle), math.cos(angle)
+    # by T and by q: along the string (a) and square to it (b), the root held
+    at, bt = xt - held.yielding + d * pt, dt + behind * pt
+    aq, bq = xq - wound + d * pq, dq + behind * pq
+    det = at * bq - aq * bt
+    if not det:
+        return None
+    up = held.up
+    ee, em = -bq / det, aq / det
+    mm = tension * (at * pq - aq * pt) / det
+    return _Pulled(
+        held.root_x - behind * sine + d * cosine,
+        up * (held.root_y - behind * cosine - d * sine),
+        -tension * sine,
+        -up * tension * cosine,
+        (bq * sine - aq * cosine) / det,
+        up * (bq * cosine + aq * sine) / det,
+        (at * cosine - bt * sine) / det,
+        -up * (at * sine + bt * cosine) / det,
+        ee * sine * sine + 2 * em * sine * cosine + mm * cosine * cosine,
+        up * ((ee - mm) * sine * cosine + em * (cosine * cosine - sine * sine)),
+        ee * cosine * cosine - 2 * em * sine * cosine + mm * sine * sine,
+    )
+
+
+# Setting the forces equal
+
+
+_State = tuple[float, float, float, float, float, float]
+"""T and q of the upper limb, of the lower, and the nocking point."""
+
+
+def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None) -> _State | None:
+    """Return the state of equal forces near this one, braced (no draw) or drawn; None where Newton's rule"
+    " finds none."""
+    upper, lower = sides
+    t1, q1, t2, q2, px, py = state
+    least1, least2 = upper.side.limb.least_tip, lower.side.limb.least_tip
+    for _ in range(ROUNDS):
+        one = _pulled(upper, t1, q1, shoot(upper.side.limb, steps, t1, q1))
+        two = _pulled(lower, t2, q2, shoot(lower.side.limb, steps, t2, q2))
+        if one is None or two is None:
+            return None
+        if draw is not None:
+            apart = math.hypot(px, py)
+            px, py = px * draw / apart, py * draw / apart
+        x1, y1, x2, y2 = px - one.x, py - one.y, px - two.x, py - two.y
+        gx = one.pull_x + one.xx * x1 + one.xy * y1 + two.pull_x + two.xx * x2 + two.xy * y2
+        gy = one.pull_y + one.xy * x1 + one.yy * y1 + two.pull_y + two.xy * x2 + two.yy * y2
+        xx, xy, yy = one.xx + two.xx, one.xy + two.xy, one.yy + two.yy
+        if draw is None:
+            det = xx * yy - xy * xy
+            if not det:
+                return None
+            mx, my = (xy * gy - yy * gx) / det, (xy * gx - xx * gy) / det
+            px, py = px + mx, py + my
+        else:
+            cx, cy = px / draw, py / draw
+            stiff = draw * (xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx) - (gx * cx + gy * cy)
+            if not stiff:
+                return None
+            turn = (gx * cy - gy * cx) / stiff
+            turn = max(-0.2, min(0.2, turn))
+            sine, cosine = math.sin(turn), math.cos(turn)
+            qx, qy = px * cosine - py * sine, px * sine + py * cosine
+            mx, my = qx - px, qy - py
+            px, py = qx, qy
+        x1, y1, x2, y2 = x1 + mx, y1 + my, x2 + mx, y2 + my
+        dt1, dq1 = one.tension_by_x * x1 + one.tension_by_y * y1, one.tip_by_x * x1 + one.tip_by_y * y1
+        dt2, dq2 = two.tension_by_x * x2 + two.tension_by_y * y2, two.tip_by_x * x2 + two.tip_by_y * y2
+        off = abs(dt1 / t1) + abs(dt2 / t2) + abs(dq1) + abs(dq2)
+        if not off < 1e6:
+            return None
+        t1, q1 = max(0.3 * t1, min(3 * t1, t1 + dt1)), max(least1, q1 + max(-0.3, min(0.3, dq1)))
+        t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
+        if off < CLOSE:
+            return t1, q1, t2, q2, px, py
+    return None
+
+
+# Where to begin: each limb with its own mirror image
+
+
+def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> float | None:
+    """Return the least T at which the string of a limb with this tip stands upright, θe = 0; None where none does.
+
+    ψ at the root falls as T rises from 0, so that Newton's rule kept inside a bracket finds it.
+    """
+    limb = held.side.limb
+    low, high, tension = 0.0, math.inf, guess
+    for _ in range(60):
+        root = shoot(limb, steps, tension, tip)
+        over = root[2] - held.lean
+        if over > 0:
+            low = tension
+        else:
+            high = tension
+        better = tension - over / root[5] if root[5] < 0 else math.inf
+        if not low < better < high:
+            better = (low + high) / 2 if high < math.inf else 4 * tension
+        better = min(better, 4 * tension)
+        if abs(better - tension) <= 1e-6 * tension:
+            return better
+        tension = better
+    return tension if high < math.inf else None
+
+
+def _unloaded_tip(held: _Held) -> float:
+    """Return the least q that bends the limb with the string upright: where T would be 0, or the least there is."""
+    limb = held.side.limb
+    inner = limb.inner_curvature * limb.break_at
+    whole = inner + limb.tip_curvature * (limb.length - limb.break_at)
+    if held.lean + whole >= 0 or not limb.takes_string:
+        return held.lean + whole
+    leaves = limb.break_at - (held.lean + inner) / limb.tip_curvature
+    return max(limb.least_tip, min(0.0, leaves / limb.length - 1))
+
+
+def _twin(held: _Held, steps: Steps, half: float) -> tuple[float, float]:
+    """Return about the (T, q) of a limb braced against its own mirror image by a string of twice this length.
+
+    Where the string is longer or shorter than any such bow takes, the nearest there is.
+    """
+    limb = held.side.limb
+    stretch = held.yielding / held.string * half
+
+    def spare(tip: float, tension: float) -> float:
+        wrapped = -tip * limb.length if tip < 0 and limb.takes_string else 0.0
+        reach = held.root_y + shoot(limb, steps, tension, tip)[0]
+        return reach + wrapped - half - stretch * tension
+
+    tension = 0.5 * limb.stiffness / limb.length**2
+    first = _unloaded_tip(held)
+    low = high = (first, 0.0, math.inf)
+    for place in range(1, 40):
+        tip = first + 0.08 * place
+        found = _upright_tension(held, steps, tip, tension)
+        if found is None or tip > LONGEST_TIP:
+            break
+        tension = found
+        high = (tip, tension, spare(tip, tension))
+        if high[2] <= 0:
+            break
+        low = high
+    if high[2] > 0 or low is high:
+        return high[1] or tension, high[0]
+    for _ in range(5):
+        tip = (low[0] + high[0]) / 2
+        if low[2] < math.inf:
+            tip = low[0] + (high[0] - low[0]) * low[2] / (low[2] - high[2])
+        found = _upright_tension(held, steps, tip, max(high[1], 1e-9))
+        if found is None:
+            break
+        now = (tip, found, spare(tip, found))
+        if abs(now[2]) < 1e-4 * limb.length:
+            return found, tip
+        if now[2] > 0:
+            low = now
+        else:
+            high = now
+    return high[1], high[0]
+
+
+def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> _State:
+    """Return a state near the braced bow: each limb as with its mirror image, the string upright."""
+    upper, lower = sides
+    half = (upper.string + lower.string + upper.root_y - lower.root_y) / 2
+    t1, q1 = _twin(upper, steps, half)
+    t2, q2 = _twin(lower, steps, upper.string + lower.string - half)
+    x1 = _string_x(upper, steps, t1, q1)
+    x2 = _string_x(lower, steps, t2, q2)
+    return t1, q1, t2, q2, (x1 + x2) / 2, half - upper.string
+
+
+def _string_x(held: _Held, steps: Steps, tension: float, tip: float) -> float:
+    """Return X of an upright string."""
+    return held.root_x + shoot(held.side.limb, steps, tension, tip)[1]
+
+
+# What was found, looked at
+
+
+def _half(held: _Held, bent: Bent) -> Half:
+    side, (x, d, p, *_) = held.side, bent.root
+    angle = held.lean - p
+    sine, cosine = math.sin(angle), math.cos(angle)
+    free = held.string + held.yielding * bent.tension - bent.wrapped
+    end_x, end_y = held.root_x + x * sine + d * cosine, held.root_y + x * cosine - d * sine
+    to_belly = (end_x - side.fulcrum_x) * cosine - (end_y - side.fulcrum_y) * sine
+    return Half(
+        held.lean,
+        bent.tension,
+        angle,
+        free,
+        end_x,
+        end_y,
+        bent.tension * to_belly,
+        to_belly + side.depth * math.cos(p),
+        to_belly,
+        bent.energy + 0.5 * held.yielding * bent.tension**2,
+        bent,
+    )
+
+
+def _steady(held: _Held, half: Half) -> bool:
+    """Say whether the limb's energy is least for the nocking point held where it is (Jacobi's condition).
+
+    At each place the limb is taken as clamped there, and the string's end as moved by (T, q): the determinant of that
+    is negative near the tip and must stay so. Its first row is summed from the tip, where differences would lose its
+    sign.
+    """
+    bent, limb = half.bent, held.side.limb
+    by_tension, by_tip = -held.yielding, 0.0
+    before: tuple[float, float, float] | None = None
+    for s, (x, d, _, _, dt, pt, _, dq, pq) in zip(bent.places, bent.shots, strict=True):
+        flexed = d / limb.bending_stiffness(s)
+        now = (s, flexed * (d + bent.tension * dt), flexed * bent.tension * dq)
+        if before is not None:
+            h = (before[0] - s) / 2
+            by_tension -= h * (before[1] + now[1])
+            by_tip -= h * (before[2] + now[2])
+            behind = half.free_length - x
+            if by_tension * (dq + behind * pq) - by_tip * (dt + behind * pt) >= 0:
+                return False
+        before = now
+    return True
+
+
+def _check_string_lies_free(held: _Held, half: Half) -> None:
+    limb, bent = held.side.limb, half.bent
+    wound_whole = limb.takes_string and bent.tip <= limb.least_tip
+    if bent.least_distance < -BESIDE * limb.length or wound_whole:
+        raise BowError(
+            "limb",
+            f"The string would cut through the {held.name} limb: it could lie on the recurve only, not farther"
+            " in. The limb must curve away from the archer less, or farther out, or the brace height must be more.",
+        )
+    if half.free_length <= 0:
+        raise BowError(
+            "string",
+            f"The {held.name} part of the string would lie on the limb with its whole length: the nocking point must be"
+            " farther from that limb.",
+        )
+
+
+def _unsteady(state: str) -> BowError:
+    return BowError(
+        "flush_angle",
+        f"{state} the bow would not stay as it is: one limb would unload into the other, or snap over. The"
+        " limbs are set too far back, or too unlike one another, for this string: they must lean more toward"
+        " the archer, or the string must be shorter.",
+    )
+
+
+def _looked_at(
+    sides: tuple[_Held, _Held], steps: Steps, state: _State
+) -> tuple[Half, Half, tuple[float, float, float], bool]:
+    """Return both halves, the second derivatives of their energy over P, and whether each is at its own minimum."""
+    halves, sums, steady = [], [0.0, 0.0, 0.0], True
+    for held, tension, tip in zip(sides, state[0:4:2], state[1:4:2], strict=True):
+        bent = bend(held.side.limb, steps, tension, tip)
+        half = _half(held, bent)
+        pulled = _pulled(held, tension, tip, bent.root)
+        steady = steady and pulled is not None and _steady(held, half)
+        if pulled is not None:
+            sums = [sums[0] + pulled.xx, sums[1] + pulled.xy, sums[2] + pulled.yy]
+        halves.append(half)
+    return halves[0], halves[1], (sums[0], sums[1], sums[2]), steady
+
+
+def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: Braced | None = None) -> Braced:
+    """Return the bow strung and at rest with the limbs rocked by these angles φ (upper, lower), rad.
+
+    `start` is a bow that differs little, if there is one: it is quicker. Raises BowError where no such bow can be
+    strung: string too long or too short, a string that would cut through a limb, or a balance that would not last.
+    """
+    sides = _both(bow, rock)
+    state = None
+    if start is not None:
+        state = _settle(sides, steps, _state_of(start), None)
+    if state is None:
+        state = _settle(sides, steps, _first_guess(sides, steps), None)
+    if state is None:
+        raise _not_strung(sides, steps)
+    upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
+    for held, half in zip(sides, (upper, lower), strict=True):
+        _check_string_lies_free(held, half)
+    firmness = (xx + yy) / 2 - math.hypot((xx - yy) / 2, xy)
+    if not steady or firmness <= 0:
+        raise _unsteady("Strung,")
+    x, y = state[4], state[5]
+    height = x * math.cos(upper.string_angle) - y * math.sin(upper.string_angle)
+    if height <= 0:
+        raise BowError(
+            "string",
+            "The string would not stand clear of the grip: it must be shorter, or the limbs must lean more"
+            " toward the archer.",
+        )
+    return Braced(upper, lower, upper.tension, height, x, y, upper.energy + lower.energy, firmness)
+
+
+def _state_of(found: Braced | Drawn) -> _State:
+    upper, lower = found.upper.bent, found.lower.bent
+    return upper.tension, upper.tip, lower.tension, lower.tip, found.nocking_x, found.nocking_y
+
+
+def _not_strung(sides: tuple[_Held, _Held], steps: Steps) -> BowError:
+    """Return why no braced bow was found, as far as the limbs with their mirror images tell."""
+    length = sides[0].string + sides[1].string
+    longest, shortest = 0.0, 0.0
+    for held in sides:
+        tip = _unloaded_tip(held)
+        wrapped = -tip * held.side.limb.length if tip < 0 and held.side.limb.takes_string else 0.0
+        longest += held.root_y + shoot(held.side.limb, steps, 0.0, tip)[0] + wrapped
+        shortest += held.root_y
+    if length >= longest:
+        return BowError(
+            "string",
+            f"The string would hang slack: unstrung, the limbs are {longest * 1000:.0f} mm apart along it. It"
+            " must be shorter.",
+        )
+    if length <= shortest:
+        return BowError(
+            "string", f"The string is too short to string the bow: it must be longer than {shortest * 1000:.0f} mm."
+        )
+    return BowError(
+        "string",
+        "No strung bow was found for these limbs and this string: the string's length must be nearer the bow's.",
+    )
+
+
+# The draw
+
+
+def _stride(
+    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[tuple[float, _State]], draw: float
+) -> _State | None:
+    """Return the state at a draw length, begun from the curve through the last found ones; None where that fails."""
+    guess = path[-1][1]
+    if len(path) > 1:
+        guess = _carried_on(path[-3:], draw)
+    if not (guess[0] > 0 and guess[2] > 0):
+        return None
+    return _settle(sides, steps, guess, draw)
+
+
+def _carried_on(path: Sequence[tuple[float, _State]], draw: float) -> _State:
+    """Return the value at `draw` of the polynomial through two or three found states."""
+    weights = []
+    for place, (here, _) in enumerate(path):
+        weight = 1.0
+        for other, (there, _) in enumerate(path):
+            if other != place:
+                weight *= (draw - there) / (here - there)
+        weights.append(weight)
+    t1, q1, t2, q2, x, y = (
+        math.fsum(weight * state[place] for weight, (_, state) in zip(weights, path, strict=True)) for place in range(6)
+    )
+    return t1, q1, t2, q2, x, y
+
+
+def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[tuple[float, _State]], draw: float) -> _State | None:
+    """Follow the path to a draw length, in strides that are halved where one fails; the states are added to it."""
+    longest = stride = LONGEST_STRIDE * (sides[0].side.limb.length + sides[1].side.limb.length)
+    while True:
+        here = path[-1][0]
+        left = draw - here
+        last = abs(left) <= stride
+        at = draw if last else here + math.copysign(stride, left)
+        state = _stride(sides, steps, path, at)
+        if state is None and len(path) > 1:
+            state = _stride(sides, steps, path[-1:], at)
+        if state is None or not _near(path[-1][1], state):
+            stride = min(stride, abs(left)) / 2
+            if stride < SHORTEST_STRIDE:
+                return None
+            continue
+        if abs(at - here) <= SAME_DRAW:
+            path.pop()
+        path.append((at, state))
+        if last:
+            return state
+        stride = min(longest, 2 * stride)
+
+
+def _near(one: _State, other: _State) -> bool:
+    """Say whether two states may be neighbours on one path, and not on two branches."""
+    return all(abs(one[place] - other[place]) < 0.5 for place in (1, 3)) and all(
+        0.2 < other[place] / one[place] < 5 for place in (0, 2)
+    )
+
+
+def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float) -> Drawn:
+    upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
+    x, y = state[4], state[5]
+    cx, cy = x / draw, y / draw
+    pull_x = -upper.tension * math.sin(upper.string_angle) - lower.tension * math.sin(lower.string_angle)
+    pull_y = -upper.tension * math.cos(upper.string_angle) + lower.tension * math.cos(lower.string_angle)
+    force = pull_x * cx + pull_y * cy
+    if force < -1e-6 * (upper.tension + lower.tension):
+        raise BowError(
+            "draw",
+            "The nocking point is farther from the grip before the bow is drawn: the draw length from the"
+            f" pivot point must be more than {draw * 1000:.0f} mm.",
+        )
+    for held, half in zip(sides, (upper, lower), strict=True):
+        _check_string_lies_free(held, half)
+    firmness = xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx - force / draw
+    if not steady or firmness <= 0:
+        raise _unsteady(f"Drawn to {draw * 1000:.0f} mm,")
+    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, upper.energy + lower.energy, firmness)
+
+
+def curve(
+    bow: Bow,
+    rock: tuple[float, float],
+    draws: Iterable[float],
+    *,
+    steps: Steps = FAST,
+    start: Braced | Drawn | None = None,
+) -> tuple[Drawn, ...]:
+    """Return the bow at each draw length (pivot point to nocking point, m), each begun from the last ones.
+
+    `start` is this bow braced, or drawn to some length, if that is known. Raises BowError as `braced`, or where a draw
+    length cannot be: none, less than the braced bow's, or farther than these limbs and this string go.
+    """
+    sides = _both(bow, rock)
+    if start is None:
+        start = braced(bow, rock, steps=steps)
+    path = [(start.draw, _state_of(start))]
+    found = []
+    for draw in draws:
+        if not 0 < draw <= FARTHEST:
+            raise BowError("draw", f"The draw length must be more than 0 and at most {FARTHEST:g} m.")
+        if isinstance(start, Braced) and draw < start.draw * (1 - 1e-9):
+            raise BowError(
+                "draw",
+                "The draw length from the pivot point must be at least that of the strung bow,"
+                f" {start.draw * 1000:.1f} mm.",
+            )
+        state = _reached(sides, steps, path, draw)
+        if state is None:
+            raise BowError(
+                "draw",
+                f"The bow cannot be drawn to {draw * 1000:.0f} mm from the pivot point: past"
+                f" {path[-1][0] * 1000:.0f} mm no balance was found. The draw length must be less.",
+            )
+        found.append(_seen(sides, steps, state, draw))
+    return tuple(found)
+
+
+def drawn(
+    bow: Bow, rock: tuple[float, float], draw: float, *, steps: Steps = FAST, start: Braced | Drawn | None = None
+) -> Drawn:
+    """Return the bow at one draw length; as `curve`."""
+    return curve(bow, rock, (draw,), steps=steps, start=start)[0]
+
+
+# What turning a bolt does
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What one setting of the bolts has more than another, at the same draw length."""
+
+    force: float
+    """N."""
+    brace_height: float
+    """m."""
+    tiller: float
+    """m, of the distances to the limbs' backs."""
+    upper_distance: float
+    """m, to the limb's back."""
+    lower_distance: float
+    """m."""
+
+
+def change(
+    bow: Bow, before: tuple[Braced, Drawn], rock: tuple[float, float], *, steps: Steps = FAST
+) -> tuple[Change, Braced, Drawn]:
+    """Return what changes when the limbs are rocked to these angles, from the bow as it was strung and drawn.
+
+    Raises BowError as `braced` and `drawn`.
+    """
+    strung, pulled = before
+    now = braced(bow, rock, steps=steps, start=strung)
+    then = drawn(bow, rock, pulled.draw, steps=steps, start=pulled)
+    return difference(before, (now, then)), now, then
+
+
+def difference(before: tuple[Braced, Drawn], after: tuple[Braced, Drawn]) -> Change:
+    """Return what the second bow has more than the first."""
+    (one, pulled), (two, then) = before, after
+    upper = two.upper.distance_to_back - one.upper.distance_to_back
+    lower = two.lower.distance_to_back - one.lower.distance_to_back
+    return Change(then.force - pulled.force, two.brace_height - one.brace_height, upper - lower, upper, lower)

@@ -1,0 +1,286 @@
+"""One limb of the strung bow: an elastic line, clamped at its root and bent by the string.
+
+The limb is an inextensible, unshearable line of length L from its root (s = 0) to the nock at its tip. Unstrung it has
+the curvature κ0(s), positive toward the archer, so that a recurve is negative; here κ0 has one value up to a break and
+another after it. Its bending stiffness is EI(s) = EI0·(1 − taper·s/L)². The string's tension T bends it by M/EI with
+M = T·δ, where δ is the distance from the limb to the line of the free string, positive where the string is on the
+archer's side.
+
+It is integrated from the string's end inward, in the string's own frame: `along` the string, from the place where it
+leaves the limb toward the root; δ square to it; ψ the limb's direction against the string's. With s from the root
+
+    d(along)/ds = −cos ψ,    dδ/ds = −sin ψ,    dψ/ds = κ0 + T·δ/EI,    along = δ = 0 where the string leaves the limb.
+
+One signed number, the **tip** q, says how the string meets the limb. q ≥ 0: it touches the nock only, and ψ = q there.
+q < 0: it lies on the recurve from s = L(1 + q) to the nock and leaves the limb along its tangent, ψ = 0; beyond, M =
+0. A limb that does not curve away from the archer at its tip cannot have the string lie on it: there q < 0 is an
+angle only.
+
+m, N, N·m², rad. Source: the elastic line of Euler and Bernoulli (Love, Mathematical Theory of Elasticity, chapter XIX,
+M); for a limb that the string lies on, Kooi, On the mechanics of the bow and arrow (M).
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+SHORTEST = 0.01  # m
+LONGEST = 10.0  # m
+SOFTEST = 1e-6  # N·m²
+STIFFEST = 1e9  # N·m²
+MOST_CURVED = 100.0  # 1/m
+MOST_TAPER = 0.99
+MOST_STEPS = 100_000
+LEAST_FREE = 0.05  # the least share of a limb, reflexed from its root, that the string may leave free
+
+Step = tuple[float, float, float, float, float]
+"""Length h, κ0·h, and h/EI at its outer end, in its middle and at its inner end."""
+Shot = tuple[float, float, float, float, float, float, float, float, float]
+"""At the root (or where a step ends): along, δ, ψ; their derivatives by T; their derivatives by q."""
+
+
+class LimbError(ValueError):
+    """A limb that cannot be: `parameter` names it, the sentence says what would be right."""
+
+    def __init__(self, parameter: str, sentence: str) -> None:
+        super().__init__(sentence)
+        self.parameter = parameter
+
+
+@dataclass(frozen=True, slots=True)
+class Limb:
+    """An elastic limb, root to tip nock.
+
+    Raises LimbError where a number is not finite, outside its range, or contradicts another one.
+    """
+
+    length: float
+    """L: root to tip nock along the limb, m."""
+    stiffness: float
+    """EI0: bending stiffness at the root, N·m²."""
+    taper: float
+    """EI(s) = EI0·(1 − taper·s/L)²; 0 for a uniform limb."""
+    inner_curvature: float
+    """κ0 from the root to the break, 1/m, positive toward the archer."""
+    outer_curvature: float
+    """κ0 from the break to the nock, 1/m: negative for a recurve."""
+    break_at: float
+    """Root to the break along the limb, m; L for a limb of one curvature."""
+
+    def __post_init__(self) -> None:
+        _within("length", self.length, SHORTEST, LONGEST, "The limb's length must be from 1 cm to 10 m.")
+        _within(
+            "stiffness", self.stiffness, SOFTEST, STIFFEST, "The limb's bending stiffness must be more than 0 N·m²."
+        )
+        _within("taper", self.taper, -MOST_TAPER, MOST_TAPER, "The limb's taper must be from -0.99 to 0.99.")
+        for name in ("inner_curvature", "outer_curvature"):
+            words = name.replace("_", " ")
+            sentence = f"The limb's {words} must be from -100 to 100 per metre: a radius of 1 cm or more."
+            _within(name, getattr(self, name), -MOST_CURVED, MOST_CURVED, sentence)
+        if not 0 < self.break_at <= self.length:
+            raise LimbError(
+                "break_at",
+                "The limb's curvature must change between its root and its tip: more than 0, at most its length.",
+            )
+
+    @property
+    def tip_curvature(self) -> float:
+        """κ0 at the nock, 1/m."""
+        return self.outer_curvature if self.break_at < self.length else self.inner_curvature
+
+    @property
+    def takes_string(self) -> bool:
+        """Whether the limb curves away from the archer at its tip, so that the string can lie on it."""
+        return self.tip_curvature < 0
+
+    @property
+    def least_tip(self) -> float:
+        """The least q: the string on the whole of the recurve; −π where no string can lie on the limb."""
+        if not self.takes_string:
+            return -math.pi
+        if self.break_at < self.length and self.inner_curvature >= 0:
+            return self.break_at / self.length - 1
+        return LEAST_FREE - 1
+
+    def curvature(self, s: float) -> float:
+        """Return κ0 at s from the root, 1/m."""
+        return self.inner_curvature if s < self.break_at else self.tip_curvature
+
+    def bending_stiffness(self, s: float) -> float:
+        """Return EI at s from the root, N·m²."""
+        return self.stiffness * (1 - self.taper * s / self.length) ** 2
+
+
+def _within(name: str, value: float, least: float, greatest: float, sentence: str) -> None:
+    if not least <= value <= greatest:  # false for NaN too
+        raise LimbError(name, sentence)
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """How many steps the integration takes from root to break, and from the break to the string's end."""
+
+    inner: int = 12
+    outer: int = 8
+
+    def __post_init__(self) -> None:
+        for name in ("inner", "outer"):
+            if not 1 <= getattr(self, name) <= MOST_STEPS:
+                raise LimbError(name, f"The number of steps must be from 1 to {MOST_STEPS}.")
+
+
+FAST = Steps()
+"""Draw force within 2e-5 of the limit for a bow like the default one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """A limb with the string's tension on it, in the string's frame."""
+
+    tension: float
+    """T, N."""
+    tip: float
+    """q."""
+    wrapped: float
+    """How much of the limb the string lies on, m."""
+    energy: float
+    """½∫M²/EI ds, J."""
+    least_distance: float
+    """The least δ over the free part, m: less than 0 where the string would cut through the limb."""
+    places: tuple[float, ...]
+    """s of every step's end, from where the string leaves the limb (first) to the root (last), m."""
+    shots: tuple[Shot, ...]
+    """What was found there."""
+
+    @property
+    def root(self) -> Shot:
+        """What was found at the root."""
+        return self.shots[-1]
+
+
+def string_leaves(limb: Limb, tip: float) -> float:
+    """Return s where the string leaves the limb, m."""
+    return limb.length * (1 + tip) if tip < 0 and limb.takes_string else limb.length
+
+
+def _section(limb: Limb, start: float, end: float, curvature: float, number: int) -> list[Step]:
+    """Return the steps over one piece of the limb, from its outer end inward."""
+    h = (end - start) / number
+    scale, slope = math.sqrt(limb.stiffness), limb.taper / limb.length
+    flexed = [h / (scale * (1 - slope * (end - 0.5 * h * place))) ** 2 for place in range(2 * number + 1)]
+    turn = curvature * h
+    return [(h, turn, flexed[at], flexed[at + 1], flexed[at + 2]) for at in range(0, 2 * number, 2)]
+
+
+@lru_cache(maxsize=64)
+def _inner_steps(limb: Limb, number: int) -> list[Step]:
+    return _section(limb, 0.0, limb.break_at, limb.inner_curvature, number)
+
+
+@lru_cache(maxsize=64)
+def _all_steps(limb: Limb, steps: Steps) -> list[Step]:
+    """Return the steps of a limb that the string touches at its nock only."""
+    inner = _inner_steps(limb, steps.inner)
+    if limb.break_at == limb.length:
+        return inner
+    return _section(limb, limb.break_at, limb.length, limb.outer_curvature, steps.outer) + inner
+
+
+def _steps_from(limb: Limb, steps: Steps, leaves: float) -> list[Step]:
+    """Return the steps of a limb that the string leaves at s."""
+    if leaves <= limb.break_at:
+        return _section(limb, 0.0, leaves, limb.inner_curvature, steps.inner)
+    outer = _section(limb, limb.break_at, leaves, limb.outer_curvature, steps.outer)
+    return outer + _inner_steps(limb, steps.inner)
+
+
+def _laid_out(limb: Limb, steps: Steps, tip: float) -> tuple[float, Shot, Sequence[Step]]:
+    """Return s where the string leaves the limb, what is known there, and the steps from there to the root."""
+    if tip < 0 and limb.takes_string:
+        leaves = limb.length * (1 + tip)
+        turn = -limb.curvature(leaves) * limb.length  # q moves the place, and with it all that is found farther in
+        return leaves, (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, limb.length, 0.0, turn), _steps_from(limb, steps, leaves)
+    return limb.length, (0.0, 0.0, tip, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0), _all_steps(limb, steps)
+
+
+def shoot(limb: Limb, steps: Steps, tension: float, tip: float) -> Shot:
+    """Integrate from the string's end to the root; return what is found there, with its derivatives by T and q."""
+    _, start, taken = _laid_out(limb, steps, tip)
+    return _march(taken, tension, start, None)
+
+
+def _march(steps: Sequence[Step], tension: float, start: Shot, kept: list[Shot] | None) -> Shot:
+    """Take all steps by the classical Runge-Kutta rule of fourth order, with the derivatives of the same rule.
+
+    One flat loop over plain numbers: it is where all the time of a bow goes. x is along, d is δ, p is ψ; the second
+    letter says by what it is derived (t by T, q by q), the last digit the stage.
+    """
+    sin, cos = math.sin, math.cos
+    x, d, p, xt, dt, pt, xq, dq, pq = start
+    for h, k, c1, c2, c4 in steps:
+        a1, a2, a4 = tension * c1, tension * c2, tension * c4
+        d1, x1 = h * sin(p), h * cos(p)
+        p1 = -k - a1 * d
+        dt1, pt1 = x1 * pt, -c1 * d - a1 * dt
+        dq1, pq1 = x1 * pq, -a1 * dq
+        xt1, xq1 = d1 * pt, d1 * pq
+
+        p_, d_ = p + 0.5 * p1, d + 0.5 * d1
+        pt_, pq_, dt_ = pt + 0.5 * pt1, pq + 0.5 * pq1, dt + 0.5 * dt1
+        d2, x2 = h * sin(p_), h * cos(p_)
+        p2 = -k - a2 * d_
+        dt2, pt2 = x2 * pt_, -c2 * d_ - a2 * dt_
+        dq2, pq2 = x2 * pq_, -a2 * (dq + 0.5 * dq1)
+        xt2, xq2 = d2 * pt_, d2 * pq_
+
+        p_, d_ = p + 0.5 * p2, d + 0.5 * d2
+        pt_, pq_, dt_ = pt + 0.5 * pt2, pq + 0.5 * pq2, dt + 0.5 * dt2
+        d3, x3 = h * sin(p_), h * cos(p_)
+        p3 = -k - a2 * d_
+        dt3, pt3 = x3 * pt_, -c2 * d_ - a2 * dt_
+        dq3, pq3 = x3 * pq_, -a2 * (dq + 0.5 * dq2)
+        xt3, xq3 = d3 * pt_, d3 * pq_
+
+        p_, d_ = p + p3, d + d3
+        pt_, pq_, dt_ = pt + pt3, pq + pq3, dt + dt3
+        d4, x4 = h * sin(p_), h * cos(p_)
+        x += (x1 + 2 * (x2 + x3) + x4) / 6
+        p += (p1 + 2 * (p2 + p3) - k - a4 * d_) / 6
+        d += (d1 + 2 * (d2 + d3) + d4) / 6
+        xt -= (xt1 + 2 * (xt2 + xt3) + d4 * pt_) / 6
+        pt += (pt1 + 2 * (pt2 + pt3) - c4 * d_ - a4 * dt_) / 6
+        dt += (dt1 + 2 * (dt2 + dt3) + x4 * pt_) / 6
+        xq -= (xq1 + 2 * (xq2 + xq3) + d4 * pq_) / 6
+        pq += (pq1 + 2 * (pq2 + pq3) - a4 * (dq + dq3)) / 6
+        dq += (dq1 + 2 * (dq2 + dq3) + x4 * pq_) / 6
+        if kept is not None:
+            kept.append((x, d, p, xt, dt, pt, xq, dq, pq))
+    return x, d, p, xt, dt, pt, xq, dq, pq
+
+
+def bend(limb: Limb, steps: Steps, tension: float, tip: float) -> Bent:
+    """Return the bent limb with what is found at every step's end, its energy and its least distance to the string."""
+    leaves, start, taken = _laid_out(limb, steps, tip)
+    shots = [start]
+    _march(taken, tension, start, shots)
+    places = [leaves]
+    for step in taken:
+        places.append(places[-1] - step[0])
+    energy = _energy(limb, tension, places, shots, taken)
+    nearest = min(shot[1] for shot in shots)
+    return Bent(tension, tip, limb.length - leaves, energy, nearest, tuple(places), tuple(shots))
+
+
+def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence[Shot], taken: Sequence[Step]) -> float:
+    """Return ½∫M²/EI ds by the trapezoidal rule with the slopes at each step's ends, which is of fourth order."""
+    slope = limb.taper / limb.length
+    doubled = 0.0
+    for at, (h, _, outer, _, inner) in enumerate(taken):
+        parts = []
+        for place, (_, d, p, *_), flexed in ((places[at], shots[at], outer), (places[at + 1], shots[at + 1], inner)):
+            stiffening = slope / (1 - slope * place)
+            parts.append((d * d * flexed, 2 * (d * math.sin(p) - d * d * stiffening) * flexed))
+        (far, far_slope), (near, near_slope) = parts
+        doubled += 0.5 * (far + near) + h / 12 * (far_slope - near_slope)
+    return 0.5 * tension**2 * doubled
