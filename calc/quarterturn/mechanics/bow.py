@@ -32,7 +32,12 @@ SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
 CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
-LONGEST_TIP = 3.0  # rad
+LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
+TWIN_STRIDE = 0.08
+TWIN_ROUNDS = 12
+TWIN_CLOSE = 1e-3  # of the limb's length: near enough to begin with
+TWIN_LOOSE = 0.02  # of the limb's length: the string does fit the limb with its mirror image
+MOST_PULL = 1000.0  # EI/L²: no string pulls harder on a limb that it braces
 
 
 class BowError(ValueError):
@@ -285,8 +290,7 @@ _State = tuple[float, float, float, float, float, float]
 
 
 def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None) -> _State | None:
-    """Return the state of equal forces near this one, braced (no draw) or drawn; None where Newton's rule"
-    " finds none."""
+    """Return the state of equal forces near this one, braced (no draw) or drawn; None where none is found."""
     upper, lower = sides
     t1, q1, t2, q2, px, py = state
     least1, least2 = upper.side.limb.least_tip, lower.side.limb.least_tip
@@ -336,11 +340,13 @@ def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float
 
 
 def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> float | None:
-    """Return the least T at which the string of a limb with this tip stands upright, θe = 0; None where none does.
+    """Return the least T at which the string of a limb with this tip stands upright, θe = 0.
 
-    ψ at the root falls as T rises from 0, so that Newton's rule kept inside a bracket finds it.
+    ψ at the root falls as T rises from 0, so that Newton's rule kept inside a bracket finds it. None where there is
+    none, or where the string would have to lie behind the limb.
     """
     limb = held.side.limb
+    greatest = MOST_PULL * limb.stiffness / limb.length**2
     low, high, tension = 0.0, math.inf, guess
     for _ in range(60):
         root = shoot(limb, steps, tension, tip)
@@ -353,10 +359,12 @@ def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> flo
         if not low < better < high:
             better = (low + high) / 2 if high < math.inf else 4 * tension
         better = min(better, 4 * tension)
+        if better > greatest:
+            return None
         if abs(better - tension) <= 1e-6 * tension:
-            return better
+            return better if root[1] > 0 else None
         tension = better
-    return tension if high < math.inf else None
+    return None
 
 
 def _unloaded_tip(held: _Held) -> float:
@@ -370,65 +378,85 @@ def _unloaded_tip(held: _Held) -> float:
     return max(limb.least_tip, min(0.0, leaves / limb.length - 1))
 
 
-def _twin(held: _Held, steps: Steps, half: float) -> tuple[float, float]:
-    """Return about the (T, q) of a limb braced against its own mirror image by a string of twice this length.
+@dataclass(frozen=True, slots=True)
+class _Twin:
+    """About how a limb is braced against its own mirror image."""
 
-    Where the string is longer or shorter than any such bow takes, the nearest there is.
+    tension: float
+    tip: float
+    spare: float
+    """How much too short the string is for that, m; less than 0: too long."""
+
+
+def _twin(held: _Held, steps: Steps, half: float) -> _Twin | None:
+    """Return a limb braced against its mirror image by a string of twice this length, or the nearest that there is.
+
+    Along these bows the string gets shorter as q rises. None where no string braces such a bow.
     """
     limb = held.side.limb
     stretch = held.yielding / held.string * half
 
-    def spare(tip: float, tension: float) -> float:
+    def at(tip: float, guess: float) -> _Twin | None:
+        tension = _upright_tension(held, steps, tip, guess)
+        if tension is None:
+            return None
         wrapped = -tip * limb.length if tip < 0 and limb.takes_string else 0.0
         reach = held.root_y + shoot(limb, steps, tension, tip)[0]
-        return reach + wrapped - half - stretch * tension
+        return _Twin(tension, tip, reach + wrapped - half - stretch * tension)
 
-    tension = 0.5 * limb.stiffness / limb.length**2
-    first = _unloaded_tip(held)
-    low = high = (first, 0.0, math.inf)
-    for place in range(1, 40):
-        tip = first + 0.08 * place
-        found = _upright_tension(held, steps, tip, tension)
-        if found is None or tip > LONGEST_TIP:
-            break
-        tension = found
-        high = (tip, tension, spare(tip, tension))
-        if high[2] <= 0:
-            break
-        low = high
-    if high[2] > 0 or low is high:
-        return high[1] or tension, high[0]
-    for _ in range(5):
-        tip = (low[0] + high[0]) / 2
-        if low[2] < math.inf:
-            tip = low[0] + (high[0] - low[0]) * low[2] / (low[2] - high[2])
-        found = _upright_tension(held, steps, tip, max(high[1], 1e-9))
+    tip = _unloaded_tip(held)
+    low: _Twin | None = None  # the farthest along whose string is still longer than this one
+    high: _Twin | None = None
+    bottom, guess = tip, 0.5 * limb.stiffness / limb.length**2
+    while tip < LONGEST_TIP and high is None:
+        tip += TWIN_STRIDE
+        found = at(tip, guess)
         if found is None:
-            break
-        now = (tip, found, spare(tip, found))
-        if abs(now[2]) < 1e-4 * limb.length:
-            return found, tip
-        if now[2] > 0:
-            low = now
+            if low is not None:
+                return low
+            bottom = tip
+        elif found.spare > 0:
+            low, bottom, guess = found, tip, found.tension
         else:
-            high = now
-    return high[1], high[0]
+            high = found
+    if high is None:
+        return low
+    for _ in range(TWIN_ROUNDS):
+        share = 0.5 if low is None else low.spare / (low.spare - high.spare)
+        tip = bottom + (high.tip - bottom) * share
+        found = at(tip, high.tension)
+        if found is None or found.spare > 0:
+            low, bottom = found, tip
+        else:
+            high = found
+        if found is not None and abs(found.spare) < TWIN_CLOSE * limb.length:
+            return found
+    return high
 
 
-def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> _State:
-    """Return a state near the braced bow: each limb as with its mirror image, the string upright."""
+def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> tuple[_Twin | None, _Twin | None, float]:
+    """Return each limb as with its mirror image, and the nocking point's height if they had one string."""
     upper, lower = sides
     half = (upper.string + lower.string + upper.root_y - lower.root_y) / 2
-    t1, q1 = _twin(upper, steps, half)
-    t2, q2 = _twin(lower, steps, upper.string + lower.string - half)
-    x1 = _string_x(upper, steps, t1, q1)
-    x2 = _string_x(lower, steps, t2, q2)
-    return t1, q1, t2, q2, (x1 + x2) / 2, half - upper.string
+    one = _twin(upper, steps, half)
+    two = _twin(lower, steps, upper.string + lower.string - half)
+    return one, two, half - upper.string
 
 
-def _string_x(held: _Held, steps: Steps, tension: float, tip: float) -> float:
+def _strung(sides: tuple[_Held, _Held], steps: Steps) -> _State:
+    """Return the state of equal forces nearest to that of limbs with their mirror images; raises BowError for none."""
+    one, two, y = _first_guess(sides, steps)
+    if one is not None and two is not None:
+        x = (_string_x(sides[0], steps, one) + _string_x(sides[1], steps, two)) / 2
+        state = _settle(sides, steps, (one.tension, one.tip, two.tension, two.tip, x, y), None)
+        if state is not None:
+            return state
+    raise _not_strung(sides, steps, one, two)
+
+
+def _string_x(held: _Held, steps: Steps, twin: _Twin) -> float:
     """Return X of an upright string."""
-    return held.root_x + shoot(held.side.limb, steps, tension, tip)[1]
+    return held.root_x + shoot(held.side.limb, steps, twin.tension, twin.tip)[1]
 
 
 # What was found, looked at
@@ -463,20 +491,12 @@ def _steady(held: _Held, half: Half) -> bool:
     is negative near the tip and must stay so. Its first row is summed from the tip, where differences would lose its
     sign.
     """
-    bent, limb = half.bent, held.side.limb
-    by_tension, by_tip = -held.yielding, 0.0
-    before: tuple[float, float, float] | None = None
-    for s, (x, d, _, _, dt, pt, _, dq, pq) in zip(bent.places, bent.shots, strict=True):
-        flexed = d / limb.bending_stiffness(s)
-        now = (s, flexed * (d + bent.tension * dt), flexed * bent.tension * dq)
-        if before is not None:
-            h = (before[0] - s) / 2
-            by_tension -= h * (before[1] + now[1])
-            by_tip -= h * (before[2] + now[2])
-            behind = half.free_length - x
-            if by_tension * (dq + behind * pq) - by_tip * (dt + behind * pt) >= 0:
-                return False
-        before = now
+    for (x, _, _, _, dt, pt, _, dq, pq), (by_tension, by_tip) in zip(
+        half.bent.shots[1:], half.bent.sums[1:], strict=True
+    ):
+        behind = half.free_length - x
+        if (held.yielding + by_tension) * (dq + behind * pq) - by_tip * (dt + behind * pt) <= 0:
+            return False
     return True
 
 
@@ -526,16 +546,14 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: B
     """Return the bow strung and at rest with the limbs rocked by these angles φ (upper, lower), rad.
 
     `start` is a bow that differs little, if there is one: it is quicker. Raises BowError where no such bow can be
-    strung: string too long or too short, a string that would cut through a limb, or a balance that would not last.
+    strung: a string too long or too short, one that would cut through a limb, or a balance that would not last.
     """
     sides = _both(bow, rock)
     state = None
     if start is not None:
         state = _settle(sides, steps, _state_of(start), None)
     if state is None:
-        state = _settle(sides, steps, _first_guess(sides, steps), None)
-    if state is None:
-        raise _not_strung(sides, steps)
+        state = _strung(sides, steps)
     upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
     for held, half in zip(sides, (upper, lower), strict=True):
         _check_string_lies_free(held, half)
@@ -558,28 +576,28 @@ def _state_of(found: Braced | Drawn) -> _State:
     return upper.tension, upper.tip, lower.tension, lower.tip, found.nocking_x, found.nocking_y
 
 
-def _not_strung(sides: tuple[_Held, _Held], steps: Steps) -> BowError:
+def _not_strung(sides: tuple[_Held, _Held], steps: Steps, one: _Twin | None, two: _Twin | None) -> BowError:
     """Return why no braced bow was found, as far as the limbs with their mirror images tell."""
     length = sides[0].string + sides[1].string
-    longest, shortest = 0.0, 0.0
-    for held in sides:
-        tip = _unloaded_tip(held)
-        wrapped = -tip * held.side.limb.length if tip < 0 and held.side.limb.takes_string else 0.0
-        longest += held.root_y + shoot(held.side.limb, steps, 0.0, tip)[0] + wrapped
+    longest, shortest, fit = 0.0, 0.0, True
+    for held, twin in zip(sides, (one, two), strict=True):
+        tip, limb = _unloaded_tip(held), held.side.limb
+        wrapped = -tip * limb.length if tip < 0 and limb.takes_string else 0.0
+        longest += held.root_y + shoot(limb, steps, 0.0, tip)[0] + wrapped
         shortest += held.root_y
+        fit = fit and twin is not None and abs(twin.spare) < TWIN_LOOSE * limb.length
     if length >= longest:
-        return BowError(
-            "string",
-            f"The string would hang slack: unstrung, the limbs are {longest * 1000:.0f} mm apart along it. It"
-            " must be shorter.",
-        )
+        words = f"unstrung, the limbs are {longest * 1000:.0f} mm apart along it"
+        return BowError("string", f"The string would hang slack: {words}. It must be shorter.")
     if length <= shortest:
-        return BowError(
-            "string", f"The string is too short to string the bow: it must be longer than {shortest * 1000:.0f} mm."
-        )
+        words = f"longer than {shortest * 1000:.0f} mm, the distance from limb root to limb root"
+        return BowError("string", f"The string is too short for this bow: it must be {words}.")
+    if fit:
+        return _unsteady("Strung,")
     return BowError(
         "string",
-        "No strung bow was found for these limbs and this string: the string's length must be nearer the bow's.",
+        "No strung bow was found for these limbs and this string: the string must be shorter or longer, or the limbs"
+        " must lean more toward the archer.",
     )
 
 
@@ -619,13 +637,14 @@ def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[tuple[float, _
     while True:
         here = path[-1][0]
         left = draw - here
+        stride = min(stride, here / 2)
         last = abs(left) <= stride
         at = draw if last else here + math.copysign(stride, left)
         state = _stride(sides, steps, path, at)
         if state is None and len(path) > 1:
             state = _stride(sides, steps, path[-1:], at)
         if state is None or not _near(path[-1][1], state):
-            stride = min(stride, abs(left)) / 2
+            stride = abs(at - here) / 2
             if stride < SHORTEST_STRIDE:
                 return None
             continue

@@ -152,6 +152,8 @@ class Bent:
     """s of every step's end, from where the string leaves the limb (first) to the root (last), m."""
     shots: tuple[Shot, ...]
     """What was found there."""
+    sums: tuple[tuple[float, float], ...]
+    """Up to there, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
 
     @property
     def root(self) -> Shot:
@@ -269,7 +271,9 @@ def bend(limb: Limb, steps: Steps, tension: float, tip: float) -> Bent:
         places.append(places[-1] - step[0])
     energy = _energy(limb, tension, places, shots, taken)
     nearest = min(shot[1] for shot in shots)
-    return Bent(tension, tip, limb.length - leaves, energy, nearest, tuple(places), tuple(shots))
+    return Bent(
+        tension, tip, limb.length - leaves, energy, nearest, tuple(places), tuple(shots), _sums(tension, shots, taken)
+    )
 
 
 def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence[Shot], taken: Sequence[Step]) -> float:
@@ -284,3 +288,16 @@ def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence
         (far, far_slope), (near, near_slope) = parts
         doubled += 0.5 * (far + near) + h / 12 * (far_slope - near_slope)
     return 0.5 * tension**2 * doubled
+
+
+def _sums(tension: float, shots: Sequence[Shot], taken: Sequence[Step]) -> tuple[tuple[float, float], ...]:
+    """Return how the string's end comes nearer as T or q changes, up to every step's end, by the trapezoidal rule."""
+    by_tension = by_tip = 0.0
+    sums = [(0.0, 0.0)]
+    for (_, _, outer, _, inner), (_, d, _, _, dt, _, _, dq, _), (_, d_, _, _, dt_, _, _, dq_, _) in zip(
+        taken, shots, shots[1:], strict=False
+    ):
+        by_tension += 0.5 * (outer * d * (d + tension * dt) + inner * d_ * (d_ + tension * dt_))
+        by_tip += 0.5 * tension * (outer * d * dq + inner * d_ * dq_)
+        sums.append((by_tension, by_tip))
+    return tuple(sums)

@@ -1,0 +1,240 @@
+"""Bent limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B)."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache, partial
+from typing import TYPE_CHECKING
+
+from published import Row, Table
+from quarterturn.mechanics.bow import Bow, BowString, Braced, Change, Drawn, Side, braced, change, curve
+from quarterturn.mechanics.limb import Limb, Steps, shoot
+from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+MM = 1e-3
+LBF = POUND * STANDARD_GRAVITY
+FINE = Steps(400, 1)
+"""Of straight limbs: their rounding is less than the last digit printed."""
+FINE_RECURVE = Steps(240, 160)
+TAPE = 1.75 * INCH
+"""A draw length on a tape is this much more than from the pivot point (AMO standard, S2)."""
+
+
+# A cantilever with a dead load across its tip
+
+
+@lru_cache(maxsize=16)
+def _cantilever(load: float) -> tuple[float, float, float]:
+    """Tip deflection, shortening (both over the length) and tip angle at PL²/EI = load.
+
+    The string is the load: it pulls at a right angle to the limb's root, so that ψ there is a right angle.
+    """
+    limb = Limb(1.0, 1.0, 0.0, 0.0, 0.0, 1.0)
+    tip = math.pi / 2 + load / (2 + load)
+    for _ in range(30):
+        along, across, angle, *_, angle_by_tip = shoot(limb, FINE, load, tip)
+        step = (math.pi / 2 - angle) / angle_by_tip
+        tip += step
+        if abs(step) < 1e-13:
+            break
+    return -along, 1 - across, tip - math.pi / 2
+
+
+_DEFLECTED = (
+    ("0.2", "0.06636", "0.00265", "0.09964", "0.06636448214", "0.002646548341", "0.09963616304", ""),
+    ("0.6", "0.19235", "0.02249", "0.29074", "0.1923502797", "0.02248766798", "0.2907377668", ""),
+    ("1", "0.30172", "0.05643", "0.46135", "0.3017207738", "0.05643323628", "0.4613519497", "3 places"),
+    ("2", "0.49346", "0.16064", "0.78175", "0.4934574804", "0.1606417208", "0.7817498316", "2 places"),
+    ("5", "0.71379", "0.38763", "1.21537", "0.7137915236", "0.3876283607", "1.215368118", "all places"),
+    ("10", "0.81061", "0.55500", "1.43029", "0.8106090249", "0.5549955978", "1.430285539", "2 places"),
+)
+_WHAT_DEFLECTS = (("deflection w/L", ""), ("shortening u/L", ""), ("tip angle", "rad"))
+
+
+def _cantilevers() -> list[Row]:
+    source = "Bisshopp and Drucker 1945; Mattiasson 1981, Table 1"
+    printed = Table("Cantilever, dead load across its tip", source, "M", "")
+    exact = Table("The same by elliptic integrals", "the same formula, 25 digits", "C", "")
+    rows, again = [], []
+    for load, *numbers, quoted in _DEFLECTED:
+        for place, (what, unit) in enumerate(_WHAT_DEFLECTS):
+            ask = partial(_picked, _cantilever, float(load), place)
+            name = f"PL²/EI = {load}, {what}"
+            mark = "S2" if quoted == "all places" else "M"
+            remark = f"Seen quoted to {quoted}." if quoted and mark == "M" else ""
+            rows.append(printed.row(name, numbers[place], ask, unit=unit, mark=mark, remark=remark))
+            again.append(exact.row(name, numbers[place + 3], ask, unit=unit))
+    return [*rows, *again]
+
+
+def _picked(function: Callable[[float], tuple[float, ...]], argument: float, place: int) -> float:
+    return function(argument)[place]
+
+
+# A bow with straight uniform limbs
+
+_GRIP, _STRAIGHT, _HALF = 1 / 7, 8 / 7, 1.26058477581
+_BRACE = 3 / 14
+
+
+@lru_cache(maxsize=1)
+def _straight() -> tuple[Braced, tuple[Drawn, ...]]:
+    side = Side(Limb(_STRAIGHT, 1.0, 0.0, 0.0, 0.0, _STRAIGHT), 0.0, _GRIP, 0.0)
+    bow = Bow(side, side, BowString(_HALF, _HALF))
+    strung = braced(bow, (0.0, 0.0), steps=FINE)
+    draws = [_BRACE + (1 - _BRACE) * place / 8 for place in range(1, 9)]
+    return strung, curve(bow, (0.0, 0.0), draws, steps=FINE, start=strung)
+
+
+def _straight_force(place: int) -> float:
+    return _straight()[1][place].force
+
+
+def _straight_energy(place: int) -> float:
+    strung, pulled = _straight()
+    return pulled[place].energy - strung.energy
+
+
+def _straight_at_full(pick: Callable[[Drawn], float]) -> float:
+    return pick(_straight()[1][-1])
+
+
+def _tip_angle(drawn: Drawn) -> float:
+    return drawn.upper.bent.tip + drawn.upper.string_angle
+
+
+_DRAWS = (
+    ("0.3125", "0.2048581567", "0.01118999228"),
+    ("0.4107142857", "0.3340768553", "0.03793137108"),
+    ("0.5089285714", "0.4443846056", "0.07622646357"),
+    ("0.6071428571", "0.5512933508", "0.1251182602"),
+    ("0.7053571429", "0.6607801715", "0.1846030087"),
+    ("0.8035714286", "0.7762204309", "0.2551098432"),
+    ("0.9017857143", "0.9003531726", "0.3373592962"),
+    ("1", "1.036033640", "0.4323423687"),
+)
+
+
+def _straight_bow() -> list[Row]:
+    table = Table(
+        "Bow with straight limbs: grip 1/7, limb 8/7, EI 1, draw 1", "elliptic integrals and shooting", "C", ""
+    )
+    rows = [
+        table.row("braced, tension", "1.910133299", lambda: _straight()[0].tension),
+        table.row("braced, brace height (3/14)", "0.2142857143", lambda: _straight()[0].brace_height),
+    ]
+    for place, (draw, force, _) in enumerate(_DRAWS):
+        rows.append(table.row(f"force at {draw}", force, partial(_straight_force, place)))
+    for place, (draw, _, energy) in enumerate(_DRAWS):
+        rows.append(table.row(f"energy at {draw}", energy, partial(_straight_energy, place)))
+    at_full: tuple[tuple[str, str, str, Callable[[Drawn], float]], ...] = (
+        ("tension", "1.268720655", "", lambda drawn: drawn.upper.tension),
+        ("string angle", "0.4205894067", "rad", lambda drawn: -drawn.upper.string_angle),
+        ("tip angle", "0.6838495462", "rad", _tip_angle),
+    )
+    for what, printed, unit, pick in at_full:
+        rows.append(table.row(f"drawn to 1, {what}", printed, partial(_straight_at_full, pick), unit=unit))
+    quality = table.row("energy over force times draw", "0.41730534", lambda: _straight_energy(7) / _straight_force(7))
+    return [*rows, quality]
+
+
+# The default bow (made up)
+
+DEFAULT_POCKET = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, INCH / 24, 0.080)
+DEFAULT_TURNS = 2.0
+
+
+def default_side(stiffness: float, fulcrum_y: float) -> Side:
+    """One side of the default bow of the definition."""
+    limb = Limb(0.535, stiffness, 0.5, 0.2, -7.0, 0.365)
+    return Side(limb, 0.045, fulcrum_y, 0.030, 0.008, 0.030, 0.008)
+
+
+DEFAULT_BOW = Bow(default_side(33.37, 0.315), default_side(34.281, 0.295), BowString(0.7879, 0.8579))
+
+
+def default_rock(upper: float = DEFAULT_TURNS, lower: float = DEFAULT_TURNS) -> tuple[float, float]:
+    """The limbs' rock angles with the bolts so many turns out, rad."""
+    return rock_angle(DEFAULT_POCKET, upper), rock_angle(DEFAULT_POCKET, lower)
+
+
+_INCHES = (14, 18, 22, 26, 28, 30)
+
+
+@lru_cache(maxsize=1)
+def _default() -> tuple[Braced, tuple[Drawn, ...]]:
+    rock = default_rock()
+    strung = braced(DEFAULT_BOW, rock, steps=FINE_RECURVE)
+    draws = [inches * INCH - TAPE for inches in _INCHES]
+    return strung, curve(DEFAULT_BOW, rock, draws, steps=FINE_RECURVE, start=strung)
+
+
+def _strung(pick: Callable[[Braced], float]) -> float:
+    return pick(_default()[0])
+
+
+def _pulled(place: int, pick: Callable[[Drawn], float]) -> float:
+    return pick(_default()[1][place])
+
+
+@lru_cache(maxsize=4)
+def _turned(upper: float, lower: float) -> Change:
+    """What changes at 28 in from both bolts two turns out."""
+    strung, pulled = _default()
+    return change(DEFAULT_BOW, (strung, pulled[4]), default_rock(upper, lower), steps=FINE_RECURVE)[0]
+
+
+def _changed(upper: float, lower: float, name: str, unit: float) -> float:
+    return float(getattr(_turned(upper, lower), name)) / unit
+
+
+_STRUNG: tuple[tuple[str, str, str, Callable[[Braced], float]], ...] = (
+    ("brace height", "221.958", "mm", lambda found: found.brace_height / MM),
+    ("brace tension", "302.987", "N", lambda found: found.tension),
+    ("string to the upper limb's back", "187.011", "mm", lambda found: found.upper.distance_to_back / MM),
+    ("string to the lower limb's back", "183.007", "mm", lambda found: found.lower.distance_to_back / MM),
+    ("tiller", "4.004", "mm", lambda found: found.tiller / MM),
+    ("string to the upper limb's belly", "179.0", "mm", lambda found: found.upper.distance_to_belly / MM),
+    ("string to the lower limb's belly", "175.0", "mm", lambda found: found.lower.distance_to_belly / MM),
+)
+_FORCES = ("11.6148", "20.1527", "26.7715", "33.9148", "37.9975", "42.5939")
+_TURNED = (
+    ("the upper bolt", 1.0, 2.0, ("0.4207", "-0.783", "-4.665")),
+    ("the lower bolt", 2.0, 1.0, ("0.4445", "-1.080", "5.008")),
+    ("both bolts", 1.0, 1.0, ("0.8648", "-1.812", "0.360")),
+)
+_CHANGES = (
+    ("force", "draw weight", "lbf", LBF),
+    ("brace_height", "brace height", "mm", MM),
+    ("tiller", "tiller", "mm", MM),
+)
+
+
+def _default_bow() -> list[Row]:
+    source = "two independent solutions, made-up bow"
+    table = Table("The default bow, both bolts two turns out", source, "C", "mm")
+    rows = [table.row(what, printed, partial(_strung, pick), unit=unit) for what, printed, unit, pick in _STRUNG]
+    for place, (inches, printed) in enumerate(zip(_INCHES, _FORCES, strict=True)):
+        ask = partial(_pulled, place, lambda found: found.force / LBF)
+        rows.append(table.row(f"draw force at {inches} in", printed, ask, unit="lbf"))
+    moments: tuple[tuple[str, str, Callable[[Drawn], float]], ...] = (
+        ("upper", "91.694", lambda found: found.upper.moment),
+        ("lower", "93.841", lambda found: found.lower.moment),
+    )
+    for name, printed, pick in moments:
+        rows.append(
+            table.row(f"moment about the {name} fulcrum at 28 in", printed, partial(_pulled, 4, pick), unit="N·m")
+        )
+    turned = Table("The default bow, one turn in", source, "C", "mm")
+    for who, upper, lower, numbers in _TURNED:
+        for printed, (name, what, unit, size) in zip(numbers, _CHANGES, strict=True):
+            rows.append(turned.row(f"{who}, {what}", printed, partial(_changed, upper, lower, name, size), unit=unit))
+    return rows
+
+
+ROWS: tuple[Row, ...] = (*_cantilevers(), *_straight_bow(), *_default_bow())
+"""All of them, in the order they are shown."""
