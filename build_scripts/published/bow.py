@@ -34,7 +34,7 @@ def _cantilever(load: float) -> tuple[float, float, float]:
     The string is the load: it pulls at a right angle to the limb's root, so that ψ there is a right angle.
     """
     limb = Limb(1.0, 1.0, 0.0, 0.0, 0.0, 1.0)
-    tip = math.pi / 2 + load / (2 + load)
+    tip = math.pi / 2 * (2 - math.exp(-load / 3))  # near enough for Newton's rule
     for _ in range(30):
         along, across, angle, *_, angle_by_tip = shoot(limb, FINE, load, tip)
         step = (math.pi / 2 - angle) / angle_by_tip
