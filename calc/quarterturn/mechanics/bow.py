@@ -36,7 +36,7 @@ LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
 TWIN_STRIDE = 0.08
 TWIN_ROUNDS = 12
 TWIN_CLOSE = 1e-3  # of the limb's length: near enough to begin with
-TWIN_LOOSE = 0.02  # of the limb's length: the string does fit the limb with its mirror image
+TWIN_LOOSE = 5e-3  # of the limb's length: within it the string fits the limb with its mirror image
 MOST_PULL = 1000.0  # EI/L²: no string pulls harder on a limb that it braces
 
 
@@ -343,7 +343,7 @@ def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> flo
     """Return the least T at which the string of a limb with this tip stands upright, θe = 0.
 
     ψ at the root falls as T rises from 0, so that Newton's rule kept inside a bracket finds it. None where there is
-    none, or where the string would have to lie behind the limb.
+    none.
     """
     limb = held.side.limb
     greatest = MOST_PULL * limb.stiffness / limb.length**2
@@ -362,7 +362,7 @@ def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> flo
         if better > greatest:
             return None
         if abs(better - tension) <= 1e-6 * tension:
-            return better if root[1] > 0 else None
+            return better
         tension = better
     return None
 
@@ -373,7 +373,7 @@ def _unloaded_tip(held: _Held) -> float:
     inner = limb.inner_curvature * limb.break_at
     whole = inner + limb.tip_curvature * (limb.length - limb.break_at)
     if held.lean + whole >= 0 or not limb.takes_string:
-        return held.lean + whole
+        return max(0.0, held.lean + whole)
     leaves = limb.break_at - (held.lean + inner) / limb.tip_curvature
     return max(limb.least_tip, min(0.0, leaves / limb.length - 1))
 
@@ -398,11 +398,11 @@ def _twin(held: _Held, steps: Steps, half: float) -> _Twin | None:
 
     def at(tip: float, guess: float) -> _Twin | None:
         tension = _upright_tension(held, steps, tip, guess)
-        if tension is None:
+        bent = None if tension is None else bend(limb, steps, tension, tip)
+        if bent is None or bent.least_distance < -BESIDE * limb.length:
             return None
-        wrapped = -tip * limb.length if tip < 0 and limb.takes_string else 0.0
-        reach = held.root_y + shoot(limb, steps, tension, tip)[0]
-        return _Twin(tension, tip, reach + wrapped - half - stretch * tension)
+        reach = held.root_y + bent.root[0] + bent.wrapped
+        return _Twin(bent.tension, tip, reach - half - stretch * bent.tension)
 
     tip = _unloaded_tip(held)
     low: _Twin | None = None  # the farthest along whose string is still longer than this one
@@ -451,7 +451,7 @@ def _strung(sides: tuple[_Held, _Held], steps: Steps) -> _State:
         state = _settle(sides, steps, (one.tension, one.tip, two.tension, two.tip, x, y), None)
         if state is not None:
             return state
-    raise _not_strung(sides, steps, one, two)
+    raise _not_strung(sides, one, two)
 
 
 def _string_x(held: _Held, steps: Steps, twin: _Twin) -> float:
@@ -576,29 +576,21 @@ def _state_of(found: Braced | Drawn) -> _State:
     return upper.tension, upper.tip, lower.tension, lower.tip, found.nocking_x, found.nocking_y
 
 
-def _not_strung(sides: tuple[_Held, _Held], steps: Steps, one: _Twin | None, two: _Twin | None) -> BowError:
+def _not_strung(sides: tuple[_Held, _Held], one: _Twin | None, two: _Twin | None) -> BowError:
     """Return why no braced bow was found, as far as the limbs with their mirror images tell."""
-    length = sides[0].string + sides[1].string
-    longest, shortest, fit = 0.0, 0.0, True
-    for held, twin in zip(sides, (one, two), strict=True):
-        tip, limb = _unloaded_tip(held), held.side.limb
-        wrapped = -tip * limb.length if tip < 0 and limb.takes_string else 0.0
-        longest += held.root_y + shoot(limb, steps, 0.0, tip)[0] + wrapped
-        shortest += held.root_y
-        fit = fit and twin is not None and abs(twin.spare) < TWIN_LOOSE * limb.length
-    if length >= longest:
-        words = f"unstrung, the limbs are {longest * 1000:.0f} mm apart along it"
-        return BowError("string", f"The string would hang slack: {words}. It must be shorter.")
-    if length <= shortest:
-        words = f"longer than {shortest * 1000:.0f} mm, the distance from limb root to limb root"
-        return BowError("string", f"The string is too short for this bow: it must be {words}.")
-    if fit:
-        return _unsteady("Strung,")
-    return BowError(
-        "string",
-        "No strung bow was found for these limbs and this string: the string must be shorter or longer, or the limbs"
-        " must lean more toward the archer.",
-    )
+    if one is None or two is None:
+        return BowError(
+            "string",
+            "No strung bow was found for these limbs and this string: the string must be shorter or longer, or the"
+            " limbs must lean more toward the archer.",
+        )
+    loose = TWIN_LOOSE * min(held.side.limb.length for held in sides)
+    limit = (sides[0].string + sides[1].string + one.spare + two.spare) * 1000
+    if min(one.spare, two.spare) < -loose:
+        return BowError("string", f"The string would hang slack: it must be shorter than about {limit:.0f} mm.")
+    if max(one.spare, two.spare) > loose:
+        return BowError("string", f"The string is too short for this bow: it must be longer than about {limit:.0f} mm.")
+    return _unsteady("Strung,")
 
 
 # The draw
@@ -663,7 +655,16 @@ def _near(one: _State, other: _State) -> bool:
     )
 
 
-def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float) -> Drawn:
+def _no_balance(draw: float, last: float) -> BowError:
+    return BowError(
+        "draw",
+        f"The bow cannot be drawn to {draw * 1000:.0f} mm from the pivot point: past {last * 1000:.0f} mm no balance was"
+        " found. The draw length must be less.",
+    )
+
+
+def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float, rest: float | None) -> Drawn:
+    """Return what was found at a draw length; `rest` is that of the strung bow, if it is known."""
     upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
     x, y = state[4], state[5]
     cx, cy = x / draw, y / draw
@@ -671,6 +672,8 @@ def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float) 
     pull_y = -upper.tension * math.cos(upper.string_angle) + lower.tension * math.cos(lower.string_angle)
     force = pull_x * cx + pull_y * cy
     if force < -1e-6 * (upper.tension + lower.tension):
+        if rest is not None:  # not this bow's curve any more
+            raise _no_balance(draw, rest)
         raise BowError(
             "draw",
             "The nocking point is farther from the grip before the bow is drawn: the draw length from the"
@@ -701,24 +704,20 @@ def curve(
     if start is None:
         start = braced(bow, rock, steps=steps)
     path = [(start.draw, _state_of(start))]
+    rest = start.draw if isinstance(start, Braced) else None
     found = []
     for draw in draws:
         if not 0 < draw <= FARTHEST:
             raise BowError("draw", f"The draw length must be more than 0 and at most {FARTHEST:g} m.")
-        if isinstance(start, Braced) and draw < start.draw * (1 - 1e-9):
+        if rest is not None and draw < rest * (1 - 1e-9):
             raise BowError(
                 "draw",
-                "The draw length from the pivot point must be at least that of the strung bow,"
-                f" {start.draw * 1000:.1f} mm.",
+                f"The draw length from the pivot point must be at least that of the strung bow, {rest * 1000:.1f} mm.",
             )
         state = _reached(sides, steps, path, draw)
         if state is None:
-            raise BowError(
-                "draw",
-                f"The bow cannot be drawn to {draw * 1000:.0f} mm from the pivot point: past"
-                f" {path[-1][0] * 1000:.0f} mm no balance was found. The draw length must be less.",
-            )
-        found.append(_seen(sides, steps, state, draw))
+            raise _no_balance(draw, path[-1][0])
+        found.append(_seen(sides, steps, state, draw, rest))
     return tuple(found)
 
 
