@@ -1,7 +1,7 @@
 """The line chart is read back: what is drawn, through the stated scale, is what went in; words have room.
 
-Outside sources: numpy's interpolation (C) for values between points, Shapely's intersections (C) for lines that leave
-the plot, `decimal` (C) for numbers and round steps.
+Outside sources: numpy's interpolation (C) for values between points, Shapely's intersections (C) for lines and ribbons
+that leave the plot, `decimal` (C) for numbers and round steps.
 """
 
 from __future__ import annotations
@@ -17,10 +17,25 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import Point as Place
 
 from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
-from quarterturn.figures.chart import HATCHES, KINDS, MARKS, Band, Chart, Mark, Series, line_chart, value_at
+from quarterturn.figures.chart import (
+    HATCHES,
+    KINDS,
+    MARKS,
+    MOST_SAID,
+    SHAPES,
+    Band,
+    Chart,
+    Dots,
+    Mark,
+    Ribbon,
+    Series,
+    line_chart,
+    value_at,
+)
 
 NEAR = 0.01  # user units: what the brief of the figures asks for
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
@@ -166,6 +181,189 @@ def test_values_between_points(points: list[tuple[float, float]], x: float) -> N
 def test_a_gap_has_no_value() -> None:
     series = Series("s", ((0, 1), (1, None), (2, 3), (3, 5)))
     assert [value_at(series, x) for x in (0, 0.5, 1, 1.5, 2, 2.5, 3)] == [1, None, None, None, 3, 4, 5]
+
+
+# Ribbons and readings
+
+CURVE = tuple((float(x), 1.4 * (x - 8) + 0.01 * (x - 8) ** 2) for x in range(9, 31))
+READ = Chart(
+    "draw length, in", "draw weight, lbf", (Series("draw weight", CURVE),), x_range=(8, 32), y_range=(0, 40), now=28,
+    x_unit="in", y_unit="lbf", x_decimals=1, y_decimals=1,
+    ribbons=(
+        Ribbon("how sure the line is", tuple((x, 0.95 * y, 1.05 * y) for x, y in CURVE), "falling"),
+        Ribbon("stored energy", tuple((x, 0.0, y) for x, y in CURVE if x <= 28), "dots"),
+    ),
+    dots=(
+        Dots("your scale", ((26, 26.1), (28, 31.5), (30, 35)), "cross", (0.5, 0.5, 7.5)),
+        Dots("a second scale", ((24.5, 25), (50, 70)), "ring", (None, 1.0)),
+        Dots("kept out", ((20, 20),), "square"),
+    ),
+)  # fmt: skip
+
+
+def corners(drawing: Drawn, at: int) -> list[tuple[float, float]]:
+    return [drawing.value(*point) for point in drawing.points(f"c-ribbon-{at}")]
+
+
+def test_a_ribbon_is_where_its_curves_are() -> None:
+    drawing = Drawn(READ)
+    for at, ribbon in enumerate(READ.ribbons):
+        drawn = drawing.points(f"c-ribbon-{at}")
+        wanted = [(x, high) for x, _, high in ribbon.points] + [(x, low) for x, low, _ in reversed(ribbon.points)]
+        assert all(any(drawing.near(point, one) for point in drawn) for one in wanted)
+        assert all(any(drawing.near(point, one) for one in wanted) for point in drawn)
+        assert drawing.by_id[f"c-ribbon-{at}"].attrib["data-hatch"] == ribbon.hatch
+        assert drawing.said(f"ribbon-key-{at}") == ribbon.name
+
+
+def test_ribbons_lie_under_grid_and_lines_and_readings_over_them() -> None:
+    drawing = Drawn(READ)
+    order = ["c-ribbon-0", "c-ribbon-1", "c-axes", "c-now", "c-line-0", "c-now-point-0", "c-dots-0", "c-tag-0"]
+    assert [one for one in drawing.ids if one in order] == order
+
+
+@given(
+    st.lists(st.tuples(quarters, quarters, st.integers(1, 60)), min_size=2, max_size=10, unique_by=lambda one: one[0]),
+    quarters, st.integers(1, 40), quarters, st.integers(1, 40),
+)  # fmt: skip
+def test_a_ribbon_that_leaves_the_plot_is_cut_at_its_edge(
+    points: list[tuple[float, float, int]], left: float, wide: int, low: float, high: int
+) -> None:
+    """Against Shapely's intersection of a polygon and a rectangle (C)."""
+    ribbon = Ribbon("r", tuple((x, y, y + more / 4) for x, y, more in sorted(points)))
+    left, low = left + 0.1, low + 0.1
+    chart = Chart(
+        "x", "y", (Series("s", ()),), x_range=(left, left + wide), y_range=(low, low + high), ribbons=(ribbon,)
+    )
+    drawing = Drawn(chart)
+    whole = Polygon([(x, y) for x, _, y in ribbon.points] + [(x, y) for x, y, _ in reversed(ribbon.points)])
+    frame = box(left, low, left + wide, low + high)
+    wanted = whole.intersection(frame)
+    shown = "c-ribbon-0" in drawing.by_id
+    assert drawing.said("ribbon-key-0") == ("r" if shown else "r: not in this range")
+    if not shown:
+        assert wanted.area == pytest.approx(0, abs=1e-9)
+        return
+    found = Polygon(corners(drawing, 0))
+    room = 0.004 * max(1 / scale for scale in drawing.frame.scale())
+    assert found.area == pytest.approx(wanted.area, abs=room * (whole.length + frame.length))
+    assert all(frame.buffer(room).contains(Place(one)) for one in corners(drawing, 0))
+    assert all(whole.buffer(2 * room).contains(Place(one)) for one in corners(drawing, 0))
+
+
+def test_readings_and_their_bars_are_where_they_should_be() -> None:
+    drawing = Drawn(READ)
+    for at, dots in enumerate(READ.dots):
+        for place, (x, y) in enumerate(dots.points):
+            key = f"c-dot-{at}-{place}"
+            if x > 32:
+                assert key not in drawing.by_id
+                assert f"{key}-bar" not in drawing.by_id
+                continue
+            where = drawing.numbers(key, "data-x", "data-y")
+            assert drawing.near((where[0], where[1]), (x, y))
+            error = dots.errors[place] if dots.errors else None
+            assert (f"{key}-bar" in drawing.by_id) is (error is not None)
+            if error is None:
+                continue
+            path = drawing.by_id[f"{key}-bar"].attrib["d"].split()
+            across, bottom, top = float(path[1]), float(path[2]), float(path[4])
+            assert drawing.near((across, bottom), (x, y - error))
+            assert drawing.near((across, top), (x, min(y + error, 40)))
+            assert path.count("H") == (2 if y + error <= 40 else 1)  # no stroke where the bar goes on
+
+
+def test_each_shape_is_drawn_around_its_place() -> None:
+    drawing = Drawn(READ)
+    x, y = drawing.numbers("c-dot-0-0", "data-x", "data-y")
+    numbers = [float(one) for one in re.findall(r"-?[\d.]+", drawing.by_id["c-dot-0-0"].attrib["d"])]
+    assert (np.mean(numbers[::2]), np.mean(numbers[1::2])) == pytest.approx((x, y), abs=NEAR)
+    assert drawing.numbers("c-dot-1-0", "cx", "cy") == drawing.numbers("c-dot-1-0", "data-x", "data-y")
+    left, top, wide, high = drawing.numbers("c-dot-2-0", "x", "y", "width", "height")
+    assert wide == high
+    middle = (left + wide / 2, top + high / 2)
+    assert middle == pytest.approx(drawing.numbers("c-dot-2-0", "data-x", "data-y"), abs=NEAR)
+    forms = {drawing.by_id[f"c-dot-{at}-0"].tag for at in range(len(SHAPES))}
+    assert len(forms) == len(SHAPES)
+
+
+def test_axes_hold_ribbons_readings_and_bars() -> None:
+    drawing = Drawn(replace(READ, x_range=None, y_range=None))
+    (field,) = [one for one in drawing.elements if one.attrib.get("class") == "qt-plot"]
+    x, y, wide, high = (float(field.attrib[name]) for name in ("x", "y", "width", "height"))
+    (left, top), (right, bottom) = drawing.value(x, y), drawing.value(x + wide, y + high)
+    assert (left, right) == pytest.approx((9, 50), abs=0.01)
+    assert top > 71 - 0.01
+    assert bottom <= 0.01
+    assert "c-dot-1-1-bar" in drawing.by_id
+
+
+def test_ribbons_and_readings_are_named_and_told() -> None:
+    drawing = Drawn(READ)
+    assert drawing.said("dots-key-0") == "your scale"
+    assert drawing.said("dots-key-1") == "a second scale: 1 of 2 not in this range"
+    assert Drawn(replace(READ, x_range=(8, 19))).said("dots-key-2") == "kept out: none in this range"
+    said = drawing.picture.description
+    assert "your scale: 26.1 lbf at 26.0 in, give or take 0.5 lbf; 31.5 lbf at 28.0 in, give or take 0.5 lbf;" in said
+    assert "a second scale: 25.0 lbf at 24.5 in; 70.0 lbf at 50.0 in, give or take 1.0 lbf." in said
+    at_28 = 1.4 * 20 + 0.01 * 400
+    assert f"how sure the line is: from {0.95 * at_28:.1f} lbf to {1.05 * at_28:.1f} lbf at 28.0 in, from 1.3" in said
+    many = Drawn(replace(READ, dots=(Dots("many", tuple((9 + at, 5.0) for at in range(20))),)))
+    assert f"; and {20 - MOST_SAID} more." in many.picture.description
+    assert many.picture.description.count("5.0 lbf at") == MOST_SAID
+    none = Drawn(replace(READ, dots=(Dots("none yet", ()),), ribbons=(Ribbon("empty", ()),)))
+    assert "none yet: none." in none.picture.description
+    assert "empty: nothing in this range." in none.picture.description
+    assert (none.said("dots-key-0"), none.said("ribbon-key-0")) == ("none yet", "empty: not in this range")
+
+
+def test_words_keep_off_readings() -> None:
+    for now in np.linspace(9, 30, 22):
+        drawing = Drawn(replace(READ, now=float(now)))
+        assert collisions(drawing) == []
+        (tag,) = [one for one in boxes(drawing) if one.words == drawing.said("tag-0")]
+        for key in ("c-dot-0-0", "c-dot-0-1", "c-dot-1-0", "c-dot-2-0"):
+            x, y = drawing.numbers(key, "data-x", "data-y")
+            assert not (tag.left < x < tag.right and tag.top < y < tag.bottom), now
+
+
+def test_without_ribbons_and_readings_nothing_is_drawn_of_them() -> None:
+    picture = line_chart(CHART, prefix="c", name="n", title="t")
+    assert not any(word in picture.svg for word in ("ribbon", "qt-dot", "error-bar", "-dots-"))
+
+
+def test_each_has_a_form_of_its_own() -> None:
+    drawing = Drawn(READ)
+    used = {name for one in drawing.elements for name in one.attrib.get("class", "").split()}
+    assert {"qt-ribbon", "qt-dot", "qt-dot-rim", "qt-error-bar"} <= used
+    plain = {"qt-figure", "qt-text", "qt-tick-x", "qt-tick-y", "qt-line-solid", "qt-pole"}
+    assert [name for name in used - plain if f".{name} " not in STYLES] == []
+    fills = {one.attrib["fill"] for one in drawing.elements if "fill" in one.attrib}
+    assert fills == {"url(#c-hatch-falling)", "url(#c-hatch-dots)"}
+
+
+@pytest.mark.parametrize(
+    ("chart", "words"),
+    [
+        (replace(READ, ribbons=(Ribbon("r", ((0, 1, 2), (-1, 1, 2))),)), "order"),
+        (replace(READ, ribbons=(Ribbon("r", ((0, 2, 1),)),)), "over its high"),
+        (replace(READ, ribbons=(Ribbon("r", (), "zigzag"),)), "no such ribbon"),
+        (replace(READ, ribbons=(Ribbon("r", ()), Ribbon("q", ()))), "of its own"),
+        (replace(READ, bands=(Band(0, 1, "b", "dots"),)), "of its own"),
+        (replace(READ, ribbons=(Ribbon("r", ((0, math.nan, 1),)),)), "finite"),
+        (replace(READ, ribbons=(Ribbon("r", ((0, 0, math.inf),)),)), "finite"),
+        (replace(READ, dots=(Dots("d", (), "star"),)), "no such shape"),
+        (replace(READ, dots=(Dots("d", ()), Dots("e", ()))), "different shapes"),
+        (replace(READ, dots=(Dots("d", ((0, 1),), "ring", (1, 2)),)), "one for each"),
+        (replace(READ, dots=(Dots("d", ((0, math.nan),)),)), "finite"),
+        (replace(READ, dots=(Dots("d", ((math.inf, 0),)),)), "finite"),
+        (replace(READ, dots=(Dots("d", ((0, 0),), "ring", (-0.1,)),)), "negative"),
+        (replace(READ, dots=(Dots("d", ((0, 0),), "ring", (math.nan,)),)), "finite"),
+    ],
+)
+def test_ribbons_and_readings_that_are_none_are_refused(chart: Chart, words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        Drawn(chart)
 
 
 # Dragging
@@ -332,14 +530,28 @@ def charts(draw: st.DrawFn) -> Chart:
     kinds, axes = st.sampled_from(sorted(MARKS)), st.sampled_from("xy")
     marks = draw(st.lists(st.builds(Mark, st.floats(-120, 120), names, kinds, axes), max_size=5))
     level = sum(mark.axis == "y" for mark in marks)
+    taken = {band.hatch for band in bands}
+    ribbons = [
+        Ribbon(draw(names), tuple(sorted((x, min(ys), max(ys)) for x, *ys in draw(triples))), hatch)
+        for hatch in HATCHES[: draw(st.integers(0, 3))]
+        if hatch not in taken
+    ]
+    dots = []
+    for shape in SHAPES[: draw(st.integers(0, 3))]:
+        read = draw(st.lists(st.tuples(st.floats(-110, 110), st.floats(-1e4, 1e4)), max_size=5))
+        errors = tuple(draw(st.none() | st.floats(0, 1e3)) for _ in read) if draw(st.booleans()) else ()
+        dots.append(Dots(draw(names), tuple(read), shape, errors))
     return Chart(
         draw(names), draw(names), tuple(series), tuple(bands), tuple(marks),
         x_range=draw(st.sampled_from([None, (-100, 100), (0, 3), (-0.004, 0.02), (99000, 100000)])),
         y_range=draw(st.sampled_from([None, (-10, 10), (0, 1e6), (-0.01, 0)])),
         now=draw(st.none() | st.floats(-110, 110)), x_unit=draw(st.sampled_from(["", "turns", "°"])), y_unit="mm",
         x_ends=draw(st.sampled_from([("", ""), ("← in", "out →")])), drag_field=draw(st.sampled_from(["", "t"])),
-        height=max(184.0, 40.0 + 33 * (len(series) + level - 1)),
+        height=max(184.0, 40.0 + 33 * (len(series) + level - 1)), ribbons=tuple(ribbons), dots=tuple(dots),
     )  # fmt: skip
+
+
+triples = st.lists(st.tuples(st.floats(-110, 110), st.floats(-1e4, 1e4), st.floats(-1e4, 1e4)), max_size=6)
 
 
 @settings(max_examples=200)
