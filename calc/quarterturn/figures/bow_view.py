@@ -638,7 +638,7 @@ def _wanted(label: _Label, view: _View) -> list[tuple[float, _Spot]]:
         highest, lowest = view.top + _ASCENT + 2, view.bottom - _DESCENT - 2 - more
         level = y + 4 - more / 2
         rows = [min(max(row, highest), lowest) for row in (level, y - 8 - more, y + 8 + _ASCENT)]
-        starts = [x - wide / 2, x + 8, x - 8 - wide] if label.over else [x + 8, x - 8 - wide, x - wide / 2]
+        starts = [x - wide / 2, x + 8, x - 8 - wide] if label.over else [x + 8, x + 15, x - 8 - wide, x - wide / 2]
         if label.strong:
             rows += [highest + 6 * row for row in range(int((lowest - highest) // 6) + 1)]
             starts += [RIGHT - wide, LEFT]
