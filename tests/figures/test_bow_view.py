@@ -439,6 +439,21 @@ def test_extreme_shapes(shape: BowShape, measures: Measures) -> None:
     assert all(0 < x < 360 and 0 < y < drawing.picture.height for x, y in points)
 
 
+def test_a_bow_that_lies_flat_leaves_room_for_all_words() -> None:
+    """However low the bow, every measure finds a place, on two lines if it must."""
+
+    def flat(one: LimbShape) -> LimbShape:
+        return replace(one, points=tuple((3 * x, 0.01 * y) for x, y in one.points))
+
+    shape = replace(BRACED, upper=flat(BRACED.upper), lower=flat(BRACED.lower), fulcrums=((0.1, 0.003), (0.1, -0.003)))
+    shape = replace(braced(shape.upper, shape.lower), fulcrums=shape.fulcrums)
+    words = f"{'measured here or there ' * 3} 12 mm"
+    drawing = Bow(shape, Measures(words, words, words, words, words))
+    assert collisions(drawing) == []
+    for key in ("brace", "upper-tiller", "lower-tiller", "draw", "force"):
+        assert drawing.said(key).startswith("measured here")
+
+
 # In black and white, on a phone
 
 
