@@ -27,7 +27,7 @@ from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoo
 FARTHEST = 5.0  # m, the greatest place or string
 MOST_LEANING = 1.3  # rad, how far a limb may lean either way
 LONGEST_STRIDE = 0.1  # of the limbs' mean length: a draw length farther off than this is reached in strides
-SHORTEST_STRIDE = 1e-4  # m
+SHORTEST_STRIDE = 2e-3  # m
 SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
 CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
@@ -37,7 +37,7 @@ TWIN_STRIDE = 0.08
 TWIN_ROUNDS = 12
 TWIN_CLOSE = 1e-3  # of the limb's length: near enough to begin with
 TWIN_LOOSE = 5e-3  # of the limb's length: within it the string fits the limb with its mirror image
-MOST_PULL = 1000.0  # EI/L²: no string pulls harder on a limb that it braces
+MOST_PULL = 1000.0  # EI/L²: no string pulls harder on a limb in any bow
 
 
 class BowError(ValueError):
@@ -285,6 +285,10 @@ def _pulled(held: _Held, tension: float, tip: float, root: Shot) -> _Pulled | No
 # Setting the forces equal
 
 
+def _most_pull(limb: Limb) -> float:
+    return MOST_PULL * limb.stiffness / limb.length**2
+
+
 _State = tuple[float, float, float, float, float, float]
 """T and q of the upper limb, of the lower, and the nocking point."""
 
@@ -294,6 +298,7 @@ def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float
     upper, lower = sides
     t1, q1, t2, q2, px, py = state
     least1, least2 = upper.side.limb.least_tip, lower.side.limb.least_tip
+    most1, most2 = _most_pull(upper.side.limb), _most_pull(lower.side.limb)
     for _ in range(ROUNDS):
         one = _pulled(upper, t1, q1, shoot(upper.side.limb, steps, t1, q1))
         two = _pulled(lower, t2, q2, shoot(lower.side.limb, steps, t2, q2))
@@ -331,6 +336,8 @@ def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float
             return None
         t1, q1 = max(0.3 * t1, min(3 * t1, t1 + dt1)), max(least1, q1 + max(-0.3, min(0.3, dq1)))
         t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
+        if t1 > most1 or t2 > most2:
+            return None
         if off < CLOSE:
             return t1, q1, t2, q2, px, py
     return None
@@ -346,7 +353,7 @@ def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> flo
     none.
     """
     limb = held.side.limb
-    greatest = MOST_PULL * limb.stiffness / limb.length**2
+    greatest = _most_pull(limb)
     low, high, tension = 0.0, math.inf, guess
     for _ in range(60):
         root = shoot(limb, steps, tension, tip)
@@ -506,8 +513,8 @@ def _check_string_lies_free(held: _Held, half: Half) -> None:
     if bent.least_distance < -BESIDE * limb.length or wound_whole:
         raise BowError(
             "limb",
-            f"The string would cut through the {held.name} limb: it could lie on the recurve only, not farther"
-            " in. The limb must curve away from the archer less, or farther out, or the brace height must be more.",
+            f"The string would cut through the {held.name} limb: it could lie on the recurve only, not farther in. The"
+            " limb must lean more toward the archer, or the string must be shorter.",
         )
     if half.free_length <= 0:
         raise BowError(
@@ -520,9 +527,8 @@ def _check_string_lies_free(held: _Held, half: Half) -> None:
 def _unsteady(state: str) -> BowError:
     return BowError(
         "flush_angle",
-        f"{state} the bow would not stay as it is: one limb would unload into the other, or snap over. The"
-        " limbs are set too far back, or too unlike one another, for this string: they must lean more toward"
-        " the archer, or the string must be shorter.",
+        f"{state} the bow would not stay as it is: one limb would unload into the other, or snap over. The limbs are"
+        " set too far back, or too unlike one another, for this string: they must lean more toward the archer.",
     )
 
 
@@ -658,8 +664,8 @@ def _near(one: _State, other: _State) -> bool:
 def _no_balance(draw: float, last: float) -> BowError:
     return BowError(
         "draw",
-        f"The bow cannot be drawn to {draw * 1000:.0f} mm from the pivot point: past {last * 1000:.0f} mm no balance was"
-        " found. The draw length must be less.",
+        f"The bow cannot be drawn to {draw * 1000:.0f} mm from the pivot point: past {last * 1000:.0f} mm no balance"
+        " was found. The draw length must be less.",
     )
 
 

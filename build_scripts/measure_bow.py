@@ -1,0 +1,119 @@
+"""How quick the bow is: one draw length, a curve, a turn of a bolt; in CPython and in the built Pyodide under Node.
+
+    .made/venv/bin/python build_scripts/measure_bow.py [--times 200]
+
+Medians of many, in milliseconds, of the default bow. Both run the same code, one after the other. Not a test: it is for
+people who change how the bow is computed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+
+from places import ROOT
+
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "calc")]
+
+ROWS = {
+    "strung": "the strung bow, from nothing",
+    "strung_near": "the strung bow, from one near by",
+    "full": "28 in, from the strung bow",
+    "point": "one draw length of a curve, begun from the last",
+    "curve": "a curve of 20 draw lengths",
+    "change": "what a quarter turn changes (strung and at 28 in)",
+    "refused": "a draw that cannot be, refused",
+}
+CODE = """
+import json
+from time import perf_counter
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Side, braced, change, curve, drawn
+from quarterturn.mechanics.limb import Limb
+from quarterturn.mechanics.pocket import Pocket, rock_angle
+
+INCH = 0.0254
+pocket = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, INCH / 24, 0.080)
+
+def side(stiffness, y):
+    return Side(Limb(0.535, stiffness, 0.5, 0.2, -7.0, 0.365), 0.045, y, 0.030, 0.008, 0.030, 0.008)
+
+bow = Bow(side(33.37, 0.315), side(34.281, 0.295), BowString(0.7879, 0.8579))
+rock = (rock_angle(pocket, 2.0), rock_angle(pocket, 2.0))
+turned = (rock_angle(pocket, 1.75), rock[1])
+full = 26.25 * INCH
+strung = braced(bow, rock)
+draws = [strung.draw + (full - strung.draw) * place / 20 for place in range(1, 21)]
+last = drawn(bow, rock, full, start=strung)
+
+def refused():
+    try:
+        drawn(bow, rock, 1.5, start=strung)
+    except BowError:
+        pass
+
+asked = {
+    "strung": lambda: braced(bow, rock),
+    "strung_near": lambda: braced(bow, turned, start=strung),
+    "full": lambda: drawn(bow, rock, full, start=strung),
+    "curve": lambda: curve(bow, rock, draws, start=strung),
+    "change": lambda: change(bow, (strung, last), turned),
+    "refused": refused,
+}
+
+def median(function, times):
+    taken = []
+    for _ in range(times):
+        began = perf_counter()
+        function()
+        taken.append((perf_counter() - began) * 1000)
+    return sorted(taken)[len(taken) // 2]
+
+def measure(times):
+    found = {}
+    for name, function in asked.items():
+        often = max(3, times // (20 if name in ("curve", "refused") else 1))
+        median(function, 3)
+        found[name] = median(function, often)
+    found["point"] = found["curve"] / len(draws)
+    return json.dumps(found)
+"""
+
+
+def in_cpython(times: int) -> dict[str, float]:
+    """Return the medians of this Python, ms."""
+    names: dict[str, object] = {}
+    exec(compile(CODE, "measured", "exec"), names)
+    measure = names["measure"]
+    if not callable(measure):
+        raise TypeError("the measured code has no measure()")
+    return read(str(measure(times)))
+
+
+def in_pyodide(times: int) -> dict[str, float]:
+    """Return the medians of the built runtime under Node, ms."""
+    import runtime
+    from helpers.node_pyodide import run_python
+
+    return read(run_python(runtime.build(), f"{CODE}\nmeasure({times})\n"))
+
+
+def read(text: str) -> dict[str, float]:
+    """Return names and numbers of a JSON text."""
+    return {str(name): float(value) for name, value in json.loads(text).items()}
+
+
+def main() -> int:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description="Measure how quick the bow is.")
+    parser.add_argument("--times", type=int, default=200)
+    times = parser.parse_args().times
+    here, there = in_cpython(times), in_pyodide(times)
+    print(f"{'median, ms':50}{'CPython':>10}{'Pyodide':>10}{'ratio':>8}")
+    for name, words in ROWS.items():
+        print(f"{words:50}{here[name]:10.2f}{there[name]:10.2f}{there[name] / here[name]:8.1f}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
