@@ -15,9 +15,10 @@ import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_bvp
-from scipy.optimize import brentq
+from scipy.optimize import brentq, fsolve
 
 from published.bow import DEFAULT_BOW, DEFAULT_POCKET, default_rock
+from quarterturn.mechanics import bow as bow_module
 from quarterturn.mechanics import limb as limb_module
 from quarterturn.mechanics.bow import (
     Bow,
@@ -369,6 +370,75 @@ def test_firmness_is_the_stiffness_of_the_held_nocking_point() -> None:
     step = 1e-4
     force = drawn(EVEN, ROCK, strung.draw + step, steps=FINE, start=strung).force
     assert force / step == pytest.approx(strung.firmness, rel=2e-3)  # an even bow gives way straight back most easily
+
+
+def pulled_to(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, x: float, y: float) -> tuple[float, float]:
+    """The force that holds the nocking point at a place near the one found, each limb solved by SciPy for its own."""
+    total = [0.0, 0.0]
+    for half, side, part, angle, up in (
+        (found.upper, bow.upper, bow.string.upper, rock[0], 1),
+        (found.lower, bow.lower, bow.string.lower, rock[1], -1),
+    ):
+        lean = side.flush_angle + angle
+        x0 = side.fulcrum_x - side.line_offset * math.cos(lean) + side.root_distance * math.sin(lean)
+        y0 = side.fulcrum_y + side.line_offset * math.sin(lean) + side.root_distance * math.cos(lean)
+        fixed = (side.limb, part, lean, x - x0, up * y - y0)
+
+        def off(unknown: Any, fixed: tuple[Limb, float, float, float, float] = fixed) -> list[float]:
+            limb, part, lean, x, y = fixed
+            tension, tip = float(unknown[0]), float(unknown[1])
+            along, apart, psi, *_ = limb_module.shoot(limb, FINE, tension, tip)
+            (ex, ey), (mx, my) = (tuple(map(float, one)) for one in direction(lean - psi))
+            behind = part - limb_module.bend(limb, FINE, tension, tip).wrapped - along
+            return [-behind * ex + apart * mx - x, -behind * ey + apart * my - y]
+
+        tension, tip = fsolve(off, [half.tension, half.bent.tip], xtol=1e-13)
+        turn = lean - limb_module.shoot(side.limb, FINE, float(tension), float(tip))[2]
+        total = [total[0] - tension * math.sin(turn), total[1] - up * tension * math.cos(turn)]
+    return total[0], total[1]
+
+
+@pytest.mark.parametrize("name", ["default", "nock high", "unlike limbs", "set back", "straight limbs"])
+def test_firmness_is_how_the_forces_change_as_the_nocking_point_is_moved(name: str) -> None:
+    bow = VARIANTS[name]
+    strung = braced(bow, ROCK, steps=FINE)
+    for found in (strung, drawn(bow, ROCK, FULL, steps=FINE, start=strung)):
+        x, y, step = found.nocking_x, found.nocking_y, 1e-4
+        columns = []
+        for dx, dy in ((step, 0.0), (0.0, step)):
+            above, below = pulled_to(bow, ROCK, found, x + dx, y + dy), pulled_to(bow, ROCK, found, x - dx, y - dy)
+            columns.append([(high - low) / (2 * step) for high, low in zip(above, below, strict=True)])
+        matrix = np.array(columns)
+        assert matrix[0, 1] == pytest.approx(matrix[1, 0], rel=1e-4, abs=1)  # forces of an energy
+        if isinstance(found, Braced):
+            assert found.firmness == pytest.approx(float(np.linalg.eigvalsh(matrix)[0]), rel=1e-4)
+        else:
+            across = np.array([-y, x]) / found.draw
+            assert found.firmness == pytest.approx(float(across @ matrix @ across) - found.force / found.draw, rel=1e-4)
+
+
+def test_a_limb_held_at_its_foot_by_its_string_snaps_where_sines_say() -> None:
+    # A straight limb, hardly bent, its string tied to its foot: δ = q·sin(kσ)/k with k² = T/EI, so that what Jacobi's
+    # condition asks for is known in closed form (C, by hand). Only past Euler's π² can the string no longer hold it.
+    def sine(k: float) -> float:
+        return math.sin(k) / k
+
+    def square(k: float) -> float:  # of that sine, over the limb
+        return (0.5 - math.sin(2 * k) / (4 * k)) / k**2
+
+    def slope(function: Callable[[float], float], k: float) -> float:
+        return (function(k + 1e-5) - function(k - 1e-5)) / 2e-5
+
+    def condition(k: float) -> float:
+        return (square(k) + k * slope(square, k) / 4) * sine(k) - square(k) * k * slope(sine, k) / 2
+
+    critical = brentq(condition, math.pi, 2 * math.pi - 1e-3)
+    side = Side(Limb(1.0, 2.0, 0.0, 0.0, 0.0, 1.0), 0.0, 0.0, 0.0)
+    held = bow_module._held("upper", side, 0.0, 1.0, None)
+    for share, lasts in ((0.3, True), (0.8, True), (0.995, True), (1.005, False), (1.1, False)):
+        tension = 2.0 * (share * critical) ** 2
+        bent = limb_module.bend(side.limb, Steps(400, 1), tension, 1e-4)
+        assert bow_module._steady(held, bow_module._half(held, bent)) == lasts
 
 
 # checks.md B3 with the quick steps (C); with fine ones in test_bow_published.py
@@ -799,6 +869,22 @@ def test_a_string_that_would_cut_through_a_limb_is_refused() -> None:
     assert refused.value.parameter == "limb"
     # what the sentence says is right: a shorter string stands free
     braced(replace(bow, string=replace(bow.string, upper=0.72, lower=0.85)), (0.03, 0.03))
+
+
+def test_a_string_that_lies_on_the_limb_whole_is_refused() -> None:
+    for parts, name in (((0.02, 1.6258), "upper"), ((1.60, 0.0458), "lower")):
+        with pytest.raises(BowError, match=f"{name} part of the string would lie on the limb") as refused:
+            braced(replace(DEFAULT_BOW, string=BowString(*parts)), ROCK)
+        assert refused.value.parameter == "string"
+
+
+def test_a_string_behind_the_grip_is_refused() -> None:
+    # limbs that lean away and stand in front of the grip, and a string so stretchy that it hardly pulls
+    upper = Side(Limb(0.467, 36.0, 0.375, 0.141, -8.13, 0.350), -0.0072, 0.268, -0.052, 0.008, 0.03, 0.008)
+    lower = Side(Limb(0.4696, 37.1, 0.375, 0.141, -8.13, 0.340), -0.0072, 0.256, -0.0425, 0.008, 0.03, 0.008)
+    with pytest.raises(BowError, match="stand clear of the grip") as refused:
+        braced(Bow(upper, lower, BowString(0.7469, 0.7071, 6000.0)), (0.03, 0.03))
+    assert refused.value.parameter == "string"
 
 
 @pytest.mark.parametrize("value", [math.nan, math.inf, 6.0])

@@ -509,8 +509,7 @@ def _steady(held: _Held, half: Half) -> bool:
 
 def _check_string_lies_free(held: _Held, half: Half) -> None:
     limb, bent = held.side.limb, half.bent
-    wound_whole = limb.takes_string and bent.tip <= limb.least_tip
-    if bent.least_distance < -BESIDE * limb.length or wound_whole:
+    if bent.least_distance < -BESIDE * limb.length:
         raise BowError(
             "limb",
             f"The string would cut through the {held.name} limb: it could lie on the recurve only, not farther in. The"
