@@ -10,44 +10,22 @@ renderer that runs in the browser. A name that no calculator has ends the build.
 from __future__ import annotations
 
 from typing import Any
-from xml.etree import ElementTree
 
 from markdown import Markdown
-from markdown.util import AtomicString
 from pymdownx.blocks import BlocksExtension, BlocksProcessor
-from pymdownx.blocks.block import Block
 
 import forms
+from made_block import MadeBlock
 
 
-class CalcBlock(Block):
+class CalcBlock(MadeBlock):
     """One calculator, named by the block's argument."""
 
     NAME = "calc"
-    ARGUMENT = True
 
-    def on_init(self) -> None:
-        """Start with nothing inside."""
-        self._inside = ElementTree.Element("div")
-
-    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
-        """Put the calculator's HTML on the page, as it is."""
-        place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
-        place.text = AtomicString(self.md.htmlStash.store(forms.page_part(str(self.argument).strip())))
-        return place
-
-    def on_markdown(self) -> str:
-        """What stands inside the block is not read as Markdown."""
-        return "raw"
-
-    def on_add(self, block: ElementTree.Element) -> ElementTree.Element:
-        """Catch what stands inside the block, to complain of it."""
-        return self._inside
-
-    def on_end(self, block: ElementTree.Element) -> None:
-        """Nothing may stand inside the block."""
-        if len(self._inside) or (self._inside.text or "").strip():
-            raise ValueError(f"calc | {self.argument}: nothing may stand between the two lines of the block")
+    def made(self, argument: str) -> str:
+        """The calculator's form and its answer to an empty record."""
+        return forms.page_part(argument)
 
 
 class CalcExtension(BlocksExtension):

@@ -13,12 +13,10 @@ from __future__ import annotations
 from collections import Counter
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
-from xml.etree import ElementTree
 
-from markdown.util import AtomicString
 from pymdownx.blocks import BlocksExtension, BlocksProcessor
-from pymdownx.blocks.block import Block
 
+from made_block import MadeBlock
 from published import threads
 from quarterturn.markup import escape
 
@@ -114,37 +112,18 @@ def _allowed(row: Row) -> str:
     return f"±{Decimal(f'{row.tolerance:.6g}').normalize():f}"
 
 
-class PublishedBlock(Block):  # type: ignore[misc] # pymdownx brings no types
+class PublishedBlock(MadeBlock):
     """One list, named by the block's argument."""
 
     NAME = "published"
-    ARGUMENT = True
+    PROBLEM = PublishedError
 
-    def on_init(self) -> None:
-        """Start with nothing inside."""
-        self._inside = ElementTree.Element("div")
-
-    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
-        """Put the list's tables on the page, as they are."""
-        place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
-        place.text = AtomicString(self.md.htmlStash.store(page_part(str(self.argument).strip())))
-        return place
-
-    def on_markdown(self) -> str:
-        """What stands inside the block is not read as Markdown."""
-        return "raw"
-
-    def on_add(self, block: ElementTree.Element) -> ElementTree.Element:
-        """Catch what stands inside the block, to complain of it."""
-        return self._inside
-
-    def on_end(self, block: ElementTree.Element) -> None:
-        """Nothing may stand inside the block."""
-        if len(self._inside) or (self._inside.text or "").strip():
-            raise PublishedError(f"published | {self.argument}: nothing may stand between the two lines of the block")
+    def made(self, argument: str) -> str:
+        """The list's tables."""
+        return page_part(argument)
 
 
-class PublishedExtension(BlocksExtension):  # type: ignore[misc] # pymdownx brings no types
+class PublishedExtension(BlocksExtension):
     """The block as a Markdown extension."""
 
     def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs

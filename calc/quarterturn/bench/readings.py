@@ -196,8 +196,9 @@ def free_of(
     """Where the thread lets go: as counted, else by lengths; None where neither was given."""
     counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
     stand = values.optional(f"{bolt}_stand_zero")
-    told = length is not None and stand is not None and stand < length  # else `length_problems` refuses them
-    lengths = by_lengths(length, stand, pitch, care) if told and length is not None and stand is not None else None
+    lengths = None
+    if length is not None and stand is not None and stand < length:  # else `length_problems` refuses them
+        lengths = by_lengths(length, stand, pitch, care)
     if counted is None:
         return lengths
     key = counting.by_key(counted, care)

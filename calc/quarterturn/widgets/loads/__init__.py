@@ -20,6 +20,8 @@ ASSUMED = (
     "source). The moment is taken as the same at every turn.",
     "Stress is nominal: it knows no notch under the head, no root of a thread, no fatigue. It ranks positions of one "
     "bolt, and certifies nothing.",
+    "The thread is counted from zero, and the picture from true flush. Here the two are taken as one; a zero felt from "
+    "outside lies a little farther out.",
     "The thread's turns are taken to carry alike, made to the usual class, clean and whole. What pulls a bush out of "
     "wood or magnesium is not looked at.",
 )

@@ -1,0 +1,45 @@
+"""What the site's own Markdown blocks share: one argument, HTML that is made elsewhere, and nothing inside."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from xml.etree import ElementTree
+
+from markdown.util import AtomicString
+from pymdownx.blocks.block import Block
+
+
+class MadeBlock(Block):
+    """A block of two lines, `/// NAME | argument` and `///`, in whose place HTML is put as it is."""
+
+    ARGUMENT = True
+    PROBLEM: type[ValueError] = ValueError
+    """What ends the build where something stands between the two lines."""
+
+    @abstractmethod
+    def made(self, argument: str) -> str:
+        """The HTML for this argument."""
+
+    def on_init(self) -> None:
+        """Start with nothing inside."""
+        self._inside = ElementTree.Element("div")
+
+    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
+        """Put the HTML on the page, as it is."""
+        place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
+        place.text = AtomicString(self.md.htmlStash.store(self.made(str(self.argument).strip())))
+        return place
+
+    def on_markdown(self) -> str:
+        """What stands inside the block is not read as Markdown."""
+        return "raw"
+
+    def on_add(self, block: ElementTree.Element) -> ElementTree.Element:
+        """Catch what stands inside the block, to complain of it."""
+        return self._inside
+
+    def on_end(self, block: ElementTree.Element) -> None:
+        """Nothing may stand inside the block."""
+        if len(self._inside) or (self._inside.text or "").strip():
+            sentence = f"{self.NAME} | {self.argument}: nothing may stand between the two lines of the block"
+            raise self.PROBLEM(sentence)
