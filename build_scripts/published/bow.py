@@ -1,4 +1,7 @@
-"""Bent limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B)."""
+"""Bent limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B).
+
+The numbers of `COMPANY` are another matter: four bows as measured, which the default bow is like and is not.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from published import Row, Table
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Change, Drawn, Side, braced, change, curve
+from quarterturn.mechanics.bow import Bow, BowString, Braced, Change, Drawn, Side, braced, change, curve, drawn
 from quarterturn.mechanics.limb import Limb, Steps, shoot
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
@@ -16,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 MM = 1e-3
+CM = 1e-2
 LBF = POUND * STANDARD_GRAVITY
 FINE = Steps(400, 1)
 """Of straight limbs: their rounding is less than the last digit printed."""
@@ -130,7 +134,10 @@ def _straight_bow() -> list[Row]:
     for place, (draw, force, _) in enumerate(_DRAWS):
         rows.append(table.row(f"force at {draw}", force, partial(_straight_force, place)))
     for place, (draw, _, energy) in enumerate(_DRAWS):
-        rows.append(table.row(f"energy at {draw}", energy, partial(_straight_energy, place)))
+        cut_off = energy == "0.01118999228"
+        remark = "The digits given look cut off, not rounded." if cut_off else ""
+        ask = partial(_straight_energy, place)
+        rows.append(table.row(f"energy at {draw}", energy, ask, places=1 if cut_off else 0.5, remark=remark))
     at_full: tuple[tuple[str, str, str, Callable[[Drawn], float]], ...] = (
         ("tension", "1.268720655", "", lambda drawn: drawn.upper.tension),
         ("string angle", "0.4205894067", "rad", lambda drawn: -drawn.upper.string_angle),
@@ -236,5 +243,80 @@ def _default_bow() -> list[Row]:
     return rows
 
 
+# The default bow in the company of measured ones
+
+COMPANY_SHARE = 0.08
+"""How far off the default bow's energy may be, as a part of the measured one: a bow with straight limbs is farther."""
+COMPANY_BRACE = 0.6  # cm
+
+# Bow, draw from brace height in cm, weight there in N, brace height in cm and what the source says of it, energy in J,
+# that over weight times draw, over weight times brace height and draw. The last two are worked out of the others.
+_MEASURED_BOWS = (
+    ("68 in, 38.5 lb", "43.0", "170.5", "21.9", "The source says 21.8 to 22 cm. ", "42.6", "0.581", "0.385"),
+    ("70 in, 34 lb", "50.9", "170", "21.9", "", "50.3", "0.581", "0.406"),
+    ("66 in, 40 lb", "44.0", "178", "", "", "45.6", "0.582", ""),
+    ("68 in, 30 lb", "42.9", "130", "21.7", "The source says 21.4 to 22 cm. ", "33.2", "0.595", "0.395"),
+)
+
+
+def _brace_height() -> float:
+    return _strung(lambda found: found.brace_height) / CM
+
+
+@lru_cache(maxsize=4)
+def _energy_over_weight(drawn_by: float) -> float:
+    """Stored energy over the weight there of the default bow, drawn so far from brace height (both cm), J/N."""
+    strung = _default()[0]
+    draw = strung.brace_height + drawn_by * CM
+    full = drawn(DEFAULT_BOW, default_rock(), draw, steps=FINE_RECURVE, start=strung)
+    return (full.energy - strung.energy) / full.force
+
+
+def _as_strong(drawn_by: float, weight: float) -> float:
+    """Energy of the default bow with limbs so stiff that it holds that weight there, J: both go with stiffness."""
+    return _energy_over_weight(drawn_by) * weight
+
+
+def _over_draw(drawn_by: float) -> float:
+    return _energy_over_weight(drawn_by) / (drawn_by * CM)
+
+
+def _over_whole_draw(drawn_by: float) -> float:
+    return _energy_over_weight(drawn_by) / ((_brace_height() + drawn_by) * CM)
+
+
+def _company() -> list[Row]:
+    source = "Tuyn and Kooi 1992, Table I"
+    brace = Table("Brace height", source, "S", "cm")
+    energy = Table("Stored energy", source, "S", "J")
+    by_draw = Table("Energy over weight times draw from brace height", f"worked out of {source}", "C", "")
+    by_whole = Table("Energy over weight times draw from the grip", by_draw.source, "C", "")
+    heights, energies, draws, wholes = [], [], [], []
+    for bow, by, weight, height, said, stored, over_draw, over_whole in _MEASURED_BOWS:
+        far = float(by)
+        if height:
+            places, remark = _places(height, COMPANY_BRACE), f"{said}Company: {COMPANY_BRACE:g} cm are allowed."
+            heights.append(brace.row(bow, height, _brace_height, places=places, remark=remark))
+        name = f"{bow}: {weight} N, {by} cm from brace height"
+        energies.append(_share(energy, name, stored, partial(_as_strong, far, float(weight))))
+        draws.append(_share(by_draw, bow, over_draw, partial(_over_draw, far)))
+        if over_whole:
+            wholes.append(_share(by_whole, bow, over_whole, partial(_over_whole_draw, far)))
+    return [*heights, *energies, *draws, *wholes]
+
+
+def _share(table: Table, what: str, printed: str, computed: Callable[[], float]) -> Row:
+    places = _places(printed, COMPANY_SHARE * float(printed))
+    remark = f"Company: {100 * COMPANY_SHARE:g} in 100 are allowed."
+    return table.row(what, printed, computed, places=places, remark=remark)
+
+
+def _places(printed: str, allowed: float) -> float:
+    """A tolerance in units of the last place printed, to whole ones."""
+    return float(round(allowed * 10 ** len(printed.partition(".")[2])))
+
+
 ROWS: tuple[Row, ...] = (*_cantilevers(), *_straight_bow(), *_default_bow())
-"""All of them, in the order they are shown."""
+"""All that are to agree to their last digit, in the order they are shown."""
+COMPANY: tuple[Row, ...] = tuple(_company())
+"""Four bows as measured beside the default bow: of its kind, not the same bow."""

@@ -1,7 +1,8 @@
 """Published numbers on a page: every row of the list is there, and a row that does not agree ends the build.
 
-The list's numbers are held against the package in tests/mechanics/test_published_threads.py; here it is only asked
-whether the page shows them. How far apart two numbers are is worked out here a second time, in whole numbers (C).
+The lists' numbers are held against the package in tests/mechanics/ (test_published_threads.py, test_bow_published.py);
+here it is only asked whether the page shows them. How far apart two numbers are is worked out here a second time, in
+whole numbers (C).
 """
 
 from __future__ import annotations
@@ -17,8 +18,7 @@ from markdown import Markdown
 import published_block
 from helpers.built_pages import Element, read_html, read_page
 from helpers.site import watched_page
-from published import Row, Table
-from published.threads import ROWS
+from published import Row, Table, bow, threads
 from published_block import LISTS, PublishedError, PublishedExtension
 
 if TYPE_CHECKING:
@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from helpers.site import Watch
     from web_server import Server
 
+ON_THE_PAGE = (threads.ROWS, bow.ROWS, bow.COMPANY)
+ROWS = [row for rows in ON_THE_PAGE for row in rows]
 BLOCK = "/// published | small\n///"
 GOOD = Table("Widths", "Standard 1", "S2", "mm").row("first", "1.50", lambda: 1.5049)
 
@@ -126,7 +128,7 @@ def test_a_row_that_does_not_agree_ends_the_build_and_is_named(small: list[Row],
 
 @pytest.mark.parametrize("name", ["smal", "Small", "threads.py", "__init__", "published"])
 def test_an_unknown_list_ends_the_build_and_the_known_ones_are_named(small: list[Row], name: str) -> None:
-    with pytest.raises(PublishedError, match="no list has this name; there are: threads, small"):
+    with pytest.raises(PublishedError, match="no list has this name; there are: threads, bow, measured-bows, small"):
         convert(f"/// published | {name}\n///")
 
 
@@ -183,10 +185,10 @@ def built(built_site: Path) -> Element:
 
 def test_every_row_of_the_list_is_on_the_built_page(built: Element) -> None:
     shown = {(group, row[0]): (row, note) for group, row, note in shown_rows(built)}
-    assert len(shown) == len(shown_rows(built)) == len(ROWS) >= 120
+    assert len(shown) == len(shown_rows(built)) == len(ROWS) >= 210
     for row in ROWS:
         found, note = shown[row.group, row.what]
-        assert found[1] == f"{row.printed} {row.unit}"
+        assert found[1] == f"{row.printed} {row.unit}".strip()
         number, _, unit = found[2].partition(" ")
         assert (number, unit) == (row.ours(), row.unit)
         # The digits shown are the package's, to half a unit of the last of them.
@@ -204,9 +206,9 @@ def in_last_places(number: str, decimals: int) -> int:
 
 
 def test_every_difference_can_be_checked_by_the_reader_and_is_allowed(built: Element) -> None:
+    decimals = 14
     for _, row, _ in shown_rows(built):
         published, ours = row[1].split()[0], row[2].split()[0]
-        decimals = 6
         apart = in_last_places(row[3], decimals)
         assert apart == in_last_places(ours, decimals) - in_last_places(published, decimals), row
         assert abs(apart) <= in_last_places(row[4], decimals), row
@@ -251,10 +253,17 @@ def test_every_mark_is_explained_once_and_counted(built: Element) -> None:
     starts = [item.all("strong")[0].whole_text for item in built.all("li") if item.all("strong")]
     explained = [start for start in starts if start in published_block.MARKS]
     assert explained == list(published_block.MARKS)
-    counts = Counter(row.mark for row in ROWS)
-    told = f"{len(ROWS)} numbers in {len(built.all('table'))} tables. By mark: "
-    told += ", ".join(f"{counts[mark]} {mark}" for mark in explained)
-    assert told in built.whole_text
+    for rows in ON_THE_PAGE:
+        counts = Counter(row.mark for row in rows)
+        told = f"{len(rows)} numbers in {len({row.group for row in rows})} tables. By mark: "
+        told += ", ".join(f"{counts[mark]} {mark}" for mark in explained)
+        assert told in built.whole_text
+
+
+def test_the_page_shows_every_list_there_is(built: Element) -> None:
+    assert list(LISTS.values()) == list(ON_THE_PAGE)
+    for name in LISTS:
+        assert [one for one in built.classed("qt-published") if one.get("id") == f"published-{name}-1"]
 
 
 def test_no_style_attributes(built: Element) -> None:
