@@ -93,6 +93,8 @@ def test_definition_is_short_and_whole(entry: Entry) -> None:
         ("delamination", "not strung"),
         ("limb-twist", "not strung"),
         ("margin", "no proof of safety"),
+        ("bow-scale", "cannot slip off: a slip is a dry-fire"),
+        ("let-down", "without letting go"),
     ],
 )
 def test_dangerous_word_carries_its_caution(anchor: str, caution: str) -> None:
