@@ -24,6 +24,26 @@ SOURCES = {
     source.key: source
     for source in (
         Source(
+            "elastica",
+            "Love, A Treatise on the Mathematical Theory of Elasticity, chapter XIX (from memory).",
+            "the bent limb as an elastic line",
+        ),
+        Source(
+            "bow-mechanics",
+            "Kooi, On the mechanics of the bow and arrow (from memory); Tuyn and Kooi, Eur. J. Phys. 13 (1992) 127.",
+            "the strung and drawn bow; four measured target bows to hold ours against",
+        ),
+        Source(
+            "amo",
+            "AMO Standards, draw length (quoted by others).",
+            "the draw length on a tape: the pivot point and 1¾ in",
+        ),
+        Source(
+            "yarn",
+            "Hearle, Grosberg and Backer, Structural Mechanics of Fibers, Yarns, and Fabrics, 1969 (from memory).",
+            "how a bundle of fibres shortens as it is twisted",
+        ),
+        Source(
             "common-practice",
             "Common practice in the trade, no source.",
             "a margin of at least a quarter of a turn inside both ends; the butt covers more than half of the bolt; "

@@ -32,13 +32,16 @@ NUMBERS = """
 83 bolt_length, 84 bush_length,
 90 upper_tiller, 91 lower_tiller, 92 brace_height, 93 nocking_point, 94 draw_weight,
 95 draw_length, 96 draw_station, 97 string_length, 98 fulcrum_span,
+99 upper_fulcrum,
 100 people, 101 length_unit, 102 look_at,
 110 limb_cracks, 111 limb_layers, 112 limb_twist, 113 limb_tips, 114 butt_end, 115 slot_root, 116 fitting,
 117 riser_pocket, 118 bolt_head, 119 bolt_shank, 120 bolt_thread, 121 bolts_alike, 122 bolt_turns, 123 marks_agree,
 124 limb_places, 125 length_class, 126 string_sound,
 140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted,
-146 bolt_material,
-150 scale_readings
+146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
+150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
+157 tried_move, 158 tried_turns, 159 upper_tried_tiller, 160 string_twists, 161 string_diameter, 163 station_offset,
+175 lower_change, 179 lower_tried_tiller
 """
 COLUMNS = {"scale_readings": "1 draw, 2 weight"}
 ITEMS = """
@@ -63,7 +66,9 @@ OPTIONS = {
     "lower_touch_found": "yes no",
     "lower_now_side": "out in",
     "bush_metal": "unknown aluminium steel",
-    "draw_station": "amo pivot",
+    "draw_station": "amo pivot plunger rest",
+    "tried_move": "upper_in upper_out lower_in lower_out",
+    "bow_shown": "braced drawn",
     "people": "one two",
     "length_unit": "mm in",
     "look_at": "now past zero middle touch beyond",
@@ -95,7 +100,7 @@ def test_places_of_options_and_units_are_the_published_ones() -> None:
         for field in FIELDS
         if isinstance(field, ChoiceField)
     } == OPTIONS
-    assert {field.units for field in NUMBER_FIELDS} == {("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf")}
+    assert {field.units for field in NUMBER_FIELDS} == {("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)}
 
 
 def test_columns_of_lists_are_the_published_ones_in_their_places() -> None:
@@ -217,7 +222,7 @@ def test_both_bolts_have_the_same_fields() -> None:
             assert twin.role is field.role
             assert twin.help == field.help
             assert twin.label == field.label.replace("Upper", "Lower", 1)
-            assert twin.number - field.number == (1 if "tiller" in field.name else 20)
+            assert twin.number - field.number == (1 if field.name == "upper_tiller" else 20)
 
 
 def test_every_field_is_asked_somewhere_and_no_form_asks_twice() -> None:
@@ -231,7 +236,7 @@ def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {
         *("look_at", "turns_shown", "limb_shown", "strip_offered", "strip_pushed", "strip_shown"),
-        *("strip_wanted", "bolt_material"),
+        *("strip_wanted", "bolt_material", "bow_shown", "upper_change", "lower_change"),
     }
 
 

@@ -412,7 +412,7 @@ def test_the_arrows_are_measured(record: dict[str, Any], turns: float) -> None:
 
 
 def test_the_hand_turns_the_picture_past_flush_and_beyond_first_touch() -> None:
-    hand = next(block.hand for block in told(F).blocks if isinstance(block, Drawn) and block.hand)
+    hand = next(block.hands[0] for block in told(F).blocks if isinstance(block, Drawn) and block.hands)
     assert hand.field == "turns_shown"
     assert hand.low < -1
     assert hand.high > 5.0349904  # first touch of checks.md F (C)

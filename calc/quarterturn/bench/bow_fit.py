@@ -1,19 +1,25 @@
 """The reader's own bow, from what a tape and a scale can tell.
 
 In this order (each has one reading that decides it): the string's length from the brace height; the stiffness of the
-limbs against each other from the tiller; their stiffness from one weighing, or from several by least squares. Draw
-force goes with stiffness where the string does not stretch, so that the last needs no search. What no reading decides
-is left at its default, and named.
+limbs against each other from the tiller; how far the limbs lean at flush from the tiller after one bolt was turned, if
+that was tried; the limbs' stiffness from one weighing, or from several by least squares. Draw force goes with
+stiffness where the string does not stretch, so that the last needs no search. What no reading decides is left at its
+default, and named.
+
+`refit` tells what a small difference in any number does to all that was found, to first order, without a new search:
+for the doubts of what is foretold.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
-from quarterturn.mechanics.limb import Limb, LimbError
+from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps
 
 TAPER = 0.5
 INNER_CURVATURE = 0.2  # 1/m
@@ -23,12 +29,19 @@ ROOT_DISTANCE = 0.030  # m
 FLUSH_ANGLE = 0.030  # rad
 STIFFNESS = 34.0  # N·m², where the search begins; the answer does not depend on it
 """What is left at its default: a made-up, plausible limb (a working recurve of 68 in)."""
-STRING_STEP = 1e-4  # m
-RATIO_STEP = 1e-3
+STEPS = (1e-4, 1e-3, 1e-4)
+"""For derivatives: m of string, logarithm of the ratio, rad of lean."""
+LONGEST_STRIDES = (0.02, 0.2, 0.05)
+"""No correction is greater than this in one round."""
 CLOSE = 1e-7  # m
-ROUNDS = 20
-LONGEST_CORRECTION = 0.02  # m of string
-LARGEST_CORRECTION = 0.2  # of the logarithm of the ratio
+ROUNDS = 30
+SLOW = 0.1
+"""Where a round leaves more than this part of what was off, the derivatives are taken anew."""
+LEAST_LEAN, MOST_LEAN = -0.15, 0.5
+"""Between these the lean at flush is looked for, rad."""
+DECIDES = ("brace_height", "tiller", "tried_tiller")
+
+T = TypeVar("T")
 
 
 class FitError(ValueError):
@@ -58,6 +71,11 @@ class Frame:
         limb_depth: fulcrum to the limb's back.
         upper_part: the share of the string that is above the nocking point.
         flush_angle: how far the limb leans toward the archer when flush, rad.
+        taper: the tip's share that is missing of the root's thickness, as the stiffness goes by its square.
+        inner_curvature, recurve_curvature: of the unstrung limb, 1/m, toward the archer.
+        recurve: length of the part that curves away from the archer, up to the nock.
+        root_distance: along the limb from the fulcrum to where it begins to bend.
+        stretch: how much longer the string would be for a newton, as a part of it, 1/N.
     """
 
     fulcrum_x: float
@@ -67,6 +85,20 @@ class Frame:
     limb_depth: float
     upper_part: float
     flush_angle: float = FLUSH_ANGLE
+    taper: float = TAPER
+    inner_curvature: float = INNER_CURVATURE
+    recurve_curvature: float = RECURVE_CURVATURE
+    recurve: float = RECURVE
+    root_distance: float = ROOT_DISTANCE
+    stretch: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A turn that was tried: the rock angles then (rad), and the tiller that was read, upper less lower (m)."""
+
+    rock: tuple[float, float]
+    tiller: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +110,7 @@ class Measured:
     tiller: float
     """Upper less lower."""
     weighings: tuple[Weighing, ...]
+    tried: Tried | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +119,13 @@ class Fitted:
 
     Attributes:
         bow: limbs and string.
+        frame: with the lean at flush that was found.
+        rock: as it was measured.
         ratio: stiffness of the lower limb over the upper one's.
         braced: as it was measured.
+        weighed: the bow at each weighing's draw length, in their order.
         off: by what each weighing differs from the bow, N, in their order.
+        slopes: the readings that decide, by string, logarithm of the ratio and lean.
     """
 
     bow: Bow
@@ -96,92 +133,207 @@ class Fitted:
     rock: tuple[float, float]
     ratio: float
     braced: Braced
+    weighed: tuple[Drawn, ...]
     off: tuple[float, ...]
+    slopes: tuple[tuple[float, ...], ...]
+
+    @property
+    def string(self) -> float:
+        """The string's whole length, m."""
+        return self.bow.string.upper + self.bow.string.lower
 
 
-def _bow(frame: Frame, string: float, ratio: float, stiffness: float) -> Bow:
-    length = frame.limb_length - ROOT_DISTANCE
+_Unknown = tuple[float, ...]
+"""String (m), logarithm of the ratio, and the lean at flush (rad) where a turn was tried."""
+
+
+def _bow(frame: Frame, unknown: _Unknown, stiffness: float) -> Bow:
+    string, log_ratio = unknown[0], unknown[1]
+    length = frame.limb_length - frame.root_distance
 
     def side(fulcrum: float, ei: float) -> Side:
-        limb = Limb(length, ei, TAPER, INNER_CURVATURE, RECURVE_CURVATURE, length - RECURVE)
+        limb = Limb(length, ei, frame.taper, frame.inner_curvature, frame.recurve_curvature, length - frame.recurve)
         return Side(
             limb,
             fulcrum_x=frame.fulcrum_x,
             fulcrum_y=fulcrum,
-            flush_angle=frame.flush_angle,
+            flush_angle=unknown[2] if len(unknown) > 2 else frame.flush_angle,
             line_offset=frame.limb_depth,
-            root_distance=ROOT_DISTANCE,
+            root_distance=frame.root_distance,
             depth=frame.limb_depth,
         )
 
     upper = side(frame.upper_fulcrum, stiffness)
-    lower = side(frame.lower_fulcrum, ratio * stiffness)
-    return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part)))
+    lower = side(frame.lower_fulcrum, math.exp(log_ratio) * stiffness)
+    stretches = 1 / frame.stretch if frame.stretch else None
+    return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches))
 
 
-def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
-    """Find the bow; `string` (m) is where the search for its length begins.
-
-    Raises:
-        FitError: no bow of this kind gives these readings.
-    """
-    length, ratio = _string_and_ratio(frame, measured, string)
-    plain = _bow(frame, length, ratio, STIFFNESS)
-    scale = _scale(plain, measured)
-    bow = _bow(frame, length, ratio, scale * STIFFNESS)
+def _asked(reading: str, ask: Callable[[], T]) -> T:
+    """Ask the mechanics; their refusal is about this reading."""
     try:
-        found = bows.braced(bow, measured.rock)
-        off = tuple(one.force - bows.drawn(bow, measured.rock, one.draw).force for one in measured.weighings)
+        return ask()
     except (BowError, LimbError) as error:
-        raise FitError("draw_weight", str(error)) from None
-    return Fitted(bow, frame, measured.rock, ratio, found, off)
+        raise FitError(reading, str(error)) from None
 
 
-def _string_and_ratio(frame: Frame, measured: Measured, string: float) -> tuple[float, float]:
-    """Newton's rule for brace height and tiller, the derivatives by differences."""
-    log_ratio, near = 0.0, None
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """The bow at one set of unknowns: braced as measured, braced as tried, and what the readings are off by."""
+
+    now: Braced
+    then: Braced | None
+    off: tuple[float, ...]
+
+
+def _look(
+    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, near: _Look | None, steps: Steps = FAST
+) -> _Look:
+    bow = _asked("brace_height", lambda: _bow(frame, unknown, stiffness))
+    now = _asked("brace_height", lambda: bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None))
+    off = (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller)
+    tried = measured.tried
+    if tried is None or len(unknown) < 3:
+        return _Look(now, None, off)
+    start = near.then if near and near.then else now
+    then = _asked("tried_tiller", lambda: bows.braced(bow, tried.rock, steps=steps, start=start))
+    return _Look(now, then, (*off, tried.tiller - then.belly_tiller))
+
+
+def _slopes(
+    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, here: _Look
+) -> tuple[tuple[float, ...], ...]:
+    """How each reading that decides goes with each unknown: a row a reading."""
+    columns = []
+    for place in range(len(unknown)):
+        moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
+        there = _look(frame, measured, moved, stiffness, here)
+        columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there.off, strict=True)])
+    return tuple(zip(*columns, strict=True))
+
+
+def _solved(rows: Sequence[Sequence[float]], right: Sequence[float]) -> tuple[float, ...] | None:
+    """Solve a small set of linear equations (elimination with pivots); None where they depend on one another."""
+    work = [[*row, value] for row, value in zip(rows, right, strict=True)]
+    size = len(work)
+    for at in range(size):
+        best = max(range(at, size), key=lambda row: abs(work[row][at]))
+        work[at], work[best] = work[best], work[at]
+        if not work[at][at]:
+            return None
+        for row in range(at + 1, size):
+            part = work[row][at] / work[at][at]
+            work[row] = [one - part * other for one, other in zip(work[row], work[at], strict=True)]
+    found = [0.0] * size
+    for at in reversed(range(size)):
+        rest = math.fsum(work[at][to] * found[to] for to in range(at + 1, size))
+        found[at] = (work[at][size] - rest) / work[at][at]
+    return tuple(found)
+
+
+def _found(
+    frame: Frame, measured: Measured, unknown: _Unknown
+) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
+    """Newton's rule for the readings that decide; the derivatives, by differences, are kept while they serve."""
+    here = _look(frame, measured, unknown, STIFFNESS, None)
+    slopes = _slopes(frame, measured, unknown, STIFFNESS, here)
     for _ in range(ROUNDS):
-        now = near = _braced(frame, string, log_ratio, measured.rock, near)
-        off = (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller)
-        if max(map(abs, off)) < CLOSE:
-            return string, math.exp(log_ratio)
-        by_string = _braced(frame, string + STRING_STEP, log_ratio, measured.rock, now)
-        by_ratio = _braced(frame, string, log_ratio + RATIO_STEP, measured.rock, now)
-        a, c = _slopes(now, by_string, STRING_STEP)
-        b, d = _slopes(now, by_ratio, RATIO_STEP)
-        det = a * d - b * c
-        if not det:
+        if max(map(abs, here.off)) < CLOSE:
+            return unknown, here, slopes
+        steps = _solved(slopes, here.off)
+        if steps is None:
             break
-        more, turned = (off[0] * d - off[1] * b) / det, (a * off[1] - c * off[0]) / det
-        string += max(-LONGEST_CORRECTION, min(LONGEST_CORRECTION, more))
-        log_ratio += max(-LARGEST_CORRECTION, min(LARGEST_CORRECTION, turned))
-    raise FitError(
+        moved = tuple(
+            value + max(-most, min(most, step))
+            for value, step, most in zip(unknown, steps, LONGEST_STRIDES, strict=False)
+        )
+        if len(moved) > 2 and not LEAST_LEAN <= moved[2] <= MOST_LEAN:
+            break
+        before, unknown = max(map(abs, here.off)), moved
+        here = _look(frame, measured, unknown, STIFFNESS, here)
+        if max(map(abs, here.off)) > SLOW * before:
+            slopes = _slopes(frame, measured, unknown, STIFFNESS, here)
+    raise _no_bow(here.off)
+
+
+def _no_bow(off: tuple[float, ...]) -> FitError:
+    if len(off) > 2:
+        return FitError(
+            "tried_tiller",
+            "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
+            "tillers again, before the turn and after it, and count the turn again.",
+        )
+    return FitError(
         "brace_height",
         "No string and no two limbs of this shape give this brace height with this tiller. Measure brace height, both "
         "tillers and the riser again.",
     )
 
 
-def _slopes(now: Braced, then: Braced, step: float) -> tuple[float, float]:
-    return (then.brace_height - now.brace_height) / step, (then.belly_tiller - now.belly_tiller) / step
+def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
+    """Find the bow; `string` (m) is where the search for its length begins.
 
+    Where a turn was tried, the frame's lean at flush is where the search for that begins.
 
-def _braced(frame: Frame, string: float, log_ratio: float, rock: tuple[float, float], near: Braced | None) -> Braced:
-    try:
-        return bows.braced(_bow(frame, string, math.exp(log_ratio), STIFFNESS), rock, start=near)
-    except (BowError, LimbError) as error:
-        raise FitError("brace_height", str(error)) from None
-
-
-def _scale(bow: Bow, measured: Measured) -> float:
-    """By what the stiffness must grow for the weighings, by least squares."""
-    try:
-        forces = [bows.drawn(bow, measured.rock, one.draw).force for one in measured.weighings]
-    except (BowError, LimbError) as error:
-        raise FitError("draw_weight", str(error)) from None
-    return math.fsum(one.force * f for one, f in zip(measured.weighings, forces, strict=True)) / math.fsum(
-        f * f for f in forces
+    Raises:
+        FitError: no bow of this kind gives these readings.
+    """
+    unknown, look, slopes = _found(frame, replace(measured, tried=None), (string, 0.0))
+    if measured.tried is not None:
+        unknown, look, slopes = _found(frame, measured, (*unknown, frame.flush_angle))
+        frame = replace(frame, flush_angle=unknown[2])
+    plain = _bow(frame, unknown, STIFFNESS)
+    weighed = _weighed(plain, measured, look.now)
+    scale = _scale(measured.weighings, weighed)
+    bow = _asked("draw_weight", lambda: _bow(frame, unknown, scale * STIFFNESS))
+    now = _asked("draw_weight", lambda: bows.braced(bow, measured.rock, start=look.now))
+    again = tuple(
+        _asked("draw_weight", lambda one=one: bows.drawn(bow, measured.rock, one.draw, start=one))  # type: ignore[misc]
+        for one in weighed
     )
+    off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
+    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
+
+
+def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
+    """The bow at each weighing's draw length, found in the order of draw."""
+    draws = sorted({one.draw for one in measured.weighings})
+    found = _asked("draw_weight", lambda: bows.curve(bow, measured.rock, draws, start=braced))
+    at = dict(zip(draws, found, strict=True))
+    return tuple(at[one.draw] for one in measured.weighings)
+
+
+def _scale(weighings: tuple[Weighing, ...], weighed: tuple[Drawn, ...]) -> float:
+    """By what the stiffness must grow for the weighings, by least squares."""
+    return math.fsum(one.force * drawn.force for one, drawn in zip(weighings, weighed, strict=True)) / math.fsum(
+        drawn.force**2 for drawn in weighed
+    )
+
+
+def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST) -> Bow:
+    """The bow of a frame and readings that differ a little from those that were fitted, to first order.
+
+    `frame` has the lean that was found. The search is one step with the derivatives that are known. With coarser steps
+    than the fit's, what is compared must all be found with them.
+
+    Raises:
+        FitError: where even so near there is no bow.
+    """
+    unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
+    if measured.tried is not None:
+        unknown = (*unknown, frame.flush_angle)
+    stiffness = fitted.bow.upper.limb.stiffness
+    here = _look(frame, measured, unknown, stiffness, _Look(fitted.braced, None, ()), steps)
+    moves = _solved(fitted.slopes, here.off)
+    if moves is None:
+        raise _no_bow(here.off)
+    moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
+    bow = _asked("brace_height", lambda: _bow(frame, moved, stiffness))
+    weighed = tuple(
+        _asked("draw_weight", lambda at=at, near=near: bows.drawn(bow, measured.rock, at.draw, steps=steps, start=near))  # type: ignore[misc]
+        for at, near in zip(measured.weighings, fitted.weighed, strict=True)
+    )
+    return _bow(frame, moved, stiffness * _scale(measured.weighings, weighed))
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,13 +344,52 @@ class Turned:
     drawn: Drawn
 
 
-def turned(fitted: Fitted, rock: tuple[float, float], draw: float) -> Turned:
+def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turned | None = None) -> Turned:
     """Foretell brace height, tiller and draw force (draw from the pivot point, m) at these rock angles (rad).
+
+    `near` is the bow at rock angles and a draw that differ little, where that is known: it is quicker.
 
     Raises:
         FitError: where the bow has no answer there.
     """
-    try:
-        return Turned(bows.braced(fitted.bow, rock), bows.drawn(fitted.bow, rock, draw))
-    except (BowError, LimbError) as error:
-        raise FitError("turns", str(error)) from None
+    return turned_bow(fitted.bow, rock, draw, near=near or Turned(fitted.braced, fitted.weighed[0]))
+
+
+def turned_bow(bow: Bow, rock: tuple[float, float], draw: float, *, near: Turned, steps: Steps = FAST) -> Turned:
+    """As `turned`, for a bow that differs little from the one that `near` was found with."""
+
+    def ask() -> Turned:
+        braced = bows.braced(bow, rock, steps=steps, start=near.braced)
+        return Turned(braced, bows.drawn(bow, rock, draw, steps=steps, start=near.drawn))
+
+    return _asked("turns", ask)
+
+
+def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
+    """The bow strung and at rest at these rock angles (rad); `near` is one that differs little.
+
+    Raises:
+        FitError: where the bow has no answer there.
+    """
+    return _asked("turns", lambda: bows.braced(bow, rock, start=near))
+
+
+def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -> float:
+    """The length of string (m) that gives this brace height at these rock angles, all else as it is.
+
+    Raises:
+        FitError: no such string.
+    """
+    length, near = fitted.string, strung(fitted.bow, rock, near=fitted.braced)
+    slope = fitted.slopes[0][0]
+    for _ in range(ROUNDS):
+        off = brace_height - near.brace_height
+        if abs(off) < CLOSE:
+            return length
+        length += off / slope
+        parts = replace(
+            fitted.bow.string, upper=length * fitted.frame.upper_part, lower=length * (1 - fitted.frame.upper_part)
+        )
+        bow = replace(fitted.bow, string=parts)
+        near = strung(bow, rock, near=near)
+    raise FitError("brace_height", "No string gives this brace height with the bolts there.")

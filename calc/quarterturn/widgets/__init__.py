@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import inspection, loads, paper, pocket_explorer, safe_range, start
+from quarterturn.widgets import inspection, loads, paper, pocket_explorer, safe_range, start, tiller
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -12,6 +12,7 @@ WIDGETS: dict[str, Widget] = {
         inspection.WIDGET,
         pocket_explorer.WIDGET,
         loads.WIDGET,
+        tiller.WIDGET,
         paper.WIDGET,
         safe_range.WIDGET,
     )

@@ -107,12 +107,12 @@ class Hand:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A picture in its place."""
+    """A picture in its place, with the sliders that turn it."""
 
     picture: Picture
     caption: str = ""
     side: str = ""
-    hand: Hand | None = None
+    hands: tuple[Hand, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ class Explanation:
         example: whether what matters most is still the example's.
         badge: a word or two over the title where it is the reader's own.
         reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
+        made_up: what is still the example's, a sentence.
     """
 
     title: str
@@ -31,6 +32,7 @@ class Explanation:
     example: bool
     badge: str
     reading_on: str
+    made_up: str = "The pocket is a made-up bow's, until you enter your own."
 
 
 def explained(name: str, values: Values, explain: Callable[[Values], Explanation]) -> Answer:
@@ -50,7 +52,7 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
         verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
         return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
     if shown.example:
-        verdict = f"{shown.sentence} The pocket is a made-up bow's, until you enter your own."
+        verdict = f"{shown.sentence} {shown.made_up}"
         return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.parts, "A made-up bow")
     return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.parts, shown.badge)
 

@@ -139,16 +139,16 @@ def _drawing(block: Drawing, widget: str) -> str:
     key = f"{widget}-{block.picture.name}"
     side = f" qt-side qt-side--{block.side}" if block.side else ""
     caption = f'<figcaption id="{key}-caption">{escape(block.caption)}</figcaption>' if block.caption else ""
-    hand = "" if block.hand is None else _hand(block.hand, key)
-    return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{hand}{caption}</figure>'
+    hands = "".join(_hand(hand, f"{key}-hand{f'-{place}' if place else ''}") for place, hand in enumerate(block.hands))
+    return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{hands}{caption}</figure>'
 
 
 def _hand(hand: Hand, key: str) -> str:
     """The slider under a picture; the page's script binds it to its field."""
     ends = f'min="{plain(hand.low, 3)}" max="{plain(hand.high, 3)}" step="{plain(hand.step, 3)}"'
     return (
-        f'<div class="qt-hand"><label for="{key}-hand">{escape(hand.label)}</label>'
-        f'<input type="range" id="{key}-hand" data-hand="{hand.field}" {ends} value="{plain(hand.now, 3)}" '
+        f'<div class="qt-hand"><label for="{key}">{escape(hand.label)}</label>'
+        f'<input type="range" id="{key}" data-hand="{hand.field}" {ends} value="{plain(hand.now, 3)}" '
         f'aria-valuetext="{escape(hand.words)}" autocomplete="off"></div>'
     )
 

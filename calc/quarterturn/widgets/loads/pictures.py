@@ -72,7 +72,7 @@ def from_the_side(about: Asked) -> Drawing:
         force=_force(about.shown, about),
     )
     hand = Hand("turns_shown", "Turn the bolt", low, high, 0.05, about.turns, sentences.at(about.turns))
-    return Drawing(picture, sentences.now(about), hand=hand)
+    return Drawing(picture, sentences.now(about), hands=(hand,))
 
 
 def states(about: Asked) -> Drawing | None:

@@ -99,7 +99,7 @@ def _picture(shown: Scene) -> Drawing:
         drag_high=high,
     )
     hand = Hand("turns_shown", "Turn the bolt", low, high, 0.05, shown.turns, sentences.from_flush(shown.turns))
-    return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hand=hand)
+    return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hands=(hand,))
 
 
 def _other_bolt(shown: Scene) -> list[Points]:

@@ -1,0 +1,330 @@
+"""The reader's bow as the record gives it: what was measured, what is taken, where the bolts may go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from quarterturn.bench import bow_fit
+from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
+from quarterturn.bench.force_draw import pivot_draw
+from quarterturn.bench.progress import READ
+from quarterturn.bench.readings import Readings, take
+from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
+from quarterturn.bench.window import NoOuterLimit, Window, window_of
+from quarterturn.mechanics.bow import Braced
+from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
+from quarterturn.numbers import fixed
+from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.record.reading import Problem, Values
+
+Pair = tuple[float, float]
+"""Of the upper bolt or limb, and of the lower."""
+NEEDED = ("brace_height", "upper_tiller", "lower_tiller")
+"""What makes the bow the reader's own, beside a weighing and where the bolts stand."""
+
+
+class BowAskedError(ValueError):
+    """The entries give no bow; `problem` names the field and says what would be right."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.sentence)
+        self.problem = problem
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """Every number that the bow is made from, as it was measured or taken: SI, turns out from zero.
+
+    Attributes:
+        weighings: draws from the pivot point.
+        tried: where the bolts stood when a turn had been tried, and both tillers then; None without one.
+    """
+
+    brace_height: float
+    upper_tiller: float
+    lower_tiller: float
+    weighings: tuple[Weighing, ...]
+    string_length: float
+    string_upper: float
+    upper_fulcrum: float
+    fulcrum_span: float
+    limb_length: float
+    limb_depth: float
+    pockets: tuple[Pocket, Pocket]
+    now: Pair
+    tried: Pair | None = None
+    upper_tried_tiller: float = 0.0
+    lower_tried_tiller: float = 0.0
+    flush_angle: float = bow_fit.FLUSH_ANGLE
+    taper: float = bow_fit.TAPER
+    inner_curvature: float = bow_fit.INNER_CURVATURE
+    recurve_curvature: float = bow_fit.RECURVE_CURVATURE
+    recurve: float = bow_fit.RECURVE
+    root_distance: float = bow_fit.ROOT_DISTANCE
+    stretch: float = 0.0
+
+    def rock(self, turns: Pair) -> Pair:
+        """Both limbs' rock angles with the bolts there, rad.
+
+        Raises:
+            PocketError: where a bolt cannot stand.
+        """
+        return rock_angle(self.pockets[0], turns[0]), rock_angle(self.pockets[1], turns[1])
+
+    @property
+    def frame(self) -> Frame:
+        """What no turn changes. The fulcrum lies from the pivot point by what brace height is more than tiller."""
+        return Frame(
+            fulcrum_x=self.brace_height - (self.upper_tiller + self.lower_tiller) / 2,
+            upper_fulcrum=self.upper_fulcrum,
+            lower_fulcrum=self.fulcrum_span - self.upper_fulcrum,
+            limb_length=self.limb_length,
+            limb_depth=self.limb_depth,
+            upper_part=self.string_upper / self.string_length,
+            flush_angle=self.flush_angle,
+            taper=self.taper,
+            inner_curvature=self.inner_curvature,
+            recurve_curvature=self.recurve_curvature,
+            recurve=self.recurve,
+            root_distance=self.root_distance,
+            stretch=self.stretch,
+        )
+
+    @property
+    def measured(self) -> Measured:
+        """What was read with the bolts where they stand, and after a turn that was tried."""
+        tried = None
+        if self.tried is not None:
+            tried = Tried(self.rock(self.tried), self.upper_tried_tiller - self.lower_tried_tiller)
+        tiller = self.upper_tiller - self.lower_tiller
+        return Measured(self.rock(self.now), self.brace_height, tiller, self.weighings, tried)
+
+
+@dataclass(frozen=True, slots=True)
+class BowAsked:
+    """The bow that was found, and where it may be turned.
+
+    Attributes:
+        draw: the reader's own draw length, from the pivot point, m.
+        by: what its stiffness is from: "readings" of the table, or the one "weight".
+        windows: of both bolts; None where the worksheet's entries give none.
+        no_window: why there are none, a sentence; "" where there are.
+        missing: the readings that make the bow the reader's own and have not been entered.
+        window_missing: those that the worksheet still needs for its windows.
+    """
+
+    values: Values
+    setup: Setup
+    fitted: Fitted
+    draw: float
+    by: str
+    windows: tuple[Window, Window] | None
+    no_window: str
+    missing: tuple[str, ...]
+    window_missing: tuple[str, ...]
+
+    @property
+    def unit(self) -> str:
+        """The unit that lengths are shown in."""
+        return self.values.choice("length_unit")
+
+    def outside(self, turns: Pair) -> tuple[str, ...]:
+        """The bolts whose windows do not hold these places."""
+        if self.windows is None:
+            return BOLTS
+        return tuple(
+            bolt
+            for bolt, window, place in zip(BOLTS, self.windows, turns, strict=True)
+            if window.vanished or not window.holds(place)
+        )
+
+    def at(self, change: Pair) -> Pair:
+        """Where the bolts stand when they are turned by this much."""
+        return self.setup.now[0] + change[0], self.setup.now[1] + change[1]
+
+
+def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
+    """Take the bow out of a record, for a form of these fields.
+
+    Raises:
+        BowAskedError: where the entries give no bow.
+    """
+    try:
+        pitch, _ = pitch_with_care(values)
+        pockets = tuple(shape_asked(bolt, values, pitch, fields).pocket for bolt in BOLTS)
+    except ShapeError as error:
+        raise BowAskedError(_in_form(error.problem, fields)) from None
+    readings, windows, no_window, missing = _windows(values)
+    now = tuple(_now(bolt, place, values, readings) for place, bolt in enumerate(BOLTS))
+    by, weighings = _weighings(values)
+    setup = Setup(
+        *(values.number(name) for name in ("brace_height", "upper_tiller", "lower_tiller")),
+        weighings,
+        *(values.number(name) for name in ("string_length", "string_upper", "upper_fulcrum", "fulcrum_span")),
+        *(values.number(name) for name in ("limb_length", "limb_depth")),
+        (pockets[0], pockets[1]),
+        (now[0], now[1]),
+    )
+    setup = _with_tried(setup, values)
+    _check(setup)
+    try:
+        fitted = fitted_bow(setup)
+    except FitError as error:
+        raise BowAskedError(_named(_FIELD_OF_READING[error.reading](by), str(error))) from None
+    except PocketError as error:
+        raise BowAskedError(_named("upper_now_turns", f"A bolt cannot stand there. {error}")) from None
+    needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
+    lacking = tuple(name for name in needed if not values.entered(name))
+    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing)
+
+
+@lru_cache(maxsize=8)
+def fitted_bow(setup: Setup) -> Fitted:
+    """The bow of a setup; the last few are kept, for a slider that turns a bolt changes nothing of it.
+
+    Raises:
+        FitError: no bow gives these readings.
+        PocketError: a bolt cannot stand where it is said to.
+    """
+    return bow_fit.fit(setup.frame, setup.measured, setup.string_length)
+
+
+@lru_cache(maxsize=8)
+def as_it_is(setup: Setup, draw: float) -> Turned:
+    """The bow with its bolts where they stand.
+
+    Raises:
+        FitError: where it cannot be drawn so far.
+    """
+    fitted = fitted_bow(setup)
+    return bow_fit.turned(fitted, fitted.rock, draw)
+
+
+@lru_cache(maxsize=64)
+def foretold(setup: Setup, draw: float, turns: Pair) -> Turned:
+    """The bow with its bolts there.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    return bow_fit.turned(fitted_bow(setup), setup.rock(turns), draw, near=as_it_is(setup, draw))
+
+
+@lru_cache(maxsize=64)
+def strung(setup: Setup, turns: Pair) -> Braced:
+    """The bow strung and at rest with its bolts there.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    fitted = fitted_bow(setup)
+    return bow_fit.strung(fitted.bow, setup.rock(turns), near=fitted.braced)
+
+
+_FIELD_OF_READING = {
+    "brace_height": lambda _: "brace_height",
+    "tried_tiller": lambda _: "upper_tried_tiller",
+    "draw_weight": lambda by: "scale_readings" if by == "readings" else "draw_length",
+}
+
+
+def _windows(
+    values: Values,
+) -> tuple[Readings | None, tuple[Window, Window] | None, str, tuple[str, ...]]:
+    """The worksheet's readings and windows, why there are none, and what it still needs."""
+    taken = take(values)
+    problems = (*values.problems_in(READ), *taken.problems)
+    if taken.readings is None or problems:
+        why = problems[0].sentence if problems else ""
+        return taken.readings, None, f"The worksheet cannot be answered: {why}", taken.missing
+    found = []
+    for bolt in taken.readings.bolts:
+        try:
+            found.append(window_of(bolt, taken.readings))
+        except (PocketError, NoOuterLimit) as error:
+            why = f"The worksheet finds no window. {bolt.bolt.capitalize()} bolt: {error}"
+            return taken.readings, None, why.rstrip(".") + ".", taken.missing
+    return taken.readings, (found[0], found[1]), "", taken.missing
+
+
+def _now(bolt: str, place: int, values: Values, readings: Readings | None) -> float:
+    """Where a bolt stands: by whichever way it was counted."""
+    if readings is not None:
+        return readings.bolts[place].now.turns
+    side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
+    return side * values.number(f"{bolt}_now_turns")
+
+
+def _own_draw(values: Values) -> float:
+    return _from_pivot(values.number("draw_length"), values)
+
+
+def _from_pivot(length: float, values: Values) -> float:
+    return pivot_draw(length, values.choice("draw_station"), values.number("station_offset"))
+
+
+def _weighings(values: Values) -> tuple[str, tuple[Weighing, ...]]:
+    """What was weighed: the table's rows where there are any, else the one weight at the reader's draw length."""
+    rows = values.rows("scale_readings")
+    if rows:
+        return "readings", tuple(Weighing(_from_pivot(row["draw"], values), row["weight"]) for row in rows)
+    return "weight", (Weighing(_own_draw(values), values.number("draw_weight")),)
+
+
+def _with_tried(setup: Setup, values: Values) -> Setup:
+    """With the turn that was tried, where both tillers after it were read."""
+    upper, lower = (values.optional(f"{bolt}_tried_tiller") for bolt in BOLTS)
+    if upper is None or lower is None:
+        return setup
+    bolt, _, way = values.choice("tried_move").partition("_")
+    by = values.number("tried_turns") * (-1.0 if way == "in" else 1.0)
+    tried = (setup.now[0] + by, setup.now[1]) if bolt == "upper" else (setup.now[0], setup.now[1] + by)
+    return replace(setup, tried=tried, upper_tried_tiller=upper, lower_tried_tiller=lower)
+
+
+def _check(setup: Setup) -> None:
+    """Say which of the entries cannot be of one bow.
+
+    Raises:
+        BowAskedError: as it says.
+    """
+    frame = setup.frame
+    for wrong, field, sentence in (
+        (
+            frame.fulcrum_x < -0.05 or frame.fulcrum_x > 0.15,
+            "brace_height",
+            f"The limbs would rock {fixed(1000 * frame.fulcrum_x, 0)} mm behind the grip's pivot point: that is brace "
+            "height less the middle of both tillers, and it must be from -50 to 150 mm. Measure all three again.",
+        ),
+        (
+            setup.upper_fulcrum >= setup.fulcrum_span - 0.05,
+            "upper_fulcrum",
+            f"It must be less than the whole span from fulcrum to fulcrum ({fixed(1000 * setup.fulcrum_span, 0)} mm), "
+            "by 50 mm or more: the pivot point lies between.",
+        ),
+        (
+            not 0.3 < frame.upper_part < 0.7,
+            "string_upper",
+            f"It is {fixed(100 * frame.upper_part, 0)} % of the string's length; it must be from 30 to 70 %. Measure it "
+            "and the whole string again.",
+        ),
+    ):
+        if wrong:
+            raise BowAskedError(_named(field, sentence))
+
+
+def _named(field: str, sentence: str) -> Problem:
+    return Problem(field, f"{BY_NAME[field].label}: {sentence}")
+
+
+def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:
+    """The problem where the reader can put it right: what is asked for on another page is said to be."""
+    if problem.field in fields:
+        return problem
+    label = BY_NAME[problem.field].label
+    return Problem(
+        "fulcrum_arm", f"On another page, “{label}” was entered so that no pocket has it. {problem.sentence}"
+    )

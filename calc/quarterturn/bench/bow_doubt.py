@@ -1,0 +1,403 @@
+"""What is foretold of the reader's bow, how sure it is, and which number matters most for it (GUM, as uncertainty.py).
+
+Every number that the bow is made from is moved a little, the bow is found again, and what it foretells is compared. So
+one that a reading decides anyway, such as the string's length, has no part, and one that the readings leave open has.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from quarterturn.bench import bow_fit
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow
+from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.dimensions import BY_THE_TIP, OFF
+from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics.bow import Bow, BowError
+from quarterturn.mechanics.limb import LimbError, Steps
+from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.record.reading import Values
+
+COARSE = Steps(5, 3)
+"""For differences: both sides of one are found with these."""
+NUDGE = 0.05
+"""Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
+STEP = 0.25
+"""Turns that a bolt is turned for what it does in one."""
+LENGTHS: dict[str, tuple[float, float]] = {
+    "string_length": (3e-3, 15e-3),
+    "string_upper": (3e-3, 15e-3),
+    "upper_fulcrum": (3e-3, 12e-3),
+    "fulcrum_span": (4e-3, 20e-3),
+    "limb_length": (4e-3, 15e-3),
+    "limb_depth": OFF["limb_depth"],
+}
+"""How far a length may be off, m, measured and assumed (our own estimates, no source)."""
+LIMB: dict[str, float] = {
+    "flush_angle": 0.03,
+    "taper": 0.2,
+    "inner_curvature": 0.3,
+    "recurve_curvature": 2.0,
+    "recurve": 0.03,
+    "root_distance": 0.01,
+    "stretch": 2e-5,
+}
+"""How far what no tape tells may be off: rad, a ratio, 1/m, 1/m, m, m, 1/N (our own estimates, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """A number the bow is made from: a field of the record, or of `Setup` where no field asks for it.
+
+    Attributes:
+        half: how far it may be off either way, in the unit of `value` (SI).
+        known: "measured", "assumed" (the example's, until it is entered) or "default" (nobody can measure it here).
+    """
+
+    name: str
+    value: float
+    half: float
+    known: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a bow gives, or what one more turn or one more of a number adds to it. N, m, N·m.
+
+    Attributes:
+        weight: draw weight at the reader's draw length.
+        upper_tiller, lower_tiller: string to each limb's belly.
+        upper_moment, lower_moment: of the string about each fulcrum, drawn.
+    """
+
+    weight: float
+    brace_height: float
+    upper_tiller: float
+    lower_tiller: float
+    upper_moment: float
+    lower_moment: float
+
+    @property
+    def tiller(self) -> float:
+        """Upper less lower."""
+        return self.upper_tiller - self.lower_tiller
+
+    def __add__(self, other: Outcome) -> Outcome:
+        return Outcome(*(one + two for one, two in zip(_numbers(self), _numbers(other), strict=True)))
+
+    def __sub__(self, other: Outcome) -> Outcome:
+        return self + -1.0 * other
+
+    def __rmul__(self, factor: float) -> Outcome:
+        return Outcome(*(factor * one for one in _numbers(self)))
+
+
+def _numbers(one: Outcome) -> tuple[float, ...]:
+    return (one.weight, one.brace_height, one.upper_tiller, one.lower_tiller, one.upper_moment, one.lower_moment)
+
+
+def outcome(found: Turned) -> Outcome:
+    """What a bow gives, from how it was found."""
+    braced, drawn = found.braced, found.drawn
+    return Outcome(
+        drawn.force,
+        braced.brace_height,
+        braced.upper.distance_to_belly,
+        braced.lower.distance_to_belly,
+        drawn.upper.moment,
+        drawn.lower.moment,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What the bow gives as it stands, and what a turn OUT of either bolt adds to it, about there."""
+
+    now: Outcome
+    upper: Outcome
+    lower: Outcome
+
+    def change(self, change: Pair) -> Outcome:
+        """What turning both by this much adds, as far as it goes with the turns."""
+        return change[0] * self.upper + change[1] * self.lower
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What a parameter's being off by its half does to the bow as it stands and to what a turn does."""
+
+    parameter: Parameter
+    by: Around
+
+
+@dataclass(frozen=True, slots=True)
+class Doubts:
+    """How sure the bow is about what it gives, and about what turns do."""
+
+    around: Around
+    effects: tuple[Effect, ...]
+
+    def budget_of(self, what: str, change: Pair, *, whole: bool) -> Budget:
+        """The doubts of one number after a turn; without `whole`, of the difference to what it is now.
+
+        `what` names an attribute of Outcome.
+        """
+
+        def share(effect: Effect) -> float:
+            found = effect.by.change(change)
+            return float(getattr(found + effect.by.now if whole else found, what))
+
+        return budget(_contribution(effect, share(effect)) for effect in self.effects)
+
+
+def _contribution(effect: Effect, share: float) -> Contribution:
+    parameter = effect.parameter
+    return rectangular(parameter.name, parameter.half, share / parameter.half if parameter.half else 0.0)
+
+
+def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
+    """List every number that the bow is made from but its weighings, which `_by_weighing` looks after."""
+    values, setup = asked.values, asked.setup
+    tape = values.number("tape_step")
+    found = [
+        Parameter(name, getattr(setup, name), tape, _known(values, name))
+        for name in ("brace_height", "upper_tiller", "lower_tiller")
+    ]
+    if setup.tried is not None:
+        found += [
+            Parameter(name, getattr(setup, name), tape, "measured")
+            for name in ("upper_tried_tiller", "lower_tried_tiller")
+        ]
+    found += [
+        Parameter(name, getattr(setup, name), off[0 if values.entered(name) else 1], _known(values, name))
+        for name, off in LENGTHS.items()
+    ]
+    found += _of_pocket(values, setup)
+    count = values.number("smallest_turn") / 2 + values.number("play") / 2
+    found += [
+        Parameter(f"{bolt}_now_turns", setup.now[at], count, _known(values, f"{bolt}_now_turns"))
+        for at, bolt in enumerate(("upper", "lower"))
+    ]
+    frame = fitted_bow(setup).frame
+    found += [
+        Parameter(name, getattr(frame, name), half, "default")
+        for name, half in LIMB.items()
+        if not (name == "flush_angle" and setup.tried is not None)
+    ]
+    return tuple(found)
+
+
+def _known(values: Values, name: str) -> str:
+    return "measured" if values.entered(name) else "assumed"
+
+
+def _of_pocket(values: Values, setup: Setup) -> list[Parameter]:
+    pocket = setup.pockets[0]
+    arm = pocket.fulcrum_arm
+    by_tip = values.entered("lever_travel") and not values.entered("fulcrum_arm")
+    off = BY_THE_TIP * arm if by_tip else OFF["fulcrum_arm"][0 if values.entered("fulcrum_arm") else 1]
+    found = [Parameter("fulcrum_arm", arm, off, "measured" if by_tip else _known(values, "fulcrum_arm"))]
+    for bolt, one in zip(("upper", "lower"), setup.pockets, strict=True):
+        name = f"{bolt}_rim_to_butt"
+        rim = one.head_radius - one.butt_length + one.fulcrum_arm
+        found.append(Parameter(name, rim, OFF["rim_to_butt"][0 if values.entered(name) else 1], _known(values, name)))
+    known = _known(values, "rise")
+    return [*found, Parameter("rise", pocket.pitch, OFF["rise"][0 if known == "measured" else 1], known)]
+
+
+def moved(setup: Setup, name: str, by: float) -> Setup:
+    """The setup with one of its numbers more by this much (SI).
+
+    Raises:
+        PocketError: where that is no pocket.
+    """
+    upper, lower = setup.pockets
+    if name == "fulcrum_arm":
+        return replace(setup, pockets=(_longer_arm(upper, by), _longer_arm(lower, by)))
+    if name == "upper_rim_to_butt":
+        return replace(setup, pockets=(replace(upper, butt_length=upper.butt_length - by), lower))
+    if name == "lower_rim_to_butt":
+        return replace(setup, pockets=(upper, replace(lower, butt_length=lower.butt_length - by)))
+    if name == "rise":
+        return replace(setup, pockets=(replace(upper, pitch=upper.pitch + by), replace(lower, pitch=lower.pitch + by)))
+    if name in ("upper_now_turns", "lower_now_turns"):
+        more = (by, 0.0) if name == "upper_now_turns" else (0.0, by)
+        tried = None if setup.tried is None else (setup.tried[0] + more[0], setup.tried[1] + more[1])
+        return replace(setup, now=(setup.now[0] + more[0], setup.now[1] + more[1]), tried=tried)
+    return replace(setup, **{name: getattr(setup, name) + by})
+
+
+def _longer_arm(pocket: Pocket, by: float) -> Pocket:
+    return replace(pocket, fulcrum_arm=pocket.fulcrum_arm + by, butt_length=pocket.butt_length + by)
+
+
+@dataclass(frozen=True, slots=True)
+class _Nudged:
+    """The bow with one number a little off, and where its bolts stand: rock angles, now and a step on."""
+
+    setup: Setup
+    bow: Bow
+
+
+@lru_cache(maxsize=4)
+def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[_Nudged, tuple[_Nudged | None, ...]]:
+    """The bow as it is, and with each parameter a little off (None where that is no bow), all with coarse steps."""
+    fitted = fitted_bow(setup)
+    held = replace(setup, flush_angle=fitted.frame.flush_angle)
+
+    def one(name: str, by: float) -> _Nudged | None:
+        try:
+            there = moved(held, name, by) if name else held
+            return _Nudged(there, bow_fit.refit(fitted, there.frame, there.measured, COARSE))
+        except (FitError, PocketError, BowError, LimbError):
+            return None
+
+    base = _Nudged(held, fitted.bow)
+    again = one("", 0.0)
+    return again or base, tuple(one(each.name, NUDGE * each.half) for each in listed)
+
+
+def doubts(asked: BowAsked) -> Doubts:
+    """Find what the bow gives, what turns do, and how sure both are.
+
+    Raises:
+        FitError: where the bow cannot be drawn to the reader's draw length.
+    """
+    steps = _steps(asked)
+    return _doubts(asked.setup, parameters(asked), asked.draw, steps, _scale_doubt(asked))
+
+
+def _steps(asked: BowAsked) -> Pair:
+    """Which way each bolt is turned to see what a turn does: in, but out where that would leave its window."""
+    found = []
+    for at in range(2):
+        inward = (-STEP, 0.0) if at == 0 else (0.0, -STEP)
+        inside = asked.windows is None or asked.windows[at].holds(asked.at(inward)[at])
+        found.append(-STEP if inside else STEP)
+    return found[0], found[1]
+
+
+@lru_cache(maxsize=4)
+def _doubts(
+    setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
+) -> Doubts:
+    start = as_it_is(setup, draw)
+    base, others = _nudged(setup, listed)
+    around = _around(base, draw, steps, start)
+    if around is None:
+        raise FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
+    effects = [
+        Effect(each, _difference(found, around, 1 / NUDGE))
+        for each, nudged in zip(listed, others, strict=True)
+        if nudged is not None and (found := _around(nudged, draw, steps, start)) is not None
+    ]
+    by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
+    return Doubts(around, (*by_scale, *effects))
+
+
+def _around(nudged: _Nudged, draw: float, steps: Pair, start: Turned) -> Around | None:
+    setup = nudged.setup
+    upper, lower = (setup.now[0] + steps[0], setup.now[1]), (setup.now[0], setup.now[1] + steps[1])
+    try:
+        now, one, two = (
+            outcome(bow_fit.turned_bow(nudged.bow, setup.rock(turns), draw, near=start, steps=COARSE))
+            for turns in (setup.now, upper, lower)
+        )
+    except (FitError, PocketError):
+        return None
+    return Around(now, (1 / steps[0]) * (one - now), (1 / steps[1]) * (two - now))
+
+
+def _difference(there: Around, here: Around, factor: float) -> Around:
+    return Around(
+        factor * (there.now - here.now), factor * (there.upper - here.upper), factor * (there.lower - here.lower)
+    )
+
+
+def _of_forces(around: Around, part: float) -> Around:
+    """What all forces' being more by this part of them does: lengths are as they were."""
+
+    def forces(one: Outcome) -> Outcome:
+        return Outcome(part * one.weight, 0.0, 0.0, 0.0, part * one.upper_moment, part * one.lower_moment)
+
+    return Around(forces(around.now), forces(around.upper), forces(around.lower))
+
+
+def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
+    """How far the limbs' stiffness may be off by the scale and by the mark that was drawn to, as a part of it.
+
+    Each weighing counts as the squares' least sum weighs it; the doubts of different weighings are independent.
+    """
+    fitted, values = asked.fitted, asked.values
+    square = math.fsum(one.force**2 for one in fitted.weighed)
+    scale, mark = values.number("scale_step"), values.number("draw_step")
+
+    def part(off: Callable[[int], float]) -> float:
+        return math.hypot(*(one.force / square * off(at) for at, one in enumerate(fitted.weighed)))
+
+    slopes = [_slope(asked, at) for at in range(len(fitted.weighed))]
+    known = "assumed" if {"draw_weight", "scale_readings"} & set(asked.missing) else "measured"
+    return (
+        Parameter("scale_step", scale, part(lambda _: scale), known),
+        Parameter("draw_step", mark, part(lambda at: slopes[at] * mark), known),
+    )
+
+
+def _slope(asked: BowAsked, at: int) -> float:
+    """How the force grows about a weighing's draw length, N/m."""
+    fitted = asked.fitted
+    one, step = fitted.weighed[at], -2e-3
+    try:
+        other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
+    except BowError:
+        return 0.0
+    return (other.force - one.force) / step
+
+
+# The curve
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """How sure the force is at a few draw lengths (pivot point, m): the force and its standard uncertainty, N."""
+
+    draws: tuple[float, ...]
+    forces: tuple[float, ...]
+    doubts: tuple[float, ...]
+
+
+def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
+    """Find how sure the force is at these draw lengths, in the order of draw.
+
+    Raises:
+        FitError: where the bow cannot be drawn so far.
+    """
+    return _band(asked.setup, parameters(asked), draws, _scale_doubt(asked))
+
+
+@lru_cache(maxsize=4)
+def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]) -> Band:
+    fitted = fitted_bow(setup)
+    base, others = _nudged(setup, listed)
+    start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
+
+    def forces(nudged: _Nudged) -> tuple[float, ...] | None:
+        try:
+            rock = nudged.setup.rock(nudged.setup.now)
+            return tuple(bows.drawn(nudged.bow, rock, one.draw, steps=COARSE, start=one).force for one in start)
+        except (BowError, LimbError, PocketError):
+            return None
+
+    here = forces(base)
+    if here is None:
+        raise FitError("draw_weight", "The bow cannot be drawn to all of these draw lengths.")
+    there = [found for nudged in others if nudged is not None and (found := forces(nudged)) is not None]
+    found = []
+    for at, force in enumerate(here):
+        shares = [(one[at] - force) / NUDGE for one in there] + [each.half * force for each in scale]
+        found.append(math.hypot(*shares) / math.sqrt(3))
+    return Band(draws, tuple(one.force for one in start), tuple(found))

@@ -1,0 +1,290 @@
+"""What the pages on the whole bow share: their fields, the bow that was asked about, numbers and warnings in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn import units
+from quarterturn.bench.bow_asked import BowAsked, BowAskedError, Pair, as_it_is, bow_asked, foretold
+from quarterturn.bench.bow_doubt import Around, Doubts, doubts
+from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import fixed, same, settle, trimmed
+from quarterturn.record.declare import NumberField
+from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.record.reading import Problem, Values
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Group, Points, Refusal
+
+EMPTY = "What you leave empty is the example's."
+TURNED = ("upper_change", "lower_change")
+STRUNG = Group(
+    "strung",
+    "Strung, at rest",
+    "Before anything is turned, the three of them at the same time.",
+    ("brace_height", "upper_tiller", "lower_tiller", "tape_step"),
+)
+STANDS = Group(
+    "stands",
+    "Where the bolts stand",
+    f"As on the worksheet: it is the same entry. {EMPTY}",
+    ("upper_now_side", "upper_now_turns", "lower_now_side", "lower_now_turns"),
+    folded=True,
+)
+RISER = Group(
+    "riser",
+    "Riser, limbs, string",
+    f"By tape. {EMPTY}",
+    ("upper_fulcrum", "fulcrum_span", "limb_length", "limb_depth", "string_length", "string_upper", "length_unit"),
+    folded=True,
+)
+POCKET = Group(
+    "pocket",
+    "The pocket",
+    f"As on the worksheet: it tells how far the limb rocks in a turn. {EMPTY}",
+    ("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "fulcrum_arm", "rise", "rise_turns"),
+    folded=True,
+)
+ASSUMED = (
+    "The limbs are springs without mass, of the shape that is listed above; the string does not stretch and has no "
+    "friction; the hand holds the bow at one point.",
+    "The bolts are counted from zero and the limbs rock as from flush: the two are taken as one.",
+    "The limb lies on the bolt and rocks as on the page on the pocket, with nothing that gives.",
+    "It is foretold for the same string, and for nothing else changed. Inside both windows only.",
+    "No figure here says that a limb, a bolt or a riser holds.",
+)
+MOST_NAMED = 2
+STRONG = 0.010
+"""Where a turn moves tiller by more than this, m, the limbs are near a balance that is lost (our own measure)."""
+FAR_OFF = 3.0
+"""A weighing is called off where it lies farther from the bow than this many times what it may be off."""
+STRING_OFF = 0.010
+"""Where the bow wants another string than was measured by more than this, m, it is said (our own measure)."""
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """The bow, the turn that is tried on the page, and what is foretold of it.
+
+    Attributes:
+        change: turns that each bolt is turned by, out is positive.
+        now: the bow as it stands.
+        then: the bow after it; None where nothing is foretold.
+        why_not: why not, a sentence; "" where it is.
+    """
+
+    bow: BowAsked
+    change: Pair
+    now: Turned
+    then: Turned | None
+    why_not: str
+
+    @property
+    def values(self) -> Values:
+        """The record's values."""
+        return self.bow.values
+
+    @property
+    def unit(self) -> str:
+        """The unit that lengths are shown in."""
+        return self.bow.unit
+
+    @property
+    def turned(self) -> bool:
+        """Whether the page turns a bolt at all."""
+        return not all(same(each, 0.0) for each in self.change)
+
+    @property
+    def example(self) -> bool:
+        """Whether a reading that makes the bow the reader's own is still the example's."""
+        return bool(self.bow.missing or self.bow.window_missing)
+
+    @property
+    def doubts(self) -> Doubts:
+        """How sure it is: slow at first, kept then.
+
+        Raises:
+            FitError: where the bow has no answer about where its bolts stand.
+        """
+        return doubts(self.bow)
+
+    @property
+    def around(self) -> Around:
+        """What turns do about where the bolts stand."""
+        return self.doubts.around
+
+
+def about(values: Values, fields: tuple[str, ...]) -> About:
+    """Take the bow and what is tried out of a record, for a form of these fields.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
+    """
+    problems = values.problems_in(fields)
+    if problems:
+        raise Refusal(problems)
+    try:
+        bow = bow_asked(values, fields)
+        change = (values.number("upper_change"), values.number("lower_change"))
+        then, why_not = _foretold(bow, change)
+        now = as_it_is(bow.setup, bow.draw)
+    except BowAskedError as error:
+        raise Refusal((error.problem,)) from None
+    except FitError as error:
+        raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
+    return About(bow, change, now, then, why_not)
+
+
+def _foretold(bow: BowAsked, change: Pair) -> tuple[Turned | None, str]:
+    if bow.windows is None:
+        return None, f"Nothing is foretold without both windows. {bow.no_window}"
+    there = bow.at(change)
+    beyond = bow.outside(there)
+    if beyond and not all(same(each, 0.0) for each in change):
+        return None, " ".join(_outside(bow, bolt, there) for bolt in beyond) + " Outside a window nothing is foretold."
+    try:
+        return foretold(bow.setup, bow.draw, there), ""
+    except (FitError, PocketError) as error:
+        return None, f"Nothing is foretold there. {error}"
+
+
+def _outside(bow: BowAsked, bolt: str, there: Pair) -> str:
+    place = BOLTS.index(bolt)
+    if bow.windows is None or bow.windows[place].vanished:
+        return f"The {bolt} bolt has no window."
+    window = bow.windows[place]
+    return (
+        f"The {bolt} bolt would stand {position(there[place])}, and its window goes from "
+        f"{words.turns_up(window.inner.usable)} to {words.turns_down(window.outer.usable)} out."
+    )
+
+
+def made_up(shown: About) -> str:
+    """What is still the example's, and what makes it the reader's own."""
+    lacking = [BY_NAME[name].label for name in shown.bow.missing]
+    if len(lacking) > MOST_NAMED:
+        return "The bow is a made-up one's, until you enter your own."
+    if lacking:
+        return f"Still the made-up bow's: {words.listed(lacking)}."
+    return "The readings are yours; the windows are still a made-up bow's, until your worksheet is complete."
+
+
+# Numbers in words
+
+
+def position(turns: float) -> str:
+    """Where a bolt stands, counted from zero."""
+    if same(turns, 0.0):
+        return "at zero"
+    return f"{words.turns(abs(turns))} {'out from' if turns > 0 else 'in past'} zero"
+
+
+def moved(turns: float) -> str:
+    """By how much a bolt is turned, and which way."""
+    return f"{'out' if turns > 0 else 'in'} by {words.by_hand(turns)}"
+
+
+def both_moved(change: Pair) -> str:
+    """What is turned, for the beginning of a sentence or after a colon."""
+    upper, lower = (settle(each) for each in change)
+    if same(upper, lower):
+        return f"both bolts {moved(upper)}"
+    parts = [
+        f"{bolt} bolt {moved(each)}" for bolt, each in zip(BOLTS, (upper, lower), strict=True) if not same(each, 0)
+    ]
+    return ", ".join(parts)
+
+
+def force_unit(values: Values) -> str:
+    """The unit that the reader weighs in: as first typed, else pounds."""
+    for name in ("draw_weight", "scale_readings"):
+        entry = values.record.entries.get(name)
+        if entry is None or not values.entered(name):
+            continue
+        if entry.unit:
+            return entry.unit
+        for row in entry.rows:
+            for box in row[1:]:
+                if box is not None and box.unit:
+                    return box.unit
+    return "lbf"
+
+
+def force(value: float, unit: str, decimals: int = 1) -> str:
+    """A force, in the reader's unit."""
+    return f"{fixed(units.from_si(value, unit), decimals)} {units.unit(unit).symbol}"
+
+
+def length(value: float, unit: str, decimals: int | None = None) -> str:
+    """A length that a tape tells: a tenth of a millimetre, or three decimals of an inch."""
+    places = (1 if unit == "mm" else 3) if decimals is None else decimals
+    return words.length(value, unit, places)
+
+
+def signed(text: str) -> str:
+    """With a plus where there is no minus, and none where it is nothing."""
+    number = text.split(" ", maxsplit=1)[0]
+    nothing = not any(sign in "123456789" for sign in number)
+    return text if nothing or text.startswith(("−", "-")) else f"+{text}"
+
+
+def own_draw(values: Values) -> str:
+    """The reader's draw length as it was typed, with the place it is counted from."""
+    field = BY_NAME["draw_length"]
+    entry = values.record.entries.get("draw_length")
+    unit = entry.unit if entry is not None and values.entered("draw_length") and entry.unit else "in"
+    if not isinstance(field, NumberField):
+        raise TypeError("draw_length must be a number")
+    number = trimmed(units.from_si(values.number("draw_length"), unit), 2)
+    station = {"amo": "AMO", "pivot": "to the pivot point", "plunger": "to the plunger", "rest": "to the rest"}
+    return f"{number} {units.unit(unit).symbol} {station[values.choice('draw_station')]}"
+
+
+# Warnings
+
+
+def warnings(shown: About) -> list[Points]:
+    """What must be known before a number is read."""
+    found = []
+    values, bow = shown.values, shown.bow
+    family = values.choice("bolt_family")
+    if values.entered("bolt_family") and not can_be_felt(family):
+        sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
+        found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    told = [problem.sentence for problem in values.unfinished("scale_readings")]
+    told += _string_off(shown)
+    if told:
+        found.append(Points("told", "Look at these again", tuple(told), "caution"))
+    if bow.windows is not None and (beyond := bow.outside(bow.setup.now)):
+        sentence = (
+            f"{words.listed([f'The {bolt} bolt' for bolt in beyond])} stands outside its window by the worksheet. It is "
+            "brought back first, before weight or tiller is thought of."
+        )
+        found.append(Points("outside", "Bring it back first", (sentence,), "stop"))
+    return found
+
+
+def _string_off(shown: About) -> list[str]:
+    values, bow = shown.values, shown.bow
+    off = bow.fitted.string - values.number("string_length")
+    if not values.entered("string_length") or abs(off) <= STRING_OFF:
+        return []
+    return [
+        f"To have this brace height, the bow that is computed needs a string "
+        f"{length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, "
+        "or the limbs' shape, are not quite yours: measure them again, and take what is foretold as rougher."
+    ]
+
+
+def strong(around: Around) -> Points | None:
+    """Warn where a turn moves tiller so much that the balance of the limbs is near its edge."""
+    most = max(abs(around.upper.tiller), abs(around.lower.tiller))
+    if most <= STRONG:
+        return None
+    sentence = (
+        f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
+        "Either a reading is off, or the limbs stand so far back that one of them is near unloading into the other. "
+        "Measure again. If it is so, leave the string off and ask a qualified coach or a bow technician."
+    )
+    return Points("strong", "Tiller moves too readily", (sentence,), "stop")

@@ -1,0 +1,165 @@
+"""What each number of the bow matters for what is foretold: a figure and a table that the pages on the bow share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from quarterturn import units
+from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.bow_doubt import Effect, Parameter
+from quarterturn.bench.uncertainty import Budget
+from quarterturn.figures.bars import Bar, Bars, bars
+from quarterturn.numbers import fixed, trimmed
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets.about_bow import About
+from quarterturn.widgets.answer import Drawing, Table
+
+MOST_BARS = 8
+BOTH_IN: Pair = (-1.0, -1.0)
+UPPER_IN: Pair = (-1.0, 0.0)
+LABELS = {
+    "scale_step": "What the scale shows",
+    "draw_step": "Where the draw was stopped",
+    "rise": "Rise of the head, a turn",
+    "flush_angle": "Lean of the limbs at flush",
+    "taper": "Taper of the limbs",
+    "inner_curvature": "Bend of the unstrung limb, inner part",
+    "recurve_curvature": "Bend of the recurve",
+    "recurve": "Length of the recurve",
+    "root_distance": "Fulcrum to where the limb bends",
+    "stretch": "Stretch of the string",
+}
+SHOWN: dict[str, Callable[[float], str]] = {
+    "flush_angle": lambda value: f"{fixed(value, 3)} rad",
+    "taper": lambda value: fixed(value, 2),
+    "inner_curvature": lambda value: f"{fixed(value, 2)} per m",
+    "recurve_curvature": lambda value: f"{fixed(value, 1)} per m",
+    "stretch": lambda value: f"{fixed(1e5 * value, 1)} · 10⁻⁵ per N",
+}
+"""How a number is shown that is no length."""
+HOW = {
+    "measured": "measured",
+    "assumed": "the example's",
+    "default": "our default",
+}
+
+
+def label(parameter: Parameter) -> str:
+    """A parameter's name in words."""
+    return LABELS.get(parameter.name) or BY_NAME[parameter.name].label
+
+
+def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
+    """The parameters by what their being off does to the difference that a turn makes; the largest first."""
+    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in effects]
+    return sorted(found, key=lambda one: -abs(one[1]))
+
+
+def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
+    """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
+    unit = said.force_unit(shown.values) if what == "weight" else shown.unit
+    found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
+    rows = tuple(
+        Bar(label(parameter), -units.from_si(share, unit), units.from_si(share, unit)) for parameter, share in found
+    )
+    symbol = units.unit(unit).symbol
+    picture = bars(
+        Bars(
+            rows,
+            f"{_NAMES[what]}, one turn in: {symbol} more or less",
+            unit=symbol,
+            decimals=2 if unit != "in" else 4,
+        ),
+        prefix=f"{widget}-matters",
+        name="matters",
+        title=f"What matters for {_NAMES[what]} after a turn",
+    )
+    first = found[0][0]
+    return Drawing(picture, _next(first, found))
+
+
+_NAMES = {"weight": "draw weight", "tiller": "tiller", "brace_height": "brace height"}
+
+
+def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
+    """What to measure next: the first of them that can be measured and has not been."""
+    open_ = next((each for each, _ in found if each.known == "assumed"), None)
+    if open_ is not None:
+        return f"The longest bars matter most. Measure this next: {_lower(label(open_))}."
+    if first.known == "default":
+        return (
+            "The longest bars matter most. All that a tape, a scale or a caliper tells has been entered; what is left "
+            "is the limbs' shape, and a turn that you try tells more than any further measure."
+        )
+    return "The longest bars matter most. Measure those more finely, or more often."
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def table(shown: About) -> Table:
+    """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
+    weight = said.force_unit(shown.values)
+    effects = shown.doubts.effects
+    order = [parameter.name for parameter, _ in ranked(effects, "tiller", UPPER_IN)]
+    rows = [
+        (
+            label(effect.parameter),
+            _taken(effect.parameter, shown),
+            f"± {_off(effect.parameter, shown)}",
+            HOW[effect.parameter.known],
+            said.signed(said.force(effect.by.change(BOTH_IN).weight, weight, 2)),
+            said.signed(said.length(effect.by.change(UPPER_IN).tiller, shown.unit, 2 if shown.unit == "mm" else 4)),
+            said.signed(
+                said.length(effect.by.change(BOTH_IN).brace_height, shown.unit, 2 if shown.unit == "mm" else 4)
+            ),
+        )
+        for effect in sorted(effects, key=lambda one: order.index(one.parameter.name))
+    ]
+    return Table(
+        "matters-table",
+        "Every number the bow is made from",
+        (
+            "number",
+            "taken as",
+            "may be off by",
+            "it is",
+            "weight, both in",
+            "tiller, upper in",
+            "brace height, both in",
+        ),
+        tuple(rows),
+        "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
+        "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no source. "
+        "Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape.",
+        folded=True,
+    )
+
+
+def _taken(parameter: Parameter, shown: About) -> str:
+    if parameter.name in ("scale_step", "draw_step"):
+        return "your readings" if parameter.known == "measured" else "the example's readings"
+    return _value(parameter.name, parameter.value, shown)
+
+
+def _off(parameter: Parameter, shown: About) -> str:
+    if parameter.name == "scale_step":
+        return said.force(parameter.value, said.force_unit(shown.values), 2)
+    if parameter.name == "draw_step":
+        return said.length(parameter.value, shown.unit, 1 if shown.unit == "mm" else 3)
+    return _value(parameter.name, parameter.half, shown)
+
+
+def _value(name: str, value: float, shown: About) -> str:
+    if name.endswith("_now_turns"):
+        return f"{trimmed(value, 3)} {units.unit('turn').symbol}"
+    if name in SHOWN:
+        return SHOWN[name](value)
+    return said.length(value, shown.unit, (3 if name == "rise" else 1) if shown.unit == "mm" else 4)
+
+
+def expanded(budget: Budget, unit: str, decimals: int) -> str:
+    """U in the reader's unit, with its sign and without the unit's symbol."""
+    return f"± {fixed(units.from_si(budget.expanded, unit), decimals)}"

@@ -1,0 +1,128 @@
+"""The pictures of the page on tiller: the whole bow, and tiller over the turns of a bolt."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.bow_asked import Pair, strung
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.figures.bow_shape import shape_of
+from quarterturn.figures.bow_view import Measures, bow_view, room_for
+from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import settle
+from quarterturn.record.declare import NumberField
+from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets.about_bow import About
+from quarterturn.widgets.answer import Drawing, Hand
+from quarterturn.widgets.tiller.form import NAME
+
+SPARE = 0.004
+"""Room for what turning moves, m."""
+FARTHEST = 2.0
+"""So many turns either way are drawn, as far as the windows go."""
+PLACES = 0.5
+"""Turns between the points of a line."""
+WAYS: tuple[tuple[str, Pair, str], ...] = (
+    ("upper alone", (1.0, 0.0), "solid"),
+    ("lower alone", (0.0, 1.0), "dashed"),
+    ("both alike", (1.0, 1.0), "dotted"),
+)
+
+
+def whole_bow(shown: About) -> Drawing:
+    """Draw the bow, to scale, braced or drawn, with its sliders; as it stands dashed where it is turned."""
+    drawn = shown.values.choice("bow_shown") == "drawn"
+    bow = shown.bow.fitted.bow
+    turned = shown.then if shown.turned else None
+    now, then = ((one.drawn if drawn else one.braced) for one in (shown.now, turned or shown.now))
+    picture = bow_view(
+        shape_of(bow, then),
+        before=shape_of(bow, now) if turned else None,
+        before_words="as it stands",
+        measures=_measures(shown, drawn=drawn),
+        room=room_for(shape_of(bow, shown.now.braced), shape_of(bow, shown.now.drawn), spare=SPARE),
+        prefix=f"{NAME}-bow",
+        title=f"The bow {'drawn' if drawn else 'strung'}{_turned_words(shown)}",
+        name="bow",
+    )
+    caption = (
+        "The computed bow, to scale. A turn moves the tips by a few millimetres: look at the numbers."
+        if not shown.why_not
+        else "As it stands. Nothing is foretold where a bolt would leave its window."
+    )
+    return Drawing(picture, caption, hands=tuple(_hand(shown, at) for at in range(2)))
+
+
+def _turned_words(shown: About) -> str:
+    return f", {said.both_moved(shown.change)}" if shown.turned and shown.then is not None else ", as it stands"
+
+
+def _measures(shown: About, *, drawn: bool) -> Measures:
+    found = shown.then if shown.then is not None and shown.turned else shown.now
+    unit = shown.unit
+    if drawn:
+        weight = said.force(found.drawn.force, said.force_unit(shown.values))
+        return Measures(draw_length=f"draw {said.own_draw(shown.values)}", force=weight)
+    strung = found.braced
+    return Measures(
+        brace_height=f"brace height {said.length(strung.brace_height, unit)}",
+        upper_tiller=said.length(strung.upper.distance_to_belly, unit),
+        lower_tiller=said.length(strung.lower.distance_to_belly, unit),
+    )
+
+
+def _hand(shown: About, at: int) -> Hand:
+    bolt = BOLTS[at]
+    field = BY_NAME[f"{bolt}_change"]
+    if not isinstance(field, NumberField):
+        raise TypeError("a turn must be a number")
+    now = shown.change[at]
+    words = said.moved(now) if settle(now) else "as it stands"
+    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", field.low, field.high, field.step, now, words)
+
+
+def over_turns(shown: About) -> Drawing | None:
+    """Draw tiller over turns of one bolt or of both; nothing without windows."""
+    if shown.bow.windows is None:
+        return None
+    lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
+    series = tuple(Series(name, points, kind) for name, points, kind in lines if len(points) > 1)
+    if not series:
+        return None
+    unit = shown.unit
+    now = units.from_si(shown.now.braced.belly_tiller, unit)
+    picture = line_chart(
+        Chart(
+            x_label="turns from where it stands",
+            y_label=f"tiller, {unit}",
+            series=series,
+            marks=(Mark(0.0, "now", "now"), Mark(now, "tiller now", "plain", "y")),
+            x_unit="turns",
+            y_unit=unit,
+            y_decimals=1 if unit == "mm" else 3,
+            x_ends=("← in", "out →"),
+        ),
+        prefix=f"{NAME}-turns",
+        name="turns",
+        title="Tiller over turns of the bolts",
+    )
+    return Drawing(
+        picture,
+        "Inside both windows only, two turns either way at most. Both alike: the two turned the same way by as much.",
+    )
+
+
+def _line(shown: About, way: Pair) -> tuple[tuple[float, float], ...]:
+    bow, points = shown.bow, []
+    for place in range(round(2 * FARTHEST / PLACES) + 1):
+        turns = place * PLACES - FARTHEST
+        there = bow.at((turns * way[0], turns * way[1]))
+        if turns and bow.outside(there):
+            continue
+        try:
+            found = strung(bow.setup, there)
+        except (FitError, PocketError):
+            continue
+        points.append((turns, units.from_si(found.belly_tiller, shown.unit)))
+    return tuple(points)

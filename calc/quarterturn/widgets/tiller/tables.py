@@ -1,0 +1,232 @@
+"""The values and tables of the page on tiller."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench import bow_fit
+from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.string_twist import TwistError, twists_for
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import fixed, same
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import words
+from quarterturn.widgets.about_bow import About
+from quarterturn.widgets.answer import Status, Table, Value, ValueList
+from quarterturn.widgets.bow_doubts import expanded
+from quarterturn.widgets.tiller import sentences
+
+TURNS: tuple[tuple[str, str, Pair], ...] = (
+    ("upper_in", "upper bolt in", (-1.0, 0.0)),
+    ("lower_in", "lower bolt in", (0.0, -1.0)),
+    ("both_in", "both bolts in", (-1.0, -1.0)),
+    ("opposite", "upper in, lower out", (-1.0, 1.0)),
+)
+WHAT = ("weight", "tiller", "brace_height")
+
+
+def _status(shown: About) -> Status:
+    return Status.EXAMPLE if shown.example else Status.COMPUTED
+
+
+def as_measured(shown: About) -> ValueList:
+    """What was entered, and what follows from it at once."""
+    now, unit, weight = outcome(shown.now), shown.unit, said.force_unit(shown.values)
+    status = _status(shown)
+    return ValueList(
+        "now",
+        "As it stands",
+        (
+            Value(
+                *("tiller", "Tiller, upper less lower", units.from_si(now.tiller, unit), unit),
+                *(said.length(now.tiller, unit), status),
+                note=sentences.meaning(now.tiller),
+            ),
+            Value(
+                *("brace_height", "Brace height", units.from_si(now.brace_height, unit), unit),
+                *(said.length(now.brace_height, unit), status),
+            ),
+            Value(
+                *("weight", f"Draw weight at {said.own_draw(shown.values)}", units.from_si(now.weight, weight), weight),
+                *(said.force(now.weight, weight), status),
+            ),
+        ),
+    )
+
+
+def foretold(shown: About) -> ValueList | None:
+    """What the turn makes of them, with how sure that is; nothing where nothing is foretold."""
+    if shown.then is None or not shown.turned:
+        return None
+    now, there = outcome(shown.now), outcome(shown.then)
+    unit, weight = shown.unit, said.force_unit(shown.values)
+    status, listed = _status(shown), []
+    for name, label, symbol, decimals in (
+        ("weight", "Draw weight", weight, 2),
+        ("tiller", "Tiller", unit, 1 if unit == "mm" else 3),
+        ("brace_height", "Brace height", unit, 1 if unit == "mm" else 3),
+    ):
+        key = "brace" if name == "brace_height" else name
+        for which, value, whole in (
+            ("then", getattr(there, name), True),
+            ("change", getattr(there, name) - getattr(now, name), False),
+        ):
+            doubt = shown.doubts.budget_of(name, shown.change, whole=whole)
+            number = fixed(units.from_si(value, symbol), decimals)
+            text = f"{number if whole else said.signed(number)} {expanded(doubt, symbol, decimals)}"
+            listed.append(
+                Value(
+                    f"{key}_{which}",
+                    f"{label} then" if whole else f"{label}: by how much it changes",
+                    units.from_si(value, symbol),
+                    symbol,
+                    f"{text} {units.unit(symbol).symbol}",
+                    status,
+                    uncertainty=units.from_si(doubt.combined, symbol),
+                )
+            )
+    moved = said.both_moved(shown.change)
+    return ValueList("then", f"Foretold: {moved}", tuple(listed))
+
+
+def by_turn(shown: About) -> Table | None:
+    """What one turn of either bolt does, of both, and what keeps one while the other moves."""
+    if shown.bow.windows is None:
+        return None
+    unit, weight = shown.unit, said.force_unit(shown.values)
+    rows = [_row(f"{label}, 1 turn", change, shown) for _, label, change in TURNS]
+    weight_kept, tiller_kept = kept(shown)
+    if weight_kept is not None:
+        rows.append(_row(f"upper in 1, lower {_way(weight_kept)}: weight stays", (-1.0, weight_kept), shown))
+    if tiller_kept is not None:
+        rows.append(_row(f"upper in 1, lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), shown))
+    return Table(
+        "by-turn",
+        "What turns do about there",
+        (
+            "turned",
+            f"draw weight, {units.unit(weight).symbol}",
+            f"tiller, {units.unit(unit).symbol}",
+            f"brace height, {units.unit(unit).symbol}",
+        ),
+        tuple(rows),
+        "As it goes about where the bolts stand, taken from a quarter of a turn, the string as it is. After ±: about 95 % "
+        "(U = 2u, GUM), from how far every number may be off. Turning out does the same the other way.",
+    )
+
+
+def kept(shown: About) -> tuple[float | None, float | None]:
+    """Turns OUT of the lower bolt for one turn IN of the upper one that keep draw weight, and that keep tiller."""
+    around = shown.around
+
+    def ratio(one: float, other: float) -> float | None:
+        return None if same(other, 0.0) or abs(one) > 10 * abs(other) else one / other
+
+    return (
+        ratio(around.upper.weight, around.lower.weight),
+        ratio(around.upper.tiller, around.lower.tiller),
+    )
+
+
+def _way(turns: float) -> str:
+    return f"{'out' if turns > 0 else 'in'} {fixed(abs(turns), 2)}"
+
+
+def _row(label: str, change: Pair, shown: About) -> tuple[str, ...]:
+    unit, weight = shown.unit, said.force_unit(shown.values)
+    found, cells = shown.around.change(change), []
+    for name in WHAT:
+        symbol = weight if name == "weight" else unit
+        decimals = 2 if symbol != "in" else 3
+        doubt = shown.doubts.budget_of(name, change, whole=False)
+        number = said.signed(fixed(units.from_si(getattr(found, name), symbol), decimals))
+        cells.append(f"{number} {expanded(doubt, symbol, decimals)}")
+    return (label, *cells)
+
+
+def by_name(shown: About) -> ValueList | None:
+    """The same by name, for those who ask by name."""
+    if shown.bow.windows is None:
+        return None
+    unit, weight, status = shown.unit, said.force_unit(shown.values), _status(shown)
+    listed = []
+    for key, label, change in TURNS:
+        found = shown.around.change(change)
+        for name in WHAT:
+            symbol = weight if name == "weight" else unit
+            doubt = shown.doubts.budget_of(name, change, whole=False)
+            value = units.from_si(getattr(found, name), symbol)
+            number = fixed(value, 2 if symbol != "in" else 3)
+            listed.append(
+                Value(
+                    f"{key}_{'brace' if name == 'brace_height' else name}",
+                    f"{label[0].upper()}{label[1:]}, one turn: {name.replace('_', ' ')}",
+                    value,
+                    symbol,
+                    f"{said.signed(number)} {units.unit(symbol).symbol}",
+                    status,
+                    uncertainty=units.from_si(doubt.combined, symbol),
+                )
+            )
+    for name, label, value in zip(
+        ("keep_weight", "keep_tiller"),
+        ("Turns of the lower bolt that keep weight", "Turns of the lower bolt that keep tiller"),
+        kept(shown),
+        strict=True,
+    ):
+        text = "none" if value is None else f"{words.turns(abs(value))} {'out' if value > 0 else 'in'}"
+        listed.append(
+            Value(
+                *(name, label, value, "" if value is None else "turn", text, status),
+                note="for one turn in of the upper bolt; out is positive",
+            )
+        )
+    return ValueList("by-name", "What turns do, by name", tuple(listed), folded=True)
+
+
+def string(shown: About) -> ValueList | None:
+    """What puts the brace height back: a length of string, and about how many twists."""
+    bow = shown.bow
+    if shown.then is None or not shown.turned:
+        return None
+    setup, unit, status = bow.setup, shown.unit, _status(shown)
+    try:
+        wanted = bow_fit.string_for(bow.fitted, setup.rock(bow.at(shown.change)), setup.brace_height)
+    except (FitError, PocketError):
+        return None
+    shorter = bow.fitted.string - wanted
+    way = "shorter" if shorter > 0 else "longer"
+    return ValueList(
+        "string",
+        "To have the brace height as it was",
+        (
+            Value(
+                *("string_change", "Shorten the string by", units.from_si(shorter, unit), unit),
+                *(f"{said.length(abs(shorter), unit, 2 if unit == 'mm' else 3)} {way}", status),
+                note="computed; then weight and tiller change a little again: measure them",
+            ),
+            _twists(shown, shorter, status),
+            Value(
+                *("string_here", "The string that the bow computed here has", units.from_si(bow.fitted.string, unit)),
+                *(unit, said.length(bow.fitted.string, unit), status),
+                note="found from the brace height; held against yours, it tells whether the lengths are right",
+            ),
+        ),
+    )
+
+
+def _twists(shown: About, shorter: float, status: Status) -> Value:
+    values = shown.values
+    label = "Twists, an estimate"
+    try:
+        twists = twists_for(
+            values.number("string_length"), values.number("string_diameter"), values.number("string_twists"), shorter
+        )
+    except TwistError as error:
+        return Value("twists", label, None, "", "no number of twists", status, note=str(error))
+    text = f"about {fixed(abs(twists), 1)} {'more' if twists >= 0 else 'fewer'}"
+    return Value(
+        *("twists", label, twists, "count", text, status),
+        note="a round bundle that keeps its fibres' length: strings settle, and differ; measure again",
+    )
