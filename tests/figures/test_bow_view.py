@@ -19,7 +19,16 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Place
 
 from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
-from quarterturn.figures.bow_view import LONGEST, THICK, BowShape, LimbShape, Measures, bow_view
+from quarterturn.figures.bow_view import (
+    LONGEST,
+    THICK,
+    BowShape,
+    LimbShape,
+    Measures,
+    Room,
+    bow_view,
+    room_for,
+)
 
 NEAR = 1e-5  # m: a hundredth of a millimetre, more than the rounding of the coordinates
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
@@ -202,7 +211,9 @@ def test_tiller_is_measured_at_the_foot_of_the_fulcrum_square_to_the_string() ->
 
 def test_a_station_that_is_given_is_taken() -> None:
     shape = replace(BRACED, upper=replace(BRACED.upper, station=(0.05, 0.4)))
-    assert math.dist(Bow(shape).measured("upper-tiller")[0], (0.05, 0.4)) <= NEAR
+    drawing = Bow(shape)
+    assert math.dist(drawing.measured("upper-tiller")[0], (0.05, 0.4)) <= NEAR
+    assert drawing.points("b-upper-limb") == Bow(BRACED).points("b-upper-limb")
 
 
 @given(st.floats(0.2, 0.9), st.floats(-0.3, 0.3), st.floats(0.02, 1))
@@ -278,6 +289,18 @@ def test_before_is_dashed_and_named() -> None:
     assert not any("dashed" in words for words in without.words())
 
 
+def test_words_stand_clear_of_a_dashed_string_that_is_near() -> None:
+    """By the boxes of the words and Shapely (C); farther off than that, a halo parts them."""
+    for at in (1, 3, 5, 8, 12):
+        before = braced(limb(1, 1.7 + 0.02 * at, -5.0, 18), limb(-1, 1.75 + 0.02 * at, -5.0, 17))
+        drawing = Bow(BRACED, before=before)
+        origin_x, origin_y = drawing.numbers("b-bow", "data-origin-x", "data-origin-y")
+        points = (*before.upper.points[:17:-1], *before.lower.points[17:])
+        dashed = LineString([(origin_x + x * drawing.scale, origin_y - y * drawing.scale) for x, y in points])
+        for one in boxes(drawing):
+            assert not dashed.intersects(box(one.left, one.top, one.right, one.bottom)), one.words
+
+
 def test_a_difference_that_cannot_be_seen_is_said() -> None:
     moved = braced(limb(1, 1.71, -5.0, 18), limb(-1, 1.75, -5.0, 17))
     assert any("too close" in words for words in Bow(BRACED, before=moved).words())
@@ -288,18 +311,54 @@ def test_a_difference_that_cannot_be_seen_is_said() -> None:
 
 
 def test_the_picture_stands_still_while_the_bow_is_drawn() -> None:
-    fit = (BRACED, DRAWN)
+    room = room_for(BRACED, DRAWN)
     kept = set()
     for part in (at / 14 for at in range(15)):
         inner, outer = 1.75 + 1.4 * part, -5.0 - part
         contact = None if part > 0.4 else 18
         limbs = limb(1, inner, outer, contact), limb(-1, inner, outer, contact)
         shape = BowShape(*limbs, (0.222 + 0.445 * part, 0.02))
-        drawing = Bow(shape, replace(PULLED, force_part=part), before=BRACED, fit=fit)
+        drawing = Bow(shape, replace(PULLED, force_part=part), before=BRACED, room=room)
         assert collisions(drawing) == []
-        stated = drawing.numbers("b-bow", "data-scale-x", "data-origin-x", "data-origin-y")
-        kept.add((drawing.picture.width, drawing.picture.height, *stated))
+        kept.add(standing(drawing))
     assert len(kept) == 1
+
+
+def standing(drawing: Bow) -> tuple[float, ...]:
+    """What must stand still: size, scale and origin."""
+    stated = drawing.numbers("b-bow", "data-scale-x", "data-scale-y", "data-origin-x", "data-origin-y")
+    return drawing.picture.width, drawing.picture.height, *stated
+
+
+def test_the_picture_stands_still_while_a_bolt_is_turned_and_its_words_move_little() -> None:
+    """In steps that move the tips by 2 units at most, from far on one side of the dashed shape to the other."""
+    room = room_for(BRACED, spare=0.05)
+    kept, places = set(), []
+    for at in range(-20, 21):
+        shape = braced(limb(1, 1.7 + 0.02 * at, -5.0, 18), limb(-1, 1.75 - 0.02 * at, -5.0, 17))
+        words = "the bow as it stands, before a bolt was turned"
+        drawing = Bow(shape, before=BRACED, before_words=words, room=room)
+        kept.add(standing(drawing))
+        keys = ("brace", "upper-tiller", "lower-tiller", "upper-name", "lower-name")
+        places.append([place for key in keys for place in drawing.numbers(f"b-{key}-words", "x", "y")])
+    assert len(kept) == 1
+    assert np.abs(np.diff(np.array(places), axis=0)).max() <= 2.5
+
+
+def test_there_is_room_for_every_point_and_for_what_is_spare() -> None:
+    """Extremes by numpy (C); the riser lies between them here."""
+    ends = [point for shape in (BRACED, DRAWN) for one in (shape.upper, shape.lower) for point in one.points]
+    room = room_for(BRACED, DRAWN)
+    assert (room.lowest, room.highest) == pytest.approx((np.min(ends, axis=0)[1], np.max(ends, axis=0)[1]))
+    assert DRAWN.nock is not None
+    assert room.right == DRAWN.nock[0]
+    assert room.left <= np.min(ends, axis=0)[0]
+    wider = room_for(BRACED, DRAWN, spare=0.1)
+    assert (wider.left, wider.right) == pytest.approx((room.left - 0.1, room.right + 0.1))
+    assert (wider.lowest, wider.highest) == pytest.approx((room.lowest - 0.1, room.highest + 0.1))
+    for shape in (BRACED, DRAWN):  # a room that is no larger than the shape changes nothing
+        assert standing(Bow(shape, Measures(), room=room_for(shape))) == standing(Bow(shape, Measures()))
+    assert Bow(BRACED, room=wider).scale < Bow(BRACED).scale
 
 
 # Words
@@ -347,6 +406,7 @@ def test_what_is_drawn_is_told_in_words() -> None:
     assert "Brace height 222 mm. Upper tiller 187.0 mm. Lower tiller 183.0 mm." in said
     pulled = Bow(DRAWN, PULLED).picture.description
     assert "touches the limbs at their tips only" in pulled
+    assert "the string touches the limbs at their tips only" in Bow(DRAWN, PULLED).words()
     assert "the nocking point 667 mm toward the archer and 25 mm up" in pulled
     assert "An arrow at the nocking point, away from the pivot point: 38.0 lbf." in pulled
 
@@ -507,9 +567,26 @@ def test_numbers_that_are_none_are_refused(bad: float) -> None:
         replace(BRACED, pivot=(0, bad)),
         replace(BRACED, fulcrums=((bad, 0.3), (0, -0.3))),
     ):
-        for asked in ({"now": shape}, {"now": BRACED, "before": shape}, {"now": BRACED, "fit": (shape,)}):
+        for asked in ({"now": shape}, {"now": BRACED, "before": shape}):
             with pytest.raises(ValueError, match="finite"):
                 Bow(measures=Measures(), **asked)
+        with pytest.raises(ValueError, match="finite"):
+            room_for(BRACED, shape)
+    for place in range(4):
+        sides = [bad if at == place else one for at, one in enumerate((-0.1, 0.1, -0.1, 0.1))]
+        with pytest.raises(ValueError, match="finite"):
+            Bow(BRACED, room=Room(*sides))
+
+
+def test_room_that_is_none_is_refused() -> None:
+    for room in (Room(0.1, -0.1, -1, 1), Room(-0.1, 0.1, 1, -1)):
+        with pytest.raises(ValueError, match="left must not be right"):
+            Bow(BRACED, room=room)
+    for spare in (-0.01, math.nan, math.inf):
+        with pytest.raises(ValueError, match="spare"):
+            room_for(BRACED, spare=spare)
+    with pytest.raises(ValueError, match="shape"):
+        room_for()
 
 
 @pytest.mark.parametrize(

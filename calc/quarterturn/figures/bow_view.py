@@ -31,9 +31,13 @@ FAINTEST = 0.2  # a shorter one is not drawn
 FARTHEST = 100.0  # m: no point lies farther off
 SMALLEST = 0.05  # m: nor is a bow smaller
 STRAIGHT = 1e-3  # m: the nocking point of a braced bow lies on the string's line to within that
+CLOSE = 14.0  # user units: nearer than this, words stand clear of the dashed string too
 SEEN = 1.5  # user units: a difference below this is hidden by the lines
 _ASCENT, _DESCENT = 0.76 * SIZE, 0.2 * SIZE
 _BUTT = 0.24  # of the way from the fulcrum to the pivot: how far a limb's butt reaches inward
+_ON_LIMB = "thick: the string lies on the limb"
+_AT_TIPS = "the string touches the limbs at their tips only"
+_HIDDEN = "; too close to tell apart"
 _SCHEMATIC = "Schematic: riser, bolts, the limbs' thickness and butts. All else is to scale."
 
 Point = tuple[float, float]
@@ -90,13 +94,39 @@ class Measures:
     """The force as a part, 0 to 1, of the largest that is shown."""
 
 
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What a picture has room for, in the bow's frame, m."""
+
+    left: float
+    right: float
+    lowest: float
+    highest: float
+
+
+def room_for(*shapes: BowShape, spare: float = 0.0) -> Room:
+    """Return the room for all these shapes, and `spare` more on every side (m).
+
+    Raises ValueError as `bow_view`, and where there is no shape or `spare` is less than 0.
+    """
+    if not shapes or not 0 <= spare <= FARTHEST:  # false for NaN too
+        raise ValueError(f"room wants a shape, and a spare length from 0 to {FARTHEST:g} m")
+    rooms = [_taken(shape) for shape in shapes]
+    return Room(
+        min(room.left for room in rooms) - spare,
+        max(room.right for room in rooms) + spare,
+        min(room.lowest for room in rooms) - spare,
+        max(room.highest for room in rooms) + spare,
+    )
+
+
 @lru_cache(maxsize=16)
 def bow_view(
     now: BowShape,
     *,
     before: BowShape | None = None,
     measures: Measures = Measures(),
-    fit: tuple[BowShape, ...] = (),
+    room: Room | None = None,
     before_words: str = "before",
     prefix: str,
     title: str = "The bow from the side",
@@ -108,7 +138,7 @@ def bow_view(
         now: the bow's shape.
         before: another shape of the same bow, drawn as a thin dashed line; None for none.
         measures: what is written at it.
-        fit: further shapes for which the picture has room, so that its size and scale stand still while a slider moves.
+        room: what the picture has room for at least, so that its size and scale stand still while a slider moves.
         before_words: what the dashed lines are.
         prefix: put before every id, so that several figures can stand on one page.
         title: what is shown; it is also written over the drawing.
@@ -123,30 +153,31 @@ def bow_view(
 
     Raises:
         ValueError: a number is not finite or too large, a limb has no length, its contact is none of its points, a
-            fulcrum lies on the wrong side of the pivot point, the bow is too small, or something is measured that the
-            shape does not have.
+            fulcrum lies on the wrong side of the pivot point, the bow is too small, something is measured that the
+            shape does not have, or the room's sides are the wrong way round.
     """
-    shapes = (now, *(() if before is None else (before,)), *fit)
-    for shape in shapes:
-        _check(shape)
+    rooms = [_taken(shape) for shape in (now, before) if shape is not None]
+    if room is not None:
+        _check_room(room)
+        rooms.append(room)
     _check_measures(now, measures)
-    headings = svg.wrapped(title, WIDTH - 2 * LEFT, HEADING, 2, bold=True)
-    view = _view(shapes, now, measures, 16 + len(headings) * ROW + 12, prefix)
+    headings = _broken(title, WIDTH - 2 * LEFT, HEADING, 2, bold=True)
+    view = _view(rooms, now, measures, 16 + len(headings) * ROW + 12, prefix)
     sides = (16 + len(headings) * ROW - 2, "← target", "archer →")
     drawn = svg.group(
-        *_riser(now, view),
+        *_riser(now.pivot, now.fulcrums, view),
         *([] if before is None else _before(before, view)),
         *_limb(now, view, "upper"),
         *_limb(now, view, "lower"),
         *_string(now, view),
         *_pivot(now, view),
-        *_measured(now, view, measures),
+        *_measured(now, before, view, measures),
         *_nock(now, view),
         id=f"{prefix}-bow",
         data_scale_x=repr(view.scale), data_scale_y=repr(view.scale),
         data_origin_x=repr(view.origin_x), data_origin_y=repr(view.origin_y),
     )  # fmt: skip
-    under, bottom = _under(shapes, now, before, before_words, view)
+    under, bottom = _under(now, before, before_words, view)
     children = [
         *(
             svg.text(LEFT, 16 + at * ROW, words, size=HEADING, class_="qt-text qt-strong")
@@ -159,6 +190,12 @@ def bow_view(
     ]
     said = _description(now, before, measures, before_words, view)
     return svg.picture(name, title, said, WIDTH, bottom, children, prefix=prefix)
+
+
+@lru_cache(maxsize=32)
+def _broken(words: str, room: float, size: float, most: int, *, bold: bool = False) -> tuple[str, ...]:
+    """Words in lines; most of them are the same in the next picture."""
+    return tuple(svg.wrapped(words, room, size, most, bold=bold))
 
 
 # Checks
@@ -178,6 +215,12 @@ def _check(shape: BowShape) -> None:
     (_, high), (_, low) = shape.fulcrums
     if not low < shape.pivot[1] < high:
         raise ValueError(f"the fulcrums must lie over and under the pivot point: {high} and {low}")
+
+
+def _check_room(room: Room) -> None:
+    _near("the room", (room.left, room.right), (room.lowest, room.highest))
+    if not (room.left <= room.right and room.lowest <= room.highest):
+        raise ValueError("the room's left must not be right of its right, nor its lowest over its highest")
 
 
 def _near(what: str, *points: Point) -> None:
@@ -227,9 +270,13 @@ def _unit(start: Point, end: Point) -> Point:
 
 def _station(shape: BowShape, side: str) -> Point:
     """Where on the limb its tiller is measured."""
+    limb = _of(shape, side)[0]
+    return _rest(shape, side) if limb.station is None else limb.station
+
+
+def _rest(shape: BowShape, side: str) -> Point:
+    """The foot of the perpendicular from the fulcrum on the limb's first part."""
     limb, fulcrum = _of(shape, side)
-    if limb.station is not None:
-        return limb.station
     first, second, *_ = _apart(limb.points)
     return _foot(fulcrum, first, second)
 
@@ -280,17 +327,17 @@ class _View:
         return [self.at(point) for point in points]
 
 
-def _view(shapes: tuple[BowShape, ...], now: BowShape, measures: Measures, top: float, prefix: str) -> _View:
+def _view(rooms: list[Room], now: BowShape, measures: Measures, top: float, prefix: str) -> _View:
     """The largest scale at which all shapes have room beside the words."""
-    points = [point for shape in shapes for point in _everything(shape)]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    wide, high = max(xs) - min(xs), max(ys) - min(ys)
+    low_x, high_x = min(room.left for room in rooms), max(room.right for room in rooms)
+    low_y, high_y = min(room.lowest for room in rooms), max(room.highest for room in rooms)
+    wide, high = high_x - low_x, high_y - low_y
     if max(wide, high) < SMALLEST:
         raise ValueError(f"the bow must be at least {SMALLEST:g} m large")
     room = RIGHT - LEFT - COLUMN - 2 * THICK
     scale = min(TALLEST / high if high else math.inf, room / wide if wide else math.inf)
-    left, right = min(xs) * scale - THICK, max(xs) * scale + THICK
-    lowest, highest = min(ys) * scale, max(ys) * scale
+    left, right = low_x * scale - THICK, high_x * scale + THICK
+    lowest, highest = low_y * scale, high_y * scale
     if measures.force and now.nock is not None:  # its arrow does not grow with the scale
         x, y = (now.nock[at] * scale + LONGEST * _unit(now.pivot, now.nock)[at] for at in (0, 1))
         left, right, lowest, highest = min(left, x - 6), max(right, x - COLUMN), min(lowest, y), max(highest, y)
@@ -300,12 +347,17 @@ def _view(shapes: tuple[BowShape, ...], now: BowShape, measures: Measures, top: 
     return _View(prefix, scale, LEFT + spare / 2 - left, over + highest, top, top + height)
 
 
-def _everything(shape: BowShape) -> list[Point]:
-    """Every point that must be in the picture."""
-    found = [*shape.upper.points, *shape.lower.points, shape.pivot, *shape.fulcrums, *_outline(shape)]
-    found += [_butt(shape, side) for side in ("upper", "lower")]
-    found += [_station(shape, side) for side in ("upper", "lower")]
-    return found if shape.nock is None else [*found, shape.nock]
+@lru_cache(maxsize=16)
+def _taken(shape: BowShape) -> Room:
+    """The room that a shape takes, when it was looked at whether it can be drawn."""
+    _check(shape)
+    points = [*shape.upper.points, *shape.lower.points, shape.pivot, *shape.fulcrums]
+    points += _outline(shape.pivot, shape.fulcrums)
+    points += [where(shape, side) for where in (_butt, _station) for side in ("upper", "lower")]
+    if shape.nock is not None:
+        points.append(shape.nock)
+    xs, ys = zip(*points, strict=True)
+    return Room(min(xs), max(xs), min(ys), max(ys))
 
 
 # The bow
@@ -317,19 +369,20 @@ _BACK_UPPER = ((-0.08, 0.05), (0.12, 0.1), (0.42, 0.09), (0.66, 0.02), (0.84, 0.
 _BACK_LOWER = ((0.72, 0.06), (0.58, 0.05), (0.42, 0.09), (0.12, 0.1), (-0.08, 0.05))
 
 
-def _outline(shape: BowShape) -> list[Point]:
+@lru_cache(maxsize=16)
+def _outline(pivot: Point, fulcrums: tuple[Point, Point]) -> tuple[Point, ...]:
     """The riser's corners, which its curve rounds: down the front, and up the side toward the archer."""
-    upper, lower = shape.fulcrums
-    x, y = shape.pivot
+    upper, lower = fulcrums
+    x, y = pivot
     throat = 0.08 * min(upper[1] - y, y - lower[1])
-    return [
-        *(_beside(shape.pivot, upper, *one) for one in _BACK_UPPER),
+    return (
+        *(_beside(pivot, upper, *one) for one in _BACK_UPPER),
         (x, y + throat),
         (x, y - throat),
-        *(_beside(shape.pivot, lower, *one) for one in _BACK_LOWER),
-        *(_beside(shape.pivot, lower, *one) for one in reversed(_FRONT)),
-        *(_beside(shape.pivot, upper, *one) for one in _FRONT),
-    ]
+        *(_beside(pivot, lower, *one) for one in _BACK_LOWER),
+        *(_beside(pivot, lower, *one) for one in reversed(_FRONT)),
+        *(_beside(pivot, upper, *one) for one in _FRONT),
+    )
 
 
 def _beside(pivot: Point, fulcrum: Point, along: float, aside: float) -> Point:
@@ -338,24 +391,25 @@ def _beside(pivot: Point, fulcrum: Point, along: float, aside: float) -> Point:
     return x + aside * high, y
 
 
-def _riser(shape: BowShape, view: _View) -> list[Element]:
-    corners = view.all(_outline(shape))
+@lru_cache(maxsize=16)
+def _riser(pivot: Point, fulcrums: tuple[Point, Point], view: _View) -> tuple[Element, ...]:
+    corners = view.all(_outline(pivot, fulcrums))
     parts: list[str | float] = []
     for before, corner in pairwise([corners[-1], *corners]):
         middle = ((before[0] + corner[0]) / 2, (before[1] + corner[1]) / 2)
         parts += ["Q", *before, *middle] if parts else ["M", *middle]
     first, last = corners[0], corners[-1]
     parts += ["Q", *last, (first[0] + last[0]) / 2, (first[1] + last[1]) / 2, "Z"]
-    return [
+    return (
         svg.path(*parts, class_="qt-riser"),
         svg.path(*parts, class_="qt-riser-line", id=f"{view.prefix}-riser"),
-    ]
+    )
 
 
 def _butt(shape: BowShape, side: str) -> Point:
     limb, fulcrum = _of(shape, side)
     first, second, *_ = _apart(limb.points)
-    (x, y), (dx, dy) = _station(shape, side), _unit(first, second)
+    (x, y), (dx, dy) = _rest(shape, side), _unit(first, second)
     long = _BUTT * abs(fulcrum[1] - shape.pivot[1])
     return x - long * dx, y - long * dy
 
@@ -378,7 +432,7 @@ def _limb(shape: BowShape, view: _View, side: str) -> list[Element]:
 
 def _bolt(shape: BowShape, view: _View, side: str) -> list[Element]:
     """Through the butt into the riser, its head on the limb's back."""
-    inner, outer = view.at(_butt(shape, side)), view.at(_station(shape, side))
+    inner, outer = view.at(_butt(shape, side)), view.at(_rest(shape, side))
     x, y = _unit(inner, outer)
     turn = 1.0 if side == "upper" else -1.0
 
@@ -417,10 +471,13 @@ def _way(points: list[Point], kind: str, key: str | None) -> Element:
 
 
 def _string(shape: BowShape, view: _View) -> list[Element]:
-    if shape.nock is None:
-        return []
-    free = view.all((_leaves(shape.upper), shape.nock, _leaves(shape.lower)))
-    return [_way(free, "qt-string", f"{view.prefix}-string")]
+    free = _free(shape, view)
+    return [_way(free, "qt-string", f"{view.prefix}-string")] if free else []
+
+
+def _free(shape: BowShape, view: _View) -> list[Point]:
+    """The free string, where there is one."""
+    return [] if shape.nock is None else view.all((_leaves(shape.upper), shape.nock, _leaves(shape.lower)))
 
 
 def _nock(shape: BowShape, view: _View) -> list[Element]:
@@ -439,15 +496,12 @@ def _cross(x: float, y: float, key: str | None) -> Element:
     return svg.path(*parts, class_="qt-dimension qt-dimension-strong", id=key)
 
 
-def _before(shape: BowShape, view: _View) -> list[Element]:
-    drawn = [
-        _way(view.all(limb.points), "qt-bow-before", f"{view.prefix}-before-{side}")
-        for side, limb in (("upper", shape.upper), ("lower", shape.lower))
-    ]
-    if shape.nock is None:
-        return drawn
-    free = view.all((_leaves(shape.upper), shape.nock, _leaves(shape.lower)))
-    return [*drawn, _way(free, "qt-bow-before", f"{view.prefix}-before-string")]
+@lru_cache(maxsize=16)
+def _before(shape: BowShape, view: _View) -> tuple[Element, ...]:
+    ways = [("upper", view.all(shape.upper.points)), ("lower", view.all(shape.lower.points))]
+    if shape.nock is not None:
+        ways.append(("string", _free(shape, view)))
+    return tuple([_way(points, "qt-bow-before", f"{view.prefix}-before-{name}") for name, points in ways])
 
 
 # What is measured, and the words at it
@@ -499,28 +553,51 @@ class _Spot:
         return min(max(x, left - 2), right + 2), min(max(y, top - 1), bottom + 1)
 
 
-def _measured(shape: BowShape, view: _View, measures: Measures) -> list[Element]:
+def _measured(shape: BowShape, before: BowShape | None, view: _View, measures: Measures) -> list[Element]:
+    dashed = () if before is None else _string_way(before, view)
     drawn, labels, lines = [], [], []
     for key, words, start, end in _lines(shape, measures):
         one, other = view.at(start), view.at(end)
         drawn += _dimension(one, other, f"{view.prefix}-{key}")
         lines.append((one, other))
         middle = ((one[0] + other[0]) / 2, (one[1] + other[1]) / 2)
-        labels.append(_label(key, words, middle if key == "draw" else other, over=key == "draw"))
+        near = middle if key == "draw" else _past(other, dashed)
+        labels.append(_label(key, words, near, over=key == "draw"))
     if measures.force and shape.nock is not None:
         foot, way = view.at(shape.nock), _unit(shape.pivot, shape.nock)
         long = LONGEST * measures.force_part
         tip = foot[0] + long * way[0], foot[1] - long * way[1]
         if long > FAINTEST:
-            drawn.append(svg.polygon(_arrow(foot, tip), class_="qt-force", id=f"{view.prefix}-force"))
-            lines.append((foot, tip))
-        labels.append(_label("force", measures.force, ((foot[0] + tip[0]) / 2 + 6, (foot[1] + tip[1]) / 2), over=True))
+            outline = _arrow(foot, tip)
+            drawn.append(svg.polygon(outline, class_="qt-force", id=f"{view.prefix}-force"))
+            lines += [(foot, tip), (outline[1], outline[-1])]
+        labels.append(_label("force", measures.force, tip, over=False))
     labels += [
-        _Label(f"{side}-name", ((f"{side} limb",),), view.at(limb.points[-1]), strong=False)
+        _Label(f"{side}-name", ((f"{side} limb",),), _past(view.at(limb.points[-1]), dashed), strong=False)
         for side, limb in (("upper", shape.upper), ("lower", shape.lower))
     ]
-    lines += _obstacles(shape, view)
-    return [*drawn, *_placed(labels, lines, view)]
+    return [*drawn, *_placed(labels, [*lines, *_obstacles(shape, view)], view)]
+
+
+@lru_cache(maxsize=16)
+def _string_way(shape: BowShape, view: _View) -> tuple[Point, ...]:
+    """Tip to tip along the string."""
+    if shape.nock is None:
+        return ()
+    ends = [limb.points[-1 if limb.contact is None else limb.contact :] for limb in (shape.upper, shape.lower)]
+    return tuple(view.all([*reversed(ends[0]), shape.nock, *ends[1]]))
+
+
+def _past(point: Point, dashed: tuple[Point, ...]) -> Point:
+    """A point moved right to the dashed string where that is close by, so that words stand clear of both."""
+    x, y = point
+    reached = x
+    for (x1, y1), (x2, y2) in pairwise(dashed):
+        if min(y1, y2) - CLOSE <= y <= max(y1, y2) + CLOSE and y1 != y2:
+            there = x1 + min(max((y - y1) / (y2 - y1), 0.0), 1.0) * (x2 - x1)
+            if reached < there < x + CLOSE:
+                reached = there
+    return reached, y
 
 
 def _label(key: str, words: str, near: Point, *, over: bool) -> _Label:
@@ -568,9 +645,8 @@ def _obstacles(shape: BowShape, view: _View) -> list[tuple[Point, Point]]:
     for side in ("upper", "lower"):
         line = view.all((_butt(shape, side), *_of(shape, side)[0].points))
         found += pairwise(_thinned(_behind(line, side)))
-    if shape.nock is not None:
-        found += pairwise(view.all((_leaves(shape.upper), shape.nock, _leaves(shape.lower))))
-    corners = view.all(_outline(shape))
+    found += pairwise(_free(shape, view))
+    corners = view.all(_outline(shape.pivot, shape.fulcrums))
     return [*found, *pairwise(_thinned([*corners, corners[0]]))]
 
 
@@ -609,45 +685,54 @@ def _placed(labels: list[_Label], lines: list[tuple[Point, Point]], view: _View)
 
 
 def _best(label: _Label, done: list[_Spot], lines: list[tuple[Point, Point]], view: _View) -> _Spot | None:
-    """The nearest free place, off the lines if it can be; None where there is none.
+    """The nearest free place close by and off the lines; if there is none, the best of all; None where there is none.
 
     A measure always finds one, for the drawing is high enough; a limb's name stands at its tip, off the lines, or
     nowhere.
     """
+    for _, spot in sorted(_wanted(label, view, everywhere=False), key=_how_far):
+        if not any(spot.hits(other) for other in done) and not _crossings(spot, lines):
+            return spot
+    if not label.strong:
+        return None
     best, least = None, math.inf
-    for near, spot in sorted(_wanted(label, view), key=lambda one: one[0]):
+    for near, spot in sorted(_wanted(label, view, everywhere=True), key=_how_far):
         if near >= least:
             break
         if any(spot.hits(other) for other in done):
             continue
-        crossed = _crossings(spot, lines)
-        if crossed and not label.strong:
-            continue
-        cost = near + 40.0 * min(crossed, 4)
+        cost = near + 40.0 * min(_crossings(spot, lines), 4)
         if cost < least:
             best, least = spot, cost
     return best
 
 
-def _wanted(label: _Label, view: _View) -> list[tuple[float, _Spot]]:
-    """Every place for the words, and how far off it is."""
+def _how_far(one: tuple[float, _Spot]) -> float:
+    return one[0]
+
+
+def _wanted(label: _Label, view: _View, *, everywhere: bool) -> list[tuple[float, _Spot]]:
+    """Places for the words, close by or everywhere, and how far off each is."""
     found = []
     x, y = label.near
     for way, lines in enumerate(label.ways):
         wide, more = label.width(lines), ROW * (len(lines) - 1)
         highest, lowest = view.top + _ASCENT + 2, view.bottom - _DESCENT - 2 - more
         level = y + 4 - more / 2
-        rows = [min(max(row, highest), lowest) for row in (level, y - 8 - more, y + 8 + _ASCENT)]
+        over, under = y - 8 - more, y + 8 + _ASCENT
+        # over a line rather than under it, so that words do not jump to and fro while it turns
+        rows = [(over, 0.0), (over - 4, 0.0), (under, 6.0)] if label.over else [(level, 0.0), (over, 0.0), (under, 0.0)]
         starts = [x - wide / 2, x + 8, x - 8 - wide] if label.over else [x + 8, x + 15, x - 8 - wide, x - wide / 2]
-        if label.strong:
-            rows += [highest + 6 * row for row in range(int((lowest - highest) // 6) + 1)]
+        if everywhere:
+            rows += [(highest + 6 * row, 0.0) for row in range(int((lowest - highest) // 6) + 1)]
             starts += [RIGHT - wide, LEFT]
         for rank, start in enumerate(starts):
             held = min(max(start, LEFT), RIGHT - wide)
-            for row in rows:
+            for wanted, more_off in rows:
+                row = min(max(wanted, highest), lowest)
                 spot = _Spot(label, lines, held, row, wide)
                 to_x, to_y = spot.nearest
-                off = math.hypot(to_x - x, to_y - y) + 0.2 * abs(row - level)
+                off = math.hypot(to_x - x, to_y - y) + 0.2 * abs(row - level) + more_off
                 found.append((off + 3 * rank + 12 * way, spot))
     return found
 
@@ -673,38 +758,36 @@ def _crosses(start: Point, end: Point, box: tuple[float, float, float, float]) -
 # Under the drawing
 
 
-def _under(
-    shapes: tuple[BowShape, ...], now: BowShape, before: BowShape | None, before_words: str, view: _View
-) -> tuple[list[Element], float]:
+def _under(now: BowShape, before: BowShape | None, before_words: str, view: _View) -> tuple[list[Element], float]:
     """A scale bar, what the signs mean, what is schematic. The height does not change with the present shape."""
     y = view.bottom + 12
     drawn = _bar(view, y)
     rows: list[tuple[str, str]] = []
-    if any(_lies_on(shape) for shape in shapes):
-        rows.append(("qt-bow-contact", "thick: the string lies on the limb"))
+    if now.nock is not None:
+        on = any(limb.contact not in (None, len(limb.points) - 1) for limb in (now.upper, now.lower))
+        rows.append(("qt-bow-contact", _ON_LIMB) if on else ("qt-fulcrum", _AT_TIPS))
     if before is not None:
-        hidden = "; too close to be told apart here" if _moved(now, before, view) < SEEN else ""
+        hidden = _HIDDEN if _moved(now, before, view) < SEEN else ""
         rows.append(("qt-bow-before", f"dashed: {before_words}{hidden}"))
     y += ROW + 4
     for at, (kind, words) in enumerate(rows):
-        lines = svg.wrapped(words, RIGHT - LEFT - 38, SIZE, 2)
+        lines = _broken(words, RIGHT - LEFT - 38, SIZE, 2)
         drawn.append(_sample(y, kind))
         for row, line in enumerate(lines):
             key = f"{view.prefix}-key-{at}{f'-{row}' if row else ''}"
             drawn.append(svg.text(LEFT + 36, y + 4 + ROW * row, line, size=SIZE, id=key))
-        y += ROW * max(len(lines), 1) + 3
+        longest = words if words.endswith(_HIDDEN) or kind != "qt-bow-before" else words + _HIDDEN
+        y += ROW * max(len(_broken(longest, RIGHT - LEFT - 38, SIZE, 2)), 1) + 3
     said = f"{now.string_words}. {_SCHEMATIC}" if now.string_words else _SCHEMATIC
-    for line in svg.wrapped(said, RIGHT - LEFT, SIZE, 5):
+    for line in _broken(said, RIGHT - LEFT, SIZE, 5):
         drawn.append(svg.text(LEFT, y + 4, line, size=SIZE, class_="qt-text qt-quiet"))
         y += ROW
     return drawn, y
 
 
-def _lies_on(shape: BowShape) -> bool:
-    return any(limb.contact not in (None, len(limb.points) - 1) for limb in (shape.upper, shape.lower))
-
-
 def _sample(y: float, kind: str) -> Element:
+    if kind == "qt-fulcrum":
+        return svg.circle(LEFT + 14, y, 2.2, class_=kind)
     return svg.path("M", LEFT, y, "H", LEFT + 28, class_=kind)
 
 

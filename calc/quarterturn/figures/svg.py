@@ -19,7 +19,10 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
                qt-middle, qt-overlap, qt-now, qt-now-bar, qt-now-halo, qt-now-arrow
     charts     qt-plot the ground, qt-grid, qt-zero (its line), qt-band with qt-band-hatch, qt-line with qt-line-solid,
                qt-line-dashed, qt-line-dotted or qt-line-dash-dot, qt-point, qt-leader from words to what they name,
-               qt-tick-x and qt-tick-y the axes' numbers, qt-handle a chart's place to drag, qt-bar
+               qt-tick-x and qt-tick-y the axes' numbers, qt-handle a chart's place to drag, qt-bar, qt-ribbon a doubt
+               along a line, qt-dot with qt-dot-rim a reading and qt-error-bar its doubt
+    whole bow  qt-bow-limb, qt-bow-belly (the line its points lie on), qt-bow-contact where the string lies on it,
+               qt-bow-before another shape of the same bow
 
 Nothing is told by colour alone: zones have hatchings, marks have shapes, and all have words.
 """

@@ -32,6 +32,7 @@ SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
 CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
+ARC = 0.1  # rad: a piece of the line under the string turns by no more
 LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
 TWIN_STRIDE = 0.08
 TWIN_ROUNDS = 12
@@ -731,6 +732,60 @@ def drawn(
 ) -> Drawn:
     """Return the bow at one draw length; as `curve`."""
     return curve(bow, rock, (draw,), steps=steps, start=start)[0]
+
+
+# Where the limbs are
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A bent limb from its root to the nock at its tip, in the bow's frame: Y is up for the lower limb too."""
+
+    places: tuple[float, ...]
+    """s from the root along the limb, m."""
+    points: tuple[tuple[float, float], ...]
+    """X and Y there, m."""
+    leaves: int
+    """Which of them is where the free string begins: from it to the last the string lies on the limb."""
+
+
+def limb_lines(bow: Bow, found: Braced | Drawn) -> tuple[Line, Line]:
+    """Return where the upper and the lower limb of this bow are, as it was found strung or drawn.
+
+    The points of the free part are those of the steps that the bow was found with. Under the string the limb is as it
+    was unstrung, in arcs; a piece of one turns by at most 0.1 rad.
+    """
+    upper, lower = _line(bow.upper.limb, found.upper), _line(bow.lower.limb, found.lower)
+    return upper, Line(lower.places, tuple([(x, -y) for x, y in lower.points]), lower.leaves)
+
+
+def _line(limb: Limb, half: Half) -> Line:
+    sine, cosine = math.sin(half.string_angle), math.cos(half.string_angle)
+    x, y = half.end_x, half.end_y
+    places, shots = half.bent.places, half.bent.shots
+    points = [(x - shot[0] * sine - shot[1] * cosine, y - shot[0] * cosine + shot[1] * sine) for shot in shots]
+    points.reverse()
+    stations = list(reversed(places))
+    leaves = len(points) - 1
+    if half.bent.wrapped <= 0:
+        return Line(tuple(stations), tuple(points), leaves)
+    angle = half.string_angle
+    for start, end, curvature in (
+        (places[0], limb.break_at, limb.inner_curvature),
+        (max(places[0], limb.break_at), limb.length, limb.tip_curvature),
+    ):
+        if end <= start:
+            continue
+        number = max(1, math.ceil(abs(curvature) * (end - start) / ARC))
+        length = (end - start) / number
+        turn = curvature * length
+        chord = length * math.sin(turn / 2) / (turn / 2) if turn else length
+        for at in range(1, number + 1):
+            x, y = x + chord * math.sin(angle + turn / 2), y + chord * math.cos(angle + turn / 2)
+            angle += turn
+            points.append((x, y))
+            stations.append(start + at * length)
+    return Line(tuple(stations), tuple(points), leaves)
 
 
 # What turning a bolt does
