@@ -32,6 +32,8 @@ PAGES = {
     "inspection": "before/",
     "pocket": "pocket/",
     "loads": "load/",
+    "draw-weight": "draw-weight/",
+    "tiller": "tiller/",
     "paper": "paper/",
     "safe-range": "safe-range/",
 }

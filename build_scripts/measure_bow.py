@@ -1,8 +1,8 @@
-"""How quick the bow is: one draw length, a curve, a turn of a bolt; in CPython and in the built Pyodide under Node.
+"""How quick the bow is: a draw length, a curve with its band, a turn, an answer; in CPython and the built Pyodide (Node).
 
     .made/venv/bin/python build_scripts/measure_bow.py [--times 200]
 
-Medians of many, in milliseconds, of the default bow. Both run the same code, one after the other. Not a test: it is for
+Medians of many, in milliseconds, of the default bow and of the example's record. Both run the same code, one after the other. Not a test: it is for
 people who change how the bow is computed.
 """
 
@@ -24,6 +24,13 @@ ROWS = {
     "curve": "a curve of 20 draw lengths",
     "change": "what a quarter turn changes (strung and at 28 in)",
     "refused": "a draw that cannot be, refused",
+    "fitted": "a record's bow found from its readings",
+    "banded": "that, its curve of 20 draw lengths and its band",
+    "doubted": "that, and how sure what turns do is",
+    "turned": "page on tiller: first part, a bolt turned",
+    "read": "page on tiller: first part, a reading changed",
+    "whole": "page on tiller: whole answer, a bolt turned",
+    "whole_read": "page on tiller: whole answer, a reading changed",
 }
 CODE = """
 import json
@@ -52,7 +59,45 @@ def refused():
     except BowError:
         pass
 
+from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench.bow_doubt import band, doubts
+from quarterturn.desk import ask
+from quarterturn.record.reading import Values, from_data
+
+count = 0
+
+def fresh():
+    """A record whose reading was never asked about."""
+    global count
+    count += 1
+    return {"version": 1, "brace_height": 220 + (count % 4000) / 1000}
+
+def found():
+    return bow_asked(Values(from_data(fresh()).record), ("fulcrum_arm",))
+
+def banded():
+    bow = found()
+    ends = bow.fitted.braced.draw, bow.draw
+    draws = [ends[0] + (ends[1] - ends[0]) * place / 20 for place in range(1, 21)]
+    return curve(bow.fitted.bow, bow.fitted.rock, draws, start=bow.fitted.braced), band(bow, tuple(draws[3::4]))
+
+def tiller(record, part):
+    request = {"ask": "answer", "widget": "tiller", "record": record}
+    return ask(json.dumps(request | ({"part": "first"} if part == "first" else {})))
+
+def turn():
+    global count
+    count += 1
+    return {"version": 1, "upper_change": -(count % 2000) / 1000}
+
 asked = {
+    "fitted": found,
+    "banded": banded,
+    "doubted": lambda: doubts(found()),
+    "turned": lambda: tiller(turn(), "first"),
+    "read": lambda: tiller(fresh(), "first"),
+    "whole": lambda: tiller(turn(), ""),
+    "whole_read": lambda: tiller(fresh(), ""),
     "strung": lambda: braced(bow, rock),
     "strung_near": lambda: braced(bow, turned, start=strung),
     "full": lambda: drawn(bow, rock, full, start=strung),
@@ -60,6 +105,8 @@ asked = {
     "change": lambda: change(bow, (strung, last), turned),
     "refused": refused,
 }
+
+QUICK = ("strung", "strung_near", "full", "change", "turned")
 
 def median(function, times):
     taken = []
@@ -72,7 +119,7 @@ def median(function, times):
 def measure(times):
     found = {}
     for name, function in asked.items():
-        often = max(3, times // (20 if name in ("curve", "refused") else 1))
+        often = max(3, times // (1 if name in QUICK else 10))
         median(function, 3)
         found[name] = median(function, often)
     found["point"] = found["curve"] / len(draws)

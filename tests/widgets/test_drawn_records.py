@@ -73,6 +73,8 @@ HOPELESS = {
     "pocket": ("margin", "upper_now_turns", "maker_out", "lower_free_turns", "brace_height", "strip_wanted"),
     "loads": ("margin", "upper_now_turns", "strip_thickness", "tip_travel", "lever_travel", "nocking_point"),
     "paper": ("margin", "upper_touch_turns", "tip_travel", "lever_travel", "turns_shown", "lower_bracket"),
+    "draw-weight": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),
+    "tiller": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),
     "start": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
     "inspection": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
 }

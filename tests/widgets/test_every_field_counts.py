@@ -25,6 +25,7 @@ LENGTHS |= {"upper_stand_zero": 12, "lower_stand_zero": 12.5}
 HEIGHTS = COMPLETE | {"rise": 4.23}
 HEIGHTS |= {f"{bolt}_height_{event}": at for bolt in ("upper", "lower") for event, at in (("zero", 6), ("touch", 11.5))}
 HEIGHTS |= {"upper_touch_turns": 5.2, "lower_touch_turns": 5.2, "upper_height_now": 8.64, "lower_height_now": 8.12}
+TRIED = COMPLETE | {"upper_tiller": 179, "lower_tiller": 175, "upper_tried_tiller": 176.5, "lower_tried_tiller": 177}
 
 
 def base_of(name: str) -> dict[str, Any]:
@@ -40,12 +41,16 @@ def base_of(name: str) -> dict[str, Any]:
         return THREAD | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("tip_travel", "tip_length"):
         return COMPLETE | {"tip_travel": 44.4, "tip_length": 555}
-    if name.startswith("lower_") and "tiller" not in name:
+    if name.startswith("lower_") and "tiller" not in name and "change" not in name:
         return COMPLETE | {"limb_shown": "lower"}
     if name == "strip_pushed":
         return COMPLETE | {"strip_pushed": 3}
     if name in ("lever_travel", "lever_turns"):
         return COMPLETE | {"lever_travel": 26.5, "lever_turns": 3}
+    if name.startswith(("tried_", "upper_tried", "lower_tried")):
+        return TRIED
+    if name == "station_offset":
+        return COMPLETE | {"draw_station": "plunger"}
     if "tiller" in name:
         return COMPLETE | {"upper_tiller": 179, "lower_tiller": 175}
     return COMPLETE
@@ -68,6 +73,8 @@ OTHER: dict[str, Any] = {
     "slot_width": 11,
     "bush_length": 17.5,
     "strip_pushed": 4,
+    "upper_tried_tiller": 176.3,
+    "lower_tried_tiller": 177.3,
 }
 """Another value where the one halfway to the upper limit would be refused."""
 
@@ -191,7 +198,9 @@ def test_every_option_of_a_choice_is_answered(field: AnyField) -> None:
     if not isinstance(field, ChoiceField) or field.inert:
         return
     base = base_of(field.name) | {"maker_in": 0.1, "maker_out": 6, "upper_bracket": 0.5, "lower_bracket": 0.5}
-    found = [told(base | {field.name: option.value}, field) for option in field.options]
+    fitting = {"upper_out": {"upper_tried_tiller": 181.5, "lower_tried_tiller": 173}}
+    fitting["lower_in"] = fitting["upper_out"]  # a tiller of no bow is refused
+    found = [told(base | fitting.get(option.value, {}) | {field.name: option.value}, field) for option in field.options]
     alike = {"check_manual": 1, "check_lock": 1, "bush_metal": 1, "check_bolt": 0}.get(field.name, 0)
     distinct = [data for place, data in enumerate(found) if data not in found[:place]]
     assert len(distinct) >= len(found) - alike

@@ -12,8 +12,9 @@ from helpers.nav import page_names
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal, Stage, State, Way
 
-FELT = ["", "before", "pocket", "load", "paper", "safe-range"]
-MAKERS = ["", "before", "safe-range"]
+FELT = ["", "before", "pocket", "load", "paper", "safe-range", "draw-weight", "tiller"]
+MAKERS = ["", "before", "safe-range", "draw-weight", "tiller"]
+ON_THE_BOW = ["read", "read"]
 
 
 def stages(answer: Answer) -> tuple[Stage, ...]:
@@ -58,7 +59,7 @@ WAYS: list[tuple[str, dict[str, Any], list[str], State]] = [
 @pytest.mark.parametrize(("record", "wanted", "state"), [row[1:] for row in WAYS], ids=[row[0] for row in WAYS])
 def test_the_way_knows_what_the_record_holds(record: dict[str, Any], wanted: list[str], state: State) -> None:
     answer = answered(record, "start")
-    assert marks(record) == wanted
+    assert marks(record) == wanted + ON_THE_BOW
     assert answer.state is state
     assert [stage.page for stage in stages(answer)] == (FELT if len(wanted) == 6 else MAKERS)
 
@@ -107,8 +108,8 @@ def test_it_never_sounds_better_than_the_worksheet() -> None:
 def test_the_worksheets_no_is_told(change: dict[str, Any], state: State, mark: str, words: str) -> None:
     answer = answered(COMPLETE | change, "start")
     assert answer.state is state
-    last = stages(answer)[-1]
-    assert (last.mark, words in last.note) == (mark, True)
+    worksheet = next(stage for stage in stages(answer) if stage.page == "safe-range")
+    assert (worksheet.mark, words in worksheet.note) == (mark, True)
 
 
 def test_every_page_it_leads_to_is_in_the_site() -> None:
@@ -122,9 +123,9 @@ def test_every_page_it_leads_to_is_in_the_site() -> None:
 
 
 def test_what_is_left_is_counted() -> None:
-    """Half a record: of six stages the inspection and the worksheet are left; the three to read are nobody's duty."""
-    assert "2 of 6 stages are left." in answered(HALF, "start").verdict
-    assert "1 of 6 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
+    """Half a record: of eight stages the inspection and the worksheet are left; the five to read are nobody's duty."""
+    assert "2 of 8 stages are left." in answered(HALF, "start").verdict
+    assert "1 of 8 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
     notes = [stage.note for stage in stages(answered(HALF, "start"))]
     assert notes[1] == "2 of 20 looked at"
     assert notes[5] == "0 of 12 readings entered"

@@ -159,19 +159,25 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     now = tuple(_now(bolt, place, values, readings) for place, bolt in enumerate(BOLTS))
     by, weighings = _weighings(values)
     setup = Setup(
-        *(values.number(name) for name in ("brace_height", "upper_tiller", "lower_tiller")),
-        weighings,
-        *(values.number(name) for name in ("string_length", "string_upper", "upper_fulcrum", "fulcrum_span")),
-        *(values.number(name) for name in ("limb_length", "limb_depth")),
-        (pockets[0], pockets[1]),
-        (now[0], now[1]),
+        brace_height=values.number("brace_height"),
+        upper_tiller=values.number("upper_tiller"),
+        lower_tiller=values.number("lower_tiller"),
+        weighings=weighings,
+        string_length=values.number("string_length"),
+        string_upper=values.number("string_upper"),
+        upper_fulcrum=values.number("upper_fulcrum"),
+        fulcrum_span=values.number("fulcrum_span"),
+        limb_length=values.number("limb_length"),
+        limb_depth=values.number("limb_depth"),
+        pockets=(pockets[0], pockets[1]),
+        now=(now[0], now[1]),
     )
     setup = _with_tried(setup, values)
     _check(setup)
     try:
         fitted = fitted_bow(setup)
     except FitError as error:
-        raise BowAskedError(_named(_FIELD_OF_READING[error.reading](by), str(error))) from None
+        raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
     except PocketError as error:
         raise BowAskedError(_named("upper_now_turns", f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
@@ -224,11 +230,11 @@ def strung(setup: Setup, turns: Pair) -> Braced:
     return bow_fit.strung(fitted.bow, setup.rock(turns), near=fitted.braced)
 
 
-_FIELD_OF_READING = {
-    "brace_height": lambda _: "brace_height",
-    "tried_tiller": lambda _: "upper_tried_tiller",
-    "draw_weight": lambda by: "scale_readings" if by == "readings" else "draw_length",
-}
+def _field_of(reading: str, by: str) -> str:
+    """The field that a refusal of the fit is about."""
+    if reading == "draw_weight":
+        return "scale_readings" if by == "readings" else "draw_length"
+    return "upper_tried_tiller" if reading == "tried_tiller" else "brace_height"
 
 
 def _windows(
@@ -308,8 +314,8 @@ def _check(setup: Setup) -> None:
         (
             not 0.3 < frame.upper_part < 0.7,
             "string_upper",
-            f"It is {fixed(100 * frame.upper_part, 0)} % of the string's length; it must be from 30 to 70 %. Measure it "
-            "and the whole string again.",
+            f"It is {fixed(100 * frame.upper_part, 0)} % of the string's length; it must be from 30 to 70 %. Measure "
+            "it and the whole string again.",
         ),
     ):
         if wrong:
@@ -318,6 +324,15 @@ def _check(setup: Setup) -> None:
 
 def _named(field: str, sentence: str) -> Problem:
     return Problem(field, f"{BY_NAME[field].label}: {sentence}")
+
+
+def _here(field: str, sentence: str, fields: tuple[str, ...]) -> Problem:
+    """The problem at that field, or where the form does not ask for it at one that stands in for it."""
+    if field in fields:
+        return _named(field, sentence)
+    instead = "draw_weight" if field == "scale_readings" else "brace_height"
+    where = "the scale readings" if field == "scale_readings" else "the turn that was tried"
+    return Problem(instead, f"Entered on another page, {where}: {sentence}")
 
 
 def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:

@@ -396,8 +396,8 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     if here is None:
         raise FitError("draw_weight", "The bow cannot be drawn to all of these draw lengths.")
     there = [found for nudged in others if nudged is not None and (found := forces(nudged)) is not None]
-    found = []
+    doubted = []
     for at, force in enumerate(here):
         shares = [(one[at] - force) / NUDGE for one in there] + [each.half * force for each in scale]
-        found.append(math.hypot(*shares) / math.sqrt(3))
-    return Band(draws, tuple(one.force for one in start), tuple(found))
+        doubted.append(math.hypot(*shares) / math.sqrt(3))
+    return Band(draws, tuple(one.force for one in start), tuple(doubted))

@@ -13,9 +13,8 @@ for the doubts of what is foretold.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
 
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
@@ -40,8 +39,6 @@ SLOW = 0.1
 LEAST_LEAN, MOST_LEAN = -0.15, 0.5
 """Between these the lean at flush is looked for, rad."""
 DECIDES = ("brace_height", "tiller", "tried_tiller")
-
-T = TypeVar("T")
 
 
 class FitError(ValueError):
@@ -169,12 +166,18 @@ def _bow(frame: Frame, unknown: _Unknown, stiffness: float) -> Bow:
     return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches))
 
 
-def _asked(reading: str, ask: Callable[[], T]) -> T:
-    """Ask the mechanics; their refusal is about this reading."""
-    try:
-        return ask()
-    except (BowError, LimbError) as error:
-        raise FitError(reading, str(error)) from None
+class _Reading:
+    """While the mechanics are asked: their refusal is about this reading."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+
+    def __enter__(self) -> None:
+        pass
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: object) -> None:
+        if isinstance(error, BowError | LimbError):
+            raise FitError(self.name, str(error)) from None
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,14 +192,15 @@ class _Look:
 def _look(
     frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, near: _Look | None, steps: Steps = FAST
 ) -> _Look:
-    bow = _asked("brace_height", lambda: _bow(frame, unknown, stiffness))
-    now = _asked("brace_height", lambda: bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None))
+    with _Reading("brace_height"):
+        bow = _bow(frame, unknown, stiffness)
+        now = bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
     off = (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller)
     tried = measured.tried
     if tried is None or len(unknown) < 3:
         return _Look(now, None, off)
-    start = near.then if near and near.then else now
-    then = _asked("tried_tiller", lambda: bows.braced(bow, tried.rock, steps=steps, start=start))
+    with _Reading("tried_tiller"):
+        then = bows.braced(bow, tried.rock, steps=steps, start=near.then if near and near.then else now)
     return _Look(now, then, (*off, tried.tiller - then.belly_tiller))
 
 
@@ -280,17 +284,18 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
     """
     unknown, look, slopes = _found(frame, replace(measured, tried=None), (string, 0.0))
     if measured.tried is not None:
-        unknown, look, slopes = _found(frame, measured, (*unknown, frame.flush_angle))
+        try:
+            unknown, look, slopes = _found(frame, measured, (*unknown, frame.flush_angle))
+        except FitError:
+            raise _no_bow((0.0, 0.0, 0.0)) from None
         frame = replace(frame, flush_angle=unknown[2])
     plain = _bow(frame, unknown, STIFFNESS)
     weighed = _weighed(plain, measured, look.now)
     scale = _scale(measured.weighings, weighed)
-    bow = _asked("draw_weight", lambda: _bow(frame, unknown, scale * STIFFNESS))
-    now = _asked("draw_weight", lambda: bows.braced(bow, measured.rock, start=look.now))
-    again = tuple(
-        _asked("draw_weight", lambda one=one: bows.drawn(bow, measured.rock, one.draw, start=one))  # type: ignore[misc]
-        for one in weighed
-    )
+    with _Reading("draw_weight"):
+        bow = _bow(frame, unknown, scale * STIFFNESS)
+        now = bows.braced(bow, measured.rock, start=look.now)
+        again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
 
@@ -298,7 +303,8 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
     """The bow at each weighing's draw length, found in the order of draw."""
     draws = sorted({one.draw for one in measured.weighings})
-    found = _asked("draw_weight", lambda: bows.curve(bow, measured.rock, draws, start=braced))
+    with _Reading("draw_weight"):
+        found = bows.curve(bow, measured.rock, draws, start=braced)
     at = dict(zip(draws, found, strict=True))
     return tuple(at[one.draw] for one in measured.weighings)
 
@@ -328,11 +334,13 @@ def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST)
     if moves is None:
         raise _no_bow(here.off)
     moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
-    bow = _asked("brace_height", lambda: _bow(frame, moved, stiffness))
-    weighed = tuple(
-        _asked("draw_weight", lambda at=at, near=near: bows.drawn(bow, measured.rock, at.draw, steps=steps, start=near))  # type: ignore[misc]
-        for at, near in zip(measured.weighings, fitted.weighed, strict=True)
-    )
+    with _Reading("brace_height"):
+        bow = _bow(frame, moved, stiffness)
+    with _Reading("draw_weight"):
+        weighed = tuple(
+            bows.drawn(bow, measured.rock, at.draw, steps=steps, start=near)
+            for at, near in zip(measured.weighings, fitted.weighed, strict=True)
+        )
     return _bow(frame, moved, stiffness * _scale(measured.weighings, weighed))
 
 
@@ -357,12 +365,9 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
 
 def turned_bow(bow: Bow, rock: tuple[float, float], draw: float, *, near: Turned, steps: Steps = FAST) -> Turned:
     """As `turned`, for a bow that differs little from the one that `near` was found with."""
-
-    def ask() -> Turned:
+    with _Reading("turns"):
         braced = bows.braced(bow, rock, steps=steps, start=near.braced)
         return Turned(braced, bows.drawn(bow, rock, draw, steps=steps, start=near.drawn))
-
-    return _asked("turns", ask)
 
 
 def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
@@ -371,7 +376,8 @@ def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
     Raises:
         FitError: where the bow has no answer there.
     """
-    return _asked("turns", lambda: bows.braced(bow, rock, start=near))
+    with _Reading("turns"):
+        return bows.braced(bow, rock, start=near)
 
 
 def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -> float:

@@ -12,8 +12,8 @@ WIDGETS: dict[str, Widget] = {
         inspection.WIDGET,
         pocket_explorer.WIDGET,
         loads.WIDGET,
-        tiller.WIDGET,
         paper.WIDGET,
         safe_range.WIDGET,
+        tiller.WIDGET,
     )
 }

@@ -15,7 +15,7 @@ from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.reading import Problem, Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Group, Points, Refusal
+from quarterturn.widgets.answer import Group, Hand, Points, Refusal
 
 EMPTY = "What you leave empty is the example's."
 TURNED = ("upper_change", "lower_change")
@@ -23,7 +23,14 @@ STRUNG = Group(
     "strung",
     "Strung, at rest",
     "Before anything is turned, the three of them at the same time.",
-    ("brace_height", "upper_tiller", "lower_tiller", "tape_step"),
+    ("brace_height", "upper_tiller", "lower_tiller"),
+)
+NEARNESS = Group(
+    "nearness",
+    "How near you read",
+    "It decides how sure the answer is, and nothing else.",
+    ("tape_step", "scale_step", "draw_step"),
+    folded=True,
 )
 STANDS = Group(
     "stands",
@@ -130,10 +137,22 @@ def about(values: Values, fields: tuple[str, ...]) -> About:
         then, why_not = _foretold(bow, change)
         now = as_it_is(bow.setup, bow.draw)
     except BowAskedError as error:
-        raise Refusal((error.problem,)) from None
+        raise Refusal((_here(error.problem, fields),)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
     return About(bow, change, now, then, why_not)
+
+
+ELSEWHERE = {"upper_tried_tiller": ("upper_tiller", "tiller"), "scale_readings": ("draw_weight", "draw weight")}
+"""What one page on the bow asks for and the other uses: the field there that stands for it, and the page."""
+
+
+def _here(problem: Problem, fields: tuple[str, ...]) -> Problem:
+    """The problem where this page can show it, with the page on which it is put right."""
+    if problem.name in fields or problem.name not in ELSEWHERE:
+        return problem
+    field, page = ELSEWHERE[problem.name]
+    return Problem(field, f"On the page on {page} an entry cannot be used. {problem.sentence}")
 
 
 def _foretold(bow: BowAsked, change: Pair) -> tuple[Turned | None, str]:
@@ -229,16 +248,41 @@ def signed(text: str) -> str:
     return text if nothing or text.startswith(("−", "-")) else f"+{text}"
 
 
+def draw_unit(values: Values) -> str:
+    """The unit that the reader counts draw lengths in: as first typed, else inches."""
+    for name in ("draw_length", "scale_readings"):
+        entry = values.record.entries.get(name)
+        if entry is None or not values.entered(name):
+            continue
+        if entry.unit:
+            return entry.unit
+        for row in entry.rows:
+            if row[0] is not None and row[0].unit:
+                return row[0].unit
+    return "in"
+
+
 def own_draw(values: Values) -> str:
     """The reader's draw length as it was typed, with the place it is counted from."""
-    field = BY_NAME["draw_length"]
-    entry = values.record.entries.get("draw_length")
-    unit = entry.unit if entry is not None and values.entered("draw_length") and entry.unit else "in"
-    if not isinstance(field, NumberField):
-        raise TypeError("draw_length must be a number")
+    unit = draw_unit(values)
     number = trimmed(units.from_si(values.number("draw_length"), unit), 2)
     station = {"amo": "AMO", "pivot": "to the pivot point", "plunger": "to the plunger", "rest": "to the rest"}
     return f"{number} {units.unit(unit).symbol} {station[values.choice('draw_station')]}"
+
+
+def hands(shown: About) -> tuple[Hand, ...]:
+    """The sliders that turn both bolts, for under a picture."""
+    return tuple(_hand(shown, at) for at in range(len(BOLTS)))
+
+
+def _hand(shown: About, at: int) -> Hand:
+    bolt = BOLTS[at]
+    field = BY_NAME[f"{bolt}_change"]
+    if not isinstance(field, NumberField):
+        raise TypeError("a turn must be a number")
+    now = shown.change[at]
+    told = moved(now) if settle(now) else "as it stands"
+    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", field.low, field.high, field.step, now, told)
 
 
 # Warnings
@@ -257,10 +301,8 @@ def warnings(shown: About) -> list[Points]:
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if bow.windows is not None and (beyond := bow.outside(bow.setup.now)):
-        sentence = (
-            f"{words.listed([f'The {bolt} bolt' for bolt in beyond])} stands outside its window by the worksheet. It is "
-            "brought back first, before weight or tiller is thought of."
-        )
+        which = f"The {beyond[0]} bolt stands outside its window" if len(beyond) == 1 else "Both bolts stand outside"
+        sentence = f"{which} by the worksheet. Bring it back first, before weight or tiller is thought of."
         found.append(Points("outside", "Bring it back first", (sentence,), "stop"))
     return found
 
@@ -272,8 +314,8 @@ def _string_off(shown: About) -> list[str]:
         return []
     return [
         f"To have this brace height, the bow that is computed needs a string "
-        f"{length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, "
-        "or the limbs' shape, are not quite yours: measure them again, and take what is foretold as rougher."
+        f"{length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and "
+        "limbs, or the limbs' shape, are not quite yours: measure them again, and take what is foretold as rougher."
     ]
 
 

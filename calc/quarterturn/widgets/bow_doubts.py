@@ -132,8 +132,8 @@ def table(shown: About) -> Table:
         ),
         tuple(rows),
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
-        "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no source. "
-        "Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape.",
+        "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
+        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape.",
         folded=True,
     )
 
@@ -162,4 +162,4 @@ def _value(name: str, value: float, shown: About) -> str:
 
 def expanded(budget: Budget, unit: str, decimals: int) -> str:
     """U in the reader's unit, with its sign and without the unit's symbol."""
-    return f"± {fixed(units.from_si(budget.expanded, unit), decimals)}"
+    return f"±\u00a0{fixed(units.from_si(budget.expanded, unit), decimals)}"

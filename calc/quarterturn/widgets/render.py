@@ -48,8 +48,15 @@ def render(answer: Answer) -> str:
 
 
 def pieces(answer: Answer) -> list[str]:
-    """The answer's HTML, an element a piece: the verdict, then every block."""
-    return [_verdict(answer), *(_block(block, answer.widget) for block in answer.blocks)]
+    """The answer's HTML, an element a piece: the verdict, then every block, or what keeps the place of none."""
+    return [_verdict(answer), *(_part(part, place, answer.widget) for place, part in enumerate(answer.parts))]
+
+
+def _part(part: Block | Later, place: int, widget: str) -> str:
+    if not isinstance(part, Later):
+        return _block(part, widget)
+    # As many pieces as the first part has, so that it can be shown before the rest is there.
+    return "".join(_block(block, widget) for block in part.made) or f'<span hidden id="{widget}-none-{place}"></span>'
 
 
 def first_pieces(answer: Answer) -> list[str | None]:

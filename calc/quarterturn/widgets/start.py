@@ -121,7 +121,7 @@ def _method(values: Values) -> list[Points]:
 
 def _stages(values: Values) -> tuple[Stage, ...]:
     """The stages in order; the first that is not done is the next one, and nothing follows a stop."""
-    listed = [_bolt(values), _inspection(values), *_reading(values), _worksheet(values)]
+    listed = [_bolt(values), _inspection(values), *_reading(values), _worksheet(values), *_ON_THE_BOW]
     stages: list[Stage] = []
     halted = taken = False
     for stage in listed:
@@ -175,6 +175,10 @@ def _worksheet(values: Values) -> Stage:
     return Stage("Find the safe range at the bench", "safe-range", "worksheet", mark, note)
 
 
+_ON_THE_BOW = (
+    Stage("See what a turn does to draw weight", "draw-weight", "", "read", "with your scale readings"),
+    Stage("See what a turn does to tiller", "tiller", "", "read", "with your tape"),
+)
 _MARKS = {
     Verdict.INSIDE: ("done", "both bolts stand inside their windows"),
     Verdict.OUTSIDE: ("stop", "a bolt stands outside its window"),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import TypeVar
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.record.reading import Values
@@ -20,7 +19,6 @@ CAUTIONS = (
     "No step over half a turn of a bolt; measure after each. A reading that is not as foretold means: recount, or stop "
     "and look.",
 )
-Found = TypeVar("Found", bound=Block)
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "yarn", "gum", "common-practice")
 
 
@@ -67,7 +65,7 @@ def _parts(shown: About) -> list[Block | Later]:
     ]
 
 
-def _sure(shown: About, make: Callable[[About], Found | None]) -> Found | None:
+def _sure(shown: About, make: Callable[[About], Block | None]) -> Block | None:
     """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
     try:
         return make(shown)

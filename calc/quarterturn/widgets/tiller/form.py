@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.about_bow import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
 from quarterturn.widgets.answer import Group
 
 NAME = "tiller"
@@ -14,7 +14,7 @@ GROUPS = (
         "weighed",
         "Weighed",
         "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
-        ("draw_weight", "draw_length", "draw_station", "station_offset", "scale_step", "draw_step"),
+        ("draw_weight", "draw_length", "draw_station", "station_offset"),
     ),
     STANDS,
     Group(
@@ -24,6 +24,7 @@ GROUPS = (
         ("upper_tried_tiller", "lower_tried_tiller", "tried_move", "tried_turns"),
         folded=True,
     ),
+    NEARNESS,
     RISER,
     Group(
         "twists",

@@ -17,7 +17,7 @@ from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Drawing, Hand
 from quarterturn.widgets.tiller.form import NAME
 
-SPARE = 0.004
+SPARE = 0.012
 """Room for what turning moves, m."""
 FARTHEST = 2.0
 """So many turns either way are drawn, as far as the windows go."""
@@ -38,7 +38,7 @@ def whole_bow(shown: About) -> Drawing:
     now, then = ((one.drawn if drawn else one.braced) for one in (shown.now, turned or shown.now))
     picture = bow_view(
         shape_of(bow, then),
-        before=shape_of(bow, now) if turned else None,
+        before=shape_of(bow, now),
         before_words="as it stands",
         measures=_measures(shown, drawn=drawn),
         room=room_for(shape_of(bow, shown.now.braced), shape_of(bow, shown.now.drawn), spare=SPARE),

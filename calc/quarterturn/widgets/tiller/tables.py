@@ -18,9 +18,9 @@ from quarterturn.widgets.bow_doubts import expanded
 from quarterturn.widgets.tiller import sentences
 
 TURNS: tuple[tuple[str, str, Pair], ...] = (
-    ("upper_in", "upper bolt in", (-1.0, 0.0)),
-    ("lower_in", "lower bolt in", (0.0, -1.0)),
-    ("both_in", "both bolts in", (-1.0, -1.0)),
+    ("upper_in", "upper in", (-1.0, 0.0)),
+    ("lower_in", "lower in", (0.0, -1.0)),
+    ("both_in", "both in", (-1.0, -1.0)),
     ("opposite", "upper in, lower out", (-1.0, 1.0)),
 )
 WHAT = ("weight", "tiller", "brace_height")
@@ -95,24 +95,25 @@ def by_turn(shown: About) -> Table | None:
     if shown.bow.windows is None:
         return None
     unit, weight = shown.unit, said.force_unit(shown.values)
-    rows = [_row(f"{label}, 1 turn", change, shown) for _, label, change in TURNS]
+    rows = [_row(label, change, shown) for _, label, change in TURNS]
     weight_kept, tiller_kept = kept(shown)
     if weight_kept is not None:
-        rows.append(_row(f"upper in 1, lower {_way(weight_kept)}: weight stays", (-1.0, weight_kept), shown))
+        rows.append(_row(f"lower {_way(weight_kept)}: weight stays", (-1.0, weight_kept), shown))
     if tiller_kept is not None:
-        rows.append(_row(f"upper in 1, lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), shown))
+        rows.append(_row(f"lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), shown))
     return Table(
         "by-turn",
         "What turns do about there",
         (
-            "turned",
+            "one turn",
             f"draw weight, {units.unit(weight).symbol}",
             f"tiller, {units.unit(unit).symbol}",
             f"brace height, {units.unit(unit).symbol}",
         ),
         tuple(rows),
-        "As it goes about where the bolts stand, taken from a quarter of a turn, the string as it is. After ±: about 95 % "
-        "(U = 2u, GUM), from how far every number may be off. Turning out does the same the other way.",
+        "As it goes about where the bolts stand, taken from a quarter of a turn, the string as it is. After ±: about "
+        "95 % (U = 2u, GUM), from how far every number may be off. Turning out does the same the other "
+        "way. The last two: for one turn in of the upper bolt, what the lower one must do.",
     )
 
 
@@ -169,16 +170,16 @@ def by_name(shown: About) -> ValueList | None:
                     uncertainty=units.from_si(doubt.combined, symbol),
                 )
             )
-    for name, label, value in zip(
+    for name, label, turned in zip(
         ("keep_weight", "keep_tiller"),
         ("Turns of the lower bolt that keep weight", "Turns of the lower bolt that keep tiller"),
         kept(shown),
         strict=True,
     ):
-        text = "none" if value is None else f"{words.turns(abs(value))} {'out' if value > 0 else 'in'}"
+        text = "none" if turned is None else f"{words.turns(abs(turned))} {'out' if turned > 0 else 'in'}"
         listed.append(
             Value(
-                *(name, label, value, "" if value is None else "turn", text, status),
+                *(name, label, turned, "" if turned is None else "turn", text, status),
                 note="for one turn in of the upper bolt; out is positive",
             )
         )
@@ -196,15 +197,18 @@ def string(shown: About) -> ValueList | None:
     except (FitError, PocketError):
         return None
     shorter = bow.fitted.string - wanted
-    way = "shorter" if shorter > 0 else "longer"
     return ValueList(
         "string",
         "To have the brace height as it was",
         (
             Value(
-                *("string_change", "Shorten the string by", units.from_si(shorter, unit), unit),
-                *(f"{said.length(abs(shorter), unit, 2 if unit == 'mm' else 3)} {way}", status),
-                note="computed; then weight and tiller change a little again: measure them",
+                "string_change",
+                f"{'Shorten' if shorter >= 0 else 'Lengthen'} the string by",
+                units.from_si(shorter, unit),
+                unit,
+                said.length(abs(shorter), unit, 2 if unit == "mm" else 3),
+                status,
+                note="weight and tiller then change a little again: measure them",
             ),
             _twists(shown, shorter, status),
             Value(
@@ -218,15 +222,14 @@ def string(shown: About) -> ValueList | None:
 
 def _twists(shown: About, shorter: float, status: Status) -> Value:
     values = shown.values
-    label = "Twists, an estimate"
+    label = f"Twists {'more' if shorter >= 0 else 'fewer'}, about, an estimate"
     try:
         twists = twists_for(
             values.number("string_length"), values.number("string_diameter"), values.number("string_twists"), shorter
         )
     except TwistError as error:
         return Value("twists", label, None, "", "no number of twists", status, note=str(error))
-    text = f"about {fixed(abs(twists), 1)} {'more' if twists >= 0 else 'fewer'}"
     return Value(
-        *("twists", label, twists, "count", text, status),
+        *("twists", label, twists, "count", fixed(abs(twists), 1), status),
         note="a round bundle that keeps its fibres' length: strings settle, and differ; measure again",
     )
