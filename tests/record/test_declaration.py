@@ -41,7 +41,9 @@ NUMBERS = """
 146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
 150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
 157 tried_move, 158 tried_turns, 159 upper_tried_tiller, 160 string_twists, 161 string_diameter, 163 station_offset,
-175 lower_change, 179 lower_tried_tiller
+165 wanted_weight, 166 wanted_tiller, 167 tiller_worth,
+175 lower_change, 179 lower_tried_tiller,
+190 foretell_by
 """
 COLUMNS = {"scale_readings": "1 draw, 2 weight"}
 ITEMS = """
@@ -69,6 +71,7 @@ OPTIONS = {
     "draw_station": "amo pivot plunger rest",
     "tried_move": "upper_in upper_out lower_in lower_out",
     "bow_shown": "braced drawn",
+    "foretell_by": "both bow readings",
     "people": "one two",
     "length_unit": "mm in",
     "look_at": "now past zero middle touch beyond",

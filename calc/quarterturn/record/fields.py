@@ -1178,6 +1178,66 @@ MARKED: tuple[AnyField, ...] = (
     ),
 )
 
+WISHES: tuple[AnyField, ...] = (
+    NumberField(
+        number=165,
+        name="wanted_weight",
+        label="Draw weight that you want",
+        help="At your own draw length, as on the scale. Leave it empty to have it as it is.",
+        role=Role.OPTIONAL,
+        units=("lbf", "N", "kgf"),
+        default=38.0,
+        default_from=MADE_UP,
+        low=5.0,
+        high=120.0,
+        limits_because="bows that people draw lie between",
+        step=0.25,
+        slider_high=60.0,
+    ),
+    NumberField(
+        number=166,
+        name="wanted_tiller",
+        label="Tiller that you want",
+        help="Upper less lower; with a minus the lower limb is the farther one. Leave it empty to have it as it is.",
+        role=Role.OPTIONAL,
+        units=("mm", "in"),
+        default=4.0,
+        default_from=MADE_UP,
+        low=-25.0,
+        high=25.0,
+        limits_because="no bow is shot with more",
+        step=0.5,
+    ),
+    NumberField(
+        number=167,
+        name="tiller_worth",
+        label="One pound counts as much as this much tiller",
+        help="What is the worse for you: a pound off, or so many millimetres? More here: draw weight matters more.",
+        role=Role.SETTING,
+        units=("mm", "in"),
+        default=2.0,
+        default_from="our own choice, no source",
+        low=0.1,
+        high=20.0,
+        limits_because="beyond that one of the two would not count at all",
+        step=0.1,
+        slider_high=10.0,
+    ),
+    ChoiceField(
+        number=190,
+        name="foretell_by",
+        label="Foretell by",
+        help="Your own readings count once two settings are in your log. Both together: each as far as it is sure.",
+        role=Role.SETTING,
+        options=(
+            Option("both", "both, each as far as it is sure"),
+            Option("bow", "the computed bow alone"),
+            Option("readings", "your own readings, where there are two"),
+        ),
+        default="both",
+    ),
+)
+
 SCALE: tuple[AnyField, ...] = (
     ListField(
         number=150,
@@ -1236,6 +1296,7 @@ FIELDS: tuple[AnyField, ...] = (
     *LOADS,
     *BOW_VIEW,
     *MARKED,
+    *WISHES,
     *SCALE,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
