@@ -14,8 +14,19 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from quarterturn import numbers, units, widgets
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField, When
-from quarterturn.record.fields import BY_NAME, VERSION
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    Column,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    Scope,
+    TextField,
+    When,
+)
+from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 from quarterturn.record.reading import Record, Values
 from quarterturn.widgets.answer import Group
 from quarterturn.widgets.render import BASE_MARK as BASE_MARK
@@ -26,6 +37,9 @@ RUNTIME_MARK = "@qt-runtime@"
 
 FIRST_ROWS = 3
 """So many empty rows a list has as it is built."""
+
+MOST_ABREAST = 3
+"""A list of more columns is wide: on a phone its boxes stand under one another, each with its name."""
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 
@@ -64,8 +78,10 @@ def slider(field: NumberField, unit: str) -> Slider:
     )
 
 
-def example(field: NumberField) -> str:
-    """A number's default with its unit, to say what is meant."""
+def example(field: Column) -> str:
+    """A number's default with its unit, or a day, to say what is meant."""
+    if isinstance(field, DateField):
+        return field.default
     return f"{slider(field, field.unit).default} {symbol(field.unit)}".strip()
 
 
@@ -113,8 +129,15 @@ def kind(field: AnyField) -> str:
             return "choice"
         case TextField():
             return "text"
+        case DateField():
+            return "date"
         case ListField():
             return "list"
+
+
+def is_wide(field: ListField) -> bool:
+    """Whether a list has more columns than stand abreast on a phone."""
+    return len(field.columns) > MOST_ABREAST
 
 
 def symbol(unit: str) -> str:
@@ -178,6 +201,7 @@ def page_part(name: str) -> str:
             looks=looks,
             has_looks=lambda field: any(key.startswith(f"{field.name}=") for key in looks),
             record_version=VERSION,
+            unlinked=" ".join(field.name for field in FIELDS if field.scope is Scope.BOW and not field.linked),
         )
     )
 
@@ -200,5 +224,6 @@ def _environment() -> Environment:
         kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
     )
     environment.globals["first_rows"] = FIRST_ROWS
+    environment.globals["is_wide"] = is_wide
     environment.globals["shown_at_first"] = shown_at_first
     return environment

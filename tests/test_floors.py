@@ -16,6 +16,7 @@ import quarterturn
 HOME = Path(quarterturn.__file__).parent
 MODULES = sorted(HOME.rglob("*.py"))
 FLOORS = {
+    "days": 0,
     "numbers": 0,
     "units": 0,
     "markup": 0,

@@ -87,10 +87,13 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
 
 
 def _link(request: Request) -> Reply:
-    fragment = link.fragment(from_data(request.get("record", {})).record)
+    record = from_data(request.get("record", {})).record
+    fragment, left = link.fragment(record), link.left_out(record)
     if len(fragment) > link.MAX_FRAGMENT:
         return {"broken": "These entries are too long for a link: shorten those that are no numbers."}
-    return {"fragment": fragment}
+    if left and fragment == link.fragment(Record({})):
+        return {"broken": left}
+    return {"fragment": fragment, "left": left}
 
 
 def _open(request: Request) -> Reply:

@@ -6,13 +6,23 @@ Limits and margins of the trade: checks.md D and E (common practice; S2). Number
 from __future__ import annotations
 
 import re
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from helpers.asking import NOT_YET_ASKED
 from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, Scope, TextField
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    Scope,
+    TextField,
+)
 from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS, VERSION
 from quarterturn.record.reading import Entry, Problem, checked
 from quarterturn.widgets import WIDGETS
@@ -41,11 +51,15 @@ NUMBERS = """
 146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
 150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
 157 tried_move, 158 tried_turns, 159 upper_tried_tiller, 160 string_twists, 161 string_diameter, 163 station_offset,
+164 log,
 165 wanted_weight, 166 wanted_tiller, 167 tiller_worth,
 175 lower_change, 179 lower_tried_tiller,
 190 foretell_by
 """
-COLUMNS = {"scale_readings": "1 draw, 2 weight"}
+COLUMNS = {
+    "scale_readings": "1 draw, 2 weight",
+    "log": "1 date, 2 upper_at, 3 lower_at, 4 weight, 5 upper_tiller, 6 lower_tiller, 7 brace_height",
+}
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
 bolts_alike marks_agree limb_places length_class string_sound
@@ -84,7 +98,8 @@ OPTIONS = {
 }
 LISTS = [field for field in FIELDS if isinstance(field, ListField)]
 COLUMN_FIELDS = [column for field in LISTS for column in field.columns]
-NUMBER_FIELDS = [*(field for field in FIELDS if isinstance(field, NumberField)), *COLUMN_FIELDS]
+DATE_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, DateField)]
+NUMBER_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
 each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
 each_unit = pytest.mark.parametrize(("field", "unit"), IN_UNITS, ids=lambda each: getattr(each, "name", each))
@@ -126,9 +141,10 @@ def test_a_list_can_be_told_row_by_row(field: ListField) -> None:
         assert column.label == column.label.strip()
         assert 0 < len(column.label) <= 20, "the head of a narrow column"
         assert column.label[0].islower(), "it stands within a sentence"
-        assert (column.when, column.inert, column.scope) == ((), "", Scope.BOW), "these are the list's"
-        assert column.low <= column.default <= column.high
-        assert len({units.unit(name).quantity for name in column.units}) == 1
+        assert (column.when, column.inert, column.scope, column.linked) == ((), "", Scope.BOW, True), "the list's"
+        if isinstance(column, NumberField):
+            assert column.low <= column.default <= column.high
+            assert len({units.unit(name).quantity for name in column.units}) == 1
         assert column.default_from
         assert column.limits_because
         assert not column.limits_because.endswith(".")
@@ -180,7 +196,7 @@ def test_every_field_explains_itself(field: AnyField) -> None:
     assert len(field.label) <= 70
     assert field.help.endswith((".", "!")), "one line of help"
     assert "\n" not in field.help
-    if isinstance(field, NumberField):
+    if isinstance(field, NumberField | DateField):
         assert field.default_from
         assert field.limits_because
         assert not field.limits_because.endswith(".")
@@ -196,7 +212,7 @@ def test_default_is_permitted(field: AnyField) -> None:
     elif isinstance(field, ChoiceField):
         assert field.default in {option.value for option in field.options}
         assert len({option.label for option in field.options}) == len(field.options)
-    else:
+    elif isinstance(field, TextField | ListField):
         assert field.default == (() if isinstance(field, ListField) else "")
 
 
@@ -244,6 +260,19 @@ def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     }
 
 
+def test_a_link_leaves_only_the_log_at_home() -> None:
+    """design.md, *Links*: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
+    assert {field.name for field in FIELDS if not field.linked} == {"log"}
+
+
+@pytest.mark.parametrize("field", DATE_FIELDS, ids=lambda field: field.name)
+def test_a_dates_default_and_limits_are_days(field: DateField) -> None:
+    """Days by Python's `datetime` (C)."""
+    first, default, last = map(date.fromisoformat, (field.first, field.default, field.last))
+    assert first < default < last
+    assert field.bounds == (first.toordinal(), last.toordinal())
+
+
 def test_trade_values_are_those_of_the_checks() -> None:
     """checks.md D (common practice) and E (80 g/m² paper near 0.10 mm; S2)."""
     margin, strip = BY_NAME["margin"], BY_NAME["strip_thickness"]
@@ -261,7 +290,7 @@ NAMED = {"I", "AMO", "A2", "T6", "Ti"}
 def test_no_word_looks_like_a_name(field: AnyField) -> None:
     """Labels and help hold plain words: no capital inside a sentence, no mark of a trade name."""
     texts = [field.label, field.help]
-    if isinstance(field, NumberField):
+    if isinstance(field, NumberField | DateField):
         texts += [field.default_from, field.limits_because]
     if isinstance(field, ListField):
         texts += [part for each in field.columns for part in (each.label, each.help, each.default_from)]

@@ -17,12 +17,12 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE
 from helpers.records import drawn, some
 from quarterturn.record import link
-from quarterturn.record.declare import ChoiceField, ListField, NumberField, Scope
+from quarterturn.record.declare import ChoiceField, Column, DateField, ListField, NumberField, Scope
 from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Unreadable, from_data
 
 ADDRESS = "https://" + "a" * 52
-OF_THE_BOW = {field.name for field in FIELDS if field.scope is Scope.BOW}
+OF_THE_BOW = {field.name for field in FIELDS if field.scope is Scope.BOW and field.linked}
 
 
 def packed(plain: str) -> str:
@@ -33,6 +33,7 @@ def packed(plain: str) -> str:
 
 
 def of_the_bow(canonical: dict[str, object]) -> dict[str, object]:
+    """What of a record a link carries."""
     return {name: value for name, value in canonical.items() if name in OF_THE_BOW or name == "version"}
 
 
@@ -54,10 +55,22 @@ def test_any_words_and_any_typing_come_back_as_typed(name: str, typed: str) -> N
 def test_reader_and_view_stay_at_home() -> None:
     record = from_data({"people": "two", "length_unit": "in", "look_at": "beyond"}).record
     assert link.opened(link.fragment(record)).record.canonical() == {"version": 1}
-    for number in (100, 101, 102):
+    for number in (100, 101, 102, 164):
         opened = link.opened(packed(f"{number}=1"))
         assert opened.record.canonical() == {"version": 1}
         assert str(number) in opened.notes[0]
+
+
+def test_what_a_link_leaves_at_home_is_said() -> None:
+    log = {"log": [{"date": "2026-03-14", "weight": 38}, {"date": "2026-04-01", "weight": 39}]}
+    both, bare = (from_data(record).record for record in (COMPLETE | log, COMPLETE))
+    assert link.fragment(both) == link.fragment(bare)
+    assert link.left_out(both) == (
+        "Not in the link, which has to be short enough to print: Log of settings and readings. "
+        "It stays in this browser; a file takes it along."
+    )
+    for record in ({}, COMPLETE, {"people": "two", "turns_shown": 1}):
+        assert link.left_out(from_data(record).record) == ""
 
 
 def test_a_windows_readings_fit_in_four_hundred_signs() -> None:
@@ -71,10 +84,14 @@ def typical(field: Any) -> Any:
     if isinstance(field, ListField):
         shares = [place / 5 for place in range(6)]
         return [{column.name: _within(column, share) for column in field.columns} for share in shares]
+    if isinstance(field, DateField):
+        return field.default
     return field.options[-1].value if isinstance(field, ChoiceField) else "A bow of the club, number 3 of the rack"
 
 
-def _within(column: NumberField, share: float) -> Any:
+def _within(column: Column, share: float) -> Any:
+    if isinstance(column, DateField):
+        return column.default
     value = column.low + (column.high - column.low) * (0.2 + 0.6 * share)
     return {"typed": f"{column.in_unit(value, column.units[-1]):.1f}", "unit": column.units[-1]}
 

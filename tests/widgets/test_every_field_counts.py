@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, MAKER, NOT_YET_ASKED, answered, changed, table_of, values
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, TextField
+from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
 
@@ -85,6 +85,8 @@ def another(field: AnyField, record: dict[str, Any]) -> Any:
         return OTHER[field.name]
     if isinstance(field, TextField):
         return "Another bow"
+    if isinstance(field, DateField):
+        return "2026-07-02"
     now = record.get(field.name, field.default)
     if isinstance(field, ChoiceField):
         return next(option.value for option in reversed(field.options) if option.value != now)

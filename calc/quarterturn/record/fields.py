@@ -16,6 +16,7 @@ from quarterturn.record.checklist import FINE_OR_NOT
 from quarterturn.record.declare import (
     AnyField,
     ChoiceField,
+    DateField,
     ListField,
     NumberField,
     Option,
@@ -1277,6 +1278,78 @@ SCALE: tuple[AnyField, ...] = (
     ),
 )
 
+LOG: tuple[AnyField, ...] = (
+    ListField(
+        number=164,
+        name="log",
+        label="Log of settings and readings",
+        help="One row a day on which you set or measured something. Only the date is needed; leave empty what you did "
+        "not read. Turns are counted from zero, a minus is in.",
+        linked=False,
+        row="entry",
+        columns=(
+            DateField(
+                number=1, name="date", label="date", role=Role.READING, default="2026-06-30", default_from=MADE_UP
+            ),
+            *(
+                NumberField(
+                    number=2 + place,
+                    name=f"{bolt}_at",
+                    label=f"{bolt} bolt at",
+                    units=("turn",),
+                    default=(2.5, 2.0)[place],
+                    default_from=MADE_UP,
+                    low=-5.0,
+                    high=15.0,
+                    limits_because="more would be no limb bolt's way, on either side of zero",
+                    step=0.25,
+                )
+                for place, bolt in enumerate(BOLTS)
+            ),
+            NumberField(
+                number=4,
+                name="weight",
+                label="draw weight",
+                units=("lbf", "N", "kgf"),
+                default=38.0,
+                default_from=MADE_UP,
+                low=5.0,
+                high=120.0,
+                limits_because="bows that people draw lie between",
+                step=0.5,
+            ),
+            *(
+                NumberField(
+                    number=5 + place,
+                    name=f"{bolt}_tiller",
+                    label=f"{bolt} tiller",
+                    units=("mm", "in"),
+                    default=(179.0, 175.0)[place],
+                    default_from=MADE_UP,
+                    low=80.0,
+                    high=320.0,
+                    limits_because="strung take-down recurves lie between",
+                    step=0.5,
+                )
+                for place, bolt in enumerate(BOLTS)
+            ),
+            NumberField(
+                number=7,
+                name="brace_height",
+                label="brace height",
+                units=("mm", "in"),
+                default=222.0,
+                default_from=MADE_UP,
+                low=120.0,
+                high=320.0,
+                limits_because="strung take-down recurves lie between",
+                step=0.5,
+            ),
+        ),
+        most=60,
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
@@ -1298,6 +1371,7 @@ FIELDS: tuple[AnyField, ...] = (
     *MARKED,
     *WISHES,
     *SCALE,
+    *LOG,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

@@ -3,9 +3,9 @@
 ``q1.`` and then base64url of a letter, the text's CRC-32 (four bytes, so that a link that was cut off is refused and
 never misread) and the text: as it is ("p") or, where that is shorter, as raw deflate ("d"). The text is
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
-end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first. The rows of a list
-are joined by ``!``, the numbers of a row by ``_`` in the order of its columns, of which those left empty at its end are
-not written.
+end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first, a date as it was
+typed. The rows of a list are joined by ``!``, the numbers and dates of a row by ``_`` in the order of its columns, of
+which those left empty at its end are not written. A field that is not `linked` stays at home, and `left_out` says so.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import base64
 import binascii
 import zlib
 
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Scope
+from quarterturn.record.declare import AnyField, ChoiceField, Column, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
 from quarterturn.record.reading import Entry, Opened, Record, Unreadable, from_data
 
@@ -26,17 +26,34 @@ _IN_ROWS = _ESCAPED | {"!": "%21", "_": "%5F"}
 
 
 def fragment(record: Record) -> str:
-    """The fragment, without its #, that carries all entered fields of the bow."""
+    """The fragment, without its #, that carries all entered fields of the bow but those that are not linked."""
     parts = []
     for number, field in sorted(BY_NUMBER.items()):
         entry = record.entries.get(field.name)
-        if entry is not None and field.scope is Scope.BOW:
+        if entry is not None and _carried(field):
             parts.append(f"{number}={_written(field, entry)}")
     plain = ";".join(parts).encode()
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
     kind, body = (b"d", packed) if len(packed) < len(plain) else (b"p", plain)
     return MARK + base64.urlsafe_b64encode(kind + _checksum(plain) + body).decode().rstrip("=")
+
+
+def left_out(record: Record) -> str:
+    """A sentence on what was entered of the bow and no link carries; "" where there is nothing of that kind."""
+    labels = [
+        field.label
+        for _, field in sorted(BY_NUMBER.items())
+        if field.name in record.entries and field.scope is Scope.BOW and not field.linked
+    ]
+    if not labels:
+        return ""
+    stays = "It stays in this browser; a file takes it along."
+    return f"Not in the link, which has to be short enough to print: {', '.join(labels)}. {stays}"
+
+
+def _carried(field: AnyField) -> bool:
+    return field.scope is Scope.BOW and field.linked
 
 
 def _checksum(plain: bytes) -> bytes:
@@ -55,8 +72,14 @@ def _written(field: AnyField, entry: Entry) -> str:
 
 def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
     cells = zip(field.columns, row, strict=True)
-    texts = ["" if cell is None else _number_written(column, cell, _IN_ROWS) for column, cell in cells]
+    texts = ["" if cell is None else _cell_written(column, cell) for column, cell in cells]
     return "_".join(texts).rstrip("_")
+
+
+def _cell_written(column: Column, cell: Entry) -> str:
+    if isinstance(column, NumberField):
+        return _number_written(column, cell, _IN_ROWS)
+    return _escaped(cell.typed, _IN_ROWS)
 
 
 def _number_written(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
@@ -91,7 +114,7 @@ def opened(text: str) -> Opened:
     for part in filter(None, plain.split(";")):
         number, _, value = part.partition("=")
         field = BY_NUMBER.get(int(number)) if number.isascii() and number.isdigit() and len(number) < 5 else None
-        if field is None or field.scope is not Scope.BOW:
+        if field is None or not _carried(field):
             notes.append(f"A value for field {number[:8]!r} was ignored: this version has no such field in links.")
         else:
             data[field.name] = _read(field, value)
@@ -133,10 +156,14 @@ def _read(field: AnyField, value: str) -> object:
 def _row_read(field: ListField, row: str) -> dict[str, object]:
     cells = row.split("_")
     read: dict[str, object] = {
-        column.name: _number_read(column, cell, _IN_ROWS) for column, cell in zip(field.columns, cells, strict=False)
+        column.name: _cell_read(column, cell) for column, cell in zip(field.columns, cells, strict=False)
     }
     more = cells[len(field.columns) :]
     return read | {f"column {place}": cell for place, cell in enumerate(more, len(field.columns) + 1)}
+
+
+def _cell_read(column: Column, cell: str) -> object:
+    return _number_read(column, cell, _IN_ROWS) if isinstance(column, NumberField) else _plain(cell, _IN_ROWS)
 
 
 def _number_read(field: NumberField, value: str, escapes: dict[str, str]) -> object:

@@ -6,8 +6,17 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField
+from quarterturn import days, numbers, units
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    Column,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    TextField,
+)
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
@@ -15,7 +24,7 @@ MAX_DEPTH = 600
 """How deeply JSON may be nested: a browser's Python has ended at 5,000, and then cannot even say so."""
 MAX_NOTES = 12
 MAX_KEPT = 4 * numbers.MAX_TYPED
-"""What was typed into a number's box is kept up to this length, so that the page can say what is wrong with it."""
+"""What was typed for a number or a date is kept up to this length, so that the page can say what is wrong with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +62,7 @@ class Record:
     entries: Mapping[str, Entry]
 
     def canonical(self) -> dict[str, object]:
-        """The record as JSON data: numbers with their unit, words as they are, in the order of field numbers."""
+        """The record as JSON data: numbers with their unit, words and days as typed, in the order of field numbers."""
         data: dict[str, object] = {"version": VERSION}
         for field in sorted(FIELDS, key=lambda field: field.number):
             if (entry := self.entries.get(field.name)) is not None:
@@ -71,7 +80,19 @@ def _as_data(field: AnyField, entry: Entry) -> object:
             }
             for row in entry.rows
         ]
-    return {"typed": entry.typed, "unit": entry.unit} if isinstance(field, NumberField) else entry.typed
+    if isinstance(field, NumberField):
+        return {"typed": entry.typed, "unit": entry.unit}
+    if isinstance(field, DateField) and not _is_day(entry.typed):
+        return {"typed": entry.typed}
+    return entry.typed
+
+
+def _is_day(typed: str) -> bool:
+    """Whether it is written just as a day is; else what was typed is no more than that."""
+    try:
+        return days.written(days.parse(typed)) == typed
+    except days.NotADay:
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +251,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
     return tuple(cells) if any(cell is not None for cell in cells) else None
 
 
-def _entry(field: NumberField | ChoiceField | TextField, value: object) -> Entry | str | None:
+def _entry(field: NumberField | ChoiceField | TextField | DateField, value: object) -> Entry | str | None:
     """An entry; None for nothing entered; or the rest of a sentence why it is ignored."""
     unit: object = ""
     if isinstance(value, dict):
@@ -253,6 +274,8 @@ def _entry(field: NumberField | ChoiceField | TextField, value: object) -> Entry
         if all(typed != option.value for option in field.options):
             return f"“{_short(typed)}” is not one of {', '.join(option.value for option in field.options)}"
         return Entry(typed)
+    if isinstance(field, DateField):
+        return Entry(typed) if len(typed) <= MAX_KEPT else "it is too long to be a date"
     cleaned = "".join(letter for letter in typed if letter.isprintable()).strip()
     if len(cleaned) > field.max_length:
         return f"it is longer than {field.max_length} letters"
@@ -270,7 +293,7 @@ def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
 
 
 Row = Mapping[str, float]
-"""One complete row of a list: numbers in SI by the names of its columns."""
+"""One complete row of a list, by the names of its columns: numbers in SI, a day as a count of days (`days`)."""
 
 
 def _list(name: str) -> ListField:
@@ -290,6 +313,7 @@ class Values:
     def __init__(self, record: Record) -> None:
         self.record = record
         self._numbers: dict[str, float] = {}
+        self._days: dict[str, int] = {}
         self._choices: dict[str, str] = {}
         self._rows: dict[str, tuple[Row, ...]] = {}
         self._unfinished: dict[str, tuple[Problem, ...]] = {}
@@ -304,6 +328,12 @@ class Values:
                     problems.append(outcome)
                 else:
                     self._numbers[field.name] = units.to_si(outcome, field.unit)
+            elif isinstance(field, DateField):
+                day = checked_day(field, entry)
+                if isinstance(day, Problem):
+                    problems.append(day)
+                else:
+                    self._days[field.name] = day
             elif isinstance(field, ListField):
                 self._rows[field.name], wrong, self._unfinished[field.name] = _checked_rows(field, entry)
                 problems.extend(wrong)
@@ -322,7 +352,8 @@ class Values:
 
     def entered(self, name: str) -> bool:
         """Whether the field was entered, matters, and can be used: of a list, at least one of its rows."""
-        return name in self._numbers or name in self._choices or bool(self._rows.get(name))
+        known = (self._numbers, self._days, self._choices)
+        return any(name in entered for entered in known) or bool(self._rows.get(name))
 
     def number(self, name: str) -> float:
         """A number in SI: as entered, or else its default."""
@@ -337,8 +368,14 @@ class Values:
         """A number in SI as entered, or None."""
         return self._numbers.get(name)
 
+    def day(self, name: str) -> int | None:
+        """A day as a count of days (`days.written` writes it), or None where none was entered."""
+        if not isinstance(BY_NAME[name], DateField):
+            raise TypeError(f"name must be a date's: {name!r}")
+        return self._days.get(name)
+
     def rows(self, name: str) -> tuple[Row, ...]:
-        """The rows of a list that are complete and can be used, in their order: numbers in SI by the names of columns.
+        """The rows of a list that are complete and can be used, in their order: see `Row`.
 
         A column that may stay empty is not in a row where it did.
         """
@@ -357,7 +394,7 @@ class Values:
     def choice(self, name: str) -> str:
         """The answer to a question: as given, or else its default."""
         field = BY_NAME[name]
-        if isinstance(field, NumberField | ListField):
+        if isinstance(field, NumberField | DateField | ListField):
             raise TypeError(f"name must be a choice's or a text's: {name!r}")
         if name in self._choices:
             return self._choices[name]
@@ -392,6 +429,30 @@ def checked(field: NumberField, entry: Entry) -> float | Problem:
     )
 
 
+def checked_day(field: DateField, entry: Entry) -> int | Problem:
+    """The entry as a count of days, or the sentence that says why not."""
+    try:
+        day = days.parse(entry.typed)
+    except days.NotADay as error:
+        return Problem(field.name, f"{field.label}: “{_short(entry.typed)}” {error}.")
+    first, last = field.bounds
+    if first <= day <= last:
+        return day
+    return Problem(
+        field.name,
+        f"{field.label}: {entry.typed.strip()} is {'earlier' if day < first else 'later'} than can be; "
+        f"write a day from {field.permitted}, because {field.limits_because}.",
+    )
+
+
+def _checked_cell(column: Column, cell: Entry) -> float | Problem:
+    """As a row has it: a number in SI, or a day."""
+    if isinstance(column, DateField):
+        return checked_day(column, cell)
+    outcome = checked(column, cell)
+    return outcome if isinstance(outcome, Problem) else units.to_si(outcome, column.unit)
+
+
 def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tuple[Problem, ...], tuple[Problem, ...]]:
     """The rows that can be used, the problems of those that cannot, and a sentence for each that is not complete."""
     rows: list[Row] = []
@@ -399,7 +460,7 @@ def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tupl
     unfinished: list[Problem] = []
     for number, cells in enumerate(entry.rows, 1):
         typed = {column: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
-        outcomes = {column: checked(column, cell) for column, cell in typed.items()}
+        outcomes = {column: _checked_cell(column, cell) for column, cell in typed.items()}
         wrong = [outcome for outcome in outcomes.values() if isinstance(outcome, Problem)]
         empty = [column for column in field.needed if column not in typed]
         where, said = f"{field.name}.{number}", f"{field.label}, {field.row} {number}"
@@ -411,11 +472,5 @@ def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tupl
                 Problem(f"{where}.{empty[0].name}", f"{said}: not used yet, because {names} {are} empty.")
             )
         elif not wrong:
-            rows.append(
-                {
-                    column.name: units.to_si(value, column.unit)
-                    for column, value in outcomes.items()
-                    if not isinstance(value, Problem)
-                }
-            )
+            rows.append({column.name: at for column, at in outcomes.items() if not isinstance(at, Problem)})
     return tuple(rows), tuple(problems), tuple(unfinished)

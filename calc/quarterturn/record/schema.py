@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField
+from quarterturn.record.declare import AnyField, ChoiceField, Column, DateField, ListField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
 from quarterturn.record.reading import MAX_KEPT
 
@@ -10,7 +10,8 @@ from quarterturn.record.reading import MAX_KEPT
 def schema() -> dict[str, object]:
     """The JSON Schema (draft 2020-12) of a record as `canonical` writes it and `from_data` reads it.
 
-    A plain number is in the field's `x-unit`; a number with another unit, or as it was typed, is an object.
+    A plain number is in the field's `x-unit`; a number with another unit, or as it was typed, is an object. A plain
+    text of a date is a day as ISO 8601 writes it, from `x-first` to `x-last`; as it was typed, it is an object.
     """
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -38,10 +39,14 @@ def _property(field: AnyField) -> dict[str, object]:
         about["x-matters-when"] = {when.field: list(when.values) for when in field.when}
     if field.inert:
         about["x-inert"] = field.inert
+    if not field.linked:
+        about["x-linked"] = False
     if isinstance(field, ListField):
         return about | _rows(field)
     if isinstance(field, NumberField):
         return about | _number(field)
+    if isinstance(field, DateField):
+        return about | _day(field)
     if isinstance(field, ChoiceField):
         return about | _either({"type": "string", "enum": [option.value for option in field.options]})
     return about | _either({"type": "string", "maxLength": field.max_length})
@@ -64,6 +69,21 @@ def _number(field: NumberField) -> dict[str, object]:
     }
 
 
+def _day(field: DateField) -> dict[str, object]:
+    # The pattern binds a plain text only; `format` says what the pattern cannot: that there is such a day.
+    return {
+        "type": ["string", "object"],
+        "format": "date",
+        "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+        "x-first": field.first,
+        "x-last": field.last,
+        "x-limits-because": field.limits_because,
+        "properties": {"typed": {"type": "string", "maxLength": MAX_KEPT}, "unit": {"const": ""}},
+        "required": ["typed"],
+        "additionalProperties": False,
+    }
+
+
 def _rows(field: ListField) -> dict[str, object]:
     # A row may still be empty or incomplete: it is kept while it is filled in, and not used.
     return {
@@ -78,9 +98,10 @@ def _rows(field: ListField) -> dict[str, object]:
     }
 
 
-def _column(column: NumberField) -> dict[str, object]:
+def _column(column: Column) -> dict[str, object]:
     about = {"title": column.label, "x-number": column.number, "x-role": column.role.value, "default": column.default}
-    return about | ({"description": column.help} if column.help else {}) | _number(column)
+    kind = _day(column) if isinstance(column, DateField) else _number(column)
+    return about | ({"description": column.help} if column.help else {}) | kind
 
 
 def _either(words: dict[str, object]) -> dict[str, object]:

@@ -18,8 +18,9 @@ if (sections.length > 0) begin(sections);
 function begin([first, ...others]) {
   const widgets = [];
   const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
+  const unlinked = new Set(first.dataset.unlinked?.split(" "));
   // A field that no form of this page shows is of the bow, as far as this page can know.
-  const scopeOf = (name) => fields(name)[0]?.scope ?? "bow";
+  const scopeOf = (name) => (unlinked.has(name) ? "home" : fields(name)[0]?.scope ?? "bow");
   const notices = new Notices(first, (text) => widgets[0].status.say(text));
   const store = new Store({
     version: Number(first.dataset.recordVersion ?? 1),

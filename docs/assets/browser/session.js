@@ -4,7 +4,7 @@
 import { namesOf, sameEntry } from "./entry.js";
 
 export class Session {
-  /** `scopeOf(name)` is bow, reader or view; listeners get the names that changed and who changed them. */
+  /** `scopeOf(name)` is bow, home (of the bow, and in no link), reader or view; listeners get the names that changed and who changed them. */
   constructor({ store, scopeOf }) {
     this.store = store;
     this.scopeOf = scopeOf;
@@ -34,9 +34,9 @@ export class Session {
     return this.#bowNames(this.own).length > 0;
   }
 
-  /** The shown record as it may leave this browser: fields of the bow only. */
+  /** The shown record as it may leave this browser: fields of the bow only. The package says what it leaves out. */
   get forLink() {
-    const names = ["version", ...this.#bowNames(this.shown)];
+    const names = ["version", ...this.#bowNames(this.shown), ...this.#namesOf(this.shown, "home")];
     return Object.fromEntries(names.map((name) => [name, this.shown[name]]));
   }
 
@@ -71,9 +71,9 @@ export class Session {
     this.#show(null);
   }
 
-  /** Make the values shown one's own; what was there can be had back with `undo`. */
+  /** Make the values shown one's own; what was there can be had back with `undo`. What no link carries stays. */
   keep() {
-    const record = this.linked;
+    const record = { ...this.#only("home"), ...this.linked };
     this.#show(null);
     this.replace(record);
   }
@@ -113,12 +113,20 @@ export class Session {
   }
 
   #bowNames(record) {
-    return namesOf(record).filter((name) => this.scopeOf(name) === "bow");
+    return this.#namesOf(record, "bow");
+  }
+
+  #namesOf(record, scope) {
+    return namesOf(record).filter((name) => this.scopeOf(name) === scope);
+  }
+
+  /** One's own fields of a scope. */
+  #only(scope) {
+    return Object.fromEntries(this.#namesOf(this.own, scope).map((name) => [name, this.own[name]]));
   }
 
   #withHabits(record) {
-    const habits = namesOf(this.own).filter((name) => this.scopeOf(name) === "reader");
-    return { ...Object.fromEntries(habits.map((name) => [name, this.own[name]])), ...record };
+    return { ...this.#only("reader"), ...record };
   }
 
   #show(linked) {

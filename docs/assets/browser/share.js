@@ -16,19 +16,20 @@ export async function copyLink(widget) {
     status.say(trouble(answer));
     return;
   }
+  const left = answer.left ? ` ${answer.left}` : "";
   const address = addressWith(answer.fragment);
   const copied = await toClipboard(address);
   const box = linkBox(section);
   box.hidden = copied;
   if (copied) {
-    status.say("The link is copied. It carries the values of this bow.");
+    status.say(`The link is copied. It carries the values of this bow.${left}`);
     return;
   }
   const input = box.querySelector("input");
   input.value = address;
   input.focus();
   input.select();
-  status.say("The browser does not let the page copy. The link is selected: copy it from the box.");
+  status.say(`The browser does not let the page copy. The link is selected: copy it from the box.${left}`);
 }
 
 /** The page's own address with a fragment, from wherever the site is served. */
