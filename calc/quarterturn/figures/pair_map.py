@@ -1,0 +1,342 @@
+"""The map of all pairs of settings: draw weight across, tiller up, a place for every pair inside both windows.
+
+Lines of one place of the upper bolt are whole, lines of one place of the lower bolt dashed, the windows' ends thick.
+Where the bolts stand, the best pair, those after it, the pair looked at and what is wanted are told apart by their
+signs and by words.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from quarterturn.figures import svg
+from quarterturn.figures.svg import Element, Picture
+from quarterturn.numbers import fixed, settle
+
+WIDTH = 360.0
+LEFT, RIGHT = 48.0, 350.0
+HEIGHT = 300.0
+SIZE, HEADING = 12.0, 13.0
+ROW = 16.0
+FINGER = 9.0  # user units: half of what is tapped, where pairs lie so far apart
+MOST_TICKS = 6
+MOST_PAIRS = 4000
+LARGEST = 1e7
+SMALLEST = 1e-6  # what an axis spans at least
+_FLAGS = {"now": "now", "best": "best", "looked": "looked at"}
+
+Index = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class PairMap:
+    """Everything that is drawn.
+
+    Attributes:
+        points: for each place of the upper bolt, in order, those of the lower: (weight, tiller) in the units shown.
+        changes: turns of the upper bolt at each of its places, and of the lower one, from where they stand.
+        now, best: where the bolts stand, and the best pair, as places in `points`; `now` may lie between pairs: None.
+        following: those after the best, the better first.
+        looked: the pair that is looked at, or None.
+        wish: what is wanted.
+        near: half of what counts as reached: across and up.
+        x_label, y_label: the axes in words.
+        fields: what a tap sets: the turns of the upper and of the lower bolt.
+    """
+
+    points: tuple[tuple[tuple[float, float], ...], ...]
+    changes: tuple[tuple[float, ...], tuple[float, ...]]
+    now: Index | None
+    best: Index
+    following: tuple[Index, ...]
+    looked: Index | None
+    wish: tuple[float, float]
+    near: tuple[float, float]
+    x_label: str
+    y_label: str
+    x_unit: str
+    y_unit: str
+    fields: tuple[str, str] = ("", "")
+    decimals: tuple[int, int] = (1, 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Axis:
+    """From a value to a place in user units."""
+
+    low: float
+    high: float
+    start: float
+    end: float
+
+    def at(self, value: float) -> float:
+        return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+
+    def shows(self, value: float) -> bool:
+        return self.low <= value <= self.high
+
+    def ticks(self) -> tuple[list[float], int]:
+        """Round values inside, and their decimals."""
+        span = self.high - self.low
+        power = math.floor(math.log10(span / MOST_TICKS) + 1e-9)
+        for factor, more in ((1, 0), (2, 0), (5, 0), (10, 0), (20, 0)):
+            step = float(f"{factor}e{power + more}")
+            if span / step <= MOST_TICKS:
+                break
+        first, last = math.ceil(self.low / step - 1e-9), math.floor(self.high / step + 1e-9)
+        decimals = max(0, -power if factor < 10 else -power - 1)
+        return [settle(step * count) for count in range(first, last + 1)], decimals
+
+
+@lru_cache(maxsize=8)
+def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
+    """Draw the map.
+
+    Args:
+        shown: what is drawn.
+        prefix: put before every id, so that several figures can stand on one page.
+        name: the picture's name for programs.
+        title: what is shown; it is also written over the map.
+
+    The group PREFIX-map carries data-scale-x, data-scale-y (user units per unit, y negative) and data-origin-x,
+    data-origin-y (where 0 is drawn). In it, by id after the prefix: upper-lines, lower-lines, ends (the windows' ends),
+    wish, near, now, best, next-2 and so on, looked, and a link a pair whose data-try sets both fields.
+
+    Raises:
+        ValueError: there is no pair, or too many, rows of unlike length, a number that is not finite or too large, or a
+            place that is none.
+    """
+    _check(shown)
+    x, y = _axes(shown)
+    scale_x, scale_y = (axis.at(1.0) - axis.at(0.0) for axis in (x, y))
+    drawn = svg.group(
+        *_grid(shown, x, y),
+        *_lattice(shown, x, y, prefix),
+        *_wish(shown, x, y, prefix),
+        *_signs(shown, x, y, prefix),
+        *_links(shown, x, y),
+        id=f"{prefix}-map",
+        data_scale_x=repr(scale_x), data_scale_y=repr(scale_y),
+        data_origin_x=repr(x.at(0.0)), data_origin_y=repr(y.at(0.0)),
+    )  # fmt: skip
+    children = [
+        svg.text(4, 16, title, size=HEADING, class_="qt-text qt-strong"),
+        svg.text(4, 16 + ROW, shown.y_label, size=SIZE, class_="qt-text qt-quiet"),
+        drawn,
+        svg.text(
+            (LEFT + RIGHT) / 2, y.start + 36, shown.x_label, size=SIZE, anchor="middle", class_="qt-text qt-quiet"
+        ),
+    ]
+    key, bottom = _key(y.start + 56)
+    return svg.picture(name, title, _description(shown), WIDTH, bottom, [*children, *key], prefix=prefix)
+
+
+def _check(shown: PairMap) -> None:
+    rows = shown.points
+    if not rows or not rows[0] or len(rows) * len(rows[0]) > MOST_PAIRS:
+        raise ValueError(f"a map has from one pair to {MOST_PAIRS}")
+    if any(len(row) != len(rows[0]) for row in rows):
+        raise ValueError("all places of the upper bolt need as many of the lower")
+    if (len(shown.changes[0]), len(shown.changes[1])) != (len(rows), len(rows[0])):
+        raise ValueError("there must be a change for every place")
+    numbers = [each for row in rows for point in row for each in point]
+    numbers += [*shown.wish, *shown.near, *shown.changes[0], *shown.changes[1]]
+    if not all(math.isfinite(each) and abs(each) <= LARGEST for each in numbers):
+        raise ValueError("every number must be finite, and not too large")
+    for place in (shown.now, shown.best, shown.looked, *shown.following):
+        if place is not None and not (0 <= place[0] < len(rows) and 0 <= place[1] < len(rows[0])):
+            raise ValueError(f"no such pair: {place}")
+
+
+def _axes(shown: PairMap) -> tuple[_Axis, _Axis]:
+    """Both with room for all pairs, and for what is wanted where that is not far off."""
+    found = []
+    for at in range(2):
+        values = [point[at] for row in shown.points for point in row]
+        low, high = min(values), max(values)
+        span = max(high - low, SMALLEST, 1e-4 * max(abs(low), abs(high)))
+        wish = shown.wish[at]
+        if low - 0.35 * span <= wish <= high + 0.35 * span:
+            low, high = min(low, wish), max(high, wish)
+        span = max(high - low, span)
+        found.append((low - 0.07 * span, high + 0.07 * span))
+    top = 16 + 2 * ROW
+    return _Axis(*found[0], LEFT, RIGHT), _Axis(*found[1], top + HEIGHT, top)
+
+
+def _grid(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
+    drawn = [svg.rect(LEFT, y.end, RIGHT - LEFT, HEIGHT, class_="qt-plot")]
+    values, decimals = y.ticks()
+    for value in values:
+        place = y.at(value)
+        drawn.append(svg.line(LEFT, place, RIGHT, place, class_="qt-grid"))
+        drawn.append(
+            svg.text(LEFT - 7, place + 4, fixed(value, decimals), size=SIZE, anchor="end", class_="qt-text qt-tick-y")
+        )
+    values, decimals = x.ticks()
+    for value in values:
+        place = x.at(value)
+        drawn.append(svg.line(place, y.end, place, y.start, class_="qt-grid"))
+        drawn.append(
+            svg.text(
+                place, y.start + 19, fixed(value, decimals), size=SIZE, anchor="middle", class_="qt-text qt-tick-x"
+            )
+        )
+    return [*drawn, svg.rect(LEFT, y.end, RIGHT - LEFT, HEIGHT, class_="qt-frame")]
+
+
+def _at(shown: PairMap, place: Index, x: _Axis, y: _Axis) -> tuple[float, float]:
+    weight, tiller = shown.points[place[0]][place[1]]
+    return x.at(weight), y.at(tiller)
+
+
+def _way(points: list[tuple[float, float]]) -> list[str | float]:
+    parts: list[str | float] = []
+    for at, (across, up) in enumerate(points):
+        parts += ["L" if at else "M", across, up]
+    return parts
+
+
+def _lattice(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
+    rows, columns = len(shown.points), len(shown.points[0])
+    upper: list[str | float] = []
+    lower: list[str | float] = []
+    for row in range(rows):
+        upper += _way([_at(shown, (row, column), x, y) for column in range(columns)])
+    for column in range(columns):
+        lower += _way([_at(shown, (row, column), x, y) for row in range(rows)])
+    around = [(0, column) for column in range(columns)]
+    around += [(row, columns - 1) for row in range(1, rows)]
+    around += [(rows - 1, column) for column in reversed(range(columns - 1))]
+    around += [(row, 0) for row in reversed(range(1, rows - 1))]
+    ends = _way([_at(shown, place, x, y) for place in around])
+    return [
+        svg.path(*upper, class_="qt-rule qt-pairs", id=f"{prefix}-upper-lines"),
+        svg.path(*lower, class_="qt-rule qt-pairs qt-line-dashed", id=f"{prefix}-lower-lines"),
+        svg.path(*ends, "Z", class_="qt-edge-limit qt-pairs-ends", id=f"{prefix}-ends"),
+    ]
+
+
+def _wish(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
+    """What is wanted: a cross in the box that counts as reached, or an arrow's words at the edge."""
+    across, up = shown.wish
+    held = min(max(across, x.low), x.high), min(max(up, y.low), y.high)
+    place = x.at(held[0]), y.at(held[1])
+    if held == (across, up):
+        wide, high = abs(x.at(shown.near[0]) - x.at(0.0)), abs(y.at(shown.near[1]) - y.at(0.0))
+        box = svg.rect(
+            place[0] - wide,
+            place[1] - high,
+            2 * wide,
+            2 * high,
+            class_="qt-dimension qt-pairs-near",
+            id=f"{prefix}-near",
+        )
+        cross = svg.path(
+            "M", place[0] - 6, place[1] - 6, "L", place[0] + 6, place[1] + 6,
+            "M", place[0] - 6, place[1] + 6, "L", place[0] + 6, place[1] - 6,
+            class_="qt-line qt-line-solid", id=f"{prefix}-wish",
+        )  # fmt: skip
+        return [box, cross, *_words("wanted", place, -12, y, f"{prefix}-wish-words")]
+    way = " ".join(
+        word
+        for word, there in (("←", across < x.low), ("→", across > x.high), ("↓", up < y.low), ("↑", up > y.high))
+        if there
+    )
+    return _words(f"wanted {way}", place, -4, y, f"{prefix}-wish-words")
+
+
+def _words(words: str, place: tuple[float, float], lift: float, y: _Axis, key: str) -> list[Element]:
+    """Words by a place, inside the plot."""
+    wide = svg.text_width(words, SIZE, bold=True)
+    start = place[0] + 9 if place[0] + 9 + wide <= RIGHT - 2 else place[0] - 9 - wide
+    level = min(max(place[1] + lift, y.end + 12), y.start - 4)
+    return [svg.text(max(start, LEFT + 2), level, words, size=SIZE, class_="qt-text qt-strong qt-halo", id=key)]
+
+
+def _signs(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
+    drawn: list[Element] = []
+    for place, pair in enumerate(shown.following, 2):
+        across, up = _at(shown, pair, x, y)
+        drawn.append(svg.circle(across, up, 7.5, class_="qt-pairs-next", id=f"{prefix}-next-{place}"))
+        drawn.append(svg.text(across, up + 3.6, str(place), size=10, anchor="middle", class_="qt-text qt-strong"))
+    if shown.looked is not None:
+        across, up = _at(shown, shown.looked, x, y)
+        drawn.append(
+            svg.polygon(
+                [(across, up - 8), (across + 8, up), (across, up + 8), (across - 8, up)],
+                class_="qt-dot", id=f"{prefix}-looked",
+            )
+        )  # fmt: skip
+        drawn += _words(_FLAGS["looked"], (across, up), 18, y, f"{prefix}-looked-words")
+    if shown.now is not None:
+        across, up = _at(shown, shown.now, x, y)
+        drawn.append(svg.rect(across - 5, up - 5, 10, 10, class_="qt-now-bar", id=f"{prefix}-now"))
+        drawn += _words(_FLAGS["now"], (across, up), 16, y, f"{prefix}-now-words")
+    across, up = _at(shown, shown.best, x, y)
+    drawn += [
+        svg.circle(across, up, 8.5, class_="qt-dot", id=f"{prefix}-best"),
+        svg.circle(across, up, 3.5, class_="qt-now-bar"),
+        *_words(_FLAGS["best"], (across, up), 4, y, f"{prefix}-best-words"),
+    ]
+    return drawn
+
+
+def _links(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
+    """What a tap on a pair does; no further apart than a finger, and none over its neighbour."""
+    upper, lower = shown.fields
+    if not upper or not lower:
+        return []
+    rows, columns = len(shown.points), len(shown.points[0])
+    places = {(row, column): _at(shown, (row, column), x, y) for row in range(rows) for column in range(columns)}
+    drawn = []
+    for (row, column), (across, up) in places.items():
+        beside = [places[there] for there in ((row + 1, column), (row, column + 1)) if there in places]
+        beside += [places[there] for there in ((row - 1, column), (row, column - 1)) if there in places]
+        apart = min((math.dist((across, up), there) for there in beside), default=2 * FINGER)
+        radius = min(FINGER, max(apart / 2, 1.0))
+        tried = f"{upper}={fixed(shown.changes[0][row], 2)}&{lower}={fixed(shown.changes[1][column], 2)}"
+        hit = svg.circle(across, up, radius, class_="qt-pairs-hit")
+        drawn.append(svg.element("a", hit, data_try=tried.replace("−", "-")))
+    return [svg.group(*drawn, class_="qt-pairs-taps")]
+
+
+def _key(y: float) -> tuple[list[Element], float]:
+    rows = (
+        "filled square: where the bolts stand; ring: the best pair",
+        "numbers: the next best; cross: wanted, in its box the near enough",
+        "whole lines: one place of the upper bolt; dashed: of the lower",
+        "thick: the ends of both windows. Tap a pair to look at it.",
+    )
+    drawn = []
+    for row in rows:
+        for line in svg.wrapped(row, WIDTH - 8, SIZE, 2):
+            drawn.append(svg.text(4, y, line, size=SIZE, class_="qt-text qt-quiet"))
+            y += ROW
+    return drawn, y - 4
+
+
+def _description(shown: PairMap) -> str:
+    def said(place: Index) -> str:
+        weight, tiller = shown.points[place[0]][place[1]]
+        one, two = (fixed(each, decimals) for each, decimals in zip((weight, tiller), shown.decimals, strict=True))
+        return f"{one} {shown.x_unit} and {two} {shown.y_unit}"
+
+    weights = [point[0] for row in shown.points for point in row]
+    tillers = [point[1] for row in shown.points for point in row]
+    count = len(weights)
+    one, two = shown.decimals
+    parts = [
+        f"{count} pairs, {shown.x_label} from {fixed(min(weights), one)} to {fixed(max(weights), one)} {shown.x_unit}, "
+        f"{shown.y_label} from {fixed(min(tillers), two)} to {fixed(max(tillers), two)} {shown.y_unit}."
+    ]
+    if shown.now is not None:
+        parts.append(f"Where the bolts stand: {said(shown.now)}.")
+    parts.append(f"The best: {said(shown.best)}.")
+    parts += [f"Number {place}: {said(pair)}." for place, pair in enumerate(shown.following, 2)]
+    if shown.looked is not None:
+        parts.append(f"Looked at: {said(shown.looked)}.")
+    wished = f"{fixed(shown.wish[0], one)} {shown.x_unit} and {fixed(shown.wish[1], two)} {shown.y_unit}"
+    return " ".join([*parts, f"Wanted: {wished}."])

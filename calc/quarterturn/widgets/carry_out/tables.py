@@ -1,0 +1,121 @@
+"""The tables of the page on carrying a plan out."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.course import WHAT, Checked
+from quarterturn.numbers import fixed
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import about_plan as told
+from quarterturn.widgets.about_plan import NAMED, Planned
+from quarterturn.widgets.answer import Points, Status, Steps, Table, Value, ValueList
+from quarterturn.widgets.carry_out import sentences
+
+
+def stop(shown: Planned) -> Points | None:
+    """What was read and not foretold; nothing where all agrees."""
+    wrong = sentences.amiss(shown)
+    if not wrong:
+        return None
+    told_ = [sentences.reading(one, shown) for one in wrong]
+    return Points(
+        "amiss",
+        "Recount, or stop and look",
+        (
+            *told_,
+            "A turn miscounted, a bolt taken for the other, a reading at another spot: look for these first.",
+            "If it stays, leave the string off and look at limbs, butts, pockets and bolts. Ask a qualified coach or a "
+            "bow technician.",
+        ),
+        "stop",
+    )
+
+
+def next_step(shown: Planned) -> Steps | None:
+    """The next step in full; nothing where none is left, or a reading is amiss."""
+    if not shown.steps or sentences.amiss(shown):
+        return None
+    step = shown.steps[0]
+    return Steps(
+        "next-step",
+        "The next step",
+        (told.in_words(step, 1, len(shown.steps), shown), "Enter what you measured as a new row, with today's date."),
+    )
+
+
+def step_back(shown: Planned) -> Points | None:
+    """The way back to the setting before; always there once something was carried out."""
+    if not sentences.carried(shown):
+        return None
+    return Points("back", "A step back is always open", (sentences.back(shown),))
+
+
+def rest(shown: Planned) -> Table | None:
+    """The steps that are left, with what to expect."""
+    if not shown.steps:
+        return None
+    unit, weight = shown.about.unit, units.unit(said.force_unit(shown.values)).symbol
+    rows = tuple(
+        (
+            str(place),
+            told.change(step.change),
+            told.weight(step.weight, shown),
+            told.span(step.tiller, shown),
+            told.span(step.brace_height, shown),
+        )
+        for place, step in enumerate(shown.steps, 1)
+    )
+    return Table(
+        "rest",
+        "The steps that are left",
+        ("step", "turned", f"draw weight, {weight}", f"tiller, {unit}", f"brace height, {unit}"),
+        rows,
+        "They are planned anew from every reading. After ±: about 95 %, your reading's own doubt within it.",
+    )
+
+
+def course(shown: Planned) -> Table | None:
+    """Everything that was set and read, each reading beside what the ones before it had foretold."""
+    if not sentences.carried(shown):
+        return None
+    checks = {(id(one.reading), one.what): one for one in shown.course.checks()}
+    rows = []
+    for one in shown.course.reads:
+        cells = [_read(one.get(what), what, checks.get((id(one), what)), shown) for what in WHAT]
+        rows.append((one.label, f"{fixed(one.turns[0], 2)} / {fixed(one.turns[1], 2)}", *cells))
+    return Table(
+        "course",
+        "What was set and read",
+        ("when", "upper / lower, turns out", *(NAMED[what].lower() for what in WHAT)),
+        tuple(rows),
+        "In brackets: what the readings before it foretold.",
+    )
+
+
+def _read(value: float | None, what: str, check: Checked | None, shown: Planned) -> str:
+    if value is None:
+        return "not read"
+    read = (
+        said.force(value, said.force_unit(shown.values)) if what == "weight" else said.length(value, shown.about.unit)
+    )
+    if check is None:
+        return read
+    foretold = told.weight(check.foretold, shown) if what == "weight" else told.span(check.foretold, shown)
+    return f"{read} ({foretold}{'' if check.agrees else ': not as foretold'})"
+
+
+def progress(shown: Planned) -> ValueList:
+    """How far it has come, by name."""
+    status = Status.EXAMPLE if shown.about.example else Status.COMPUTED
+    left, done = len(shown.steps), len(shown.course.reads) - 1
+    wrong = len(sentences.amiss(shown))
+    return ValueList(
+        "progress",
+        "How far it has come",
+        (
+            Value("rows", "Settings in your log", float(done), "count", str(done), status),
+            Value("left", "Steps left", float(left), "count", str(left), status),
+            Value("amiss", "Newest readings that are not as foretold", float(wrong), "count", str(wrong), status),
+        ),
+        folded=True,
+    )

@@ -1,0 +1,27 @@
+"""The form of the page that plans a change: what is wanted, and what the bow is made from."""
+
+from __future__ import annotations
+
+from quarterturn.widgets.about_bow import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.about_plan import WANTED
+from quarterturn.widgets.answer import Group
+
+NAME = "plan"
+
+GROUPS = (
+    WANTED,
+    Group("look", "Look at another pair", "Or tap it in the map. It changes nothing of your bow.", TURNED),
+    STRUNG,
+    Group(
+        "weighed",
+        "Weighed",
+        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+        ("draw_weight", "draw_length", "draw_station", "station_offset"),
+    ),
+    STANDS,
+    Group("course", "What it is foretold by", "", ("foretell_by",)),
+    NEARNESS,
+    RISER,
+    POCKET,
+)
+ASKED = tuple(name for group in GROUPS for name in group.fields)

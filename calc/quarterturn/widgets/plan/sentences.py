@@ -1,0 +1,109 @@
+"""What the page that plans a change says."""
+
+from __future__ import annotations
+
+from quarterturn.bench.plan import Place, Plan
+from quarterturn.bench.window import Window
+from quarterturn.numbers import quarters, same
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import about_plan as told
+from quarterturn.widgets.about_plan import Planned
+
+
+def both(place: Place, shown: Planned) -> str:
+    """Draw weight and tiller of a place."""
+    unit = said.force_unit(shown.values)
+    return f"{said.force(place.weight, unit)}, tiller {said.length(place.tiller, shown.about.unit)}"
+
+
+def title(shown: Planned) -> str:
+    """The plan in a line."""
+    if shown.alone:
+        return "A plan in turns alone"
+    if shown.plan is None:
+        return "No plan yet"
+    best = shown.plan.best
+    if same(best.turned, 0.0):
+        return "Leave them where they stand" if shown.plan.reached else "Not reachable: nothing inside comes nearer"
+    where = told.change(best.change)
+    if not shown.plan.reached:
+        return f"Not reachable inside the windows; nearest: {where}"
+    return f"{where[0].upper()}{where[1:]}: {both(best, shown)}"
+
+
+def sentence(shown: Planned) -> str:
+    """The plan in a few sentences."""
+    if shown.alone:
+        return alone(shown)
+    plan = shown.plan
+    if plan is None:
+        return shown.why_not
+    unit = said.force_unit(shown.values)
+    wanted = f"{said.force(plan.wish.weight, unit)} and tiller {said.length(plan.wish.tiller, shown.about.unit)}"
+    found = (
+        f"Wanted: {wanted}. Of {len(plan.places)} pairs inside both windows, a quarter of a turn apart, the nearest is "
+        f"{_pair(plan)}, foretold {both(plan.best, shown)}"
+    )
+    if not plan.reached:
+        found += f". {beyond(shown, plan)}"
+        return found
+    steps = shown.left
+    way = "" if not steps else f", in {'one step' if steps == 1 else f'{steps} steps'} of at most half a turn"
+    return f"{found}{way}. Measure after each step: what you read counts, not what is foretold."
+
+
+def _pair(plan: Plan) -> str:
+    if same(plan.best.turned, 0.0):
+        return "where they stand"
+    return told.change(plan.best.change)
+
+
+def beyond(shown: Planned, plan: Plan) -> str:
+    """Why it is not reachable, and what would reach it."""
+    unit, length = said.force_unit(shown.values), shown.about.unit
+    least, most = plan.weights
+    low, high = plan.tillers
+    if plan.wish.weight > most or plan.wish.weight < least:
+        heavier = plan.wish.weight > most
+        return (
+            f"Inside the windows this bow can be set from {said.force(least, unit)} to {said.force(most, unit)} at "
+            f"{said.own_draw(shown.values)}. {'More' if heavier else 'Less'} takes other limbs, or another draw "
+            "length; no turn of a bolt does it."
+        )
+    if plan.wish.tiller > high or plan.wish.tiller < low:
+        return (
+            f"Inside the windows tiller can be set from {said.length(low, length)} to {said.length(high, length)}. "
+            "Ask a bow technician to look at limbs and pockets before you want more."
+        )
+    return (
+        "Each of the two can be had, but not both together: at this draw weight the windows leave no such tiller. Say "
+        "which of the two counts more, or see whether another string, at another brace height, suits you."
+    )
+
+
+def alone(shown: Planned) -> str:
+    """Where nothing of the bow was measured: what can be done by turns alone."""
+    windows = shown.bow.windows
+    if windows is None:
+        return shown.why_not
+    room_in = min(max(0.0, place - window.inner.usable) for place, window in _stands(shown))
+    room_out = min(max(0.0, window.outer.usable - place) for place, window in _stands(shown))
+    return (
+        f"Both windows are known, and nothing else of the bow. Both bolts together can go in by {_down(room_in)} "
+        f"and out by {_down(room_out)} and stay inside. In means more draw weight, out means less: over four to six "
+        "turns of both some tenth of it (common practice, no source). Turn both alike, from where they stand, and let "
+        "tiller decide the rest."
+    )
+
+
+def _stands(shown: Planned) -> list[tuple[float, Window]]:
+    windows = shown.bow.windows
+    if windows is None:
+        return []
+    return list(zip(shown.bow.setup.now, windows, strict=True))
+
+
+def _down(turns: float) -> str:
+    """In whole quarters, rounded down."""
+    whole = int(turns / 0.25 + 1e-9) * 0.25
+    return "nothing" if same(whole, 0.0) else f"{quarters(whole)} {'turn' if whole <= 1 else 'turns'}"
