@@ -113,28 +113,40 @@ def from_text(text: str) -> Opened:
     Raises:
         Unreadable: when the text is too long, is not JSON, is nested too deeply, or is not an object.
     """
-    if len(text) > MAX_TEXT:
-        raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    data, notes = json_data(text, "record", MAX_TEXT)
+    opened = from_data(data)
+    return Opened(opened.record, (*bounded(notes), *opened.notes))
+
+
+def json_data(text: str, what: str, longest: int) -> tuple[object, list[str]]:
+    """What JSON text says, and a sentence for each name that is given twice in it; `what` it is, for the sentences.
+
+    Raises:
+        Unreadable: when the text is too long, is not JSON, or is nested too deeply.
+    """
+    if len(text) > longest:
+        raise Unreadable(f"The {what} is refused: it is longer than {longest:,} characters.")
     if too_deep(text):
-        raise Unreadable("The record is refused: it is nested too deeply.")
+        raise Unreadable(f"The {what} is refused: it is nested too deeply.")
     twice: list[str] = []
 
     def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
-        data = dict(pairs)
-        if len(data) < len(pairs):
-            names = [name for name, _ in pairs]
-            twice.extend(sorted(name for name in data if names.count(name) > 1))
+        data: dict[str, object] = {}
+        again: set[str] = set()
+        for name, value in pairs:
+            if name in data:
+                again.add(name)
+            data[name] = value
+        twice.extend(sorted(again))
         return data
 
     try:
         data = json.loads(text, object_pairs_hook=once, parse_int=_whole)
     except RecursionError:
-        raise Unreadable("The record is refused: it is nested too deeply.") from None
+        raise Unreadable(f"The {what} is refused: it is nested too deeply.") from None
     except ValueError:
-        raise Unreadable("The record is refused: it is not whole JSON; it may have been cut off.") from None
-    opened = from_data(data)
-    notes = [f"“{_short(name)}” was given twice: the last one was read." for name in twice]
-    return Opened(opened.record, (*_bounded(notes), *opened.notes))
+        raise Unreadable(f"The {what} is refused: it is not whole JSON; it may have been cut off.") from None
+    return data, [f"“{short(name)}” was given twice: the last one was read." for name in twice]
 
 
 def too_deep(text: str) -> bool:
@@ -177,30 +189,31 @@ def from_data(data: object) -> Opened:
             continue
         field = BY_NAME.get(name) if isinstance(name, str) else None
         if field is None:
-            notes.append(f"“{_short(name)}” was ignored: this version has no field of that name.")
+            notes.append(f"“{short(name)}” was ignored: this version has no field of that name.")
             continue
         outcome = _rows_entry(field, value, notes) if isinstance(field, ListField) else _entry(field, value)
         if isinstance(outcome, str):
             notes.append(f"{field.label}: ignored, because {outcome}.")
         elif outcome is not None:
             entries[name] = outcome
-    return Opened(Record(entries), _bounded(notes))
+    return Opened(Record(entries), bounded(notes))
 
 
 def _version_notes(version: object) -> Iterator[str]:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         yield f"The record's version is not a number this program knows; it was read as version {VERSION}."
     elif version > VERSION:
-        yield f"The record is of version {_short(version)}, newer than {VERSION}: what this version knows was read."
+        yield f"The record is of version {short(version)}, newer than {VERSION}: what this version knows was read."
 
 
-def _bounded(notes: list[str]) -> tuple[str, ...]:
+def bounded(notes: list[str]) -> tuple[str, ...]:
+    """The first of many sentences, and how many more there are."""
     if len(notes) <= MAX_NOTES:
         return tuple(notes)
     return (*notes[:MAX_NOTES], f"… and {len(notes) - MAX_NOTES} more that were ignored.")
 
 
-def _short(value: object) -> str:
+def short(value: object) -> str:
     """Show the beginning of what was found, in signs that can be printed."""
     if isinstance(value, list | dict):
         return "…"
@@ -237,7 +250,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
         return None
     names = [column.name for column in field.columns]
     notes.extend(
-        f"{where}: “{_short(name)}” was ignored: this version has no column of that name."
+        f"{where}: “{short(name)}” was ignored: this version has no column of that name."
         for name in given
         if name not in names
     )
@@ -272,7 +285,7 @@ def _entry(field: NumberField | ChoiceField | TextField | DateField, value: obje
         return _number_entry(field, typed, unit)
     if isinstance(field, ChoiceField):
         if all(typed != option.value for option in field.options):
-            return f"“{_short(typed)}” is not one of {', '.join(option.value for option in field.options)}"
+            return f"“{short(typed)}” is not one of {', '.join(option.value for option in field.options)}"
         return Entry(typed)
     if isinstance(field, DateField):
         return Entry(typed) if len(typed) <= MAX_KEPT else "it is too long to be a date"
@@ -288,7 +301,7 @@ def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
     if unit == "":
         unit = field.unit
     if not isinstance(unit, str) or unit not in field.units:
-        return f"its unit “{_short(unit)}” is not one of {', '.join(field.units)}"
+        return f"its unit “{short(unit)}” is not one of {', '.join(field.units)}"
     return Entry(typed, unit)
 
 
@@ -416,12 +429,12 @@ def checked(field: NumberField, entry: Entry) -> float | Problem:
     try:
         value = numbers.parse(entry.typed)
     except numbers.NotANumber as error:
-        return Problem(field.name, f"{field.label}: “{_short(entry.typed)}” {error}.")
+        return Problem(field.name, f"{field.label}: “{short(entry.typed)}” {error}.")
     declared = units.from_si(units.to_si(value, entry.unit), field.unit)
     if numbers.at_most(field.low, declared) and numbers.at_most(declared, field.high):
         return min(max(declared, field.low), field.high)
     side = "less" if declared < field.low else "more"
-    shown = f"{_short(entry.typed.strip())} {units.unit(entry.unit).symbol}".strip()
+    shown = f"{short(entry.typed.strip())} {units.unit(entry.unit).symbol}".strip()
     return Problem(
         field.name,
         f"{field.label}: {shown} is {side} than can be; type {field.permitted(entry.unit)}, "
@@ -434,7 +447,7 @@ def checked_day(field: DateField, entry: Entry) -> int | Problem:
     try:
         day = days.parse(entry.typed)
     except days.NotADay as error:
-        return Problem(field.name, f"{field.label}: “{_short(entry.typed)}” {error}.")
+        return Problem(field.name, f"{field.label}: “{short(entry.typed)}” {error}.")
     first, last = field.bounds
     if first <= day <= last:
         return day
