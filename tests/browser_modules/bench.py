@@ -57,11 +57,12 @@ class Bench:
 
     page: Page
     server: Server
+    name: str = "page"
 
     @property
     def address(self) -> str:
         """The page's address."""
-        return f"{self.server.address}pages/page.html"
+        return f"{self.server.address}pages/{self.name}.html"
 
     def open(self, fragment: str = "") -> Bench:
         """Open the page, as a new visit of the same browser."""

@@ -1322,7 +1322,7 @@ LOG: tuple[AnyField, ...] = (
                 NumberField(
                     number=5 + place,
                     name=f"{bolt}_tiller",
-                    label=f"{bolt} tiller",
+                    label=f"{bolt} string to limb",
                     units=("mm", "in"),
                     default=(179.0, 175.0)[place],
                     default_from=MADE_UP,

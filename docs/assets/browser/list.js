@@ -19,6 +19,8 @@ export class List extends Field {
     this.adder = element.querySelector("[data-act=add-row]");
     this.adder.hidden = false;
     this.note = element.querySelector(".qt-row-note");
+    // A day that is half typed has no value, so that no event tells of it.
+    this.body.addEventListener("focusout", () => this.#number());
     this.#number();
   }
 
