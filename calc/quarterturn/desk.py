@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from quarterturn.record import link
+from quarterturn.record.bows import bows_from_text
 from quarterturn.record.reading import (
     Entry,
     Opened,
@@ -104,6 +105,15 @@ def _read(request: Request) -> Reply:
     return _opened(from_text, str(request.get("text", "")))
 
 
+def _file(request: Request) -> Reply:
+    try:
+        opened = bows_from_text(str(request.get("text", "")))
+    except Unreadable as error:
+        return {"bows": [], "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
+    bows = [{"id": bow.id, "times": dict(bow.times), "record": bow.record.canonical()} for bow in opened.bows]
+    return {"bows": bows, "notes": list(opened.notes), "problems": []}
+
+
 def _opened(read: Callable[[str], Opened], text: str) -> Reply:
     try:
         opened = read(text)
@@ -112,4 +122,10 @@ def _opened(read: Callable[[str], Opened], text: str) -> Reply:
     return {"record": opened.record.canonical(), "notes": list(opened.notes), "problems": []}
 
 
-_KINDS: dict[str, Callable[[Request], Reply]] = {"answer": _answer, "link": _link, "open": _open, "read": _read}
+_KINDS: dict[str, Callable[[Request], Reply]] = {
+    "answer": _answer,
+    "link": _link,
+    "open": _open,
+    "read": _read,
+    "file": _file,
+}

@@ -1,7 +1,8 @@
-"""The JSON Schema of the record, made from its declaration."""
+"""The JSON Schemas of the record and of a file of bows, made from the record's declaration."""
 
 from __future__ import annotations
 
+from quarterturn.record.bows import FILE_VERSION, FORMAT, LONGEST_ID, MAX_BOWS, MAX_TIME, SHORTEST_ID
 from quarterturn.record.declare import AnyField, ChoiceField, Column, DateField, ListField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
 from quarterturn.record.reading import MAX_KEPT
@@ -23,6 +24,50 @@ def schema() -> dict[str, object]:
             **{field.name: _property(field) for field in sorted(FIELDS, key=lambda field: field.number)},
         },
         "additionalProperties": False,
+    }
+
+
+def bows_schema() -> dict[str, object]:
+    """The JSON Schema (draft 2020-12) of a file of bows, as the page saves it and `bows_from_text` reads it."""
+    record = {key: value for key, value in schema().items() if key != "$schema"}
+    time = {"type": "integer", "minimum": 0, "maximum": MAX_TIME}
+    since = "in milliseconds since 1970-01-01 in UTC"
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Quarter Turn bows",
+        "description": "One bow or several, as the page “Your bows” saves them to a file and reads them back.",
+        "type": "object",
+        "properties": {
+            "format": {"const": FORMAT, "description": "What kind of file this is."},
+            "version": {"const": FILE_VERSION, "description": "The version of this format."},
+            "bows": {"type": "array", "maxItems": MAX_BOWS, "items": {"$ref": "#/$defs/bow"}},
+        },
+        "required": ["format", "version", "bows"],
+        "additionalProperties": False,
+        "$defs": {
+            "bow": {
+                "type": "object",
+                "properties": {
+                    "id": {
+                        "type": "string",
+                        "pattern": f"^[0-9a-z]{{{SHORTEST_ID},{LONGEST_ID}}}$",
+                        "description": "Drawn at random. A file read back finds its bow again by it.",
+                    },
+                    "changed": time | {"description": f"When anything of the bow was last entered, {since}."},
+                    "times": {
+                        "type": "object",
+                        "description": f"When each field was last entered or emptied, {since}: of two states of one "
+                        "field the later one counts. Of a field that is not named here it is `changed`.",
+                        "propertyNames": {"enum": [field.name for field in FIELDS]},
+                        "additionalProperties": time,
+                    },
+                    "record": {"$ref": "#/$defs/record"},
+                },
+                "required": ["record"],
+                "additionalProperties": False,
+            },
+            "record": record,
+        },
     }
 
 
