@@ -332,7 +332,6 @@ def test_what_a_reading_decides_leaves_nothing_in_doubt(case: Case) -> None:
         assert max(map(abs, (part.brace_height, part.upper_tiller, part.lower_tiller))) < 1e-8
 
 
-@pytest.mark.xfail(strict=True, reason="bow_fit's derivatives are those of a round before the last")
 def test_brace_height_and_tiller_are_in_doubt_by_their_own_readings_alone() -> None:
     found = doubts(asked(COMPLETE))
     for effect in found.effects:
@@ -588,7 +587,6 @@ def test_a_band_without_draw_lengths_is_empty() -> None:
     assert band(asked(MEASURED), ()) == Band((), (), ())
 
 
-@pytest.mark.xfail(raises=BowError, strict=True, reason="the mechanics' own error gets through")
 def test_a_band_beyond_the_bow_is_refused_as_is_said() -> None:
     with pytest.raises(FitError):
         band(asked(MEASURED), (0.5, 1.6))
