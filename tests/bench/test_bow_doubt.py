@@ -100,7 +100,9 @@ class Search:
         """A bow from all its numbers (model.md, section 4)."""
         string, lower = float(unknown[0]), math.exp(unknown[1]) * stiffness
         length = setup.limb_length - setup.root_distance
-        ahead = setup.brace_height - (setup.upper_tiller + setup.lower_tiller) / 2
+        # The string is straight: what it is from the fulcrums' line at the pivot point, read off between the tillers.
+        fulcrums = (setup.upper_fulcrum - setup.fulcrum_span, setup.upper_fulcrum)
+        ahead = setup.brace_height - float(np.interp(0.0, fulcrums, (setup.lower_tiller, setup.upper_tiller)))
         lean = float(unknown[2]) if self.tried else setup.flush_angle
         depth, root = setup.limb_depth, setup.root_distance
 
@@ -253,7 +255,7 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
     """Each number a tenth of its half-width either way: what the bow gives then, and what a turn does.
 
     The package's search is one step with derivatives that it kept, and its difference is taken on one side: that leaves
-    less than a thirtieth of each share and of what is combined.
+    less than a fiftieth of each share and of what is combined.
     """
     total = np.sqrt(sum((as_numbers(each.by) ** 2 for each in case.doubts.effects), np.zeros((3, 6))))
     for effect in case.listed:
@@ -266,10 +268,10 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
             else (case.around(moved(case.setup, parameter.name, -by)), 0.2)
         )
         off = np.abs(as_numbers(effect.by) - (there - back) / ends)
-        room = 0.03 * (total + np.abs(there - back) / ends) + 1e-4
+        room = 0.02 * (total + np.abs(there - back) / ends) + 1e-4
         assert (off[1:] <= room[1:]).all(), parameter.name
         assert (off[0, FORCES] <= room[0, FORCES]).all(), parameter.name
-        assert (off[0] <= 0.3 * total[0] + 1e-4).all(), parameter.name
+        assert (off[0] <= 0.12 * total[0] + 1e-4).all(), parameter.name
 
 
 def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
@@ -485,7 +487,7 @@ def test_small_errors_of_all_numbers_at_once_add_as_the_effects_do(name: str) ->
     assert np.std(left) < 0.05 * np.std(run.found[:, 0, 0])
     for row in (1, 2):
         for column in (1, 2, 3):
-            assert np.std(rest[:, row, column]) < 0.12 * np.std(run.found[:, row, column]), (row, column)
+            assert np.std(rest[:, row, column]) < 0.08 * np.std(run.found[:, row, column]), (row, column)
 
 
 CHANGES: dict[str, tuple[tuple[float, float, float], Pair, bool]] = {

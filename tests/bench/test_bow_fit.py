@@ -390,7 +390,7 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str, tried: bool) -> None:
     whole = [found_numbers(fit(*move(found.frame, read, more), 1.64).bow) for more in (by, -by)]
     difference, expected = step[0] - step[1], whole[0] - whole[1]
     assert np.abs(expected).max() > 1e-3 or name == "upper_part"
-    assert difference == pytest.approx(expected, rel=0.1, abs=0.06 * np.abs(expected).max() + 1e-4)
+    assert difference == pytest.approx(expected, rel=0.02, abs=0.01 * np.abs(expected).max() + 1e-4)
 
 
 def test_a_refit_with_nothing_moved_is_the_bow_itself(default: Fitted) -> None:
