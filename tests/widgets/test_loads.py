@@ -302,7 +302,7 @@ def test_the_string_s_length_is_held_against_that_of_the_computed_bow() -> None:
     """model.md 4: the default bow's string is 1645.8 mm long."""
     assert points_of(told(FOUND | {"string_length": 1645.8}), "told") == ()
     (sentence,) = points_of(told(FOUND | {"string_length": 1620, "string_upper": 775.55}), "told")
-    assert "25.8 mm longer than yours" in sentence
+    assert "25.9 mm longer than yours" in sentence
 
 
 def test_the_moment_is_the_bow_s_as_it_stands_at_every_turn_of_the_picture() -> None:
