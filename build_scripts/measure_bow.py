@@ -1,9 +1,9 @@
-"""How quick the bow is: a draw length, a curve with its band, a turn, an answer; in CPython and the built Pyodide (Node).
+"""How quick the bow is: a draw, a curve with its band, a turn, an answer; in CPython and the built Pyodide (Node).
 
     .made/venv/bin/python build_scripts/measure_bow.py [--times 200]
 
-Medians of many, in milliseconds, of the default bow and of the example's record. Both run the same code, one after the other. Not a test: it is for
-people who change how the bow is computed.
+Medians of many, in milliseconds, of the default bow and of the example's record. Both run the same code, one after the
+other. Not a test: it is for people who change how the bow is computed.
 """
 
 from __future__ import annotations
@@ -67,7 +67,7 @@ from quarterturn.record.reading import Values, from_data
 count = 0
 
 def fresh():
-    """A record whose reading was never asked about."""
+    # A record whose reading was never asked about.
     global count
     count += 1
     return {"version": 1, "brace_height": 220 + (count % 4000) / 1000}

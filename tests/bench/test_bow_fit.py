@@ -1,18 +1,34 @@
 """The reader's own bow from readings: bows are made, read as an archer would read them, and found again.
 
 The default bow's readings and what a turn of either bolt does to it are those of model.md, section 4 (C: two solutions
-agree to 1e-6). The readings of made-up bows are taken with finer steps than the fit uses (C).
+agree to 1e-6). The readings of made-up bows are taken with finer steps than the fit uses (C). Least squares by NumPy
+(C).
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Weighing, fit, turned
+from quarterturn.bench.bow_fit import (
+    FitError,
+    Fitted,
+    Frame,
+    Measured,
+    Tried,
+    Weighing,
+    fit,
+    refit,
+    string_for,
+    strung,
+    turned,
+)
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps
@@ -76,14 +92,16 @@ def test_it_foretells_what_one_turn_in_does(
 
 
 def made(string: float, stiffness: float, ratio: float, frame: Frame) -> Bow:
-    """A bow with limbs of the default shape, put together apart from the fit."""
-    length = frame.limb_length - 0.030
+    """A bow of this frame, put together apart from the fit (model.md, section 4)."""
+    root, taper = frame.root_distance, frame.taper
+    length = frame.limb_length - root
 
     def side(fulcrum: float, ei: float) -> Side:
-        limb = Limb(length, ei, 0.5, 0.2, -7.0, length - 0.17)
-        return Side(limb, frame.fulcrum_x, fulcrum, 0.030, frame.limb_depth, 0.030, frame.limb_depth)
+        limb = Limb(length, ei, taper, frame.inner_curvature, frame.recurve_curvature, length - frame.recurve)
+        return Side(limb, frame.fulcrum_x, fulcrum, frame.flush_angle, frame.limb_depth, root, frame.limb_depth)
 
-    parts = BowString(string * frame.upper_part, string * (1 - frame.upper_part))
+    stretches = 1 / frame.stretch if frame.stretch else None
+    parts = BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches)
     return Bow(side(frame.upper_fulcrum, stiffness), side(frame.lower_fulcrum, ratio * stiffness), parts)
 
 
@@ -166,3 +184,237 @@ def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: Fitted) -> None:
     with pytest.raises(FitError) as caught:
         turned(default, default.rock, 1.6)
     assert caught.value.reading == "turns"
+
+
+# What is foretold of weight
+
+
+@pytest.mark.parametrize("pounds", [5, 7.5, 10, 12, 14, 17, 24, 38, 50, 60, 67, 89, 120])
+def test_a_bow_of_any_weight_is_found(default: Fitted, pounds: float) -> None:
+    """checks.md B5: forces scale with EI, so that each bow of this shape is the default bow with other stiffness."""
+    found = fit(FRAME, replace(DEFAULT, weighings=(Weighing(FULL, pounds * LBF),)), 1.64)
+    assert found.bow.upper.limb.stiffness == pytest.approx(33.37 * pounds / 37.9975, rel=1e-4)
+    assert found.braced.tension == pytest.approx(302.987 * pounds / 37.9975, rel=2e-4)
+    assert found.off == pytest.approx((0.0,), abs=1e-8)
+    assert turned(found, found.rock, 0.5).drawn.force == pytest.approx(
+        turned(default, default.rock, 0.5).drawn.force * pounds / 37.9975, rel=1e-7
+    )
+
+
+WEIGHED = tuple(Weighing(draw, force * LBF) for draw, force in ((0.5, 27), (FULL, 40), (0.6, 33.2), (0.6, 34.1)))
+
+
+def test_weighings_are_met_by_least_squares_in_any_order() -> None:
+    """The bow's forces go with its stiffness: NumPy's least squares tells for which they are nearest."""
+    found = fit(FRAME, replace(DEFAULT, weighings=WEIGHED), 1.64)
+    unit = made(found.string, 1.0, found.ratio, FRAME)
+    forces = [bows.drawn(unit, DEFAULT.rock, one.draw).force for one in WEIGHED]
+    (stiffness,), *_ = np.linalg.lstsq(np.array([forces]).T, np.array([one.force for one in WEIGHED]), rcond=None)
+    assert found.bow.upper.limb.stiffness == pytest.approx(float(stiffness), rel=1e-7)
+    assert found.off == pytest.approx(
+        [one.force - float(stiffness) * force for one, force in zip(WEIGHED, forces, strict=True)], abs=1e-5
+    )
+    assert [one.draw for one in found.weighed] == [one.draw for one in WEIGHED]
+    turned_round = fit(FRAME, replace(DEFAULT, weighings=WEIGHED[::-1]), 1.64)
+    assert turned_round.off == pytest.approx(found.off[::-1], abs=1e-9)
+    assert turned_round.bow.upper.limb.stiffness == pytest.approx(found.bow.upper.limb.stiffness, rel=1e-12)
+
+
+# A turn that was tried
+
+FRAMES = st.builds(
+    Frame,
+    fulcrum_x=st.floats(0.02, 0.07),
+    upper_fulcrum=st.floats(0.28, 0.33),
+    lower_fulcrum=st.floats(0.27, 0.32),
+    limb_length=st.floats(0.52, 0.60),
+    limb_depth=st.floats(0.006, 0.010),
+    upper_part=st.floats(0.46, 0.50),
+    flush_angle=st.floats(-0.05, 0.12),
+)
+
+
+@settings(max_examples=40)
+@given(
+    frame=FRAMES,
+    string=st.floats(0.928, 0.952),
+    stiffness=st.floats(24, 46),
+    ratio=st.floats(0.95, 1.07),
+    here=st.tuples(st.floats(1.2, 3.5), st.floats(1.2, 3.5)),
+    move=st.sampled_from([(-1, 0), (1, 0), (0, -1), (0, 1)]),
+    by=st.floats(0.5, 1),
+)
+def test_the_lean_at_flush_is_found_back_from_a_turn_that_was_tried(
+    frame: Frame,
+    string: float,
+    stiffness: float,
+    ratio: float,
+    here: tuple[float, float],
+    move: tuple[int, int],
+    by: float,
+) -> None:
+    there = (here[0] + by * move[0], here[1] + by * move[1])
+    string *= frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
+    bow = made(string, stiffness, ratio, frame)
+    try:
+        measured = read_off(bow, here, (0.45, 0.6))
+        then = bows.braced(bow, rock(*there), steps=FINE)
+    except (BowError, LimbError):
+        assume(False)
+        raise AssertionError("unreachable") from None
+    found = fit(
+        replace(frame, flush_angle=0.030),
+        replace(measured, tried=Tried(rock(*there), then.belly_tiller)),
+        1.003 * string,
+    )
+    assert found.frame.flush_angle == pytest.approx(frame.flush_angle, abs=2e-5)
+    assert found.bow.upper.flush_angle == found.bow.lower.flush_angle == found.frame.flush_angle
+    assert found.string == pytest.approx(string, abs=2e-5)
+    assert found.ratio == pytest.approx(ratio, abs=2e-5)
+    assert found.bow.upper.limb.stiffness == pytest.approx(stiffness, rel=5e-5)
+    # The turn that was tried is foretold as it was read.
+    assert strung(found.bow, rock(*there), near=found.braced).belly_tiller == pytest.approx(then.belly_tiller, abs=2e-7)
+
+
+def test_where_the_search_begins_decides_nothing() -> None:
+    """The lean from which the search begins, and the string; the readings are those of the default bow, model.md 4."""
+    tried = replace(DEFAULT, tried=Tried(rock(1, 2), 0.004 - 0.004665))
+    found = fit(FRAME, tried, 1.64)
+    assert found.frame.flush_angle == pytest.approx(0.030, abs=3e-4)  # 4.665 mm is good for 0.0005 mm
+    for lean, string in ((0.0, 1.60), (0.08, 1.70)):
+        again = fit(replace(FRAME, flush_angle=lean), tried, string)
+        assert again.frame.flush_angle == pytest.approx(found.frame.flush_angle, abs=2e-5)
+        assert again.string == pytest.approx(found.string, abs=1e-6)
+        assert again.ratio == pytest.approx(found.ratio, abs=5e-6)
+
+
+@pytest.mark.parametrize(
+    "change", [-0.014, -0.0003, 0.0, 0.004], ids=["too much", "too little", "none", "the wrong way"]
+)
+def test_a_tried_tiller_of_no_bow_is_refused_with_a_sentence(change: float) -> None:
+    with pytest.raises(FitError) as caught:
+        fit(FRAME, replace(DEFAULT, tried=Tried(rock(1, 2), 0.004 + change)), 1.64)
+    assert caught.value.reading == "tried_tiller"
+    assert str(caught.value).endswith(".")
+
+
+# The string that gives a brace height back
+
+
+@pytest.mark.parametrize("turns", [(1, 1), (3.5, 0.5), (2, 2)])
+@pytest.mark.parametrize("brace", [0.205, 0.221958, 0.238])
+def test_the_string_gives_the_brace_height_when_the_bow_is_solved_anew(
+    default: Fitted, turns: tuple[float, float], brace: float
+) -> None:
+    string = string_for(default, rock(*turns), brace)
+    bow = made(string, default.bow.upper.limb.stiffness, default.ratio, FRAME)
+    assert bows.braced(bow, rock(*turns)).brace_height == pytest.approx(brace, abs=1.1e-7)
+    # A shorter string stands farther from the grip.
+    longer = made(string + 1e-3, default.bow.upper.limb.stiffness, default.ratio, FRAME)
+    assert bows.braced(longer, rock(*turns)).brace_height < brace - 1e-4
+
+
+def test_a_brace_height_that_no_string_gives_is_refused(default: Fitted) -> None:
+    for brace in (0.01, 0.6):
+        with pytest.raises(FitError) as caught:
+            string_for(default, rock(2, 2), brace)
+        assert str(caught.value).endswith(".")
+
+
+# What a small difference does
+
+Move = Callable[[Frame, Measured, float], tuple[Frame, Measured]]
+
+
+def _of_frame(name: str) -> Move:
+    return lambda frame, read, more: (replace(frame, **{name: getattr(frame, name) + more}), read)
+
+
+NUDGED: dict[str, tuple[float, Move]] = {
+    "fulcrum_x": (2e-4, _of_frame("fulcrum_x")),
+    "upper_fulcrum": (1e-3, _of_frame("upper_fulcrum")),
+    "lower_fulcrum": (1e-3, _of_frame("lower_fulcrum")),
+    "limb_length": (1e-3, _of_frame("limb_length")),
+    "limb_depth": (2e-4, _of_frame("limb_depth")),
+    "upper_part": (1e-3, _of_frame("upper_part")),
+    "taper": (1e-2, _of_frame("taper")),
+    "inner_curvature": (2e-2, _of_frame("inner_curvature")),
+    "recurve_curvature": (0.1, _of_frame("recurve_curvature")),
+    "recurve": (1e-3, _of_frame("recurve")),
+    "root_distance": (1e-3, _of_frame("root_distance")),
+    "brace_height": (2e-4, lambda frame, read, more: (frame, replace(read, brace_height=read.brace_height + more))),
+    "tiller": (1e-4, lambda frame, read, more: (frame, replace(read, tiller=read.tiller + more))),
+    "upper rock": (2e-4, lambda frame, read, more: (frame, replace(read, rock=(read.rock[0] + more, read.rock[1])))),
+    "lower rock": (2e-4, lambda frame, read, more: (frame, replace(read, rock=(read.rock[0], read.rock[1] + more)))),
+    "force": (1.0, lambda frame, read, more: (frame, replace(read, weighings=_weighed(read, 0.0, more)))),
+    "draw": (1e-3, lambda frame, read, more: (frame, replace(read, weighings=_weighed(read, more, 0.0)))),
+    "tried tiller": (1e-4, lambda frame, read, more: (frame, replace(read, tried=_tried(read, 0.0, more)))),
+    "tried rock": (2e-4, lambda frame, read, more: (frame, replace(read, tried=_tried(read, more, 0.0)))),
+}
+"""How to move every number that a bow is found from, and by how much."""
+
+
+def _weighed(read: Measured, draw: float, force: float) -> tuple[Weighing, ...]:
+    first, *others = read.weighings
+    return (Weighing(first.draw + draw, first.force + force), *others)
+
+
+def _tried(read: Measured, rocked: float, tiller: float) -> Tried | None:
+    tried = read.tried
+    return tried and Tried((tried.rock[0] + rocked, tried.rock[1]), tried.tiller + tiller)
+
+
+def found_numbers(bow: Bow) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """What is found, each as a part of what it may move by: string, ratio, stiffness, lean."""
+    upper, lower, string = bow.upper, bow.lower, bow.string
+    return np.array(
+        [
+            (string.upper + string.lower) / 1e-3,
+            lower.limb.stiffness / upper.limb.stiffness / 1e-2,
+            upper.limb.stiffness / 0.3,
+            upper.flush_angle / 0.03,
+        ]
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "tried"),
+    [(name, tried) for name in NUDGED for tried in (False, True) if tried or not name.startswith("tried")],
+)
+def test_to_first_order_a_refit_is_a_full_fit(name: str, tried: bool) -> None:
+    """Central differences, of a step with the known derivatives and of a search from nothing."""
+    by, move = NUDGED[name]
+    read = replace(DEFAULT, weighings=WEIGHED, tried=Tried(rock(1, 2), -0.0007) if tried else None)
+    found = fit(FRAME, read, 1.64)
+    step = [found_numbers(refit(found, *move(found.frame, read, more))) for more in (by, -by)]
+    whole = [found_numbers(fit(*move(found.frame, read, more), 1.64).bow) for more in (by, -by)]
+    difference, expected = step[0] - step[1], whole[0] - whole[1]
+    assert np.abs(expected).max() > 1e-3 or name == "upper_part"
+    assert difference == pytest.approx(expected, rel=0.02, abs=0.01 * np.abs(expected).max() + 1e-4)
+
+
+def test_a_refit_with_nothing_moved_is_the_bow_itself(default: Fitted) -> None:
+    assert found_numbers(refit(default, FRAME, DEFAULT)) == pytest.approx(found_numbers(default.bow), abs=1e-3)
+
+
+def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) -> None:
+    """Central differences of the readings by string and stiffness of bows put together apart from the fit."""
+    string, log_ratio, stiffness = default.string, math.log(default.ratio), default.bow.upper.limb.stiffness
+
+    def reads(longer: float, more: float) -> tuple[float, float]:
+        bow = made(string + longer, stiffness, math.exp(log_ratio + more), FRAME)
+        braced = bows.braced(bow, DEFAULT.rock)
+        return braced.brace_height, braced.belly_tiller
+
+    for column, by in enumerate(((1e-4, 0.0), (0.0, 1e-3))):
+        there, back = reads(*by), reads(-by[0], -by[1])
+        slopes = [(one - other) / (2 * max(by)) for one, other in zip(there, back, strict=True)]
+        assert [row[column] for row in default.slopes] == pytest.approx(slopes, rel=0.02, abs=1e-3)
+
+
+def test_a_string_that_stretches_is_found_for_the_tension_that_it_has() -> None:
+    """The bow that is found gives the readings; a string of 2e-5 to the newton is 10 mm longer at 300 N."""
+    heavy = replace(DEFAULT, weighings=(Weighing(FULL, 60 * LBF),))
+    found = fit(replace(FRAME, stretch=2e-5), heavy, 1.64)
+    assert found.braced.brace_height == pytest.approx(heavy.brace_height, abs=1e-6)
+    assert found.off == pytest.approx((0.0,), abs=1e-3)

@@ -72,7 +72,7 @@ def test_the_nearer_to_the_target_a_place_is_the_longer_is_what_is_measured_from
     place, pivot, nock = -0.012, 0.0, 0.660
     assert on_tape(nock - pivot, station, pivot - place) == pytest.approx(nock - place, rel=1e-15)
     assert pivot_draw(nock - place, station, pivot - place) == pytest.approx(nock - pivot, rel=1e-15)
-    assert pivot_draw(0.66, station) == 0.66
+    assert pivot_draw(0.66, station) == on_tape(0.66, station) == 0.66
     assert pivot_draw(0.66, station, -0.02) == pytest.approx(0.68, rel=1e-15)
 
 
@@ -95,6 +95,7 @@ def test_draw_lengths_that_cannot_be() -> None:
         for ask in (pivot_draw, on_tape):
             told = refused(ask, 0.7, "rest", bad)
             assert told == ("station_offset", "The rest's place must be a distance of at most 5 m.")
+    assert on_tape(0.7, "rest", 5.0) == 5.7
     for ask in (pivot_draw, on_tape):
         told = refused(ask, 0.7, "nose")
         assert told == ("draw_station", "The station of a draw length must be one of pivot, amo, plunger, rest.")
@@ -475,6 +476,8 @@ def test_what_cannot_stack() -> None:
     assert refused(stacking, curve, 0.71)[0] == "draw"
     falling = formula(lambda at: 300 * at - 400 * at**2, lambda at: 150 * at**2 - 400 / 3 * at**3)
     assert refused(stacking, falling) == ("draw", "The force must rise from mid-draw to full draw.")
+    assert refused(stacking, formula(lambda at: 300 * min(at, 0.1), lambda at: at))[0] == "draw"
+    assert stacking(formula(lambda at: 0.5 * at, lambda at: 0.25 * at**2)).least == pytest.approx(0.5, rel=1e-9)
     assert stacking(falling, 0.56).least == pytest.approx(12, rel=1e-6)
 
 
@@ -504,6 +507,7 @@ def test_a_mark_that_is_none() -> None:
     for bad in (*ANY, 0.0, -100.0):
         told = refused(against_mark, bad, default_curve())
         assert told == ("marked_weight", "The marked weight must be a force of more than 0.")
+    assert against_mark(0.5, default_curve()).part > 300
     short = through((0.2, 0.3, 0.4, 0.6), (0, 40, 60, 150), (0, 2, 7, 30))
     assert refused(against_mark, 150.0, short)[0] == "draw"
 

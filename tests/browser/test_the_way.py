@@ -81,11 +81,11 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     load = follow(page, "See what the bolt carries", "/load/$")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
     load.box("draw_weight").fill("19")
-    expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("871 N")
+    expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("883 N")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
     page.get_by_role("link", name="A quarter of a turn in").click()
-    expect(page.locator("#v-force-figure")).to_have_text("871 N")
-    expect(page.locator("#loads-side-box figcaption")).to_contain_text("the rim presses on the bolt with 871 N")
+    expect(page.locator("#v-force-figure")).to_have_text("883 N")
+    expect(page.locator("#loads-side-box figcaption")).to_contain_text("the rim presses on the bolt with 883 N")
 
     paper = follow(page, "What paper can and cannot tell", "/paper/$")
     assert shown(page, "paper/flush_inside") == "0.33 turn"

@@ -55,6 +55,17 @@ LIKELY = {
     "lever_travel": (20.0, 35.0),
     "lever_turns": (3.0, 3.0),
     "tip_length": (500.0, 600.0),
+    "brace_height": (205.0, 235.0),
+    "tiller": (168.0, 185.0),
+    "fulcrum_span": (590.0, 630.0),
+    "fulcrum": (300.0, 325.0),
+    "limb_length": (550.0, 580.0),
+    "string_length": (1600.0, 1690.0),
+    "string_upper": (770.0, 805.0),
+    "draw_length": (24.0, 30.0),
+    "draw_weight": (15.0, 60.0),
+    "station_offset": (-5.0, 10.0),
+    "change": (-1.5, 1.5),
     "draw": (18.0, 31.0),
     "weight": (8.0, 48.0),
 }
@@ -89,6 +100,8 @@ def _told_once(record: Record) -> Record:
     told = [{f"{bolt}_stand_zero", f"{bolt}_free_turns"} & record.keys() for bolt in BOLTS]
     if "bolt_length" not in record or not all(told):
         dropped |= {"bolt_length", *(f"{bolt}_stand_zero" for bolt in BOLTS)}
+    # Drawn apart, tillers before a turn and after it would be no bow's.
+    dropped |= {f"{bolt}_tried_tiller" for bolt in BOLTS}
     return {name: value for name, value in record.items() if name not in dropped}
 
 
@@ -106,7 +119,7 @@ def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: b
     if name in NEEDED_WITH_OTHERS:
         return chance.random() < 0.1
     # Heights drawn apart from the counts would contradict them.
-    return "height" in name or chance.random() < 0.5
+    return "_height_" in name or chance.random() < 0.5
 
 
 def _value(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:

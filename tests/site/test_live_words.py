@@ -107,7 +107,8 @@ def test_every_number_on_the_built_pages_is_what_the_widget_answers(built: dict[
             if "data-live" not in place.attributes:
                 continue
             widget, _, value = place.get("data-live").partition("/")
-            assert place.whole_text == texts(answered({}, widget))[value], (name, value)
+            told = " ".join(texts(answered({}, widget))[value].split())  # a space that does not break is one too
+            assert " ".join(place.whole_text.split()) == told, (name, value)
             found[name] = found.get(name, 0) + 1
     assert found["paper"] >= 5
     assert found["pocket"] >= 3

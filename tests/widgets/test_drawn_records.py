@@ -71,7 +71,7 @@ def test_every_refusal_names_a_field_of_its_own_form_in_a_sentence(widget: str) 
 HOPELESS = {
     "safe-range": ("turns_shown", "strip_pushed", "strip_wanted"),
     "pocket": ("margin", "upper_now_turns", "maker_out", "lower_free_turns", "brace_height", "strip_wanted"),
-    "loads": ("margin", "upper_now_turns", "strip_thickness", "tip_travel", "lever_travel", "nocking_point"),
+    "loads": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "lever_travel", "nocking_point"),
     "paper": ("margin", "upper_touch_turns", "tip_travel", "lever_travel", "turns_shown", "lower_bracket"),
     "draw-weight": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),
     "tiller": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),

@@ -2,21 +2,24 @@
 
 Outside sources: checks.md F (C: turned polygon and bisection at 40 digits); stress and shear areas and strengths of
 checks.md C (S2: ASME B1.1, ISO 898-1, ISO 3506-1, FED-STD-H28/2, data sheets); a rigid limb turned in mpmath and
-moments taken of forces at points (C); two circles by SciPy's brentq for the drawn string (C); 1.75 in between pivot
-point and AMO draw length (AMO standard, S2); the pound-force (NIST SP 811, S).
+moments taken of forces at points (C); the drawn bow of model.md 4 (C: two solutions that agree to 1e-6), the balance of
+the forces on its nocking point, and its doubts by drawing numbers at random (C: JCGM 101); 1.75 in between pivot point
+and AMO draw length (AMO standard, S2); the pound-force (NIST SP 811, S).
 """
 
 from __future__ import annotations
 
 import itertools
 import math
+import random
 import re
+from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 import mpmath
 import pytest
 from scipy.integrate import quad
-from scipy.optimize import brentq
 
 from figures.reading import Drawing, Frame
 from helpers.asking import (
@@ -34,11 +37,15 @@ from helpers.asking import (
 )
 from helpers.drawn_answers import answers, outcomes
 from helpers.second_window import DEFAULTS, Case, bisected, pitch_of, shape_of
+from quarterturn.bench import bow_asked as bows
+from quarterturn.bench.bow_doubt import moved, parameters
+from quarterturn.bench.bow_fit import FitError, Weighing
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Points, Refusal, State, ValueList
+from quarterturn.widgets.answer import Answer, Later, Points, Refusal, State, ValueList
 from quarterturn.widgets.answer import Drawing as Drawn
 
 LBF = 4.4482216152605  # N
@@ -50,7 +57,8 @@ EDGE = F | {"upper_rim_to_butt": 0.7}
 BARELY = F | {"limb_depth": 10, "upper_rim_to_butt": 9.2}
 OFF = F | {"limb_depth": 12, "upper_rim_to_butt": 17.2, "tip_travel": 66.6}
 LESS_THAN_HALF = F | {"upper_rim_to_butt": 13}
-MINE = {"draw_weight": 38, "head_diameter": 19, "upper_rim_to_butt": 2.5, "thread_diameter": 9.5}
+STRUNG = {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}
+MINE = STRUNG | {"draw_weight": 38, "head_diameter": 19, "upper_rim_to_butt": 2.5, "thread_diameter": 9.5}
 LENGTHS = MINE | {"rise": 4.2333333, "bolt_length": 32, "upper_stand_zero": 12, "bush_length": 16}
 
 
@@ -119,33 +127,6 @@ def centroid(case: Case) -> float:
     return float(quad(lambda x: x * wide(x), low, high, epsabs=1e-9, epsrel=1e-11)[0] / area)
 
 
-class String(NamedTuple):
-    """The drawn string, N, mm, rad, N·m."""
-
-    tension: float
-    angle: float
-    lever: float
-    moment: float
-
-
-BOW = {"weight": 38 * LBF, "draw": 26.25 * INCH, "ahead": 222 - 177, "span": 610, "string": 1645.8, "tip": 555}
-
-
-def string_by_hand(chord: float, bow: dict[str, float] = BOW) -> String:
-    """The tip where its chord and half a string reach, by its angle; the pull shared by two halves of the string."""
-    length, fulcrum = chord * bow["tip"], complex(bow["ahead"], bow["span"] / 2)
-
-    def tip(lean: float) -> complex:
-        return fulcrum + length * complex(math.sin(lean), math.cos(lean))
-
-    lean = brentq(lambda lean: abs(tip(lean) - bow["draw"]) - bow["string"] / 2, 0, math.pi / 2, xtol=1e-15)
-    string = (tip(lean) - bow["draw"]) / (bow["string"] / 2)
-    tension = bow["weight"] / 2 / -string.real
-    arm = tip(lean) - fulcrum
-    moment = tension * (arm.conjugate() * string).imag  # the string pulls the tip by −string
-    return String(tension, math.acos(-string.real), moment / tension, moment / 1000)
-
-
 PUBLISHED_AREA = 0.0878 * INCH**2  # 3/8-24, checks.md C (S2)
 CASES: dict[str, tuple[dict[str, Any], Case]] = {
     "default": ({}, DEFAULTS),
@@ -164,8 +145,8 @@ STATES = (("out", 0.25), ("flush", 0.0), ("rim", -0.25))
 @each_case
 def test_force_bending_and_stress_by_hand(name: str) -> None:
     record, case = CASES[name]
-    moment = string_by_hand(0.95).moment
     found = numbers(told(record))
+    moment = found["moment"]
     pitch = float(pitch_of(case))
     for state, turns in STATES:
         held = by_hand(case, turns, moment)
@@ -223,70 +204,285 @@ def test_forces_of_checks_f_for_each_newton_metre(name: str) -> None:
 # The pull
 
 
-def test_the_pull_by_two_circles() -> None:
-    found = numbers(told({}))
-    wanted = string_by_hand(0.95)
-    assert found["tension"] == pytest.approx(wanted.tension, rel=1e-9)
-    assert math.radians(found["string_angle"]) == pytest.approx(wanted.angle, rel=1e-9)
-    assert found["string_lever"] == pytest.approx(wanted.lever, rel=1e-9)
-    assert found["moment"] == pytest.approx(wanted.moment, rel=1e-9)
-    bounds = sorted(string_by_hand(chord).moment for chord in (0.90, 1.0))
-    assert (found["moment_low"], found["moment_high"]) == pytest.approx(tuple(bounds), rel=1e-9)
+# model.md 4 at 28 in (AMO), both bolts 2 turns out; the tillers are those whose middle puts the fulcrums at 45 mm
+FOUND = {"draw_weight": 37.9975, "brace_height": 221.958, "upper_tiller": 178.96, "lower_tiller": 174.956}
+FOUND |= {"rise": 4.2333333, "rise_turns": 4, "upper_now_turns": 2, "lower_now_turns": 2}
+MOMENTS = {"upper": 91.694, "lower": 93.841}
+HALVES = pytest.mark.parametrize("limb", MOMENTS)
 
 
-@pytest.mark.parametrize(
-    ("record", "bow"),
-    [
-        ({"draw_weight": 24, "draw_length": 26, "string_length": 1600}, {"weight": 24 * LBF, "draw": 24.25 * INCH,
-          "string": 1600}),
-        ({"brace_height": 210, "upper_tiller": 170, "lower_tiller": 160}, {"ahead": 45}),
-        ({"fulcrum_span": 560, "tip_length": 540}, {"span": 560, "tip": 540}),
-    ],
-)  # fmt: skip
-def test_the_pull_of_other_bows(record: dict[str, Any], bow: dict[str, float]) -> None:
-    found = numbers(told(record))
-    assert found["moment"] == pytest.approx(string_by_hand(0.95, BOW | bow).moment, rel=1e-9)
+def quick(answer: Answer) -> dict[str, float]:
+    """What is there at once."""
+    now = [part for part in answer.parts if isinstance(part, ValueList)]
+    return {value.name: value.value for part in now for value in part.values if value.value is not None}
 
 
-def test_the_estimate_lies_between_its_bounds_and_says_that_it_is_one() -> None:
+def both(record: dict[str, Any], **more: Any) -> list[dict[str, float]]:
+    return [quick(told(record, limb_shown=limb, **more)) for limb in MOMENTS]
+
+
+@HALVES
+def test_the_moment_of_the_default_bow(limb: str) -> None:
+    """model.md 4 (C): what a tape and a scale read of that bow gives its moments again."""
+    found = numbers(told(FOUND, limb_shown=limb))
+    assert found["moment"] == pytest.approx(MOMENTS[limb], abs=5e-3)
+    assert found["draw_from_pivot"] == pytest.approx(666.75, abs=1e-6)
+    assert found["moment_low"] < MOMENTS[limb] < found["moment_high"]
+    lever = MOMENTS[limb] / found["tension"]
+    assert found["string_lever"] == pytest.approx(1000 * lever, rel=1e-4)
+
+
+def test_the_example_s_bow_is_the_default_one_with_its_readings_rounded() -> None:
+    upper, lower = both({})
+    assert upper["moment"] == pytest.approx(MOMENTS["upper"], rel=2e-3)
+    assert lower["moment"] == pytest.approx(MOMENTS["lower"], rel=2e-3)
+    for limb in MOMENTS:
+        answer = told({}, limb_shown=limb)
+        assert f"38 lb, the string turns the {limb} limb about its fulcrum with" in answer.verdict
+        title = next(block.title for block in answer.blocks if isinstance(block, ValueList) and block.name == "pull")
+        assert f"the {limb} limb" in title
+
+
+BOWS: dict[str, dict[str, Any]] = {
+    "the example": {},
+    "the default": FOUND,
+    "another": {"draw_weight": 27.5, "draw_length": 29.5, "brace_height": 215, "upper_tiller": 176, "lower_tiller": 169,
+                "fulcrum_span": 590, "upper_fulcrum": 309, "string_length": 1629},
+    "bolts far out": {"upper_now_turns": 5, "lower_now_turns": 4.5},
+    "weighed more than once": {"scale_readings": [{"draw": 24, "weight": 31}, {"draw": 28, "weight": 38.5}]},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BOWS)
+def test_the_two_parts_of_the_string_hold_the_draw(name: str) -> None:
+    """The nocking point rests (C): along the draw both tensions make up the weight, across it they cancel."""
+    record = BOWS[name]
+    parts = both(record)
+    along = sum(part["tension"] * math.cos(math.radians(part["string_angle"])) for part in parts)
+    across = [part["tension"] * math.sin(math.radians(part["string_angle"])) for part in parts]
+    assert across[0] == pytest.approx(across[1], rel=1e-6)
+    weight = float(re.search(r"Drawn to ([\d.]+) lb", told(record).verdict).group(1))  # type: ignore[union-attr]
+    assert along / LBF == pytest.approx(weight, abs=0.0501)
+    if "scale_readings" not in record:
+        assert weight == record.get("draw_weight", 38) or name == "the default"
+    for part in parts:
+        assert part["moment"] == pytest.approx(part["tension"] * part["string_lever"] / 1000, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", BOWS)
+def test_lever_and_angle_are_those_of_the_points(name: str) -> None:
+    """From nocking point, tip and fulcrum as complex numbers, the lower limb's below (C); X toward the archer."""
+    asked = bows.bow_asked(values(BOWS[name]), WIDGETS["loads"].fields())
+    drawn = bows.as_it_is(asked.setup, asked.draw).drawn
+    nocking = complex(drawn.nocking_x, drawn.nocking_y)
+    assert abs(nocking) == pytest.approx(asked.draw, rel=1e-9)
+    sides = ((drawn.upper, asked.fitted.bow.upper, 1), (drawn.lower, asked.fitted.bow.lower, -1))
+    for (half, side, up), found in zip(sides, both(BOWS[name]), strict=True):
+        tip, fulcrum = complex(half.end_x, up * half.end_y), complex(side.fulcrum_x, up * side.fulcrum_y)
+        string = (tip - nocking) / abs(tip - nocking)
+        assert found["string_lever"] == pytest.approx(1000 * abs(((fulcrum - nocking) / string).imag), rel=1e-6)
+        between = abs(math.atan2((string / -nocking).imag, (string / -nocking).real))
+        assert math.radians(found["string_angle"]) == pytest.approx(between, rel=1e-6)
+
+
+def test_scale_readings_of_the_page_on_draw_weight_count_in_place_of_the_weight() -> None:
+    """Two rows that the default bow gives (model.md 4) give its moments, whatever the one weight says."""
+    rows = [{"draw": 26, "weight": 33.9148}, {"draw": 28, "weight": 37.9975}]
+    upper, lower = both(FOUND | {"scale_readings": rows, "draw_weight": 60})
+    assert upper["moment"] == pytest.approx(MOMENTS["upper"], abs=5e-3)
+    assert lower["moment"] == pytest.approx(MOMENTS["lower"], abs=5e-3)
+    mine = changed(MINE, draw_weight=None)
+    assert told(mine | {"scale_readings": rows}).state is State.EXPLAIN
+    assert told(mine).state is State.EXAMPLE
+    begun = told(mine | {"scale_readings": [*rows, {"draw": 20}]})
+    assert "not used yet" in points_of(begun, "told")[0]
+
+
+def test_the_string_s_length_is_held_against_that_of_the_computed_bow() -> None:
+    """model.md 4: the default bow's string is 1645.8 mm long."""
+    assert points_of(told(FOUND | {"string_length": 1645.8}), "told") == ()
+    (sentence,) = points_of(told(FOUND | {"string_length": 1620, "string_upper": 775.55}), "told")
+    assert "25.9 mm longer than yours" in sentence
+
+
+def test_the_moment_is_the_bow_s_as_it_stands_at_every_turn_of_the_picture() -> None:
+    moments = {turns: quick(told({}, turns_shown=turns))["moment"] for turns in (-1.5, 0, 2, 5)}
+    assert len(set(moments.values())) == 1
+    stood = [quick(told({}, upper_now_turns=turns))["moment"] for turns in (1, 2, 4)]
+    assert len(set(stood)) == 3
+    said = " ".join(points_of(told({}), "assumed"))
+    assert "your bow as it stands" in said
+    assert "is not foretold" in said
+
+
+NO_WINDOW: list[dict[str, Any]] = [
+    {"strip_thickness": "x"},
+    {"margin": "x"},
+    {"upper_touch_found": "no", "lower_touch_found": "no"},
+    {"upper_touch_turns": 0.3, "strip_thickness": 0.5},
+]
+
+
+@pytest.mark.parametrize("record", NO_WINDOW)
+def test_it_answers_where_the_worksheet_finds_no_window(record: dict[str, Any]) -> None:
+    asked = bows.bow_asked(Values(from_data(COMPLETE | record).record), WIDGETS["loads"].fields())
+    assert asked.windows is None
+    found, plain = numbers(told(COMPLETE | record)), numbers(told(COMPLETE))
+    assert found["moment"] == pytest.approx(plain["moment"], rel=1e-3)
+    assert found["moment_low"] < found["moment"] < found["moment_high"]
+
+
+# How sure the moment is
+
+
+def test_the_range_is_told_and_is_twice_the_standard_uncertainty() -> None:
     answer = told({})
     found, said = numbers(answer), texts(answer)
-    assert found["moment_low"] < found["moment"] < found["moment_high"]
-    note = next(value.note for value in answer.all_values() if value.name == "moment")
-    assert note == f"an estimate: {found['moment_low']:.0f} to {found['moment_high']:.0f} N·m"
+    assert found["moment_high"] - found["moment"] == pytest.approx(found["moment_off"], rel=1e-9)
+    assert found["moment"] - found["moment_low"] == pytest.approx(found["moment_off"], rel=1e-9)
     assert said["moment_low"] == f"{found['moment_low']:.1f} N·m"
+    assert said["moment_off"] == f"±\u00a0{found['moment_off']:.1f} N·m"
+    note = next(value.note for value in answer.all_values() if value.name == "moment_off")
+    assert "about 95 %" in note
+    assert "along the limb, the example's" in note  # the limb's length, which 15 mm may be off, has the largest part
+
+
+def test_what_is_shown_at_once_does_not_wait_for_it() -> None:
+    """The slow list comes later; the verdict names none of its numbers."""
+    answer = told(MINE)
+    late = [part for part in answer.parts if isinstance(part, Later)]
+    lists = [block for part in late for block in part.made if isinstance(block, ValueList)]
+    held = [value.name for block in lists for value in block.values]
+    assert held == ["moment_off", "moment_low", "moment_high"]
+    assert {"moment", "tension", "string_angle", "rim_force", "force"} <= set(quick(answer))
+    for name in held:
+        assert texts(answer)[name] not in answer.verdict
+
+
+MEASURED = FOUND | {
+    "string_length": 1645.8,
+    "string_upper": 787.9,
+    "upper_fulcrum": 315,
+    "fulcrum_span": 610,
+    "limb_length": 565,
+    "limb_depth": 8,
+    "fulcrum_arm": 60,
+    "upper_rim_to_butt": 2.5,
+    "lower_rim_to_butt": 2.5,
+    "scale_step": 0.3,
+}
+
+
+@pytest.mark.parametrize("record", [{}, MEASURED], ids=["example", "measured"])
+def test_it_covers_what_numbers_drawn_at_random_give(record: dict[str, Any]) -> None:
+    """JCGM 101, propagation of distributions (C): every number of the bow is drawn, and the whole bow found anew.
+
+    The moments scatter as the linear budget says, and about 95 % of them lie in the range.
+    """
+    checked = values(record)
+    asked = bows.bow_asked(checked, WIDGETS["loads"].fields())
+    chance = random.Random(20240501)
+    scale, mark = checked.number("scale_step"), checked.number("draw_step")
+
+    def one() -> bows.Setup:
+        setup = asked.setup
+        for each in parameters(asked):
+            by = each.half * chance.uniform(-1, 1)
+            setup = moved(setup, each.name, abs(by) if each.name == "stretch" else by)  # no string shortens
+        weighings = tuple(
+            Weighing(at.draw + mark * chance.uniform(-1, 1), at.force + scale * chance.uniform(-1, 1))
+            for at in setup.weighings
+        )
+        return replace(setup, weighings=weighings)
+
+    drawn: dict[str, list[float]] = {limb: [] for limb in MOMENTS}
+    failed = 0
+    for _ in range(150):
+        try:
+            there = bows.as_it_is(one(), asked.draw).drawn
+        except (FitError, PocketError):
+            failed += 1
+            continue
+        drawn["upper"].append(there.upper.moment)
+        drawn["lower"].append(there.lower.moment)
+    assert failed <= 3
+    for limb, moments in drawn.items():
+        found = numbers(told(record, limb_shown=limb))
+        middle = sum(moments) / len(moments)
+        scatter = math.sqrt(sum((each - middle) ** 2 for each in moments) / (len(moments) - 1))
+        assert found["moment_off"] / 2 == pytest.approx(scatter, rel=0.2)
+        inside = sum(found["moment_low"] <= each <= found["moment_high"] for each in moments)
+        assert 0.90 <= inside / len(moments) <= 1.0
+
+
+def test_nearer_readings_make_it_surer_and_change_nothing_else() -> None:
+    far, near = (
+        numbers(told(MEASURED, tape_step=tape, scale_step=scale, draw_step=draw))
+        for tape, scale, draw in ((3, 2, 0.5), (0.5, 0.1, 0.05))
+    )
+    for name in far:
+        if name not in ("moment_off", "moment_low", "moment_high"):
+            assert far[name] == near[name]
+    assert near["moment_off"] < 0.8 * far["moment_off"]
+    measured, assumed = (numbers(told(record))["moment_off"] for record in (MEASURED, FOUND))
+    assert measured < assumed  # the example's lengths are rougher
 
 
 def test_stations_of_the_draw_length_differ_by_1_75_inch() -> None:
     amo, pivot = numbers(told({})), numbers(told({}, draw_station="pivot"))
     assert pivot["draw_from_pivot"] - amo["draw_from_pivot"] == pytest.approx(1.75 * INCH, abs=1e-9)
     assert amo["draw_from_pivot"] == pytest.approx(26.25 * INCH, abs=1e-9)  # 26.25 in to the pivot is 28 in
-    moved = numbers(told({}, draw_station="pivot", draw_length=26.25))
-    assert moved["moment"] == pytest.approx(amo["moment"], rel=1e-12)
+    same = numbers(told({}, draw_station="pivot", draw_length=26.25))
+    assert same["moment"] == pytest.approx(amo["moment"], rel=1e-12)
     assert pivot["moment"] < amo["moment"]  # the same weight at a longer draw: a sharper angle, less tension
-    notes = [
-        next(value.note for value in told({}, draw_station=station).all_values() if value.name == "draw_from_pivot")
-        for station in ("amo", "pivot")
-    ]
-    assert notes == ["the AMO draw length less 1.75 in", "as entered"]
+    assert station_of({}) == "the AMO draw length less 1.75 in"
+    assert station_of({"draw_station": "pivot"}) == "as entered"
+
+
+def station_of(record: dict[str, Any]) -> str:
+    return next(value.note for value in told(record).all_values() if value.name == "draw_from_pivot")
+
+
+@pytest.mark.parametrize(
+    ("station", "offset", "note"),
+    [
+        ("plunger", None, "as entered: the plunger hole lies right over the pivot point"),
+        ("plunger", 12, "as entered, less 12.00 mm to the plunger hole"),
+        ("rest", -8, "as entered, and 8.00 mm to the rest"),
+    ],
+)
+def test_a_draw_length_from_plunger_or_rest(station: str, offset: float | None, note: str) -> None:
+    """The place lies so far toward the target of the pivot point, and the draw length is that much less from there."""
+    record = changed({"draw_station": station, "draw_length": {"typed": "670", "unit": "mm"}}, station_offset=offset)
+    found = numbers(told(record))
+    assert found["draw_from_pivot"] == pytest.approx(670 - (offset or 0), abs=1e-6)
+    assert station_of(record) == note
 
 
 SCALING = [
     *(f"{state}_{what}" for state in ("out", "flush", "rim") for what in ("force", "bending", "stress")),
-    *("moment", "moment_low", "moment_high", "tension"),
+    *("moment", "tension"),
     *("force", "force_along", "force_across", "bending", "stress", "yield_share"),
 ]
 
 
 @pytest.mark.parametrize("turns", [-1, 0, 2])
 def test_all_that_is_force_grows_with_the_draw_weight_and_nothing_else_does(turns: float) -> None:
-    one, other = (numbers(told({}, draw_weight=weight, turns_shown=turns)) for weight in (16, 48))
+    one, other = (quick(told({}, draw_weight=weight, turns_shown=turns)) for weight in (16, 48))
     assert set(one) == set(other)
     for name, value in one.items():
-        assert other[name] == pytest.approx(3 * value if name in SCALING else value, rel=1e-10)
+        assert other[name] == pytest.approx(3 * value if name in SCALING else value, rel=1e-8, abs=1e-9)
     assert {"rim_over_out_force", "rim_over_out_bending", "rim_over_out_stress"} <= set(one) - set(SCALING)
-    metric = numbers(told({}, draw_weight={"typed": repr(16 * LBF), "unit": "N"}, turns_shown=turns))
-    assert metric == pytest.approx(one, rel=1e-10)
+    metric = quick(told({}, draw_weight={"typed": repr(16 * LBF), "unit": "N"}, turns_shown=turns))
+    assert metric == pytest.approx(one, rel=1e-9)
+
+
+@pytest.mark.parametrize("weight", [5, 12, 24, 120])
+def test_the_moment_goes_with_the_weight_over_all_that_people_draw(weight: float) -> None:
+    """model.md 4: forces go with the limbs' stiffness; where the string does not stretch, all places stay."""
+    upper, lower = both(FOUND, draw_weight=weight)
+    assert upper["moment"] == pytest.approx(MOMENTS["upper"] * weight / FOUND["draw_weight"], rel=1e-4)
+    assert lower["moment"] == pytest.approx(MOMENTS["lower"] * weight / FOUND["draw_weight"], rel=1e-4)
 
 
 # Ratios
@@ -722,7 +918,9 @@ def test_every_caution_is_there_whatever_is_shown(name: str) -> None:
 
 def test_the_assumptions_are_listed() -> None:
     said = " ".join(points_of(told({}), "assumed"))
-    for words in ("No friction", "rigid", "symmetric", "90 to 100 %, assumed", "nominal", "usual class"):
+    for words in ("No friction", "rigid", "without mass", "plausible and made up", "does not stretch"):
+        assert words in said
+    for words in ("nominal", "usual class"):
         assert words in said
 
 
@@ -764,10 +962,10 @@ def test_a_stop_stands_first_and_the_figures_are_still_there() -> None:
 def test_each_limb_has_its_own_readings() -> None:
     record = MINE | {"rise": 4.2333333, "lower_rim_to_butt": 4, "upper_free_turns": 20, "lower_free_turns": 15}
     upper, lower = (numbers(told(record, limb_shown=limb)) for limb in ("upper", "lower"))
-    moment = upper["moment"]
+    assert upper["moment"] != lower["moment"]
     for found, rim_to_butt, free in ((upper, 2.5, 20), (lower, 4, 15)):
         case = DEFAULTS | {"rise": 4.2333333, "rim_to_butt": rim_to_butt}
-        assert found["out_force"] == pytest.approx(by_hand(case, 0.25, moment).force, rel=1e-9)
+        assert found["out_force"] == pytest.approx(by_hand(case, 0.25, found["moment"]).force, rel=1e-9)
         assert found["lets_go"] == free
     assert "lower limb" in picture_of(told(record, limb_shown="lower"), "side").title
     lengths = changed(LENGTHS, upper_stand_zero=None) | {"lower_stand_zero": 14}
@@ -793,7 +991,8 @@ def test_inches_and_millimetres_are_alike() -> None:
         "fulcrum_arm": 62,
         "limb_depth": 8.5,
     }
-    lengths |= {"tip_length": 560, "rise": 4.2333333, "thread_diameter": 9.45, "bolt_length": 33, "bush_length": 17}
+    lengths |= {"limb_length": 568, "string_upper": 790, "upper_fulcrum": 317}
+    lengths |= {"rise": 4.2333333, "thread_diameter": 9.45, "bolt_length": 33, "bush_length": 17}
     lengths |= {"upper_stand_zero": 12.3, "brace_height": 220, "upper_tiller": 180, "lower_tiller": 174}
     lengths |= {"string_length": 1650, "fulcrum_span": 615, "draw_length": {"typed": "27.5", "unit": "in"}}  # type: ignore[dict-item]
     inches = {
@@ -816,6 +1015,7 @@ def test_inches_and_millimetres_are_alike() -> None:
 
 # What cannot be
 
+HIGH = {"brace_height": 320, "upper_tiller": 270, "lower_tiller": 268}
 BAD: list[tuple[str, dict[str, Any], str, str]] = [
     ("a pitch too large", {"thread_diameter": 6, "rise": 8.4}, "thread_diameter", "less than 30 % of the diameter"),
     ("a pitch of no bolt", {"rise": 1}, "rise", "measure the rise"),
@@ -833,11 +1033,13 @@ BAD: list[tuple[str, dict[str, Any], str, str]] = [
     ("weight of no bow", {"draw_weight": 500}, "draw_weight", "5 to 120 lb"),
     ("weight NaN", {"draw_weight": "nan"}, "draw_weight", "is not a number"),
     ("a draw of no archer", {"draw_length": 12}, "draw_length", "15 to 36 in"),
-    ("a straight string", {"draw_length": 15, "tip_length": 600}, "draw_length", "would be straight"),
+    ("a draw inside the strung bow", HIGH | {"draw_length": 15, "draw_station": "plunger", "station_offset": 80},
+     "draw_length", "at least that of the strung bow"),
     ("a string too short", {"string_length": 900}, "string_length", "1000 to 1900 mm"),
-    ("a string that does not reach", {"string_length": 1000, "fulcrum_span": 900, "tip_length": 375}, "string_length",
-     "too short to reach"),
-    ("a slack string", {"string_length": 1900, "fulcrum_span": 250}, "string_length", "would be slack"),
+    ("string and its part", {"string_length": 1000}, "string_upper", "from 30 to 70 %"),
+    ("span and fulcrum", {"fulcrum_span": 300}, "upper_fulcrum", "whole span from fulcrum to fulcrum"),
+    ("brace height and tiller", {"brace_height": 120}, "brace_height", "behind the grip's pivot point"),
+    ("tillers of no bow", {"upper_tiller": 320, "lower_tiller": 80}, "brace_height", "both tillers"),
     ("turns in words", {"turns_shown": "abc"}, "turns_shown", "is not a number"),
     ("turns past the range", {"turns_shown": 99}, "turns_shown", "3 to 15 turns"),
     ("turns in past it", {"turns_shown": -4}, "turns_shown", "3 to 15 turns"),
@@ -880,20 +1082,26 @@ def test_the_limits_of_all_fields_two_by_two_are_answered_or_refused_in_words() 
         for end in (field.low, field.high)
     ]
     counted = {"answered": 0, "refused": 0}
-    for (one, at), (other, to) in itertools.combinations(ends, 2):
-        if one == other:
-            continue
+
+    def look(record: dict[str, Any], take: Callable[[Answer], dict[str, float]]) -> dict[str, float]:
         try:
-            found = numbers(widget.answer(values({one: at, other: to})))
+            found = take(widget.answer(values(record)))
         except Refusal as refusal:
             counted["refused"] += 1
             for problem in refusal.problems:
                 assert problem.field in widget.fields()
                 assert problem.sentence.endswith(".")
-        else:
-            counted["answered"] += 1
-            assert found["moment_low"] <= found["moment"] <= found["moment_high"]
-            assert all(math.isfinite(value) for value in found.values())
+            return {}
+        counted["answered"] += 1
+        assert all(math.isfinite(value) for value in found.values())
+        return found
+
+    for name, end in ends:
+        if found := look({name: end}, numbers):
+            assert 0 <= found["moment_low"] <= found["moment"] <= found["moment_high"]
+    pairs = [(one, other) for one, other in itertools.combinations(ends, 2) if one[0] != other[0]]
+    for pair in pairs[::3]:
+        look(dict(pair), quick)
     assert min(counted.values()) >= 100
 
 
@@ -905,7 +1113,8 @@ def test_drawn_records_are_in_balance() -> None:
         if not found:
             continue  # a stop above a bad entry
         checked = Values(from_data(record).record)
-        assert found["moment_low"] <= found["moment"] <= found["moment_high"]
+        if "moment_off" in found:
+            assert 0 <= found["moment_low"] < found["moment"] < found["moment_high"]
         if "off_axis" not in found:
             assert found["force"] == found["bending"] == found["stress"] == 0
             continue
@@ -920,7 +1129,7 @@ def test_drawn_records_are_in_balance() -> None:
         moment = found["force_along"] * (arm - place) + found["force_across"] * (depth + head)
         assert moment / 1000 == pytest.approx(found["moment"], rel=1e-6)
         looked_at += 1
-    assert looked_at >= 40
+    assert looked_at >= 20
 
 
 def test_drawn_records_come_to_answers_and_to_refusals() -> None:

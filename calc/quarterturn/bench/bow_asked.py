@@ -74,11 +74,17 @@ class Setup:
 
     @property
     def frame(self) -> Frame:
-        """What no turn changes. The fulcrum lies from the pivot point by what brace height is more than tiller."""
+        """What no turn changes.
+
+        The fulcrums lie before the string by the tillers; the string is straight, so that at the pivot point's height
+        it is as far from their line as the tillers are there, each counting the more the nearer its fulcrum is.
+        """
+        lower = self.fulcrum_span - self.upper_fulcrum
+        there = (self.upper_tiller * lower + self.lower_tiller * self.upper_fulcrum) / self.fulcrum_span
         return Frame(
-            fulcrum_x=self.brace_height - (self.upper_tiller + self.lower_tiller) / 2,
+            fulcrum_x=self.brace_height - there,
             upper_fulcrum=self.upper_fulcrum,
-            lower_fulcrum=self.fulcrum_span - self.upper_fulcrum,
+            lower_fulcrum=lower,
             limb_length=self.limb_length,
             limb_depth=self.limb_depth,
             upper_part=self.string_upper / self.string_length,
@@ -179,7 +185,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
     except PocketError as error:
-        raise BowAskedError(_named("upper_now_turns", f"A bolt cannot stand there. {error}")) from None
+        raise BowAskedError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
     lacking = tuple(name for name in needed if not values.entered(name))
     return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing)
@@ -228,6 +234,15 @@ def strung(setup: Setup, turns: Pair) -> Braced:
     """
     fitted = fitted_bow(setup)
     return bow_fit.strung(fitted.bow, setup.rock(turns), near=fitted.braced)
+
+
+def _field_where_it_stands(setup: Setup) -> str:
+    """The field of the bolt that cannot stand where it is said to."""
+    try:
+        rock_angle(setup.pockets[0], setup.now[0])
+    except PocketError:
+        return "upper_now_turns"
+    return "lower_now_turns"
 
 
 def _field_of(reading: str, by: str) -> str:
@@ -303,7 +318,7 @@ def _check(setup: Setup) -> None:
             frame.fulcrum_x < -0.05 or frame.fulcrum_x > 0.15,
             "brace_height",
             f"The limbs would rock {fixed(1000 * frame.fulcrum_x, 0)} mm behind the grip's pivot point: that is brace "
-            "height less the middle of both tillers, and it must be from -50 to 150 mm. Measure all three again.",
+            "height less tiller, and it must be from -50 to 150 mm. Measure all three again.",
         ),
         (
             setup.upper_fulcrum >= setup.fulcrum_span - 0.05,

@@ -383,7 +383,10 @@ def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
 def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]) -> Band:
     fitted = fitted_bow(setup)
     base, others = _nudged(setup, listed)
-    start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
+    try:
+        start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
+    except BowError as error:
+        raise FitError("draw_weight", str(error)) from None
 
     def forces(nudged: _Nudged) -> tuple[float, ...] | None:
         try:

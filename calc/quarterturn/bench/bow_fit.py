@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps
 
 TAPER = 0.5
@@ -34,11 +34,14 @@ LONGEST_STRIDES = (0.02, 0.2, 0.05)
 """No correction is greater than this in one round."""
 CLOSE = 1e-7  # m
 ROUNDS = 30
+ALIKE = 1e-9
+"""Stiffness is found to within this part of it, where the string stretches."""
 SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
 LEAST_LEAN, MOST_LEAN = -0.15, 0.5
 """Between these the lean at flush is looked for, rad."""
-DECIDES = ("brace_height", "tiller", "tried_tiller")
+USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
+"""The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
 
 
 class FitError(ValueError):
@@ -236,13 +239,15 @@ def _solved(rows: Sequence[Sequence[float]], right: Sequence[float]) -> tuple[fl
 
 
 def _found(
-    frame: Frame, measured: Measured, unknown: _Unknown
+    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float = STIFFNESS
 ) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
     """Newton's rule for the readings that decide; the derivatives, by differences, are kept while they serve."""
-    here = _look(frame, measured, unknown, STIFFNESS, None)
-    slopes = _slopes(frame, measured, unknown, STIFFNESS, here)
+    here = _look(frame, measured, unknown, stiffness, None)
+    slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
     for _ in range(ROUNDS):
         if max(map(abs, here.off)) < CLOSE:
+            if unknown != taken_at:
+                slopes = _slopes(frame, measured, unknown, stiffness, here)
             return unknown, here, slopes
         steps = _solved(slopes, here.off)
         if steps is None:
@@ -254,10 +259,21 @@ def _found(
         if len(moved) > 2 and not LEAST_LEAN <= moved[2] <= MOST_LEAN:
             break
         before, unknown = max(map(abs, here.off)), moved
-        here = _look(frame, measured, unknown, STIFFNESS, here)
+        here = _look(frame, measured, unknown, stiffness, here)
         if max(map(abs, here.off)) > SLOW * before:
-            slopes = _slopes(frame, measured, unknown, STIFFNESS, here)
+            slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
     raise _no_bow(here.off)
+
+
+def _begun(frame: Frame, measured: Measured, string: float) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
+    """From the string's length as it is given; where that leads nowhere, from what a bow of this size would have."""
+    around = frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
+    for start in (string, *(share * around for share in USUAL)):
+        try:
+            return _found(frame, measured, (start, 0.0))
+        except FitError:
+            continue
+    raise _no_bow((0.0, 0.0))
 
 
 def _no_bow(off: tuple[float, ...]) -> FitError:
@@ -282,22 +298,43 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
     Raises:
         FitError: no bow of this kind gives these readings.
     """
-    unknown, look, slopes = _found(frame, replace(measured, tried=None), (string, 0.0))
+    unknown, look, slopes = _begun(frame, replace(measured, tried=None), string)
     if measured.tried is not None:
         try:
             unknown, look, slopes = _found(frame, measured, (*unknown, frame.flush_angle))
         except FitError:
             raise _no_bow((0.0, 0.0, 0.0)) from None
         frame = replace(frame, flush_angle=unknown[2])
-    plain = _bow(frame, unknown, STIFFNESS)
-    weighed = _weighed(plain, measured, look.now)
-    scale = _scale(measured.weighings, weighed)
+    stiffness = STIFFNESS
+    for _ in range(ROUNDS):
+        plain = _bow(frame, unknown, stiffness)
+        weighed = _weighed(plain, measured, look.now)
+        scale = _scale(measured.weighings, weighed)
+        stiffness *= scale
+        if not frame.stretch or abs(scale - 1) < ALIKE:
+            break
+        # A string that stretches is as long as its tension makes it: found again with limbs that are as strong.
+        unknown, look, slopes = _found(frame, measured, unknown, stiffness)
     with _Reading("draw_weight"):
-        bow = _bow(frame, unknown, scale * STIFFNESS)
-        now = bows.braced(bow, measured.rock, start=look.now)
-        again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
+        bow = _bow(frame, unknown, stiffness)
+        upper, lower = _stronger(look.now.upper, scale), _stronger(look.now.lower, scale)
+        now = bows.braced(bow, measured.rock, start=replace(look.now, upper=upper, lower=lower))
+        again = tuple(
+            bows.drawn(
+                bow,
+                measured.rock,
+                one.draw,
+                start=replace(one, upper=_stronger(one.upper, scale), lower=_stronger(one.lower, scale)),
+            )
+            for one in weighed
+        )
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
+
+
+def _stronger(half: Half, by: float) -> Half:
+    """A limb that is so many times as stiff: its tension is too, and no place is another."""
+    return replace(half, bent=replace(half.bent, tension=by * half.bent.tension))
 
 
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
@@ -393,9 +430,9 @@ def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -
         if abs(off) < CLOSE:
             return length
         length += off / slope
-        parts = replace(
-            fitted.bow.string, upper=length * fitted.frame.upper_part, lower=length * (1 - fitted.frame.upper_part)
-        )
+        share = fitted.frame.upper_part
+        with _Reading("brace_height"):
+            parts = replace(fitted.bow.string, upper=length * share, lower=length * (1 - share))
         bow = replace(fitted.bow, string=parts)
         near = strung(bow, rock, near=near)
     raise FitError("brace_height", "No string gives this brace height with the bolts there.")

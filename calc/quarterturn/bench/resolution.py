@@ -84,9 +84,7 @@ def flush_budget(pocket: Pocket, strip: float, care: Care, way: str) -> Budget:
 
 def touch_budget(pocket: Pocket, strip: float, care: Care) -> Budget:
     """Combine the random doubts of a reading of first touch."""
-    return budget(
-        (*care.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip))
-    )
+    return budget((*care.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip)))
 
 
 def height_budget(turns: float, pitch: Pitch, care: Care) -> Budget:

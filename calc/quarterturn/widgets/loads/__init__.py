@@ -16,8 +16,11 @@ from quarterturn.widgets.loads.form import ASKED, GROUPS, NAME
 ASSUMED = (
     "No friction; head, butt, riser rigid. The whole bending is left to the shank: what the riser's thread takes "
     "of it is not counted.",
-    "The drawn bow is taken as symmetric, and the bent limb's chord as 95 % of its length (90 to 100 %, assumed, no "
-    "source). The moment is taken as the same at every turn.",
+    "The moment is that of your bow as it stands, drawn to your draw length, and is taken as the same at every turn: "
+    "what the bow itself would do past its window is not foretold.",
+    "The limbs are springs without mass, bent in a shape that is plausible and made up; the string does not stretch "
+    "and has no friction; the hand holds the bow at one point. How far lengths, shape and stretch may be off stands "
+    "beside the moment; friction, mass and the hand are not in it.",
     "Stress is nominal: it knows no notch under the head, no root of a thread, no fatigue. It ranks positions of one "
     "bolt, and certifies nothing.",
     "The thread is counted from zero, and the picture from true flush. Here the two are taken as one; a zero felt from "
@@ -32,7 +35,8 @@ CAUTIONS = (
     "An adjusting limb bolt is positioned, never torqued. Only its lock is tightened, to the maker's figure.",
 )
 SOURCES_USED = (
-    *("statics", "iso-68-1", "iso-898-1", "iso-965-1", "iso-3506-1", "asme-b1.1", "fed-std-h28-2", "data-sheets"),
+    *("statics", "elastica", "bow-mechanics", "amo", "gum"),
+    *("iso-68-1", "iso-898-1", "iso-965-1", "iso-3506-1", "asme-b1.1", "fed-std-h28-2", "data-sheets"),
     "common-practice",
 )
 
@@ -57,6 +61,7 @@ def _explain(values: Values) -> Explanation:
         example=about.example,
         badge="Your bolt",
         reading_on="read on and turn the picture",
+        made_up=sentences.made_up(about),
     )
 
 
@@ -69,6 +74,7 @@ def _parts(about: Asked) -> list[Block | Later]:
         tables.states(about),
         tables.three(about),
         tables.pull(about),
+        Later(partial(tables.sure, about)),
         Later(partial(pictures.thread, about)),
         tables.thread(about),
         tables.profile(about),
@@ -82,12 +88,17 @@ def _parts(about: Asked) -> list[Block | Later]:
 
 
 def _warnings(about: Asked) -> list[Points]:
-    """What must be known before a number is read: another bolt than this one, or too little cover."""
+    """What must be known before a number is read: another bolt or bow than this one, too little cover."""
     found = []
     family = about.values.choice("bolt_family")
     if about.values.entered("bolt_family") and not can_be_felt(family):
         sentence = f"What is shown here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
         found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
+    if off := sentences.string_off(about):
+        told.append(off)
+    if told:
+        found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if not about.covered:
         found.append(Points("cover", "Too little under the head", (sentences.COVER,), "caution"))
     return found

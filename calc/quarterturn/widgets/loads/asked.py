@@ -9,7 +9,6 @@ from quarterturn.bench.counting import Care, Comparison, Count, Pitch, by_key
 from quarterturn.bench.engagement import WANTED, Engaged, Needed, disagreement, length_problems, needed
 from quarterturn.bench.readings import free_of
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
-from quarterturn.bench.string_pull import Geometry, Pull, PullError, pull
 from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material
 from quarterturn.mechanics.pocket import PocketError
@@ -19,12 +18,10 @@ from quarterturn.mechanics.threads import ThreadError, nearest_threads
 from quarterturn.numbers import at_most, fixed, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Problem, Values
-from quarterturn.units import INCH
 from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
+from quarterturn.widgets.loads.pull import Pull, pull
 
-AMO = 1.75 * INCH
-"""What the AMO draw length adds to the way from the pivot point to the nocking point, m."""
 STANDARD_WITHIN = 0.03
 """A pitch this near to a standard thread's, as a part of it, is taken for that thread's (a caliper over four turns)."""
 STEEPEST = 0.3
@@ -64,13 +61,14 @@ class Asked(AboutPocket):
     Attributes:
         limb: "upper" or "lower".
         turns: out from flush, of the picture.
+        pull: the string's, the same at every turn: that of the bow as it stands.
         thread: the nearest standard thread's name, "" where none is near.
         free_length: of the shank at zero, from the head's underside to the riser's thread, m.
         engaged: the thread that holds; the example's where none was given.
         thread_given: whether how much thread holds was given.
         out, flush, rim: a quarter turn out, at flush, a quarter turn in past it.
         shown: at the picture's turns.
-        example: whether a reading that matters most is still the example's.
+        missing: the readings that matter most and are still the example's.
     """
 
     values: Values
@@ -79,7 +77,6 @@ class Asked(AboutPocket):
     pitch: Pitch
     turns: float
     pull: Pull
-    draw: float
     profile: Profile
     thread: str
     free_length: float
@@ -91,7 +88,12 @@ class Asked(AboutPocket):
     flush: Carried
     rim: Carried
     shown: Carried
-    example: bool
+    missing: tuple[str, ...]
+
+    @property
+    def example(self) -> bool:
+        """Whether a reading that matters most is still the example's."""
+        return bool(self.missing)
 
     @property
     def bolt(self) -> Material:
@@ -134,8 +136,6 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
         return _asked(values, limb, fields)
     except ShapeError as error:
         raise Refusal((_in_form(error.problem, fields),)) from None
-    except PullError as error:
-        raise Refusal((_named(_FIELD_OF_PULL.get(error.parameter, "draw_length"), error),)) from None
     except LoadError as error:
         raise Refusal((_named("draw_weight", error),)) from None
     except ThreadError as error:
@@ -158,16 +158,6 @@ def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:
     )
 
 
-_FIELD_OF_PULL = {
-    "weight": "draw_weight",
-    "draw": "draw_length",
-    "fulcrum_x": "brace_height",
-    "fulcrum_span": "fulcrum_span",
-    "string_length": "string_length",
-    "tip_length": "tip_length",
-}
-
-
 def _named(field: str, error: Exception) -> Problem:
     return Problem(field, f"{BY_NAME[field].label}: {error}")
 
@@ -175,8 +165,7 @@ def _named(field: str, error: Exception) -> Problem:
 def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
     pitch, care = pitch_with_care(values)
     shape = shape_asked(limb, values, pitch, fields)
-    draw = values.number("draw_length") - (AMO if values.choice("draw_station") == "amo" else 0.0)
-    pulled = pull(values.number("draw_weight"), _geometry(values, draw))
+    pulled = pull(values, limb, fields)
     profile, thread = _profile(values, pitch)
     stand, turns = values.number(f"{limb}_stand_zero"), values.number("turns_shown")
     free, given = _free(limb, values, pitch, care)
@@ -188,7 +177,7 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         bare = max(0.0, stand + pitch.value * at)
         return Carried(borne, shank_stress(borne, profile.stress_area, bare))
 
-    needed_fields = ("draw_weight", "head_diameter", f"{limb}_rim_to_butt", "thread_diameter")
+    needed_fields = ("head_diameter", f"{limb}_rim_to_butt", "thread_diameter")
     out, flush, rim = _three(carried, shape)
     return Asked(
         values=values,
@@ -197,7 +186,6 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         pitch=pitch,
         turns=turns,
         pull=pulled,
-        draw=draw,
         profile=profile,
         thread=thread,
         free_length=stand,
@@ -209,7 +197,7 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         flush=flush,
         rim=rim,
         shown=carried(turns),
-        example=not all(values.entered(name) for name in needed_fields),
+        missing=(*pulled.bow.missing, *(name for name in needed_fields if not values.entered(name))),
     )
 
 
@@ -246,17 +234,6 @@ def _free(limb: str, values: Values, pitch: Pitch, care: Care) -> tuple[Count, b
             lengths = found.turns - comparison.difference
             raise Refusal((disagreement(limb, found.turns, lengths, comparison.explained),))
     return found, True
-
-
-def _geometry(values: Values, draw: float) -> Geometry:
-    belly = (values.number("upper_tiller") + values.number("lower_tiller")) / 2
-    return Geometry(
-        draw=draw,
-        fulcrum_x=values.number("brace_height") - belly,
-        fulcrum_span=values.number("fulcrum_span"),
-        string_length=values.number("string_length"),
-        tip_length=values.number("tip_length"),
-    )
 
 
 def _profile(values: Values, pitch: Pitch) -> tuple[Profile, str]:

@@ -1,15 +1,21 @@
-"""The form of the page on loads: the turn, the bolt, the pull, and what they are worked out from."""
+"""The form of the page on loads: the turn, the bolt, the bow that pulls, and what they are worked out from."""
 
 from __future__ import annotations
 
+from quarterturn.widgets.about_bow import EMPTY, NEARNESS, RISER, STANDS, STRUNG
 from quarterturn.widgets.answer import Group
 
 NAME = "loads"
-EMPTY = "What you leave empty is the example's."
 
 GROUPS = (
     Group("look", "Turn the bolt, choose a bolt", "", ("turns_shown", "limb_shown", "bolt_material")),
-    Group("pull", "What you draw", "", ("draw_weight", "draw_length", "draw_station")),
+    Group(
+        "pull",
+        "What you draw",
+        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+        ("draw_weight", "draw_length", "draw_station", "station_offset"),
+    ),
+    STRUNG,
     Group(
         "thread",
         "The thread",
@@ -24,18 +30,11 @@ GROUPS = (
         "head",
         "Head and lever",
         EMPTY,
-        (
-            *("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "slot_width", "fulcrum_arm", "limb_depth"),
-            "length_unit",
-        ),
+        ("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "slot_width", "fulcrum_arm"),
         folded=True,
     ),
-    Group(
-        "string",
-        "The bow around it",
-        f"They tell how long a lever the string has. {EMPTY}",
-        ("brace_height", "upper_tiller", "lower_tiller", "string_length", "fulcrum_span", "tip_length"),
-        folded=True,
-    ),
+    STANDS,
+    RISER,
+    NEARNESS,
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)

@@ -6,7 +6,9 @@ from quarterturn import units
 from quarterturn.bench.engagement import Needed
 from quarterturn.mechanics.pocket import State as Touching
 from quarterturn.numbers import fixed, same, trimmed
+from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
+from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length
 from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
 
 STATES = {
@@ -94,11 +96,35 @@ def _bears(carried: Carried) -> str:
 
 def sentence(about: Asked) -> str:
     """What each state does, with its numbers."""
-    entry = about.values.record.entries.get("draw_weight")
-    unit = entry.unit if entry is not None and about.values.entered("draw_weight") and entry.unit else "lbf"
-    pulled = f"{trimmed(units.from_si(about.values.number('draw_weight'), unit), 1)} {units.unit(unit).symbol}"
-    first = f"Drawn to {pulled}, the string turns each limb about its fulcrum with {moment(about.pull.moment)}."
+    unit = force_unit(about.values)
+    pulled = f"{trimmed(units.from_si(about.pull.weight, unit), 1)} {units.unit(unit).symbol}"
+    first = (
+        f"Drawn to {pulled}, the string turns the {about.limb} limb about its fulcrum with {moment(about.pull.moment)}."
+    )
     return " ".join((first, _one(about.out, QUARTER), _flush(about), _one(about.rim, -QUARTER)))
+
+
+def made_up(about: Asked) -> str:
+    """What is still the example's, and what makes the answer the reader's own; "" where nothing is."""
+    lacking = [BY_NAME[name].label for name in about.missing]
+    if not lacking:
+        return ""
+    if len(lacking) > MOST_NAMED:
+        return "Bow and bolt are made up, until you enter your own."
+    return f"Still the made-up bow's: {words.listed(lacking)}."
+
+
+def string_off(about: Asked) -> str:
+    """That the bow wants another string than the reader's, and what that says; "" where it does not."""
+    bow, values = about.pull.bow, about.values
+    off = bow.fitted.string - values.number("string_length")
+    if not values.entered("string_length") or abs(off) <= STRING_OFF:
+        return ""
+    return (
+        f"To have this brace height, the bow that is computed needs a string {length(abs(off), about.unit)} "
+        f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
+        "not quite yours: measure them again, and take the moment as rougher than it is said to be."
+    )
 
 
 def _one(carried: Carried, turns: float) -> str:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from quarterturn import units
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.force_draw import AMO
 from quarterturn.mechanics.materials import MATERIALS, Material
 from quarterturn.mechanics.thread_strength import needed_length, strip_force
-from quarterturn.numbers import fixed, trimmed
+from quarterturn.numbers import fixed, same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Table, Value, ValueList
+from quarterturn.widgets.bow_doubts import HOW, label
 from quarterturn.widgets.loads import sentences
-from quarterturn.widgets.loads.asked import AMO, Asked, Carried
+from quarterturn.widgets.loads.asked import Asked, Carried
 
 NAMES = ("out", "flush", "rim")
 """The three states, as values are named after them."""
@@ -144,49 +147,77 @@ def _place(carried: Carried, unit: str) -> str:
 
 
 def pull(about: Asked) -> ValueList:
-    """Where the moment comes from, and how sure it is."""
-    status, unit = _status(about), about.unit
-    found = about.pull
-    angle = units.from_si(found.angle, "deg")
+    """What the string does to the limb, in the bow as it stands."""
+    status, unit, found = _status(about), about.unit, about.pull
     return ValueList(
         "pull",
-        "What the string does to a limb",
+        f"What the string does to the {about.limb} limb",
         (
             Value(
                 *("moment", "Moment about the fulcrum", found.moment, "N m", sentences.moment(found.moment), status),
-                note=f"an estimate: {fixed(found.low, 0)} to {fixed(found.high, 0)} N·m",
-            ),
-            Value("moment_low", "At least", found.low, "N m", sentences.moment(found.low), status),
-            Value("moment_high", "At most", found.high, "N m", sentences.moment(found.high), status),
-            Value("tension", "Tension in the string", found.tension, "N", sentences.newtons(found.tension), status),
-            Value(
-                "string_angle", "Between half the string and the draw", angle, "deg", words.degrees(found.angle), status
+                note="of your bow as it is computed; how sure it is stands below",
             ),
             Value(
-                "string_lever",
-                "Fulcrum to the string",
-                units.from_si(found.lever, unit),
-                unit,
-                words.length(found.lever, unit, 0 if unit == "mm" else 2),
-                status,
+                *("tension", "Tension in its part of the string", found.half.tension, "N"),
+                *(sentences.newtons(found.half.tension), status),
             ),
             Value(
-                "draw_from_pivot",
-                "Drawn from the pivot point",
-                units.from_si(about.draw, unit),
-                unit,
-                words.length(about.draw, unit, 0 if unit == "mm" else 2),
-                status,
+                *("string_angle", "Between that part and the draw", units.from_si(found.angle, "deg"), "deg"),
+                *(words.degrees(found.angle), status),
+            ),
+            _far("string_lever", "Fulcrum to the string", found.lever, unit, status),
+            _far(
+                *("draw_from_pivot", "Drawn from the pivot point", found.bow.draw, unit, status),
                 note=_station(about),
             ),
         ),
     )
 
 
+def sure(about: Asked) -> ValueList | None:
+    """How sure the moment is: slow. Nothing where the bow has no answer about where its bolts stand."""
+    try:
+        doubt = about.pull.doubt()
+    except FitError:
+        return None
+    status, moment, off = _status(about), about.pull.moment, doubt.budget.expanded
+    low, high = max(0.0, moment - off), moment + off
+    return ValueList(
+        "sure",
+        "How sure that moment is",
+        (
+            Value(
+                *("moment_off", "It may be off by", off, "N m", f"±\u00a0{sentences.moment(off)}", status),
+                note=f"at about 95 % (U = 2u, GUM); most of it: {_lower(label(doubt.most))}, {HOW[doubt.most.known]}",
+            ),
+            Value("moment_low", "At least", low, "N m", sentences.moment(low), status),
+            Value("moment_high", "At most", high, "N m", sentences.moment(high), status),
+        ),
+    )
+
+
+def _far(name: str, what: str, value: float, unit: str, status: Status, note: str = "") -> Value:
+    """A length of the bow: whole millimetres, or hundredths of an inch."""
+    text = words.length(value, unit, 0 if unit == "mm" else 2)
+    return Value(name, what, units.from_si(value, unit), unit, text, status, note=note)
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
 def _station(about: Asked) -> str:
-    if about.values.choice("draw_station") == "amo":
+    """How the draw length was counted."""
+    station, offset = about.values.choice("draw_station"), about.values.number("station_offset")
+    if station == "amo":
         return f"the AMO draw length less {trimmed(units.from_si(AMO, 'in'), 2)} in"
-    return "as entered"
+    if station == "pivot":
+        return "as entered"
+    place = {"plunger": "plunger hole", "rest": "rest"}[station]
+    if same(offset, 0.0):
+        return f"as entered: the {place} lies right over the pivot point"
+    way = "less" if offset > 0 else "and"
+    return f"as entered, {way} {words.length(abs(offset), about.unit)} to the {place}"
 
 
 def thread(about: Asked) -> ValueList:
