@@ -53,6 +53,7 @@ NUMBERS = """
 157 tried_move, 158 tried_turns, 159 upper_tried_tiller, 160 string_twists, 161 string_diameter, 163 station_offset,
 164 log,
 165 wanted_weight, 166 wanted_tiller, 167 tiller_worth,
+172 arrow_mass, 173 least_mass_per_pound, 174 arrow_spine, 176 weight_after, 178 brace_after,
 175 lower_change, 179 lower_tried_tiller,
 190 foretell_by
 """
@@ -119,7 +120,10 @@ def test_places_of_options_and_units_are_the_published_ones() -> None:
         if isinstance(field, ChoiceField)
     } == OPTIONS
     found = {field.units for field in NUMBER_FIELDS}
-    assert found == {("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)}
+    assert found == {
+        *(("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)),
+        *(("gr", "g"), ("gr/lbf", "g/N"), ("thou", "mm")),
+    }
 
 
 def test_columns_of_lists_are_the_published_ones_in_their_places() -> None:

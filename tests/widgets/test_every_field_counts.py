@@ -141,7 +141,7 @@ def test_a_field_that_no_page_asks_for_changes_only_the_list_of_what_was_entered
         assert before_data == after_data
 
 
-KEPT = {"safe-range": {"brace_height", "draw_weight"}}
+KEPT = {"safe-range": {"brace_height", "draw_weight", "nocking_point"}}
 
 
 def test_kept_are_only_those_that_another_page_uses() -> None:
@@ -177,7 +177,7 @@ def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) ->
     assert told(base | {field.name: one}, field) != told(base | {field.name: two}, field)
 
 
-INERT = {"bow_name", "nocking_point"}
+INERT = {"bow_name"}
 
 
 def test_inert_are_only_those_that_say_why() -> None:

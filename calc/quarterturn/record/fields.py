@@ -683,8 +683,6 @@ THREAD_LENGTHS: tuple[AnyField, ...] = (
     ),
 )
 
-KEPT = "kept for the setup card and for later pages; this page computes nothing from it"
-
 BASELINE: tuple[AnyField, ...] = (
     *_each(
         lambda bolt, shift: NumberField(
@@ -727,7 +725,6 @@ BASELINE: tuple[AnyField, ...] = (
         high=40.0,
         limits_because="it is set at or above square",
         step=0.5,
-        inert=KEPT,
     ),
     NumberField(
         number=94,
@@ -1239,6 +1236,77 @@ WISHES: tuple[AnyField, ...] = (
     ),
 )
 
+AFTER: tuple[AnyField, ...] = (
+    NumberField(
+        number=172,
+        name="arrow_mass",
+        label="Mass of an arrow, ready to shoot",
+        help="On a scale, with its point, nock and vanes. Of several the lightest one counts.",
+        units=("gr", "g"),
+        default=320.0,
+        default_from=MADE_UP,
+        low=50.0,
+        high=2000.0,
+        limits_because="arrows lie between",
+        step=1.0,
+        slider_high=800.0,
+    ),
+    NumberField(
+        number=173,
+        name="least_mass_per_pound",
+        label="Least arrow mass for a pound of draw weight, by the limbs' maker",
+        help="From the limbs' manual. Left empty, the published general one stands in: 5 grains a pound.",
+        units=("gr/lbf", "g/N"),
+        default=6.0,
+        default_from=MADE_UP,
+        low=3.0,
+        high=20.0,
+        limits_because="makers' figures lie between",
+        step=0.1,
+        slider_high=12.0,
+    ),
+    NumberField(
+        number=174,
+        name="arrow_spine",
+        label="Static spine of your arrows",
+        help="The number on the shaft: thousandths of an inch that it bends under 1.94 lb, on a span of 28 in (ASTM).",
+        units=("thou", "mm"),
+        default=700.0,
+        default_from=MADE_UP,
+        low=100.0,
+        high=3000.0,
+        limits_because="shafts lie between",
+        step=5.0,
+        slider_high=2000.0,
+    ),
+    NumberField(
+        number=176,
+        name="weight_after",
+        label="Draw weight, weighed after the change",
+        help="The same scale, the same draw length. It counts in place of what is foretold.",
+        units=("lbf", "N", "kgf"),
+        default=38.0,
+        default_from=MADE_UP,
+        low=5.0,
+        high=120.0,
+        limits_because="bows that people draw lie between",
+        step=0.5,
+    ),
+    NumberField(
+        number=178,
+        name="brace_after",
+        label="Brace height, measured after the change",
+        help="With the same string, before a twist is added or taken out. It counts in place of what is foretold.",
+        units=("mm", "in"),
+        default=222.0,
+        default_from=MADE_UP,
+        low=120.0,
+        high=320.0,
+        limits_because="strung take-down recurves lie between",
+        step=0.5,
+    ),
+)
+
 SCALE: tuple[AnyField, ...] = (
     ListField(
         number=150,
@@ -1370,6 +1438,7 @@ FIELDS: tuple[AnyField, ...] = (
     *BOW_VIEW,
     *MARKED,
     *WISHES,
+    *AFTER,
     *SCALE,
     *LOG,
 )
