@@ -1,0 +1,105 @@
+"""How high the nocking point lies over square, and what turning a bolt makes of that.
+
+A bow square is clipped on the string with its arm on the rest: the arm is square to the string, through the rest. The
+nocking point lies over it by h = (P − R)·e, with P the nocking point, R the rest and e along the string, upward. A bolt
+that is turned tilts the string about the rest and draws it along itself, both without a change of the nocking point's
+place on the string. So h changes by (P′ − R)·e′ − (P − R)·e.
+
+R is not measured: from the reading of h comes how high it lies, and how far it lies in front of the pivot point is
+taken, with what that does to the answer. Strung, the string is one straight line. m, rad, turns out.
+
+Source: plane geometry on the bow of mechanics/bow.py (C).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from quarterturn.bench.bow_asked import BowAsked, Pair, strung
+from quarterturn.bench.bow_doubt import COARSE, NUDGE, a_little_off
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.uncertainty import Budget, budget, rectangular
+from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics.bow import BowError, Braced
+from quarterturn.mechanics.limb import LimbError
+from quarterturn.mechanics.pocket import PocketError
+
+PLACE_KNOWN, PLACE_TAKEN = 5e-3, 20e-3
+"""How far the rest's place in front of the pivot point may be off either way, m: told by the reader, or taken as none
+(our own estimates, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Where the arrow rest is, from the pivot point: toward the archer (in front of it less than 0) and up, m."""
+
+    x: float
+    y: float
+
+
+def over_square(found: Braced, rest: Rest) -> float:
+    """How far the nocking point of the strung bow lies over the square from the rest, m; under it less than 0."""
+    lean = found.upper.string_angle
+    return (found.nocking_x - rest.x) * math.sin(lean) + (found.nocking_y - rest.y) * math.cos(lean)
+
+
+def rest_of(found: Braced, over: float, x: float) -> Rest:
+    """The rest, at x from the pivot point, over whose square the nocking point of this strung bow lies so far (m)."""
+    lean = found.upper.string_angle
+    return Rest(x, found.nocking_y + ((found.nocking_x - x) * math.sin(lean) - over) / math.cos(lean))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The reading, and the rest that it was read from.
+
+    Attributes:
+        over: the nocking point over square as it stood, m.
+        x: the rest's place along X from the pivot point, m; in front of it less than 0.
+        x_off: how far x may be off either way.
+    """
+
+    over: float
+    x: float
+    x_off: float
+
+
+def change(bow: BowAsked, turned: Pair, asked: Asked) -> float:
+    """By how much more the nocking point lies over square when both bolts are turned by this much, m.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    rest = rest_of(bow.fitted.braced, asked.over, asked.x)
+    return over_square(strung(bow.setup, bow.at(turned)), rest) - asked.over
+
+
+def doubt(bow: BowAsked, turned: Pair, asked: Asked) -> Budget:
+    """How sure that is, from all that the bow is made of and from the rest's place.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    near = bow.fitted.braced
+    shares = []
+    base = None
+    for parameter, setup, one in a_little_off(bow):
+        try:
+            here = bows.braced(one, setup.rock(setup.now), steps=COARSE, start=near)
+            there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
+            then = bows.braced(one, setup.rock(there), steps=COARSE, start=here)
+        except (BowError, LimbError, PocketError):
+            if parameter is None:
+                raise FitError("turns", "The bow has no answer there.") from None
+            continue
+        found = over_square(then, rest_of(here, asked.over, asked.x)) - asked.over
+        if parameter is None or base is None:
+            base = found
+        elif parameter.half:
+            shares.append(rectangular(parameter.name, parameter.half, (found - base) / (NUDGE * parameter.half)))
+    farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
+    by_place = change(bow, turned, farther) - change(bow, turned, asked)
+    return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
