@@ -140,6 +140,13 @@ def is_wide(field: ListField) -> bool:
     return len(field.columns) > MOST_ABREAST
 
 
+def label_alone(column: Column) -> str:
+    """A column's label where its head is out of sight, with its unit where that is no menu."""
+    if isinstance(column, DateField) or len(column.units) > 1:
+        return column.label
+    return ", ".join(filter(None, (column.label, symbol(column.unit))))
+
+
 def symbol(unit: str) -> str:
     """A unit's symbol, as shown."""
     return units.unit(unit).symbol
@@ -224,6 +231,6 @@ def _environment() -> Environment:
         kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
     )
     environment.globals["first_rows"] = FIRST_ROWS
-    environment.globals["is_wide"] = is_wide
+    environment.globals.update(is_wide=is_wide, label_alone=label_alone)
     environment.globals["shown_at_first"] = shown_at_first
     return environment

@@ -21,6 +21,7 @@ from quarterturn.record.reading import (
 )
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal
+from quarterturn.widgets.log import export
 from quarterturn.widgets.render import first_pieces, pieces, problems_text
 
 Request = dict[str, object]
@@ -97,6 +98,16 @@ def _link(request: Request) -> Reply:
     return {"fragment": fragment, "left": left}
 
 
+def _csv(request: Request) -> Reply:
+    opened = from_data(request.get("record", {}))
+    values = Values(opened.record)
+    try:
+        text = export.csv_of(values)
+    except Refusal as refusal:
+        return {"problems": [{"field": each.field, "sentence": each.sentence} for each in refusal.problems]}
+    return {"name": export.file_name(values), "text": text, "notes": [*opened.notes, *export.left_out(values)]}
+
+
 def _open(request: Request) -> Reply:
     return _opened(link.opened, str(request.get("fragment", "")))
 
@@ -125,6 +136,7 @@ def _opened(read: Callable[[str], Opened], text: str) -> Reply:
 _KINDS: dict[str, Callable[[Request], Reply]] = {
     "answer": _answer,
     "link": _link,
+    "csv": _csv,
     "open": _open,
     "read": _read,
     "file": _file,

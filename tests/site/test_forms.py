@@ -258,8 +258,10 @@ def test_a_column_of_days_has_the_browsers_own_box_with_the_declared_limits(log:
 
 def test_a_wide_list_names_each_box_for_where_its_head_is_out_of_sight(log: Element, listed: Element) -> None:
     assert isinstance(LOG, ListField)
-    labels = [column.label for column in LOG.columns]
+    labels = ["date", "upper bolt at, turns", "lower bolt at, turns", *(column.label for column in LOG.columns[3:])]
     assert "qt-list--wide" in log.get("class").split()
+    (adder,) = [one for one in log.all("button") if one.get("data-act") == "add-row"]
+    assert adder.text == "Add an entry"
     for row in inside(log, "tbody").all("tr"):
         assert [cell.get("data-label") for cell in row.all("td")[:-1]] == labels
     assert "qt-list--wide" not in listed.get("class").split()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import inspection, loads, paper, pocket_explorer, safe_range, start, tiller
+from quarterturn.widgets import inspection, loads, log, paper, pocket_explorer, safe_range, start, tiller
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -15,5 +15,6 @@ WIDGETS: dict[str, Widget] = {
         paper.WIDGET,
         safe_range.WIDGET,
         tiller.WIDGET,
+        log.WIDGET,
     )
 }

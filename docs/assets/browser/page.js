@@ -11,6 +11,7 @@ import { Widget } from "./widget.js";
 import { copyLink } from "./share.js";
 import { listenForTries } from "./try.js";
 import { preparePrint } from "./print.js";
+import { saveTable } from "./table.js";
 
 const sections = [...document.querySelectorAll(".qt-widget")];
 if (sections.length > 0) begin(sections);
@@ -34,6 +35,7 @@ function begin([first, ...others]) {
   const client = new Client(new URL("worker.js", runtime), timesOf(first));
   const actions = {
     link: copyLink,
+    csv: saveTable,
     print: () => window.print(),
     undo: () => session.undo(),
     clear: () => {
