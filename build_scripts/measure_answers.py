@@ -34,6 +34,8 @@ PAGES = {
     "loads": "load/",
     "draw-weight": "draw-weight/",
     "tiller": "tiller/",
+    "log": "log/",
+    "after": "after/",
     "paper": "paper/",
     "safe-range": "safe-range/",
 }

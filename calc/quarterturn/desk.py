@@ -99,10 +99,12 @@ def _link(request: Request) -> Reply:
 
 
 def _csv(request: Request) -> Reply:
-    opened = from_data(request.get("record", {}))
-    values = Values(opened.record)
     try:
+        opened = from_data(request.get("record", {}))
+        values = Values(opened.record)
         text = export.csv_of(values)
+    except Unreadable as error:
+        return {"problems": [{"field": "", "sentence": str(error)}]}
     except Refusal as refusal:
         return {"problems": [{"field": each.field, "sentence": each.sentence} for each in refusal.problems]}
     return {"name": export.file_name(values), "text": text, "notes": [*opened.notes, *export.left_out(values)]}

@@ -117,6 +117,8 @@ PAGES = {
     "safe-range": "safe-range/",
     "draw-weight": "draw-weight/",
     "tiller": "tiller/",
+    "log": "log/",
+    "after": "after/",
 }
 
 

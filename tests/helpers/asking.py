@@ -66,7 +66,7 @@ LOOKED_OVER: Data = {
 """The full inspection, nothing found."""
 
 
-NOT_YET_ASKED = frozenset({"scale_readings", "log"})
+NOT_YET_ASKED = frozenset({"scale_readings"})
 """Fields of the record that no page asks for yet: they are read, kept and linked like all others."""
 
 

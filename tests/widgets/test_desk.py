@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from typing import Any
 
@@ -41,7 +43,7 @@ def test_an_answer() -> None:
     assert "\n" not in found["speak"]
 
 
-@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller"])
+@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "after", "log"])
 def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     """The first part is the whole's own pieces at their own places, without most of the pictures, which are slow."""
     whole = asked(ask="answer", widget=widget, record=COMPLETE)
@@ -93,6 +95,41 @@ def test_what_was_ignored_is_noted() -> None:
     assert "nonsense" in found["notes"][0]
 
 
+LOG = [{"date": "2026-03-14", "weight": 38}, {"weight": 39}]
+
+
+def test_a_link_leaves_the_log_out_and_says_so() -> None:
+    found = asked(ask="link", record=COMPLETE | {"log": LOG})
+    assert set(found) == {"fragment", "left"}
+    assert found["fragment"] == asked(ask="link", record=COMPLETE)["fragment"]
+    assert found["left"].startswith("Not in the link")
+    assert asked(ask="link", record=COMPLETE)["left"] == ""
+    # With nothing else there is no link to be had.
+    assert asked(ask="link", record={"log": LOG, "people": "two"}) == {"broken": found["left"]}
+
+
+def test_the_log_as_a_table() -> None:
+    found = asked(ask="csv", record={"log": LOG, "bow_name": "Club bow", "nonsense": 1})
+    assert set(found) == {"name", "text", "notes"}
+    assert found["name"] == "log-Club-bow.csv"
+    heads, line = csv.reader(io.StringIO(found["text"], newline=""), strict=True)
+    assert (heads[0], heads[3]) == ("date", "draw weight (lb)")
+    assert (line[0], line[3]) == ("2026-03-14", "38")
+    ignored, unfinished = found["notes"]
+    assert "nonsense" in ignored
+    assert unfinished.endswith("entry 2: not used yet, because date is empty.")
+
+
+@pytest.mark.parametrize(
+    ("record", "field"), [({}, "log"), ({"log": [{"date": "31 June"}]}, "log.1.date"), ([], ""), ("x", "")]
+)
+def test_without_a_log_that_can_be_used_there_is_no_table(record: Any, field: str) -> None:
+    found = asked(ask="csv", record=record)
+    assert set(found) == {"problems"}
+    assert [problem["field"] for problem in found["problems"]] == [field]
+    assert found["problems"][0]["sentence"].endswith(".")
+
+
 def test_a_link_and_back() -> None:
     fragment = asked(ask="link", record=COMPLETE)["fragment"]
     assert fragment.startswith("q1.")
@@ -133,7 +170,7 @@ ANYTHING = st.recursive(
 )
 
 
-@given(st.sampled_from(["answer", "link", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
+@given(st.sampled_from(["answer", "link", "csv", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
 def test_any_content_is_replied_to(kind: str, record: Any, fragment: Any, text: Any) -> None:
     request = {"ask": kind, "widget": "safe-range", "record": record, "fragment": fragment, "text": text}
     found = reply(json.dumps(request))
