@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import inspection, loads, log, paper, pocket_explorer, safe_range, start, tiller
+from quarterturn.widgets import after, inspection, loads, log, paper, pocket_explorer, safe_range, start, tiller
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -15,6 +15,7 @@ WIDGETS: dict[str, Widget] = {
         paper.WIDGET,
         safe_range.WIDGET,
         tiller.WIDGET,
+        after.WIDGET,
         log.WIDGET,
     )
 }
