@@ -1418,6 +1418,51 @@ LOG: tuple[AnyField, ...] = (
     ),
 )
 
+CARD: tuple[AnyField, ...] = (
+    TextField(
+        number=168,
+        name="riser_name",
+        label="This riser, as you call it",
+        help="Your own words. They are printed on the card, and go into links that you make.",
+        max_length=40,
+    ),
+    TextField(
+        number=169,
+        name="limbs_name",
+        label="These limbs, as you call them",
+        help="The window belongs to this riser with these limbs, and to no others.",
+        max_length=40,
+    ),
+    TextField(
+        number=170,
+        name="set_by",
+        label="Who set and measured it",
+        help="A name or initials, for whoever reads the card. It goes into links that you make; leave it empty if not.",
+        max_length=40,
+    ),
+    DateField(
+        number=171,
+        name="set_on",
+        label="Set and measured on",
+        help="The day. If a log is kept of this bow, the card takes the day from there.",
+        default="2026-06-30",
+        default_from=MADE_UP,
+    ),
+    ChoiceField(
+        number=177,
+        name="card_size",
+        label="Size of the card",
+        help="It changes the picture and the sheet that is printed.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(
+            Option("a6", "A6", "148 by 105 mm."),
+            Option("index", "index card", "5 by 3 in, 127 by 76 mm."),
+        ),
+        default="a6",
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
@@ -1441,6 +1486,7 @@ FIELDS: tuple[AnyField, ...] = (
     *AFTER,
     *SCALE,
     *LOG,
+    *CARD,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}
