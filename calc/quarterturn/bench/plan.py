@@ -2,7 +2,8 @@
 
 Every pair of places a quarter of a turn apart inside both windows is looked at, so that the answer is the best there
 is. All of them are estimated from a few that are solved, by polynomials over the limbs' rock angles, in which the bow
-is smooth; what is chosen, and what comes near it, is solved itself, and the estimate's error there is told.
+is smooth. How far that is off is seen where it is worst, between the places that it goes through; pairs are then solved
+themselves, the most hopeful first, until none of the others can come among the best even where it is off by twice that.
 
 Turns count out from zero; SI.
 """
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
 from quarterturn.bench.bow_doubt import outcome
@@ -18,15 +20,20 @@ from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.course import WHAT, Course, Foretold
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.numbers import same, settle
+from quarterturn.numbers import at_most, same, settle
+from quarterturn.record.fields import BOLTS
 
 QUARTER = 0.25
 LARGEST_STEP = 0.5
 """No step turns a bolt by more (common practice, no source)."""
 NODES = 3
 """So many places of either bolt are solved for the estimate."""
-SOLVED = 8
-"""So many of the best by the estimate are solved."""
+RANKED = 5
+"""So many are ranked, the best among them; all solved."""
+MOST_SOLVED = 60
+"""No more of the hopeful are solved than so many."""
+TWICE = 2.0
+"""By so many times what it was seen to be off the estimate is taken to be off at most."""
 ALIKE = 1e-6
 """Costs nearer than this, m of tiller, are alike: the pair that is reached by fewer turns is better."""
 
@@ -74,7 +81,10 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Error:
-    """By how much the estimate was off, at most, where the bow was solved and no node stood: N, m, m; at so many."""
+    """By how much the estimate was off, at most, at so many pairs that were solved and that it does not go through.
+
+    Some of them lie where it is worst. N, m, m of what is foretold.
+    """
 
     weight: float
     tiller: float
@@ -88,10 +98,11 @@ class Plan:
 
     Attributes:
         best: solved.
-        next: the runners-up, solved, the better first; the place where the bolts stand is among them or the best.
-        places: every pair inside both windows.
-        here: where the bolts stand.
+        next: the runners-up, solved, the better first.
+        places: every pair inside both windows, solved or estimated.
+        here: where the bolts stand, solved.
         reached: whether the best is as near as steps of a quarter of a turn and the readings can tell.
+        within: whether some pair is so near, be it that another is better as the two wishes are weighed.
         off: what the best has more than what is wanted: weight and tiller.
         near: how near counts as reached.
     """
@@ -103,6 +114,7 @@ class Plan:
     here: Place
     error: Error
     reached: bool
+    within: bool
     off: Pair
     near: Pair
 
@@ -125,9 +137,9 @@ class NoPlan(ValueError):  # noqa: N818 - it reads as what it says
 
 def grid(window: Window, now: float) -> tuple[float, ...]:
     """The places of a bolt inside its window, a quarter of a turn apart, counted from where it stands."""
-    least = math.ceil((window.inner.usable - now) / QUARTER - 1e-9)
-    most = math.floor((window.outer.usable - now) / QUARTER + 1e-9)
-    return tuple(now + QUARTER * count for count in range(least, most + 1))
+    least = math.floor((window.inner.usable - now) / QUARTER)
+    most = math.ceil((window.outer.usable - now) / QUARTER)
+    return tuple(place for count in range(least, most + 1) if window.holds(place := now + QUARTER * count))
 
 
 def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
@@ -138,87 +150,137 @@ def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
     """
     now = course.now.turns
     if bow.windows is None:
-        raise NoPlan(f"There is no plan without both windows. {bow.no_window}")
+        raise NoPlan(f"There is no plan without both windows. {bow.no_window}".rstrip())
     beyond = bow.outside(now)
     if beyond:
-        raise NoPlan(
-            f"The {beyond[0]} bolt stands outside its window. It is brought back first, as the worksheet says; then "
-            "measure again and plan."
-        )
-    upper, lower = (grid(window, place) for window, place in zip(bow.windows, now, strict=True))
-    estimate = _Estimate(bow, upper, lower)
-    scales = {what: _scale(course, what) for what in WHAT}
-    places = tuple(
-        _place(estimate.at((one, two)), (one, two), now, scales, wish, False) for one in upper for two in lower
-    )
-    hopeful = sorted(places, key=_order)[:SOLVED]
-    here = _solved(bow, now, now, scales, wish)
-    solved = {one.turns: _solved(bow, one.turns, now, scales, wish) for one in hopeful}
-    solved[here.turns] = here
-    ranked = sorted(solved.values(), key=_order)
-    best = ranked[0]
+        raise NoPlan(_outside(bow.windows, beyond))
+    try:
+        look = _Look(bow, course, wish)
+        here = look.solved(now)
+        _probe(look)
+        best, *others = _ranked(look)
+        for step in places_to(now, best.turns):
+            look.solved(step)
+    except (FitError, PocketError) as error:
+        raise NoPlan(f"The bow has no answer at one of the places inside the windows. {error}") from None
+    places = look.places()
     off = best.weight - wish.weight, best.tiller - wish.tiller
-    near = _tolerances(course, best, places)
-    reached = all(abs(each) <= tolerance for each, tolerance in zip(off, near, strict=True))
-    error = _error(places, solved, estimate)
-    return Plan(wish, best, tuple(ranked[1:5]), places, here, error, reached, off, near)
+    near = _near(course, best, places)
+    reached = _so_near(best, wish, near)
+    within = reached or any(_so_near(one, wish, near) for one in places)
+    return Plan(wish, best, tuple(others), places, here, look.error(), reached, within, off, near)
 
 
-def _order(place: Place) -> tuple[float, float, Pair]:
-    return round(place.cost / ALIKE), settle(place.turned), place.turns
+def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
+    """Why there is no plan where these bolts have no window, or stand outside it."""
+    none = [bolt for bolt, window in zip(BOLTS, windows, strict=True) if window.vanished]
+    if none:
+        which = "Neither bolt has a window" if len(none) > 1 else f"The {none[0]} bolt has no window"
+        return f"{which}: margin and doubt leave nothing of it, as the worksheet says. So there is no plan."
+    if len(beyond) > 1:
+        which = "Both bolts stand outside their windows. They are"
+    else:
+        which = f"The {beyond[0]} bolt stands outside its window. It is"
+    return f"{which} brought back first, as the worksheet says; then measure again and plan."
 
 
-def _scale(course: Course, what: str) -> tuple[float, float, float]:
-    """What was read, what is computed there, and the factor: foretold is first + factor·(computed − second)."""
-    anchor = course.anchor(what)
-    computed = course.at(anchor.turns, what)
-    read = anchor.get(what)
-    return computed if read is None else read, computed, course.times(what)
+def _so_near(place: Place, wish: Wish, near: Pair) -> bool:
+    return at_most(abs(place.weight - wish.weight), near[0]) and at_most(abs(place.tiller - wish.tiller), near[1])
 
 
-def _place(
-    computed: dict[str, float],
-    turns: Pair,
-    now: Pair,
-    scales: dict[str, tuple[float, float, float]],
-    wish: Wish,
-    solved: bool,
-) -> Place:
-    found = {what: scales[what][0] + scales[what][2] * (computed[what] - scales[what][1]) for what in WHAT}
-    return Place(
-        turns,
-        (turns[0] - now[0], turns[1] - now[1]),
-        found["weight"],
-        found["tiller"],
-        found["brace_height"],
-        wish.cost(found["weight"], found["tiller"]),
-        solved,
-    )
+def _probe(look: _Look) -> None:
+    """Solve where the estimate is worst: between the places it goes through, of both bolts."""
+    between = [_between(places, nodes) for places, nodes in zip(look.grid, look.estimate.nodes, strict=True)]
+    for one in between[0]:
+        for two in between[1]:
+            look.solved((one, two))
+
+
+def _between(places: tuple[float, ...], nodes: tuple[float, ...]) -> tuple[float, ...]:
+    """Of the places between two nodes the middle one; a node where there is none."""
+    halves = [(places.index(one) + places.index(two)) // 2 for one, two in pairwise(nodes)]
+    return tuple(places[at] for at in halves) or nodes
+
+
+def _ranked(look: _Look) -> list[Place]:
+    """The best pairs, solved: others are solved, the most hopeful first, until none of the rest can be among them."""
+    hopeful = sorted(look.estimated.values(), key=lambda one: (one.cost, one.turned, one.turns))
+    for count, one in enumerate(hopeful):
+        costs = sorted(each.cost for each in look.known.values())
+        last = costs[RANKED - 1] if len(costs) >= RANKED else math.inf
+        error = look.error()
+        reserve = TWICE * math.hypot(error.weight * look.wish.worth, error.tiller) + ALIKE
+        if count >= RANKED and (one.cost - reserve > last or count >= MOST_SOLVED):
+            break
+        look.solved(one.turns)
+    left = sorted((one for one in look.known.values() if one.turns in look.estimated), key=lambda one: one.cost)
+    ranked: list[Place] = []
+    while left and len(ranked) < RANKED:
+        alike = [one for one in left if one.cost <= left[0].cost + ALIKE]
+        ranked.append(min(alike, key=lambda one: (settle(one.turned), one.turns)))
+        left.remove(ranked[-1])
+    return ranked
+
+
+class _Look:
+    """Every pair inside both windows: estimated, and solved where that was asked for."""
+
+    def __init__(self, bow: BowAsked, course: Course, wish: Wish) -> None:
+        self._bow, self._now, self.wish = bow, course.now.turns, wish
+        self._lines = [course.line(what) for what in WHAT]
+        self.grid = tuple(grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
+        self.estimate = _Estimate(bow, self.grid)
+        self.known: dict[Pair, Place] = {}
+        pairs = [(one, two) for one in self.grid[0] for two in self.grid[1]]
+        self.estimated = {turns: self._place(turns, self.estimate.at(turns), False) for turns in pairs}
+
+    def solved(self, turns: Pair) -> Place:
+        """The pair, solved."""
+        if turns not in self.known:
+            self.known[turns] = self._place(turns, _computed(self._bow, turns), True)
+        return self.known[turns]
+
+    def _place(self, turns: Pair, computed: dict[str, float], solved: bool) -> Place:
+        weight, tiller, brace = (line.of(turns, computed[line.what]) for line in self._lines)
+        change = turns[0] - self._now[0], turns[1] - self._now[1]
+        return Place(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
+
+    def places(self) -> tuple[Place, ...]:
+        """All pairs, solved where they were."""
+        return tuple(self.known.get(turns, one) for turns, one in self.estimated.items())
+
+    def error(self) -> Error:
+        """How far the estimate was off."""
+        off = dict.fromkeys(WHAT, 0.0)
+        count = 0
+        for turns, one in self.known.items():
+            if turns in self.estimated and not self.estimate.goes_through(turns):
+                count += 1
+                for what in WHAT:
+                    off[what] = max(off[what], abs(getattr(self.estimated[turns], what) - getattr(one, what)))
+        return Error(off["weight"], off["tiller"], off["brace_height"], count)
 
 
 def _computed(bow: BowAsked, turns: Pair) -> dict[str, float]:
-    try:
-        found = outcome(foretold(bow.setup, bow.draw, turns))
-    except (FitError, PocketError) as error:
-        raise NoPlan(f"The bow has no answer at one of the places inside the windows. {error}") from None
+    found = outcome(foretold(bow.setup, bow.draw, turns))
     return {what: float(getattr(found, what)) for what in WHAT}
-
-
-def _solved(bow: BowAsked, turns: Pair, now: Pair, scales: dict[str, tuple[float, float, float]], wish: Wish) -> Place:
-    return _place(_computed(bow, turns), turns, now, scales, wish, True)
 
 
 class _Estimate:
     """The bow over both windows, from a few places that were solved: polynomials over the rock angles."""
 
-    def __init__(self, bow: BowAsked, upper: tuple[float, ...], lower: tuple[float, ...]) -> None:
+    def __init__(self, bow: BowAsked, places: tuple[tuple[float, ...], ...]) -> None:
         self._rock = bow.setup.rock
-        self.nodes = _nodes(upper), _nodes(lower)
+        self.nodes = _nodes(places[0]), _nodes(places[1])
         self._angles = (
             tuple(self._rock((place, self.nodes[1][0]))[0] for place in self.nodes[0]),
             tuple(self._rock((self.nodes[0][0], place))[1] for place in self.nodes[1]),
         )
         self._known = {(one, two): _computed(bow, (one, two)) for one in self.nodes[0] for two in self.nodes[1]}
+
+    def goes_through(self, turns: Pair) -> bool:
+        """Whether a pair is one of those that were solved for it."""
+        return turns in self._known
 
     def at(self, turns: Pair) -> dict[str, float]:
         """The computed numbers at a pair of places."""
@@ -254,25 +316,21 @@ def _weights(nodes: tuple[float, ...], angle: float) -> list[float]:
     return found
 
 
-def _error(places: tuple[Place, ...], solved: dict[Pair, Place], estimate: _Estimate) -> Error:
-    off: dict[str, list[float]] = {what: [0.0] for what in WHAT}
-    count = 0
-    for one in places:
-        if one.turns not in solved or (one.turns[0] in estimate.nodes[0] and one.turns[1] in estimate.nodes[1]):
-            continue
-        count += 1
-        for what in WHAT:
-            off[what].append(abs(getattr(one, what) - getattr(solved[one.turns], what)))
-    return Error(max(off["weight"]), max(off["tiller"]), max(off["brace_height"]), count)
+def _near(course: Course, best: Place, places: tuple[Place, ...]) -> Pair:
+    """As near as steps of a quarter of a turn of both bolts can come, or as a reading can tell, whichever is more.
 
-
-def _tolerances(course: Course, best: Place, places: tuple[Place, ...]) -> Pair:
-    """As near as a quarter of a turn of one bolt can come, or as a reading can tell, whichever is more."""
-    weight, tiller = course.read_to["weight"], course.read_to["tiller"]
+    What is wanted lies between four pairs; the nearest of them is off by half of what a quarter of a turn of either
+    bolt does, both together, at most.
+    """
+    steps = [[0.0, 0.0], [0.0, 0.0]]
     for one in places:
-        if same(abs(one.turns[0] - best.turns[0]) + abs(one.turns[1] - best.turns[1]), QUARTER):
-            weight = max(weight, abs(one.weight - best.weight) / 2)
-            tiller = max(tiller, abs(one.tiller - best.tiller) / 2)
+        apart = [abs(there - here) for there, here in zip(one.turns, best.turns, strict=True)]
+        for bolt in range(2):
+            if same(apart[bolt], QUARTER) and same(apart[1 - bolt], 0.0):
+                steps[bolt][0] = max(steps[bolt][0], abs(one.weight - best.weight))
+                steps[bolt][1] = max(steps[bolt][1], abs(one.tiller - best.tiller))
+    read_to = course.read_to["weight"], course.read_to["tiller"]
+    weight, tiller = (max(read_to[at], (steps[0][at] + steps[1][at]) / 2) for at in range(2))
     return weight, tiller
 
 
@@ -299,11 +357,21 @@ def way(course: Course, end: Pair) -> tuple[Step, ...]:
     """The steps from where the bolts stand to a pair of places, none over half a turn of a bolt; none where it is."""
     steps = []
     here = course.now.turns
-    for _ in range(steps_to(here, end)):
-        change = first_step(here, end)
-        here = (here[0] + change[0], here[1] + change[1])
-        steps.append(Step(change, here, *(course.foretell(here, what) for what in WHAT)))
+    for there in places_to(here, end):
+        change = there[0] - here[0], there[1] - here[1]
+        steps.append(Step(change, there, *(course.foretell(there, what) for what in WHAT)))
+        here = there
     return tuple(steps)
+
+
+def places_to(start: Pair, end: Pair) -> tuple[Pair, ...]:
+    """Where the bolts stand after each step from one pair of places to another: at the last, there."""
+    places = []
+    for _ in range(steps_to(start, end)):
+        change = first_step(start, end)
+        start = (start[0] + change[0], start[1] + change[1])
+        places.append(start)
+    return (*places[:-1], end) if places else ()
 
 
 def first_step(start: Pair, end: Pair) -> Pair:
