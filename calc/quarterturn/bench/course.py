@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
@@ -30,6 +30,9 @@ LEAST_CHANGE = 3.0
 read."""
 LEAST_TIMES, MOST_TIMES = 0.2, 3.0
 """So many times what the bow says a turn may do by the reader's readings; beyond, something else has changed too."""
+APART = 0.1
+"""Standard uncertainty, as a part of it, of what a turn of either bolt does beside all that the bow has in common for
+both (our own estimate, no source): readings of one bolt tell that little less of the other."""
 FREE = 10.0
 """By readings alone: so many times itself may a turn's effect be off before anything is read, which is as good as not
 known."""
@@ -194,11 +197,12 @@ class Course:
         told = _Told(self._reading(what), prior.turn)
         for one in reads:
             told.add(one, self._read(one, what) - self.at(one.turns, what))
+        doubt = _plus(prior.doubt, ((APART * prior.turn[0]) ** 2, 0.0, (APART * prior.turn[1]) ** 2))
         if self.by == "readings":
             free = _free(told.known, prior.turn)
             if free is None:
-                return _aside(alone, told)
-            doubt = _plus(prior.doubt, free)
+                return replace(alone, set_aside=tuple(told.set_aside))
+            doubt = _plus(doubt, free)
             left, stands = _sharpened(doubt, told.known), (free[0] > 0, free[2] > 0)
         else:
             left = _sharpened(doubt, told.known)
@@ -332,10 +336,6 @@ class _Told:
             least, most = least + ends[0], most + ends[1]
         slack = COVERAGE * math.sqrt(2) * self._reading
         return least - slack <= change <= most + slack
-
-
-def _aside(alone: Learned, told: _Told) -> Learned:
-    return Learned(alone.anchor, alone.more, alone.doubt, alone.by, alone.middle, alone.count, tuple(told.set_aside))
 
 
 def _free(known: Square, turn: Pair) -> Square | None:
