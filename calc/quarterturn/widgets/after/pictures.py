@@ -11,16 +11,17 @@ from quarterturn.widgets.after.asked import After
 from quarterturn.widgets.after.form import NAME
 from quarterturn.widgets.answer import Drawing
 
-ROOM = 0.2
-"""The chart goes on by so much of the draw weight, either way."""
+ROOM, MORE = 0.12, 0.03
+"""A chart goes on by so much of the draw weight before, either way; and by so much beyond that after, where it lies
+farther off. So it stands still while a bolt is turned."""
 POINTS = 12
 """Pieces of a curve."""
 
 
 def _reach(shown: After, weight: str) -> tuple[float, float]:
     """From which draw weight to which a chart goes, in that unit."""
-    ends = [units.from_si(one, weight) for one in (shown.before, shown.weight)]
-    return (1 - ROOM) * min(ends), (1 + ROOM) * max(ends)
+    before, after = (units.from_si(one, weight) for one in (shown.before, shown.weight))
+    return min((1 - ROOM) * before, (1 - MORE) * after), max((1 + ROOM) * before, (1 + MORE) * after)
 
 
 def masses(shown: After) -> Drawing:
@@ -37,9 +38,9 @@ def masses(shown: After) -> Drawing:
     arrow = None if shown.mass is None else units.from_si(shown.mass, unit)
     dots = []
     if arrow is not None:
-        dots.append(Dots("before", ((before, arrow),), "ring"))
+        dots.append(Dots("before", ((before, arrow),), "cross"))
         if shown.by in ("weighed", "foretold"):
-            dots.append(Dots("weighed since" if shown.by == "weighed" else "foretold", ((after, arrow),), "cross"))
+            dots.append(Dots("weighed since" if shown.by == "weighed" else "foretold", ((after, arrow),), "ring"))
     top = 1.15 * max(ends[1][1], arrow or 0.0)
     picture = line_chart(
         Chart(
@@ -82,9 +83,9 @@ def spines(shown: After) -> Drawing | None:
 
     places = [low + (high - low) * at / POINTS for at in range(POINTS + 1)]
     before, after = (units.from_si(one, weight) for one in (shown.before, shown.after))
-    dots = [Dots("before", ((before, kept(before)),), "ring")]
+    dots = [Dots("before", ((before, kept(before)),), "cross")]
     if shown.by != "same":
-        dots.append(Dots("after", ((after, kept(after)),), "cross"))
+        dots.append(Dots("after", ((after, kept(after)),), "ring"))
     picture = line_chart(
         Chart(
             x_label=f"draw weight at {said.own_draw(values)}, {units.unit(weight).symbol}",

@@ -83,6 +83,11 @@ def ratio(value: float, unit: str, decimals: int | None = None) -> str:
     return f"{fixed(units.from_si(value, unit), places)} {units.unit(unit).symbol}"
 
 
+def finely(value: float, unit: str) -> str:
+    """The same with a digit more."""
+    return ratio(value, unit, 2 if unit == "gr/lbf" else 4)
+
+
 def spine(value: float, unit: str) -> str:
     """Static spine, as it stands on a shaft."""
     return f"{fixed(units.from_si(value, unit), 0 if unit == 'thou' else 2)} {units.unit(unit).symbol}"
@@ -196,7 +201,7 @@ def _counted(shown: After, found: Held) -> str:
     unit = ratio_unit(shown.values)
     return (
         f"{mass(found.mass, mass_unit(shown.values))} over {said.force(found.weight, weight)} is "
-        f"{ratio(found.ratio, unit, 2 if unit == 'gr/lbf' else 4)}. {least_by(shown).capitalize()} is "
+        f"{finely(found.ratio, unit)}. {least_by(shown).capitalize()} is "
         f"{ratio(found.least, unit)}, and the draw weight may be {said.force(found.heaviest - found.weight, weight)} "
         "more than that, by scale and draw."
     )

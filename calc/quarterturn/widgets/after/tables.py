@@ -53,14 +53,14 @@ def arrow(shown: After) -> ValueList:
                 continue
             listed.append(
                 Value(
-                    *(name, label, units.from_si(ratio, unit), unit, sentences.ratio(ratio, unit, 2), status),
+                    *(name, label, units.from_si(ratio, unit), unit, sentences.finely(ratio, unit), status),
                     note=_in_si(ratio, unit),
                 )
             )
     listed.append(
         Value(
             *("least_ratio", sentences.least_by(shown).capitalize(), units.from_si(shown.least, unit), unit),
-            *(sentences.ratio(shown.least, unit, 2), Status.MAKER if shown.by_maker else Status.ASSUMED),
+            *(sentences.finely(shown.least, unit), Status.MAKER if shown.by_maker else Status.ASSUMED),
             note="as you entered it" if shown.by_maker else "AMO, quoted by others: S2",
         )
     )
@@ -174,6 +174,7 @@ def before_and_after(shown: After) -> Table | None:
     places = 1 if unit == "mm" else 3
     now, there = outcome(about.now), outcome(about.then)
     since = {"weight": shown.values.optional("weight_after"), "brace_height": shown.values.optional("brace_after")}
+    measured = any(read is not None for read in since.values())
     rows = []
     for name, label, symbol, decimals in (
         ("weight", f"draw weight, {units.unit(weight).symbol}", weight, 2),
@@ -198,8 +199,8 @@ def before_and_after(shown: After) -> Table | None:
     return Table(
         "before-after",
         "Before and after",
-        ("", "before", "changes by", "then", "measured since"),
-        (*rows, *nock),
+        ("what", "before", "changes by", "then", *(("measured since",) if measured else ())),
+        tuple(row[: 5 if measured else 4] for row in (*rows, *nock)),
         "Foretold for the same string. After ±: about 95 % (U = 2u, GUM), from how far every number may be off. What "
         "you measure since takes its place.",
     )
