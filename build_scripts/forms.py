@@ -218,6 +218,11 @@ def default_answer(name: str) -> str:
     return render(widgets.WIDGETS[name].answer(Values(Record({}))))
 
 
+def rendered(template: str, **parts: str) -> str:
+    """A template's HTML, with these parts of text put in."""
+    return _environment().get_template(template).render(**parts)
+
+
 @cache
 def _environment() -> Environment:
     environment = Environment(

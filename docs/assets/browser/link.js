@@ -2,6 +2,7 @@
 // and one's own are one press away.
 
 import { namesOf } from "./entry.js";
+import { sameRecord } from "./bow.js";
 
 // Any version of link: the package says in a sentence which it cannot read.
 const OURS = /^#q\d+\./;
@@ -12,8 +13,8 @@ export function carriesValues(address = location) {
 }
 
 export class Link {
-  constructor({ banner, session, client, say }) {
-    Object.assign(this, { banner, session, client, say });
+  constructor({ banner, session, shelf, client, say }) {
+    Object.assign(this, { banner, session, shelf, client, say });
     window.addEventListener("hashchange", () => this.open());
   }
 
@@ -77,6 +78,7 @@ export class Link {
       choices: [
         ["Back to mine", "link-back", () => this.#back()],
         ["Keep the link's values", "link-keep", () => this.#ask(record, notes)],
+        ["Put the link's bow on the shelf", "link-shelf", () => this.#shelve()],
       ],
     });
   }
@@ -85,6 +87,22 @@ export class Link {
     // As a step of its own in the history: the browser's Back shows the link's values again.
     this.#dropFragment("pushState");
     this.#own(true);
+  }
+
+  /** Keep both: the link's values beside one's own bows. */
+  #shelve() {
+    const { forLink } = this.session;
+    const isThere = [...this.shelf.bows.values()].some((bow) => sameRecord(bow.record, forLink));
+    const times = Object.fromEntries(namesOf(forLink).map((name) => [name, Date.now()]));
+    const refused = isThere ? null : this.shelf.put(null, forLink, times).refused;
+    if (refused !== null) {
+      this.#tell(refused, { focus: true, choices: [["Back to mine", "link-back", () => this.#back()]] });
+      return;
+    }
+    this.#dropFragment("pushState");
+    this.session.back();
+    const where = isThere ? "was on your shelf already" : "is on your shelf, on the page “Your bows”";
+    this.#tell(`The link's bow ${where}. These are your own values again.`, { focus: true, choices: [this.#close] });
   }
 
   #own(focus = false) {

@@ -1,13 +1,16 @@
 // The record that the page shows: the reader's own, or for a while the values of a link. Every form, answer and
 // button of the page goes through here, so that a value entered in one place is known in all.
 
+import { nameOf } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
 
 export class Session {
-  /** `scopeOf(name)` is bow, home (of the bow, and in no link), reader or view; listeners get the names that changed and who changed them. */
-  constructor({ store, scopeOf }) {
-    this.store = store;
-    this.scopeOf = scopeOf;
+  /**
+   * `scopeOf(name)` is bow, home (of the bow, and in no link), reader or view; listeners get the names that changed and
+   * who changed them. `leave()` puts the bow of the record on the shelf, before the record becomes another bow's.
+   */
+  constructor({ store, scopeOf, leave = () => {} }) {
+    Object.assign(this, { store, scopeOf, leave });
     this.linked = null;
     this.remembered = null;
     this.listeners = new Set();
@@ -47,7 +50,7 @@ export class Session {
   change(name, entry, source, { remember = false } = {}) {
     if (sameEntry(this.shown[name], entry)) return false;
     const undoes = remember && !this.linked;
-    if (undoes) this.remembered = { ...this.own };
+    if (undoes) this.#remember();
     if (!this.linked) this.store.change([[name, entry]]);
     else if (entry === null) delete this.linked[name];
     else this.linked[name] = entry;
@@ -71,17 +74,23 @@ export class Session {
     this.#show(null);
   }
 
-  /** Make the values shown one's own; what was there can be had back with `undo`. What no link carries stays. */
+  /**
+   * Make the values shown one's own; what was there can be had back with `undo`. Under the name of one's own bow they are
+   * of that bow. What no link carries stays, unless it has gone to the shelf with another bow.
+   */
   keep() {
-    const record = { ...this.#only("home"), ...this.linked };
+    const { bowId } = this.store;
+    const isSame = nameOf(this.linked) !== "" && nameOf(this.linked) === nameOf(this.own);
+    const stays = isSame || bowId === null ? this.#only("home") : {};
+    const record = { ...stays, ...this.linked };
     this.#show(null);
-    this.replace(record);
+    this.replace(record, isSame ? bowId : null);
   }
 
   /** Empty every field; can be undone. While a link is looked at, one's own are shown first and then emptied. */
   clear() {
     this.#show(null);
-    this.replace({});
+    this.replace({}, null);
   }
 
   get canUndo() {
@@ -90,16 +99,17 @@ export class Session {
 
   /** Exchange the values with those before the last `keep`, `clear` or remembered change: nothing entered since then is lost either. */
   undo() {
-    if (this.canUndo) this.replace(this.remembered);
+    if (this.canUndo) this.replace(this.remembered.record, this.remembered.bowId);
   }
 
-  /** Replace one's own record by another, remembering what was there. */
-  replace(record) {
+  /** Replace one's own record by another, of that bow of the shelf or of none, remembering what was there. */
+  replace(record, bowId) {
+    if (this.store.bowId !== null && this.store.bowId !== bowId) this.leave();
     const before = { ...this.own };
     const names = new Set([...namesOf(before), ...namesOf(record)]);
     const changed = [...names].filter((name) => !sameEntry(before[name], record[name]));
-    this.remembered = before;
-    this.store.change(changed.map((name) => [name, record[name] ?? null]));
+    this.#remember();
+    this.store.change(changed.map((name) => [name, record[name] ?? null]), bowId);
     this.tell(new Set(changed), null);
   }
 
@@ -110,6 +120,10 @@ export class Session {
 
   tell(names, source) {
     for (const listener of this.listeners) listener(names, source);
+  }
+
+  #remember() {
+    this.remembered = { record: { ...this.own }, bowId: this.store.bowId };
   }
 
   #bowNames(record) {
