@@ -101,10 +101,10 @@ class Plan:
         next: the runners-up, solved, the better first.
         places: every pair inside both windows, solved or estimated.
         here: where the bolts stand, solved.
-        reached: whether the best is as near as steps of a quarter of a turn and the readings can tell.
-        within: whether some pair is so near, be it that another is better as the two wishes are weighed.
+        reached: whether the best is as near as steps of a quarter of a turn, or the readings, can tell.
+        within: whether some pair is near, be it that another is better as the two wishes are weighed.
         off: what the best has more than what is wanted: weight and tiller.
-        near: how near counts as reached.
+        near: within so much of either, what is wanted is called near.
     """
 
     wish: Wish
@@ -165,9 +165,10 @@ def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
         raise NoPlan(f"The bow has no answer at one of the places inside the windows. {error}") from None
     places = look.places()
     off = best.weight - wish.weight, best.tiller - wish.tiller
-    near = _near(course, best, places)
-    reached = _so_near(best, wish, near)
-    within = reached or any(_so_near(one, wish, near) for one in places)
+    step = _by_quarters(best, places)
+    near, next_to = (_or_readings(course, part, step) for part in (0.5, 1.0))
+    within = any(_so_near(one, wish, near) for one in places)
+    reached = within and _so_near(best, wish, next_to)
     return Plan(wish, best, tuple(others), places, here, look.error(), reached, within, off, near)
 
 
@@ -316,12 +317,8 @@ def _weights(nodes: tuple[float, ...], angle: float) -> list[float]:
     return found
 
 
-def _near(course: Course, best: Place, places: tuple[Place, ...]) -> Pair:
-    """As near as steps of a quarter of a turn of both bolts can come, or as a reading can tell, whichever is more.
-
-    What is wanted lies between four pairs; the nearest of them is off by half of what a quarter of a turn of either
-    bolt does, both together, at most.
-    """
+def _by_quarters(best: Place, places: tuple[Place, ...]) -> Pair:
+    """What a quarter of a turn of either bolt does to weight and to tiller about the best pair, both bolts together."""
     steps = [[0.0, 0.0], [0.0, 0.0]]
     for one in places:
         apart = [abs(there - here) for there, here in zip(one.turns, best.turns, strict=True)]
@@ -329,9 +326,16 @@ def _near(course: Course, best: Place, places: tuple[Place, ...]) -> Pair:
             if same(apart[bolt], QUARTER) and same(apart[1 - bolt], 0.0):
                 steps[bolt][0] = max(steps[bolt][0], abs(one.weight - best.weight))
                 steps[bolt][1] = max(steps[bolt][1], abs(one.tiller - best.tiller))
-    read_to = course.read_to["weight"], course.read_to["tiller"]
-    weight, tiller = (max(read_to[at], (steps[0][at] + steps[1][at]) / 2) for at in range(2))
-    return weight, tiller
+    return steps[0][0] + steps[1][0], steps[0][1] + steps[1][1]
+
+
+def _or_readings(course: Course, part: float, step: Pair) -> Pair:
+    """So much of what quarters of a turn do, or what a reading can tell, whichever is more.
+
+    What is wanted lies between four pairs. One of them is off by half of what a quarter of a turn of either bolt does,
+    both together, at most; the nearest as the two wishes are weighed may be another, yet is next to it.
+    """
+    return max(course.read_to["weight"], part * step[0]), max(course.read_to["tiller"], part * step[1])
 
 
 # The way
