@@ -138,7 +138,8 @@ def test_a_turn_alone_gives_back_what_it_did(turns: float, bolt: str, weight: fl
         ("2026-03-09", upper, lower, 38 - weight * turns, 179 - tiller * turns, 175),
     )
     (one,) = own_turns(found, scale=SCALE, tape=TAPE)
-    assert (one.bolt, one.turns) == (bolt, pytest.approx(turns))
+    assert one.bolt == bolt
+    assert one.turns == pytest.approx(turns)
     assert one.weight is not None
     assert one.tiller is not None
     assert one.weight.by_turn == pytest.approx(weight * POUND, abs=1e-9)

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-PHONE = {"width": 390, "height": 844}
+PHONE = 390
 ROWS: tuple[dict[str, str], ...] = (
     {"date": "2026-04-18", "lower_at": "1,5", "weight": "38.75", "upper_tiller": "179", "lower_tiller": "174"},
     {"date": "2026-03-14", "upper_at": "2 1/2", "lower_at": "2", "weight": "38", "brace_height": "222"},
@@ -42,7 +42,7 @@ def boxes(page: Page, row: int) -> list[Any]:
 
 
 def test_a_log_is_kept_on_a_phone_and_saved_as_a_table(page: Page, server: Server) -> None:
-    page.set_viewport_size(PHONE)
+    page.set_viewport_size({"width": PHONE, "height": 844})
     sheet = open_sheet(page, server, "log/")
     expect(sheet.verdict).to_have_attribute("data-state", "example")
     enter(page, ROWS)
@@ -51,7 +51,7 @@ def test_a_log_is_kept_on_a_phone_and_saved_as_a_table(page: Page, server: Serve
     expect(sheet.verdict).to_contain_text("2 entries, 2026-03-14 to 2026-04-18")
     expect(sheet.answer).to_contain_text("entry 3: not used yet, because date is empty")
     expect(sheet.answer.locator("#log-weight-plot")).to_be_visible()
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE
     # Boxes under one another, two abreast, none of them narrow.
     first = boxes(page, 1)
     assert len(first) == 7

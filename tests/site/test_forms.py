@@ -180,6 +180,7 @@ def test_list_has_a_head_with_unit_and_example_for_each_column(listed: Element) 
     assert first.text == LIST.row
     assert {head.get("scope") for head in (first, *heads)} == {"col"}
     for head, column in zip(heads, LIST.columns, strict=True):
+        assert isinstance(column, NumberField)
         assert (head.get("data-column"), head.get("data-label")) == (column.name, column.label)
         assert ("data-needed" in head.attributes) is (column in LIST.needed)
         menu = inside(head, "select")

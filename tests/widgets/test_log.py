@@ -211,7 +211,10 @@ def test_a_reading_after_a_turn_has_a_sign_of_its_own() -> None:
     before, after = re.findall(r"(?:before|of a bolt): ([^.]*(?:\.\d[^.]*)*)\.", description)
     assert re.findall(r"at (\S{10})", before) == ["2026-03-14", "2026-05-01"]
     assert re.findall(r"at (\S{10})", after) == ["2026-03-28", "2026-04-18"]
-    assert "give or take 0.5 lb" in after
+    # U = 2u of an even spread: 2·0.5/√3 lb, and 2·√2·1/√3 mm for a tiller.
+    assert "give or take 0.6 lb" in after
+    assert "give or take 1.6 mm" in picture_of(answer, "tiller").description
+    assert "give or take 0.3 lb" in picture_of(log(*THREE, scale_step=0.25), "weight").description
 
 
 @pytest.mark.parametrize(

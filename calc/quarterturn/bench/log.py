@@ -184,6 +184,16 @@ def _change(before: Entry, after: Entry) -> Change:
 # What a turn did
 
 
+def weight_doubt(scale: float) -> float:
+    """The standard uncertainty of a draw weight, N, from how near the scale is read: half of what it may lie in."""
+    return budget([rectangular("scale", scale)]).combined
+
+
+def tiller_doubt(tape: float) -> float:
+    """The standard uncertainty of a tiller, which is two readings, m, from how near the tape is read, m."""
+    return budget(rectangular("tape", tape) for _ in range(2)).combined
+
+
 def own_turns(log: Log, *, scale: float, tape: float) -> tuple[OwnTurn, ...]:
     """Find what turns of one bolt, or of both alike, did to weight and tiller.
 
@@ -195,9 +205,8 @@ def own_turns(log: Log, *, scale: float, tape: float) -> tuple[OwnTurn, ...]:
         scale: how near the scale is read, N, half of the width in which a reading may lie.
         tape: how near the tape is read, m.
     """
-    # Two readings a change; a tiller is two readings itself.
-    weighed = budget(rectangular("scale", scale) for _ in range(2)).combined
-    taped = budget(rectangular("tape", tape) for _ in range(4)).combined
+    # A change is two readings.
+    weighed, taped = (math.sqrt(2) * doubt for doubt in (weight_doubt(scale), tiller_doubt(tape)))
     weights = _rates(log, "weight", weighed, ("weight",))
     tillers = _rates(log, "tiller", taped, ("upper_tiller", "lower_tiller"))
     places = {entry.number: place for place, entry in enumerate(log.entries)}

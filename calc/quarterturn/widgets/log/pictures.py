@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 from quarterturn import units
-from quarterturn.bench.log import Entry
+from quarterturn.bench.log import Entry, tiller_doubt, weight_doubt
+from quarterturn.bench.uncertainty import COVERAGE_FACTOR
 from quarterturn.figures.chart import Chart, Dots, Series, line_chart
 from quarterturn.numbers import same
 from quarterturn.widgets.answer import Drawing
@@ -25,7 +26,8 @@ def over_time(shown: Shown, name: str) -> Drawing | None:
         return None
     unit, first = shown.unit(name), shown.log.entries[0].day
     points = [(float(entry.day - first), units.from_si(value, unit)) for entry, value in read]
-    half = units.from_si(shown.scale if name == "weight" else 2 * shown.tape, unit)
+    doubt = weight_doubt(shown.scale) if name == "weight" else tiller_doubt(shown.tape)
+    half = units.from_si(COVERAGE_FACTOR * doubt, unit)
     turned = _turned_since(shown, [entry for entry, _ in read])
     kinds = (("bolts as at the reading before", "ring", False), ("after a turn of a bolt", "square", True))
     dots = []
@@ -53,9 +55,9 @@ def over_time(shown: Shown, name: str) -> Drawing | None:
 
 
 CAPTIONS = {
-    "weight": "The bars are as long as you say that your scale may be off. The line only joins what was read.",
-    "tiller": "Upper less lower. The bars are twice as long as your tape may be off, for a tiller is two readings. The "
-    "line only joins what was read.",
+    "weight": "The bars: about 95 % (U = 2u, GUM), from how near you read the scale. The line only joins the readings.",
+    "tiller": "Upper less lower. The bars: about 95 % (U = 2u, GUM), from how near you read the tape, for both limbs. "
+    "The line only joins the readings.",
 }
 
 
