@@ -38,7 +38,7 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Make known to Markdown the blocks of calculators, bows and published numbers, and the links to the list of words."""
+    """Make known to Markdown the blocks of calculators, bows and published numbers, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     extensions: list[Any] = config.markdown_extensions
     extensions.append(CalcExtension())

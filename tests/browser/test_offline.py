@@ -91,6 +91,8 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
         for path in ("", "before/", "pocket/", "load/", "paper/", "draw-weight/", "tiller/", "after/", "log/"):
             page.goto(server.address + path)
             Sheet(page).settled()
+        page.goto(f"{server.address}bows/")
+        assert page.get_by_role("heading", name="On the shelf").is_visible()
         page.goto(f"{server.address}words/#flush")
         assert page.get_by_role("heading", name="Words").is_visible()
         context.set_offline(False)

@@ -73,7 +73,7 @@ export function merged(ours, theirs, lists) {
   for (const name of new Set([...namesOf(theirs.record), ...Object.keys(theirs.times)])) {
     const [mine, other] = [ours.record[name], theirs.record[name]];
     const [since, later] = [timeOf(ours, name), timeOf(theirs, name)];
-    bow.times[name] = Math.max(since, later);
+    if (name in ours.times || name in theirs.times) bow.times[name] = Math.max(since, later);
     if (sameEntry(mine, other)) continue;
     const bothRows = Object.hasOwn(lists, name) && Array.isArray(mine) && Array.isArray(other);
     const entry = bothRows ? [...mine, ...missing(other, mine)] : other;

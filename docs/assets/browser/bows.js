@@ -241,11 +241,11 @@ class Bows {
   #undo() {
     const { shelf, bench, words } = this.#undoable.at(-1);
     // Where another bow lies on the bench by now, it stays, and the one had back lies on the shelf.
-    if (!this.#change(shelf, words, this.#bench === null ? bench : null) !== null) return;
+    if (this.#change(shelf, words, this.#bench === null ? bench : null) !== null) return;
     // Itself, and what it has undone.
     this.#undoable.splice(-2);
     this.render();
-    if (this.#undoable.length === 0) this.section.querySelector(".qt-bench h4, h3").focus();
+    if (this.#undoable.length === 0) this.section.querySelector(".qt-bench h3, h2").focus();
     this.#tell(`Undone: ${words}.`);
   }
 
@@ -254,7 +254,7 @@ class Bows {
     const bench = this.#bench;
     if (bow && this.#clearBench()) {
       this.session.replace(this.#forBench(bow.record), id);
-      this.section.querySelector(".qt-bench h4").focus();
+      this.section.querySelector(".qt-bench h3").focus();
       const other = bench ? ` ${called(bench)} is on the shelf.` : "";
       this.#tell(`${called(bow)} is on the bench: all pages speak of it now.${other}`);
     }
@@ -291,7 +291,7 @@ class Bows {
     const id = this.#renaming;
     this.#renaming = null;
     this.render();
-    this.section.querySelector(`[data-bow="${id}"] h4`)?.focus();
+    this.section.querySelector(`[data-bow="${id}"] h3`)?.focus();
   }
 
   #rename(id, text) {

@@ -15,7 +15,7 @@ export function called({ record }) {
  */
 export function card(bow, { about, isOnBench, isUnfolded, written }) {
   const name = nameOf(bow.record);
-  const title = make("h4", { text: name || "unnamed", tabIndex: -1 });
+  const title = make("h3", { text: name || "unnamed", tabIndex: -1 });
   const line = make("p", { className: "qt-bow-facts", text: facts(bow, about) });
   const parts = [written === null ? title : renameForm(about, written), line];
   if (written === null) parts.push(tools(bow, { isOnBench, isUnfolded }));

@@ -12,5 +12,5 @@ export function backToFocus(section, place) {
   if (place === null) return;
   const bow = section.querySelector(`[data-bow="${CSS.escape(place.bow)}"]`);
   const same = bow?.querySelector(place.act === null ? place.tag : `[data-act=${place.act}]`);
-  (same ?? bow?.querySelector("h4") ?? section.querySelector("h3")).focus();
+  (same ?? bow?.querySelector("h3") ?? section.querySelector("h2")).focus();
 }
