@@ -31,6 +31,8 @@ PAGES = {
     "paper": "paper/",
     "draw-weight": "draw-weight/",
     "tiller": "tiller/",
+    "plan": "plan/",
+    "carry-out": "carry-out/",
     "log": "log/",
     "after": "after/",
 }
@@ -91,7 +93,7 @@ def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watc
         page.goto(server.address + PAGES[widget])
         assert page.locator(".qt-noscript").is_visible()
         assert page.locator(f"#{widget}-verdict").is_visible()
-        if widget in ("pocket", "loads", "tiller", "draw-weight", "after"):
+        if widget in ("pocket", "loads", "tiller", "draw-weight", "plan", "after"):
             assert not page.locator(".qt-hand").is_visible()
         assert page.locator(".qt-answer figure svg, .qt-look svg, .qt-values").first.is_visible() or widget == "start"
         # The experiments are links to the picture then.

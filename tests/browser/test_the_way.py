@@ -117,6 +117,8 @@ PAGES = {
     "safe-range": "safe-range/",
     "draw-weight": "draw-weight/",
     "tiller": "tiller/",
+    "plan": "plan/",
+    "carry-out": "carry-out/",
     "log": "log/",
     "after": "after/",
 }

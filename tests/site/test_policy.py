@@ -151,7 +151,7 @@ def test_pages_and_their_search_live_under_the_policy(host: str, page: Page, req
     server: Server = request.getfixturevalue(host)
     # Every page once; both ends of the site's depth from the other host too.
     every = ("", "before/", "pocket/", "load/", "paper/", "safe-range/", "draw-weight/", "tiller/", "words/")
-    every = (*every, "after/", "log/", "checked/")
+    every = (*every, "plan/", "carry-out/", "after/", "log/", "checked/")
     every = (*every, "bows/")
     for name in every if host == "server" else ("", "words/"):
         page.goto(server.address + name)

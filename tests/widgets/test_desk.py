@@ -43,7 +43,9 @@ def test_an_answer() -> None:
     assert "\n" not in found["speak"]
 
 
-@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "after", "log"])
+@pytest.mark.parametrize(
+    "widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "plan", "carry-out", "after", "log"]
+)
 def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     """The first part is the whole's own pieces at their own places, without most of the pictures, which are slow."""
     whole = asked(ask="answer", widget=widget, record=COMPLETE)

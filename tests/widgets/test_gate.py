@@ -127,7 +127,7 @@ def test_reading_pages_keep_their_pictures_and_numbers_below_a_stop(widget: str,
     assert "Your" not in halted.badge
 
 
-@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "draw-weight", "tiller", "after"])
+@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "draw-weight", "tiller", "plan", "carry-out", "after"])
 @pytest.mark.parametrize("bad", [{"rise": "x"}, {"head_diameter": 8, "slot_width": 30}, {"upper_rim_to_butt": 20}])
 def test_below_a_stop_a_bad_entry_is_said_and_nothing_is_drawn(widget: str, bad: dict[str, Any]) -> None:
     sentences = refused(bad, widget)

@@ -8,6 +8,7 @@ signs and by words.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -20,12 +21,14 @@ LEFT, RIGHT = 48.0, 350.0
 HEIGHT = 300.0
 SIZE, HEADING = 12.0, 13.0
 ROW = 16.0
+KEY_ROW = 24.0
 FINGER = 9.0  # user units: half of what is tapped, where pairs lie so far apart
 MOST_TICKS = 6
 MOST_PAIRS = 4000
 LARGEST = 1e7
-SMALLEST = 1e-6  # what an axis spans at least
-_FLAGS = {"now": "now", "best": "best", "looked": "looked at"}
+SMALLEST = 0.05  # what an axis spans at least: no reading tells less
+NARROW = (0.01, 0.05)  # and of what it shows: the numbers beside it have little room
+FAR = 16.0  # user units: how far the four lines reach that point at what is wanted
 
 Index = tuple[int, int]
 
@@ -38,7 +41,7 @@ class PairMap:
         points: for each place of the upper bolt, in order, those of the lower: (weight, tiller) in the units shown.
         changes: turns of the upper bolt at each of its places, and of the lower one, from where they stand.
         now, best: where the bolts stand, and the best pair, as places in `points`; `now` may lie between pairs: None.
-        following: those after the best, the better first.
+        following: those after the best, the better first; None for one that has a sign of its own.
         looked: the pair that is looked at, or None.
         wish: what is wanted.
         near: half of what counts as reached: across and up.
@@ -50,7 +53,7 @@ class PairMap:
     changes: tuple[tuple[float, ...], tuple[float, ...]]
     now: Index | None
     best: Index
-    following: tuple[Index, ...]
+    following: tuple[Index | None, ...]
     looked: Index | None
     wish: tuple[float, float]
     near: tuple[float, float]
@@ -114,7 +117,6 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
     drawn = svg.group(
         *_grid(shown, x, y),
         *_lattice(shown, x, y, prefix),
-        *_wish(shown, x, y, prefix),
         *_signs(shown, x, y, prefix),
         *_links(shown, x, y),
         id=f"{prefix}-map",
@@ -129,7 +131,7 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
             (LEFT + RIGHT) / 2, y.start + 36, shown.x_label, size=SIZE, anchor="middle", class_="qt-text qt-quiet"
         ),
     ]
-    key, bottom = _key(y.start + 56)
+    key, bottom = _key(y.start + 62, shown)
     return svg.picture(name, title, _description(shown), WIDTH, bottom, [*children, *key], prefix=prefix)
 
 
@@ -156,11 +158,12 @@ def _axes(shown: PairMap) -> tuple[_Axis, _Axis]:
     for at in range(2):
         values = [point[at] for row in shown.points for point in row]
         low, high = min(values), max(values)
-        span = max(high - low, SMALLEST, 1e-4 * max(abs(low), abs(high)))
+        span = max(high - low, SMALLEST, NARROW[at] * max(abs(low), abs(high)))
         wish = shown.wish[at]
         if low - 0.35 * span <= wish <= high + 0.35 * span:
             low, high = min(low, wish), max(high, wish)
         span = max(high - low, span)
+        low, high = (low + high - span) / 2, (low + high + span) / 2
         found.append((low - 0.07 * span, high + 0.07 * span))
     top = 16 + 2 * ROW
     return _Axis(*found[0], LEFT, RIGHT), _Axis(*found[1], top + HEIGHT, top)
@@ -213,75 +216,137 @@ def _lattice(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
     around += [(row, 0) for row in reversed(range(1, rows - 1))]
     ends = _way([_at(shown, place, x, y) for place in around])
     return [
-        svg.path(*upper, class_="qt-rule qt-pairs", id=f"{prefix}-upper-lines"),
-        svg.path(*lower, class_="qt-rule qt-pairs qt-line-dashed", id=f"{prefix}-lower-lines"),
-        svg.path(*ends, "Z", class_="qt-edge-limit qt-pairs-ends", id=f"{prefix}-ends"),
+        svg.path(*upper, class_="qt-pairs-line", id=f"{prefix}-upper-lines"),
+        svg.path(*lower, class_="qt-pairs-line qt-pairs-lower", id=f"{prefix}-lower-lines"),
+        svg.path(*ends, "Z", class_="qt-pairs-ends", id=f"{prefix}-ends"),
     ]
 
 
-def _wish(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
-    """What is wanted: a cross in the box that counts as reached, or an arrow's words at the edge."""
+def _wish(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> tuple[list[Element], _Label]:
+    """What is wanted: four short lines in the box that counts as near enough, or an arrow in words at the edge."""
     across, up = shown.wish
     held = min(max(across, x.low), x.high), min(max(up, y.low), y.high)
     place = x.at(held[0]), y.at(held[1])
+    key = f"{prefix}-wish-words"
     if held == (across, up):
         wide, high = abs(x.at(shown.near[0]) - x.at(0.0)), abs(y.at(shown.near[1]) - y.at(0.0))
-        box = svg.rect(
-            place[0] - wide,
-            place[1] - high,
-            2 * wide,
-            2 * high,
-            class_="qt-dimension qt-pairs-near",
-            id=f"{prefix}-near",
-        )
-        cross = svg.path(
-            "M", place[0] - 6, place[1] - 6, "L", place[0] + 6, place[1] + 6,
-            "M", place[0] - 6, place[1] + 6, "L", place[0] + 6, place[1] - 6,
-            class_="qt-line qt-line-solid", id=f"{prefix}-wish",
-        )  # fmt: skip
-        return [box, cross, *_words("wanted", place, -12, y, f"{prefix}-wish-words")]
+        left, right = max(place[0] - wide, LEFT), min(place[0] + wide, RIGHT)
+        top, bottom = max(place[1] - high, y.end), min(place[1] + high, y.start)
+        box = svg.rect(left, top, right - left, bottom - top, class_="qt-pairs-near", id=f"{prefix}-near")
+        hairs = svg.path(*_hairs(*place), class_="qt-pairs-wish", id=f"{prefix}-wish")
+        return [box, hairs], _Label("wanted", place, FAR, key)
     way = " ".join(
         word
         for word, there in (("←", across < x.low), ("→", across > x.high), ("↓", up < y.low), ("↑", up > y.high))
         if there
     )
-    return _words(f"wanted {way}", place, -4, y, f"{prefix}-wish-words")
+    return [], _Label(f"wanted {way}", place, 0.0, key)
 
 
-def _words(words: str, place: tuple[float, float], lift: float, y: _Axis, key: str) -> list[Element]:
-    """Words by a place, inside the plot."""
-    wide = svg.text_width(words, SIZE, bold=True)
-    start = place[0] + 9 if place[0] + 9 + wide <= RIGHT - 2 else place[0] - 9 - wide
-    level = min(max(place[1] + lift, y.end + 12), y.start - 4)
-    return [svg.text(max(start, LEFT + 2), level, words, size=SIZE, class_="qt-text qt-strong qt-halo", id=key)]
+def _hairs(x: float, y: float, near: float = 10.5, far: float = FAR) -> list[str | float]:
+    """Four short lines that point at a place and leave it free, for the best pair may lie there."""
+    return [
+        "M", x - far, y, "L", x - near, y, "M", x + near, y, "L", x + far, y,
+        "M", x, y - far, "L", x, y - near, "M", x, y + near, "L", x, y + far,
+    ]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """Words for a sign: where it stands, and how far it reaches from there."""
+
+    words: str
+    place: tuple[float, float]
+    reach: float
+    key: str
+
+
+_Box = tuple[float, float, float, float]
+"""Left, top, right, bottom."""
+
+
+def _labelled(labels: list[_Label], signs: list[_Box], y: _Axis) -> list[Element]:
+    """The words, each beside its sign where it hides least of signs and of other words, inside the plot."""
+    taken = list(signs)
+    drawn = []
+    for label in labels:
+        wide = svg.text_width(label.words, SIZE, bold=True)
+        (x, level), gap = label.place, label.reach + 3
+        spots = [
+            (left, there)
+            for more in (0.0, ROW, 2 * ROW)
+            for left, there in (
+                (x + gap, level + 4 + more), (x - gap - wide, level + 4 + more),
+                (x + gap, level + 4 - more), (x - gap - wide, level + 4 - more),
+                (x - wide / 2, level - gap - 1 - more), (x - wide / 2, level + gap + 10 + more),
+            )
+        ]  # fmt: skip
+        held = [
+            (min(max(left, LEFT + 3), RIGHT - 3 - wide), min(max(there, y.end + 13), y.start - 5))
+            for left, there in spots
+        ]
+        boxes = [(left - 1, there - 10, left + wide + 1, there + 3) for left, there in held]
+        hidden = [round(math.fsum(_shared(box, other) for other in taken), 3) for box in boxes]
+        best = hidden.index(min(hidden))
+        taken.append(boxes[best])
+        drawn.append(svg.text(*held[best], label.words, size=SIZE, class_="qt-text qt-strong qt-halo", id=label.key))
+    return drawn
+
+
+def _shared(one: _Box, two: _Box) -> float:
+    """How much of two boxes is in both."""
+    wide, high = min(one[2], two[2]) - max(one[0], two[0]), min(one[3], two[3]) - max(one[1], two[1])
+    return wide * high if wide > 0 and high > 0 else 0.0
+
+
+def _around(place: tuple[float, float], reach: float) -> _Box:
+    return place[0] - reach, place[1] - reach, place[0] + reach, place[1] + reach
 
 
 def _signs(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
-    drawn: list[Element] = []
+    """All signs, and then their words."""
+    drawn, wanted = _wish(shown, x, y, prefix)
+    labels, taken = [], [_around(wanted.place, wanted.reach)] if wanted.reach else []
     for place, pair in enumerate(shown.following, 2):
-        across, up = _at(shown, pair, x, y)
-        drawn.append(svg.circle(across, up, 7.5, class_="qt-pairs-next", id=f"{prefix}-next-{place}"))
-        drawn.append(svg.text(across, up + 3.6, str(place), size=10, anchor="middle", class_="qt-text qt-strong"))
+        if pair is None:
+            continue
+        at = _at(shown, pair, x, y)
+        drawn += _number(*at, place, f"{prefix}-next-{place}")
+        taken.append(_around(at, 6.6))
     if shown.looked is not None:
-        across, up = _at(shown, shown.looked, x, y)
-        drawn.append(
-            svg.polygon(
-                [(across, up - 8), (across + 8, up), (across, up + 8), (across - 8, up)],
-                class_="qt-dot", id=f"{prefix}-looked",
-            )
-        )  # fmt: skip
-        drawn += _words(_FLAGS["looked"], (across, up), 18, y, f"{prefix}-looked-words")
+        at = _at(shown, shown.looked, x, y)
+        drawn.append(_diamond(*at, f"{prefix}-looked"))
+        labels.append(_Label("looked at", at, 8.0, f"{prefix}-looked-words"))
     if shown.now is not None:
-        across, up = _at(shown, shown.now, x, y)
-        drawn.append(svg.rect(across - 5, up - 5, 10, 10, class_="qt-now-bar", id=f"{prefix}-now"))
-        drawn += _words(_FLAGS["now"], (across, up), 16, y, f"{prefix}-now-words")
-    across, up = _at(shown, shown.best, x, y)
-    drawn += [
-        svg.circle(across, up, 8.5, class_="qt-dot", id=f"{prefix}-best"),
-        svg.circle(across, up, 3.5, class_="qt-now-bar"),
-        *_words(_FLAGS["best"], (across, up), 4, y, f"{prefix}-best-words"),
+        at = _at(shown, shown.now, x, y)
+        drawn.append(_square(*at, f"{prefix}-now"))
+        labels.append(_Label("now", at, 5.0, f"{prefix}-now-words"))
+    at = _at(shown, shown.best, x, y)
+    drawn += _ring(*at, f"{prefix}-best")
+    labels.append(_Label("best", at, 9.5, f"{prefix}-best-words"))
+    taken += [_around(label.place, label.reach) for label in labels]
+    return [*drawn, *_labelled([*reversed(labels), wanted], taken, y)]
+
+
+def _diamond(x: float, y: float, key: str | None = None) -> Element:
+    corners = [(x, y - 8), (x + 8, y), (x, y + 8), (x - 8, y)]
+    return svg.polygon(corners, class_="qt-pairs-looked", id=key)
+
+
+def _square(x: float, y: float, key: str | None = None) -> Element:
+    return svg.rect(x - 4.5, y - 4.5, 9, 9, class_="qt-pairs-now", id=key)
+
+
+def _ring(x: float, y: float, key: str | None = None) -> list[Element]:
+    """It is open: what else lies there is seen in it."""
+    return [svg.circle(x, y, 8.5, class_="qt-pairs-rim"), svg.circle(x, y, 8.5, class_="qt-pairs-best", id=key)]
+
+
+def _number(x: float, y: float, place: int, key: str | None = None) -> list[Element]:
+    return [
+        svg.circle(x, y, 6.6, class_="qt-pairs-next", id=key),
+        svg.text(x, y + 3.6, str(place), size=10, anchor="middle", class_="qt-text qt-strong"),
     ]
-    return drawn
 
 
 def _links(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
@@ -293,29 +358,53 @@ def _links(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
     places = {(row, column): _at(shown, (row, column), x, y) for row in range(rows) for column in range(columns)}
     drawn = []
     for (row, column), (across, up) in places.items():
-        beside = [places[there] for there in ((row + 1, column), (row, column + 1)) if there in places]
-        beside += [places[there] for there in ((row - 1, column), (row, column - 1)) if there in places]
+        near = [(row + one, column + two) for one in (-1, 0, 1) for two in (-1, 0, 1) if one or two]
+        beside = [places[there] for there in near if there in places]
         apart = min((math.dist((across, up), there) for there in beside), default=2 * FINGER)
         radius = min(FINGER, max(apart / 2, 1.0))
         tried = f"{upper}={fixed(shown.changes[0][row], 2)}&{lower}={fixed(shown.changes[1][column], 2)}"
-        hit = svg.circle(across, up, radius, class_="qt-pairs-hit")
+        hit = svg.circle(across, up, radius)
         drawn.append(svg.element("a", hit, data_try=tried.replace("−", "-")))
     return [svg.group(*drawn, class_="qt-pairs-taps")]
 
 
-def _key(y: float) -> tuple[list[Element], float]:
-    rows = (
-        "filled square: where the bolts stand; ring: the best pair",
-        "numbers: the next best; cross: wanted, in its box the near enough",
-        "whole lines: one place of the upper bolt; dashed: of the lower",
-        "thick: the ends of both windows. Tap a pair to look at it.",
+def _key(y: float, shown: PairMap) -> tuple[list[Element], float]:
+    """What the signs mean, two a row, each drawn before its words."""
+    sign, words, column = 16.0, 32.0, 172.0
+    half = 9.0
+    entries: list[tuple[list[Element], str]] = []
+
+    def add(make: Callable[[float, float], list[Element]], text: str) -> None:
+        left, level = sign + column * (len(entries) % 2), y + KEY_ROW * (len(entries) // 2)
+        entries.append((make(left, level), text))
+
+    add(lambda x, level: [_square(x, level)], "where the bolts stand")
+    add(lambda x, level: _ring(x, level), "the best pair")
+    add(lambda x, level: [svg.path(*_hairs(x, level, 3.5, 9.5), class_="qt-pairs-wish")], "what is wanted")
+    add(lambda x, level: _number(x, level, 2), "second, and so on")
+    add(
+        lambda x, level: [svg.rect(x - half, level - 6, 2 * half, 12, class_="qt-pairs-near")],
+        "near enough to it",
     )
-    drawn = []
-    for row in rows:
-        for line in svg.wrapped(row, WIDTH - 8, SIZE, 2):
-            drawn.append(svg.text(4, y, line, size=SIZE, class_="qt-text qt-quiet"))
-            y += ROW
-    return drawn, y - 4
+    add(
+        lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-ends")],
+        "the windows' ends",
+    )
+    add(
+        lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-line")],
+        "upper bolt at one place",
+    )
+    add(
+        lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-line qt-pairs-lower")],
+        "lower bolt at one place",
+    )
+    if all(shown.fields):
+        add(lambda x, level: [_diamond(x, level)], "looked at")
+    drawn = [element for signs, _ in entries for element in signs]
+    for place, (_, text) in enumerate(entries):
+        across, level = words + column * (place % 2), y + KEY_ROW * (place // 2)
+        drawn.append(svg.text(across, level + 4, text, size=SIZE, class_="qt-text qt-quiet"))
+    return drawn, y + KEY_ROW * ((len(entries) - 1) // 2) + 14
 
 
 def _description(shown: PairMap) -> str:
@@ -335,7 +424,7 @@ def _description(shown: PairMap) -> str:
     if shown.now is not None:
         parts.append(f"Where the bolts stand: {said(shown.now)}.")
     parts.append(f"The best: {said(shown.best)}.")
-    parts += [f"Number {place}: {said(pair)}." for place, pair in enumerate(shown.following, 2)]
+    parts += [f"Number {place}: {said(pair)}." for place, pair in enumerate(shown.following, 2) if pair is not None]
     if shown.looked is not None:
         parts.append(f"Looked at: {said(shown.looked)}.")
     wished = f"{fixed(shown.wish[0], one)} {shown.x_unit} and {fixed(shown.wish[1], two)} {shown.y_unit}"

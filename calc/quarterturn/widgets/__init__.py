@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import after, inspection, loads, log, paper, pocket_explorer, safe_range, start, tiller
+from quarterturn.widgets import (
+    after,
+    carry_out,
+    inspection,
+    loads,
+    log,
+    paper,
+    plan,
+    pocket_explorer,
+    safe_range,
+    start,
+    tiller,
+)
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -15,6 +27,8 @@ WIDGETS: dict[str, Widget] = {
         paper.WIDGET,
         safe_range.WIDGET,
         tiller.WIDGET,
+        plan.WIDGET,
+        carry_out.WIDGET,
         after.WIDGET,
         log.WIDGET,
     )

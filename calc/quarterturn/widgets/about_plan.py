@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quarterturn import units
+from quarterturn import days, units
 from quarterturn.bench.bow_asked import BowAsked, Pair
-from quarterturn.bench.course import Course, Foretold, Read, course_of
+from quarterturn.bench.course import WHAT, Course, Foretold, Read, course_of
+from quarterturn.bench.log import Entry, log_of
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
 from quarterturn.numbers import fixed, quarters, same
 from quarterturn.record.fields import BOLTS
@@ -15,22 +16,33 @@ from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Group, Points
+from quarterturn.widgets.gate import closed
 
 WANTED = Group(
     "wanted",
     "What you want",
     "What you leave empty stays as it is.",
-    ("wanted_weight", "wanted_tiller", "tiller_worth"),
+    ("wanted_weight", "wanted_tiller"),
+)
+WORTH = Group("worth", "How much each counts", "", ("tiller_worth",))
+NEAR = Group(
+    "nearness",
+    "How near you read, and what foretells",
+    "It decides how sure the answer is, and by what it is found.",
+    (*said.NEARNESS.fields, "foretell_by"),
+    folded=True,
 )
 PLANNED = (
     "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
     "Only pairs a quarter of a turn apart, from where the bolts stand, inside both windows.",
 )
+UNUSUAL_TILLER = 0.010
+"""More than this, m, is more than archers use as a rule (our own measure)."""
 NAMED = {"weight": "Draw weight", "tiller": "Tiller", "brace_height": "Brace height"}
 BY = {
-    "bow": "by the computed bow",
-    "readings": "by your own two settings",
-    "both": "by the computed bow and your own settings, each as far as it is sure",
+    "bow": "the computed bow",
+    "readings": "your own settings",
+    "both": "both",
 }
 
 
@@ -60,6 +72,16 @@ class Planned:
     def steps(self) -> tuple[Step, ...]:
         """The way to the best pair, with what to expect: slow at first."""
         return () if self.plan is None else way(self.course, self.plan.best.turns)
+
+    @property
+    def own(self) -> bool:
+        """Whether the bow is the reader's, so that a reading can be held against what is foretold."""
+        return not self.bow.missing
+
+    @property
+    def may_turn(self) -> bool:
+        """Whether steps may be listed: nothing speaks against turning the bolts."""
+        return closed(self.values) is None
 
     @property
     def bow(self) -> BowAsked:
@@ -92,16 +114,24 @@ def read_to(values: Values) -> dict[str, float]:
 
 
 def reads(values: Values, bow: BowAsked) -> tuple[Read, ...]:
-    """The rows of the log that tell where both bolts stood, in the order of their dates."""
+    """The log's entries by date, those of one day in the order of the table; a bolt stands where it was last written.
+
+    Where nothing has been written yet it stands where the worksheet has it. An entry of a date alone tells nothing.
+    """
+    entries = [entry for entry in log_of(values).entries if not entry.is_bare]
     found = []
-    for row in sorted(values.rows("log"), key=lambda row: str(row["date"])):
-        upper, lower = row.get("upper_at"), row.get("lower_at")
-        if upper is None or lower is None:
-            continue
-        tillers = row.get("upper_tiller"), row.get("lower_tiller")
-        tiller = None if tillers[0] is None or tillers[1] is None else tillers[0] - tillers[1]
-        found.append(Read((upper, lower), row.get("weight"), tiller, row.get("brace_height"), str(row["date"])))
+    for entry in entries:
+        upper, lower = (
+            place if there is None else there for there, place in zip(entry.stands, bow.setup.now, strict=True)
+        )
+        found.append(Read((upper, lower), entry.weight, entry.tiller, entry.brace_height, _label(entry, entries)))
     return tuple(found)
+
+
+def _label(entry: Entry, entries: list[Entry]) -> str:
+    """The entry's date, with its number where another has the same date."""
+    alike = sum(1 for other in entries if other.day == entry.day)
+    return days.written(entry.day) + (f", entry {entry.number}" if alike > 1 else "")
 
 
 def wished(values: Values, course: Course) -> Wish:
@@ -140,11 +170,14 @@ def by_key(turns: float) -> str:
         return "half a turn: the key goes half way round"
     if same(size, 0.25):
         return "a quarter of a turn: the key goes a quarter of the way round"
-    return f"{words.turns(size)}"
+    return words.turns(size)
 
 
 def turning(change: Pair) -> str:
-    """What is turned in one step, as the hand does it."""
+    """What is turned in one step, as the hand does it; the rest of a sentence after "turn"."""
+    upper, lower = change
+    if same(upper, lower):
+        return f"both bolts {words.direction(upper)}, each by {by_key(upper)}"
     parts = [
         f"the {bolt} bolt {words.direction(each)} by {by_key(each)}"
         for bolt, each in zip(BOLTS, change, strict=True)
@@ -155,13 +188,17 @@ def turning(change: Pair) -> str:
 
 def change(turns: Pair) -> str:
     """A change of both bolts in a few words."""
-    if all(same(each, 0.0) for each in turns):
+    upper, lower = turns
+    if same(upper, 0.0) and same(lower, 0.0):
         return "as they stand"
-    parts = [
-        f"{bolt} {'out' if each > 0 else 'in'} {quarters(abs(each))}" if not same(each, 0.0) else f"{bolt} as it is"
-        for bolt, each in zip(BOLTS, turns, strict=True)
-    ]
-    return ", ".join(parts)
+    if same(upper, lower):
+        return f"both {turned(upper)}"
+    return ", ".join(f"{bolt} {turned(each)}" for bolt, each in zip(BOLTS, turns, strict=True))
+
+
+def turned(turns: float) -> str:
+    """How far a bolt is turned, and which way, in a word or two."""
+    return "as it is" if same(turns, 0.0) else f"{'out' if turns > 0 else 'in'} {quarters(abs(turns))}"
 
 
 def expected(step: Step, planned: Planned) -> str:
@@ -172,21 +209,74 @@ def expected(step: Step, planned: Planned) -> str:
     )
 
 
-BEFORE = (
-    "Read the maker's manual for what it permits. Note where both witness marks stand, and measure once more as it is.",
-)
-
-
-def in_words(step: Step, place: int, count: int, planned: Planned) -> str:
-    """One step, all of it: nothing is left for another page to say."""
+def in_words(step: Step, planned: Planned) -> str:
+    """One step of a plan: what is turned, and what to expect."""
     return (
-        f"Step {place} of {count}. String off, with the stringer. Back the lock off. Turn {turning(step.change)}. "
-        "Press the limbs into their seats. Lock. String it with the stringer. Look at both loops, and along the limbs "
-        "and the string. Draw it part of the way three times, and let it down: never let go. Then measure. Expect "
+        f"String off. Turn {turning(step.change)}. Lock, string, look, draw part of the way, measure. Expect "
         f"{expected(step, planned)}. Another reading: recount, or stop and look."
     )
 
 
+OFF = "String off, with the stringer."
+LOCK_OFF = "Back off the lock of each bolt that is turned."
+SEAT = "Press the limbs into their seats."
+LOCK = "Lock. The witness mark on each head must not move with it."
+STRING = "String it with the stringer. Look at both loops, and along the limbs and the string."
+PART_DRAWS = (
+    "Draw it part of the way, three times, an arrow on the string and toward a clear target. Listen. Let down each "
+    "time, and never let go."
+)
+
+
+def at_bench(turn: str, measure: str) -> tuple[str, ...]:
+    """A step at the bench, from the stringer to the tape, with what is turned and what is measured."""
+    return (OFF, LOCK_OFF, turn, SEAT, LOCK, STRING, PART_DRAWS, measure)
+
+
+def title_of_steps(planned: Planned, title: str) -> str:
+    """The title of a list of steps; it says where the bow is not the reader's own."""
+    return f"{title}, of a made-up bow: turn nothing by it" if planned.about.example else title
+
+
 def warned(planned: Planned) -> list[Points]:
     """What must be known before the plan is read."""
-    return said.warnings(planned.about)
+    found = said.warnings(planned.about)
+    if not all(map(same, planned.course.now.turns, planned.bow.setup.now)):
+        upper, lower = planned.course.now.turns
+        sentence = (
+            f"The newest entry of your log counts ({planned.course.now.label}): the upper bolt {said.position(upper)}, "
+            f"the lower one {said.position(lower)}. The worksheet has them where they stood when the bow was measured."
+        )
+        found.append(Points("by-log", "Where the bolts stand, by your log", (sentence,)))
+    told = [*_unfinished(planned), *_set_aside(planned)]
+    if told:
+        found.append(Points("log-told", "About your log", tuple(told), "caution"))
+    wanted = planned.values.optional("wanted_tiller")
+    if wanted is not None and abs(wanted) > UNUSUAL_TILLER:
+        sentence = (
+            f"Tiller of {said.length(wanted, planned.about.unit)} is more than archers use as a rule: a few "
+            "millimetres (common practice, no source). Ask the maker's manual or a coach first."
+        )
+        found.append(Points("unusual", "That is much tiller", (sentence,), "caution"))
+    return found
+
+
+def _unfinished(planned: Planned) -> list[str]:
+    return [problem.sentence for problem in planned.values.unfinished("log")]
+
+
+def _set_aside(planned: Planned) -> list[str]:
+    """Entries that count for nothing, and those that no turn explains."""
+    told = [
+        f"{one.label}: a bolt stands outside its window there, so nothing is foretold from it."
+        for one in planned.course.beside
+    ]
+    if not planned.own:
+        return told
+    for what in WHAT:
+        told += [
+            f"{one.label}: no turn explains how {NAMED[what].lower()} changed. Something else has changed too, or it "
+            "was read wrongly. What is foretold goes on from there."
+            for one in planned.course.learned(what).set_aside
+        ]
+    return told

@@ -1,4 +1,4 @@
-"""What the pages that plan a change and carry it out both show: the map of pairs, and what it is foretold by."""
+"""What the pages that plan a change and carry it out both show: the map, what foretells, a step in turns alone."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from quarterturn.bench.course import WHAT
 from quarterturn.bench.plan import Place, Plan
 from quarterturn.figures.pair_map import PairMap, pair_map
 from quarterturn.numbers import fixed, same
+from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import about_bow as said
-from quarterturn.widgets.about_plan import BY, NAMED, Planned
-from quarterturn.widgets.answer import Drawing, Table
+from quarterturn.widgets.about_plan import BY, NAMED, Planned, at_bench
+from quarterturn.widgets.answer import Drawing, Steps, Table
 
 
 def map_of(shown: Planned, plan: Plan, widget: str) -> Drawing:
@@ -36,9 +37,7 @@ def map_of(shown: Planned, plan: Plan, widget: str) -> Drawing:
             changes=(tuple(one - now[0] for one in upper), tuple(two - now[1] for two in lower)),
             now=index(plan.here),
             best=best or (0, 0),
-            following=tuple(
-                found for one in plan.next if (found := index(one)) is not None and found != index(plan.here)
-            ),
+            following=tuple(None if (found := index(one)) == index(plan.here) else found for one in plan.next),
             looked=index(looked) if widget == "plan" else None,
             wish=(units.from_si(plan.wish.weight, weight), units.from_si(plan.wish.tiller, unit)),
             near=(units.from_si(plan.near[0], weight), units.from_si(plan.near[1], unit)),
@@ -53,28 +52,56 @@ def map_of(shown: Planned, plan: Plan, widget: str) -> Drawing:
         name="pairs",
         title="All pairs inside both windows",
     )
-    return Drawing(picture, "Each crossing of two lines is a pair of settings, a quarter of a turn from the next.")
+    caption = "Each crossing of two lines is a pair of settings, a quarter of a turn from the next."
+    if widget != "plan":
+        return Drawing(picture, caption)
+    return Drawing(
+        picture,
+        f"{caption} Tap one, or move the sliders, to look at it. That changes nothing of your bow.",
+        hands=said.hands(shown.about),
+    )
 
 
 def foretold_by(shown: Planned) -> Table:
-    """What the predictions stand on: each number's anchor, and what the computed change is multiplied by."""
-    rows = []
-    for what in WHAT:
-        anchor, factor = shown.course.anchor(what), shown.course.factor(what)
-        rows.append(
-            (
-                NAMED[what].lower(),
-                anchor.label,
-                BY[factor.by],
-                f"{fixed(factor.value, 2)} ±\u00a0{fixed(2 * factor.doubt, 2)}",
-            )
-        )
+    """What the predictions stand on: what one turn in of either bolt does, found by what, from which reading on."""
+    rows = [_by_turn(shown, what, at) for what in WHAT for at in range(len(BOLTS))]
     return Table(
         "foretold-by",
         "What it stands on",
-        ("number", "goes on from", "foretold", "times the computed change"),
+        ("one turn in", "does", "found by", "goes on from"),
         tuple(rows),
-        "Two settings that you read tell what a turn does on your bow; they count where they differ by more than "
-        "reading can be off by. Enter them in your log.",
+        "After ±: about 95 %. Each number goes on from its newest reading. Your own settings tell what a turn does on "
+        "your bow: they count for as much as they are surer than the computed bow.",
         folded=True,
+    )
+
+
+def _by_turn(shown: Planned, what: str, at: int) -> tuple[str, str, str, str]:
+    told, anchor = shown.course.turn(what), shown.course.anchor(what)
+    name = f"{BOLTS[at]} bolt: {NAMED[what].lower()}"
+    if told is None:
+        return name, "not known", "its doubt cannot be computed", anchor.label
+    symbol = said.force_unit(shown.values) if what == "weight" else shown.about.unit
+    decimals = 3 if symbol == "in" else 2
+    value, doubt = (fixed(units.from_si(each, symbol), decimals) for each in (-told[at].value, 2 * told[at].doubt))
+    return name, f"{said.signed(value)} ±\u00a0{doubt} {units.unit(symbol).symbol}", BY[told[at].by], anchor.label
+
+
+def in_turns() -> Steps:
+    """A plan in turns alone, for a bow of which nothing is foretold."""
+    return Steps(
+        "in-turns",
+        "One step, in turns alone",
+        (
+            "Before anything is turned: the maker's manual and what it permits. Both witness marks. Brace height and "
+            "both tillers, with a tape.",
+            *at_bench(
+                "Turn both bolts alike, from where they stand: a quarter or half a turn, in (clockwise, facing the "
+                "head) for more draw weight, out for less. A bolt that would come within a quarter of a turn of its "
+                "window's end stays.",
+                "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
+                "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
+                "brings it back. Is it nearer? The other way round.",
+            ),
+        ),
     )

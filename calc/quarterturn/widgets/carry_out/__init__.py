@@ -44,16 +44,17 @@ def _explain(values: Values) -> Explanation:
 
 
 def _parts(shown: Planned) -> list[Block | Later]:
-    plan = shown.plan
+    plan, on = shown.plan, not shown.alone and (not sentences.carried(shown) or sentences.goes_on(shown))
     return [
         *(one for one in (tables.stop(shown),) if one is not None),
         *warned(shown),
+        *((plan_parts.in_turns(),) if shown.alone and shown.may_turn and not sentences.amiss(shown) else ()),
         Later(partial(tables.next_step, shown)),
         *(one for one in (tables.step_back(shown),) if one is not None),
         Later(partial(tables.course, shown)),
-        Later(lambda: None if plan is None else plan_parts.map_of(shown, plan, NAME)),
         Later(partial(tables.rest, shown)),
-        Later(partial(plan_parts.foretold_by, shown)),
+        Later(lambda: None if plan is None or not on else plan_parts.map_of(shown, plan, NAME)),
+        Later(lambda: None if shown.alone else plan_parts.foretold_by(shown)),
         tables.progress(shown),
         Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),

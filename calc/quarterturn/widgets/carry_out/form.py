@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import NEARNESS, POCKET, RISER, STANDS, STRUNG
-from quarterturn.widgets.about_plan import WANTED
+from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG
+from quarterturn.widgets.about_plan import NEAR, WANTED, WORTH
 from quarterturn.widgets.answer import Group
 
 NAME = "carry-out"
@@ -12,11 +12,12 @@ GROUPS = (
     Group(
         "log",
         "What you set and measured",
-        "One row after every step, in any order. Where the bolts stand is counted from zero, a minus is in past zero.",
+        "One entry after every step. Where the bolts stand is counted from zero; a minus is in past zero. Entries of "
+        "one day count in the order in which they stand.",
         ("log",),
     ),
     WANTED,
-    Group("course", "What it is foretold by", "", ("foretell_by",)),
+    WORTH,
     STRUNG,
     Group(
         "weighed",
@@ -25,7 +26,7 @@ GROUPS = (
         ("draw_weight", "draw_length", "draw_station", "station_offset"),
     ),
     STANDS,
-    NEARNESS,
+    NEAR,
     RISER,
     POCKET,
 )

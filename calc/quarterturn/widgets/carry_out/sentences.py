@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from quarterturn.bench.bow_asked import Pair
-from quarterturn.bench.course import Checked
-from quarterturn.bench.plan import first_step
+from quarterturn.bench.course import WHAT, Checked, Read
+from quarterturn.bench.plan import LARGEST_STEP, first_step
 from quarterturn.numbers import same
+from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
+from quarterturn.widgets import words
 from quarterturn.widgets.about_plan import NAMED, Planned
+
+
+def checks(shown: Planned) -> tuple[Checked, ...]:
+    """Every reading that can be held against what had been foretold: none against a made-up bow."""
+    return shown.course.checks() if shown.own else ()
 
 
 def last_checks(shown: Planned) -> tuple[Checked, ...]:
     """The newest setting's readings, held against what had been foretold."""
     newest = shown.course.now
-    return tuple(one for one in shown.course.checks() if one.reading is newest)
+    return tuple(one for one in checks(shown) if one.reading is newest)
 
 
 def amiss(shown: Planned) -> tuple[Checked, ...]:
@@ -27,17 +34,34 @@ def carried(shown: Planned) -> bool:
     return len(shown.course.reads) > 1
 
 
+def unread(shown: Planned) -> bool:
+    """Whether nothing was read at the newest setting: a step that nobody has measured after."""
+    return carried(shown) and all(shown.course.now.get(what) is None for what in WHAT)
+
+
+def goes_on(shown: Planned) -> bool:
+    """Whether there is a next step, and nothing that comes before it."""
+    ready = shown.own or not carried(shown)
+    return shown.left > 0 and ready and not shown.alone and not amiss(shown) and not unread(shown) and shown.may_turn
+
+
 def title(shown: Planned) -> str:
     """What is to be done now."""
     if amiss(shown):
         return "Stop and look: a reading is not as foretold"
     if shown.alone:
-        return "In turns alone: measure before you go on"
+        return "In turns alone: measure after each step"
+    if carried(shown) and not shown.own:
+        return "First what you measured before the first step"
     if shown.plan is None:
         return "No next step"
-    if not shown.left:
-        return "Done: no pair inside the windows comes nearer" if shown.plan.reached else "No pair inside comes nearer"
-    return f"{'Next step' if carried(shown) else 'First step'}: {told.change(first_change(shown))}"
+    if unread(shown):
+        return "Measure before you go on"
+    if shown.left:
+        return f"{'Next step' if carried(shown) else 'First step'}: {told.change(first_change(shown))}"
+    if not shown.plan.within:
+        return "As near as the windows let it come"
+    return "Done: no pair comes nearer" if carried(shown) else "Nothing to turn: nothing else is wanted"
 
 
 def sentence(shown: Planned) -> str:
@@ -45,16 +69,35 @@ def sentence(shown: Planned) -> str:
     wrong = amiss(shown)
     if wrong:
         return (
-            f"{reading(wrong[0], shown)} Do not turn further. Recount the turns and measure again, or go the step back."
+            f"{reading(wrong[0], shown)} Do not turn further. Recount the turns and measure again. If you had misread, "
+            "put your entry right; else take the step back."
         )
-    if shown.plan is None or shown.alone:
-        return shown.why_not or "Without readings of the bow nothing is foretold: turn in small steps and measure."
-    so_far = "Nothing has been carried out yet." if not carried(shown) else _so_far(shown)
-    if not shown.left:
-        return f"{so_far} Write the setup card, and look at lock and heads again after the first dozen arrows."
-    left = shown.left
-    count = "One step is left" if left == 1 else f"{left} steps are left"
-    return f"{so_far} {count}. What to expect after the next one stands below."
+    if shown.alone:
+        return (
+            "Without readings of the bow nothing is foretold, and nothing can be held against it. A quarter or half a "
+            "turn of both bolts, and the tape before and after: that is all."
+        )
+    if carried(shown) and not shown.own:
+        lacking = words.listed([BY_NAME[name].label.lower() for name in shown.bow.missing])
+        return (
+            f"Your log has entries, and what they would be held against is still a made-up bow's: {lacking}. Enter "
+            "below what you read before anything was turned."
+        )
+    if shown.plan is None:
+        return shown.why_not
+    if unread(shown):
+        return (
+            "At the newest entry nothing was read. Measure draw weight, both tillers and brace height, and enter them."
+        )
+    so_far = _so_far(shown) if carried(shown) else "Nothing has been carried out yet."
+    if shown.left:
+        count = "One step is left" if shown.left == 1 else f"{shown.left} steps are left"
+        return f"{so_far} {count}. What to expect after the next one stands below."
+    if not carried(shown) and shown.plan.within:
+        return f"{so_far} Say what you want, here or on the page before, and the first step stands here."
+    if not shown.plan.within:
+        return f"{so_far} What you want lies outside; the page on the plan says what would reach it."
+    return f"{so_far} Go through what comes after a change, and write the setup card."
 
 
 def first_change(shown: Planned) -> Pair:
@@ -63,11 +106,10 @@ def first_change(shown: Planned) -> Pair:
 
 
 def _so_far(shown: Planned) -> str:
-    checks = last_checks(shown)
-    if not checks:
-        return "The newest row holds no reading: measure before you go on."
-    names = ", ".join(NAMED[one.what].lower() for one in checks)
-    return f"The newest readings ({names}) are as foretold."
+    held = last_checks(shown)
+    if not held:
+        return "Nothing could be held against what was foretold."
+    return f"As foretold: {words.listed([NAMED[one.what].lower() for one in held])}."
 
 
 def reading(one: Checked, shown: Planned) -> str:
@@ -81,18 +123,44 @@ def reading(one: Checked, shown: Planned) -> str:
 
 
 def back(shown: Planned) -> str:
-    """The step back, which is always open."""
-    newest, before = shown.course.reads[-1], shown.course.reads[-2]
-    change: Pair = (before.turns[0] - newest.turns[0], before.turns[1] - newest.turns[1])
-    if all(same(each, 0.0) for each in change):
-        return "The newest two settings are the same place: there is no turn to take back."
-    parts = []
-    if before.weight is not None:
-        parts.append(said.force(before.weight, said.force_unit(shown.values)))
-    if before.tiller is not None:
-        parts.append(f"tiller {said.length(before.tiller, shown.about.unit)}")
-    expected = f" You should read what you read there: {', '.join(parts)}." if parts else ""
-    return (
-        f"The step back: string off, lock backed off, {told.turning(change)}, limbs seated, lock, stringer. The upper "
-        f"bolt then stands {said.position(before.turns[0])}, the lower one {said.position(before.turns[1])}.{expected}"
+    """The step back, which is always open; it leads along the way that was come."""
+    way = _way_here(shown)
+    if len(way) < 2:
+        return "The bolts stand where they stood before the first step: there is nothing to take back."
+    here, there = way[-1], way[-2]
+    change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
+    found = (
+        f"String off, with the stringer. Locks off. Turn {told.turning(change)}. Limbs seated, lock, string, look. The "
+        f"upper bolt then stands {said.position(there.turns[0])}, the lower one {said.position(there.turns[1])}."
     )
+    if max(map(abs, change)) > LARGEST_STEP + 1e-9:
+        if shown.course.inside(here.turns):
+            found += " That is more than half a turn: go in steps of half a turn at most, and measure between them."
+        else:
+            found += " Go all the way with the string off: out there the bow is not strung."
+    parts = []
+    if there.weight is not None:
+        parts.append(said.force(there.weight, said.force_unit(shown.values)))
+    if there.tiller is not None:
+        parts.append(f"tiller {said.length(there.tiller, shown.about.unit)}")
+    if there.brace_height is not None:
+        parts.append(f"brace height {said.length(there.brace_height, shown.about.unit)}")
+    return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
+
+
+def _way_here(shown: Planned) -> list[Read]:
+    """The settings that lead to where the bolts stand: a step back takes the one that it undoes off the way."""
+    way: list[Read] = []
+    for one in shown.course.reads:
+        if way and _alike(one, way[-1]):
+            way[-1] = one
+        elif len(way) > 1 and _alike(one, way[-2]):
+            del way[-1]
+            way[-1] = one
+        else:
+            way.append(one)
+    return way
+
+
+def _alike(one: Read, two: Read) -> bool:
+    return all(map(same, one.turns, two.turns))

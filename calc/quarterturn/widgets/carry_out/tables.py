@@ -23,23 +23,30 @@ def stop(shown: Planned) -> Points | None:
         "Recount, or stop and look",
         (
             *told_,
-            "A turn miscounted, a bolt taken for the other, a reading at another spot: look for these first.",
-            "If it stays, leave the string off and look at limbs, butts, pockets and bolts. Ask a qualified coach or a "
-            "bow technician.",
+            "A turn miscounted, one bolt taken for the other, another spot on the limb, another draw length: look for "
+            "these first. Measure again. A misread number is put right in its own entry.",
+            "If it stays: string off. Look at limbs, butts, pockets and bolts, take the step back, and ask a qualified "
+            "coach or a bow technician.",
         ),
         "stop",
     )
 
 
 def next_step(shown: Planned) -> Steps | None:
-    """The next step in full; nothing where none is left, or a reading is amiss."""
-    if not shown.steps or sentences.amiss(shown):
+    """The next step in full, as it is done at the bench; nothing where none is left, or something comes before it."""
+    if not sentences.goes_on(shown):
         return None
     step = shown.steps[0]
+    turn = told.turning(step.change)
+    upper, lower = (fixed(place, 2) for place in step.turns)
     return Steps(
         "next-step",
-        "The next step",
-        (told.in_words(step, 1, len(shown.steps), shown), "Enter what you measured as a new row, with today's date."),
+        told.title_of_steps(shown, f"The next step, 1 of {shown.left}"),
+        (
+            *told.at_bench(f"Turn {turn}.", f"Measure. Expect {told.expected(step, shown)}."),
+            f"Another reading: recount, or stop and look. If it is as foretold, make a new entry: today's date, upper "
+            f"bolt at {upper}, lower bolt at {lower}, and what you read.",
+        ),
     )
 
 
@@ -52,33 +59,43 @@ def step_back(shown: Planned) -> Points | None:
 
 def rest(shown: Planned) -> Table | None:
     """The steps that are left, with what to expect."""
-    if not shown.steps:
+    if not sentences.goes_on(shown):
         return None
-    unit, weight = shown.about.unit, units.unit(said.force_unit(shown.values)).symbol
+    unit, weight = units.unit(shown.about.unit).symbol, units.unit(said.force_unit(shown.values)).symbol
     rows = tuple(
         (
             str(place),
             told.change(step.change),
-            told.weight(step.weight, shown),
-            told.span(step.tiller, shown),
-            told.span(step.brace_height, shown),
+            *(
+                _bare(told_)
+                for told_ in (
+                    told.weight(step.weight, shown),
+                    told.span(step.tiller, shown),
+                    told.span(step.brace_height, shown),
+                )
+            ),
         )
         for place, step in enumerate(shown.steps, 1)
     )
     return Table(
         "rest",
-        "The steps that are left",
+        told.title_of_steps(shown, "The steps that are left"),
         ("step", "turned", f"draw weight, {weight}", f"tiller, {unit}", f"brace height, {unit}"),
         rows,
-        "They are planned anew from every reading. After ±: about 95 %, your reading's own doubt within it.",
+        "They are planned anew from every reading. After ±: about 95 %, the doubt of your next reading within it.",
     )
+
+
+def _bare(text: str) -> str:
+    """Without the unit, which stands over the column."""
+    return text.rsplit(" ", 1)[0]
 
 
 def course(shown: Planned) -> Table | None:
     """Everything that was set and read, each reading beside what the ones before it had foretold."""
     if not sentences.carried(shown):
         return None
-    checks = {(id(one.reading), one.what): one for one in shown.course.checks()}
+    checks = {(id(one.reading), one.what): one for one in sentences.checks(shown)}
     rows = []
     for one in shown.course.reads:
         cells = [_read(one.get(what), what, checks.get((id(one), what)), shown) for what in WHAT]
@@ -86,9 +103,9 @@ def course(shown: Planned) -> Table | None:
     return Table(
         "course",
         "What was set and read",
-        ("when", "upper / lower, turns out", *(NAMED[what].lower() for what in WHAT)),
+        ("when", "upper / lower", *(NAMED[what].lower() for what in WHAT)),
         tuple(rows),
-        "In brackets: what the readings before it foretold.",
+        "Turns out from zero. In brackets: what the readings before it foretold.",
     )
 
 
@@ -107,13 +124,13 @@ def _read(value: float | None, what: str, check: Checked | None, shown: Planned)
 def progress(shown: Planned) -> ValueList:
     """How far it has come, by name."""
     status = Status.EXAMPLE if shown.about.example else Status.COMPUTED
-    left, done = len(shown.steps), len(shown.course.reads) - 1
+    left, done = shown.left, len(shown.course.reads) - 1
     wrong = len(sentences.amiss(shown))
     return ValueList(
         "progress",
         "How far it has come",
         (
-            Value("rows", "Settings in your log", float(done), "count", str(done), status),
+            Value("rows", "Entries in your log that count", float(done), "count", str(done), status),
             Value("left", "Steps left", float(left), "count", str(left), status),
             Value("amiss", "Newest readings that are not as foretold", float(wrong), "count", str(wrong), status),
         ),

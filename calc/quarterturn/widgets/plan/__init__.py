@@ -44,20 +44,8 @@ def _explain(values: Values) -> Explanation:
 
 
 def _parts(shown: Planned) -> list[Block | Later]:
-    plan = shown.plan
-    parts: list[Block | Later] = []
-    if plan is not None:
-        parts += [plan_parts.map_of(shown, plan, NAME)]
-    parts += [*warned(shown), Later(partial(tables.alone, shown))]
-    if plan is not None:
-        parts += [
-            Later(partial(tables.best, shown, plan)),
-            Later(partial(tables.steps, shown)),
-            Later(partial(tables.ranking, shown, plan)),
-            Later(partial(plan_parts.foretold_by, shown)),
-        ]
     return [
-        *parts,
+        *(_in_turns(shown) if shown.alone else _by_numbers(shown)),
         Later(partial(tables.room, shown)),
         Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
@@ -70,6 +58,37 @@ def _parts(shown: Planned) -> list[Block | Later]:
             ),
         ),
         Points("cautions", "Cautions", CAUTIONS, "caution"),
+    ]
+
+
+def _in_turns(shown: Planned) -> list[Block | Later]:
+    """Without readings of the bow nothing is foretold: no map, and no number of another bow."""
+    found: list[Block | Later] = [*warned(shown)]
+    if shown.may_turn:
+        found.append(plan_parts.in_turns())
+    return [*found, tables.one_more(shown)]
+
+
+def _by_numbers(shown: Planned) -> list[Block | Later]:
+    plan = shown.plan
+    if plan is None:
+        return [*warned(shown)]
+    found: list[Block | Later] = [
+        plan_parts.map_of(shown, plan, NAME),
+        *warned(shown),
+        Later(partial(tables.best, shown, plan)),
+    ]
+    if shown.may_turn:
+        found += [
+            Later(partial(tables.before, shown, plan)),
+            Later(partial(tables.steps, shown, plan)),
+            Later(partial(tables.each_step, shown)),
+        ]
+    return [
+        *found,
+        Later(partial(tables.ranking, shown, plan)),
+        Later(partial(tables.reach, shown, plan)),
+        Later(partial(plan_parts.foretold_by, shown)),
     ]
 
 

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
-from quarterturn.widgets.about_plan import WANTED
+from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.about_plan import NEAR, WANTED, WORTH
 from quarterturn.widgets.answer import Group
 
 NAME = "plan"
 
 GROUPS = (
     WANTED,
-    Group("look", "Look at another pair", "Or tap it in the map. It changes nothing of your bow.", TURNED),
+    WORTH,
+    Group(
+        "look",
+        "Look at another pair",
+        "As with the sliders under the map, or tap it there. It changes nothing of your bow.",
+        TURNED,
+        folded=True,
+    ),
     STRUNG,
     Group(
         "weighed",
@@ -19,8 +26,7 @@ GROUPS = (
         ("draw_weight", "draw_length", "draw_station", "station_offset"),
     ),
     STANDS,
-    Group("course", "What it is foretold by", "", ("foretell_by",)),
-    NEARNESS,
+    NEAR,
     RISER,
     POCKET,
 )

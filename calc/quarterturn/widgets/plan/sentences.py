@@ -24,9 +24,9 @@ def title(shown: Planned) -> str:
         return "No plan yet"
     best = shown.plan.best
     if same(best.turned, 0.0):
-        return "Leave them where they stand" if shown.plan.reached else "Not reachable: nothing inside comes nearer"
+        return "Leave them where they stand" if shown.plan.within else "Not reachable: nothing inside comes nearer"
     where = told.change(best.change)
-    if not shown.plan.reached:
+    if not shown.plan.within:
         return f"Not reachable inside the windows; nearest: {where}"
     return f"{where[0].upper()}{where[1:]}: {both(best, shown)}"
 
@@ -40,22 +40,36 @@ def sentence(shown: Planned) -> str:
         return shown.why_not
     unit = said.force_unit(shown.values)
     wanted = f"{said.force(plan.wish.weight, unit)} and tiller {said.length(plan.wish.tiller, shown.about.unit)}"
-    found = (
-        f"Wanted: {wanted}. Of {len(plan.places)} pairs inside both windows, a quarter of a turn apart, the nearest is "
-        f"{_pair(plan)}, foretold {both(plan.best, shown)}"
-    )
-    if not plan.reached:
-        found += f". {beyond(shown, plan)}"
-        return found
-    steps = shown.left
-    way = "" if not steps else f", in {'one step' if steps == 1 else f'{steps} steps'} of at most half a turn"
-    return f"{found}{way}. Measure after each step: what you read counts, not what is foretold."
-
-
-def _pair(plan: Plan) -> str:
+    found = [f"Wanted: {wanted}{_as_it_is(shown)}.", f"There are {len(plan.places)} pairs inside both windows."]
     if same(plan.best.turned, 0.0):
-        return "where they stand"
-    return told.change(plan.best.change)
+        found.append("The nearest of them is where the bolts stand.")
+    else:
+        found.append(f"The nearest of them: {told.change(plan.best.change)}. Foretold there: {both(plan.best, shown)}.")
+    if not plan.within:
+        return " ".join([*found, beyond(shown, plan)])
+    if not plan.reached:
+        found.append(
+            "Another pair is near enough in both numbers; this one is nearer as you weigh a pound against tiller."
+        )
+    steps = shown.left
+    if steps:
+        found.append(
+            f"{'One step leads' if steps == 1 else f'{steps} steps lead'} there, none over half a turn a bolt."
+        )
+        found.append("Measure after each: what you read counts, not what is foretold.")
+    return " ".join(found)
+
+
+def _as_it_is(shown: Planned) -> str:
+    """What of the wish was not entered."""
+    left = [
+        name
+        for field, name in (("wanted_weight", "the weight"), ("wanted_tiller", "the tiller"))
+        if shown.values.optional(field) is None
+    ]
+    if not left:
+        return ""
+    return ", both as they are, for nothing else was entered" if len(left) > 1 else f", {left[0]} as it is"
 
 
 def beyond(shown: Planned, plan: Plan) -> str:
@@ -76,8 +90,8 @@ def beyond(shown: Planned, plan: Plan) -> str:
             "Ask a bow technician to look at limbs and pockets before you want more."
         )
     return (
-        "Each of the two can be had, but not both together: at this draw weight the windows leave no such tiller. Say "
-        "which of the two counts more, or see whether another string, at another brace height, suits you."
+        "Each of the two can be had, but not both together: no pair of such a weight has such a tiller. Say which of "
+        "the two counts more, or have the weight by other limbs and the tiller by the bolts."
     )
 
 
@@ -90,9 +104,9 @@ def alone(shown: Planned) -> str:
     room_out = min(max(0.0, window.outer.usable - place) for place, window in _stands(shown))
     return (
         f"Both windows are known, and nothing else of the bow. Both bolts together can go in by {_down(room_in)} "
-        f"and out by {_down(room_out)} and stay inside. In means more draw weight, out means less: over four to six "
-        "turns of both some tenth of it (common practice, no source). Turn both alike, from where they stand, and let "
-        "tiller decide the rest."
+        f"and out by {_down(room_out)}, and stay inside. In means more draw weight, out means less: over four to six "
+        "turns of both about a tenth of it (common practice, no source). How much on your bow, and what tiller does, "
+        "nobody can tell before you measure."
     )
 
 
@@ -100,7 +114,7 @@ def _stands(shown: Planned) -> list[tuple[float, Window]]:
     windows = shown.bow.windows
     if windows is None:
         return []
-    return list(zip(shown.bow.setup.now, windows, strict=True))
+    return list(zip(shown.course.now.turns, windows, strict=True))
 
 
 def _down(turns: float) -> str:

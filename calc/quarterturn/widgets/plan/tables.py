@@ -6,7 +6,7 @@ from quarterturn import units
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.course import WHAT
 from quarterturn.bench.plan import Place, Plan
-from quarterturn.numbers import fixed, quarters, same, trimmed
+from quarterturn.numbers import fixed, quarters, same
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
 from quarterturn.widgets import words
@@ -18,18 +18,47 @@ def _status(shown: Planned) -> Status:
     return Status.EXAMPLE if shown.about.example else Status.COMPUTED
 
 
-def steps(shown: Planned) -> Steps | None:
+def before(shown: Planned, plan: Plan) -> Points | None:
+    """What comes before the first step; nothing where there is none."""
+    if not shown.left:
+        return None
+    points = [
+        "The maker's manual, and what it permits. Both witness marks. Brace height, both tillers and draw weight, once "
+        "more."
+    ]
+    if plan.best.weight > plan.here.weight:
+        points.append(
+            "The bow becomes stronger: look up how far its limbs may be drawn, and how heavy the arrow must be then."
+        )
+    return Points("before", "Before the first step", tuple(points), "caution")
+
+
+def steps(shown: Planned, plan: Plan) -> Steps | None:
     """The plan, step by step; nothing where there is nothing to do."""
     found = shown.steps
     if not found:
         return None
-    listed = [told.in_words(step, place, len(found), shown) for place, step in enumerate(found, 1)]
+    count = "one step" if len(found) == 1 else f"{len(found)} steps"
     return Steps(
         "steps",
-        "The plan",
-        (*told.BEFORE, *listed),
-        "Enter what you measure on the next page: it holds each reading against what was foretold, and the rest of the "
-        "plan learns from it.",
+        told.title_of_steps(shown, f"{'The plan' if plan.within else 'The way to the nearest'}, {count}"),
+        tuple(told.in_words(step, shown) for step in found),
+        "Enter what you measure on the next page. It holds each reading against what was foretold, and plans the rest "
+        "anew.",
+    )
+
+
+def each_step(shown: Planned) -> Steps | None:
+    """How a step is done at the bench; nothing where none is planned."""
+    if not shown.left:
+        return None
+    return Steps(
+        "each-step",
+        "How each step goes",
+        told.at_bench(
+            "Turn, and count aloud. In is clockwise, as you face the head.",
+            "Measure draw weight, both tillers and brace height, and write them down.",
+        ),
     )
 
 
@@ -72,27 +101,70 @@ def ranking(shown: Planned, plan: Plan) -> Table:
     looked = looked_at(shown, plan)
     if looked is not None:
         rows.append(_row("looked at", looked, shown))
+    elif shown.about.turned:
+        rows.append(("looked at", *map(_stays, shown.about.change), *4 * ("not foretold",)))
     weight, unit = units.unit(said.force_unit(shown.values)).symbol, units.unit(shown.about.unit).symbol
     error = plan.error
     return Table(
         "ranking",
         "The best, and those after it",
-        ("", "turned", f"draw weight, {weight}", f"tiller, {unit}", f"brace height, {unit}", "off"),
+        ("", "upper", "lower", weight, f"tiller, {unit}", f"off, {unit}", f"brace height, {unit}"),
         tuple(rows),
-        f"Off: how far from what is wanted, in tiller, a pound counting as much as "
-        f"{said.length(shown.values.number('tiller_worth'), shown.about.unit)}. These were solved one by one. The "
-        f"map's other pairs are estimated from nine that were solved; held against {error.places} solved ones, the "
-        f"estimate was off by at most {said.force(error.weight, said.force_unit(shown.values), 3)} and "
-        f"{said.length(error.tiller, shown.about.unit, 3)} of tiller.",
+        f"Off: how far from what is wanted, counted in tiller; a pound counts as much as "
+        f"{said.length(shown.values.number('tiller_worth'), shown.about.unit)}. These pairs were solved one by one. "
+        f"The rest of the map is estimated; held against {error.places} pairs that were solved, some of them where it "
+        f"is worst, the estimate is off by {_most(said.force(error.weight, said.force_unit(shown.values), 3))} and "
+        f"{_most(said.length(error.tiller, shown.about.unit, 3))} of tiller. Not foretold: not in the map, because a "
+        "bolt would leave its window, or it is no whole quarter of a turn.",
     )
+
+
+def _most(text: str) -> str:
+    """At most so much; less than its last digit where that is nothing."""
+    number, symbol = text.split(" ", 1)
+    return f"at most {text}" if number.strip("0.,") else f"less than {number[:-1]}1 {symbol}"
+
+
+def reach(shown: Planned, plan: Plan) -> ValueList:
+    """From where to where the bow can be set inside both windows, and what counts as near enough."""
+    weight, unit, status = said.force_unit(shown.values), shown.about.unit, _status(shown)
+    listed = [
+        Value(
+            *(name, label, units.from_si(value, weight), weight, said.force(value, weight), status),
+        )
+        for name, label, value in zip(
+            ("weight_from", "weight_to"), ("Least draw weight", "Most draw weight"), plan.weights, strict=True
+        )
+    ]
+    listed += [
+        Value(*(name, label, units.from_si(value, unit), unit, said.length(value, unit), status))
+        for name, label, value in zip(
+            ("tiller_from", "tiller_to"), ("Least tiller", "Most tiller"), plan.tillers, strict=True
+        )
+    ]
+    near = (said.force(plan.near[0], weight), said.length(plan.near[1], unit))
+    listed += [
+        Value(*("near_weight", "Near enough in weight", units.from_si(plan.near[0], weight), weight, near[0], status)),
+        Value(*("near_tiller", "Near enough in tiller", units.from_si(plan.near[1], unit), unit, near[1], status)),
+    ]
+    return ValueList("reach", "What both windows leave", tuple(listed), folded=True)
 
 
 def _row(name: str, place: Place, shown: Planned) -> tuple[str, ...]:
     unit = shown.about.unit
     decimals = 1 if unit == "mm" else 3
     weight = fixed(units.from_si(place.weight, said.force_unit(shown.values)), 1)
-    spans = (fixed(units.from_si(each, unit), decimals) for each in (place.tiller, place.brace_height))
-    return (name, told.change(place.change), weight, *spans, said.length(place.cost, unit, decimals))
+    lengths = (place.tiller, place.cost, place.brace_height)
+    return (
+        name,
+        *map(_stays, place.change),
+        weight,
+        *(fixed(units.from_si(each, unit), decimals) for each in lengths),
+    )
+
+
+def _stays(turns: float) -> str:
+    return "stays" if same(turns, 0.0) else told.turned(turns)
 
 
 def looked_at(shown: Planned, plan: Plan) -> Place | None:
@@ -101,26 +173,23 @@ def looked_at(shown: Planned, plan: Plan) -> Place | None:
     return next((one for one in plan.places if all(map(same, one.change, change)) and one.turned), None)
 
 
-def alone(shown: Planned) -> Points | None:
+def one_more(shown: Planned) -> Points:
     """Without readings of the bow: what one reading more would buy."""
-    if not shown.alone:
-        return None
     lacking = set(shown.bow.missing)
-    points = [
-        "What you can do now: a quarter or half a turn of both bolts alike, string off, and measure before and after. "
-        "A bolt that comes within a quarter of a turn of its window's end is stopped there."
-    ]
+    points = []
     if lacking & {"draw_weight", "scale_readings"}:
         points.append(
-            "One weighing at your draw length more, and the page tells pounds: what each pair gives, and which pair "
-            "gives the weight that you want."
+            "One weighing at your draw length, and the page tells pounds: what each pair gives, and which pair gives "
+            "the weight that you want."
         )
     if lacking & {"upper_tiller", "lower_tiller", "brace_height"}:
         points.append(
-            "Brace height and both tillers more, and the page tells tiller: which bolt to turn farther, and how far."
+            "Brace height and both tillers, and the page tells tiller: which bolt to turn farther, and by how much."
         )
-    points.append("The numbers in the map and the table below are a made-up bow's until then, turned in your windows.")
-    return Points("alone", "What one reading more would buy", tuple(points))
+    points.append(
+        "The same three things measured again after one step, and the page tells what a turn does on your very bow."
+    )
+    return Points("one-more", "What one reading more would buy", tuple(points))
 
 
 def room(shown: Planned) -> Table | None:
@@ -129,26 +198,29 @@ def room(shown: Planned) -> Table | None:
     if windows is None:
         return None
     ways = []
-    for place, window in zip(shown.bow.setup.now, windows, strict=True):
+    for place, window in zip(shown.course.now.turns, windows, strict=True):
         inward, outward = max(0.0, place - window.inner.usable), max(0.0, window.outer.usable - place)
         ways.append((inward, outward))
     (upper_in, upper_out), (lower_in, lower_out) = ways
-    rows = (
-        ("upper alone", _down(upper_in), _down(upper_out)),
-        ("lower alone", _down(lower_in), _down(lower_out)),
-        ("both alike", _down(min(upper_in, lower_in)), _down(min(upper_out, lower_out))),
-        ("one against the other", f"upper in, lower out {_down(min(upper_in, lower_out))}",
-         f"upper out, lower in {_down(min(upper_out, lower_in))}"),
-    )  # fmt: skip
+    found = (
+        ("upper bolt in", upper_in),
+        ("upper bolt out", upper_out),
+        ("lower bolt in", lower_in),
+        ("lower bolt out", lower_out),
+        ("both in", min(upper_in, lower_in)),
+        ("both out", min(upper_out, lower_out)),
+        ("upper in, lower out", min(upper_in, lower_out)),
+        ("upper out, lower in", min(upper_out, lower_in)),
+    )
     return Table(
         "room",
         "How much room there is",
-        ("turned", "in", "out"),
-        rows,
-        "In turns, whole quarters, from where the bolts stand to the last place inside their windows.",
+        ("turned", "turns"),
+        tuple((name, _down(room)) for name, room in found),
+        "Whole quarters, from where the bolts stand to the last place inside their windows.",
         folded=not shown.alone,
     )
 
 
 def _down(turns: float) -> str:
-    return trimmed(int(turns / 0.25 + 1e-9) * 0.25, 2)
+    return quarters(int(turns / 0.25 + 1e-9) * 0.25)
