@@ -154,7 +154,7 @@ def test_a_least_mass_is_never_rounded_down() -> None:
 def test_the_makers_figure_governs_and_a_missing_one_is_said() -> None:
     assert points_of(answered(ARROW, "after"), "general") == ()
     missing = " ".join(points_of(answered(OWN, "after"), "general"))
-    assert "no body gives one for recurve bows" in missing
+    assert "no figure of its own for recurve bows" in missing
     low = answered(OWN | {"arrow_mass": 170, "least_mass_per_pound": 4}, "after")
     assert low.state is State.EXPLAIN
     assert "less than the published general least, 5.0 gr/lb" in " ".join(points_of(low, "general"))

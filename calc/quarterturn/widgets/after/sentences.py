@@ -211,8 +211,8 @@ def general(shown: After) -> Points | None:
     """Say what the general least mass is worth, where it stands in for the maker's; or a maker's that is lower."""
     if not shown.by_maker:
         sentence = (
-            "No maker's least mass is entered. The general one is for bows of every kind; no body gives one for "
-            "recurve bows, and many makers of their limbs want more (common practice, no source). Look for theirs "
+            "No maker's least mass is entered. The general one has no figure of its own for recurve bows; no body "
+            "gives one, and many makers of their limbs want more (common practice, no source). Look for theirs "
             "before you rely on it."
         )
         return Points("general", "The maker's figure is missing", (sentence,), "caution")
