@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from functools import lru_cache
 
@@ -24,6 +25,7 @@ from quarterturn.widgets.answer import Answer, Refusal
 from quarterturn.widgets.log import export
 from quarterturn.widgets.render import first_pieces, pieces, problems_text
 
+_SITE = re.compile(r"https?://[!-~]{1,200}/", re.ASCII)
 Request = dict[str, object]
 Reply = dict[str, object]
 
@@ -55,7 +57,7 @@ def _answer(request: Request) -> Reply:
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     try:
-        answer = _answered(widget.name, tuple(opened.record.entries.items()))
+        answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
     rendered = first_pieces(answer) if request.get("part") == "first" else [*pieces(answer)]
@@ -71,9 +73,15 @@ def _answer(request: Request) -> Reply:
 
 
 @lru_cache(maxsize=4)
-def _answered(widget: str, entries: tuple[tuple[str, Entry], ...]) -> Answer:
+def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str) -> Answer:
     """The answer; whoever asks for the whole after its first part does not start again."""
-    return WIDGETS[widget].answer(Values(Record(dict(entries))))
+    return WIDGETS[widget].answer(Values(Record(dict(entries)), address))
+
+
+def _address(request: Request) -> str:
+    """Where the site lies that asks, for a code that opens a record there; "" where it says none that can be used."""
+    address = request.get("address", "")
+    return address if isinstance(address, str) and _SITE.fullmatch(address) else ""
 
 
 def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:

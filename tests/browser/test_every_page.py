@@ -33,6 +33,7 @@ PAGES = {
     "tiller": "tiller/",
     "plan": "plan/",
     "carry-out": "carry-out/",
+    "card": "card/",
     "log": "log/",
     "after": "after/",
 }
@@ -67,6 +68,8 @@ def test_axe_width_and_print(browser: Browser, server: Server, watch: Watch, wid
             for width, height in (SIZES["phone"], SIZES["desktop"]):
                 page.set_viewport_size({"width": width, "height": height})
                 assert axe(page) == [], (scheme, width)
+        if widget == "card":  # it prints its card alone: test_card.py
+            return
         # From dark colours too: two sheets at most, with the verdict and every caution.
         with PdfDocument(page.pdf(format="A4", print_background=True)) as document:
             text = "".join("".join(one.get_textpage().get_text_range().split()) for one in document)

@@ -119,6 +119,7 @@ PAGES = {
     "tiller": "tiller/",
     "plan": "plan/",
     "carry-out": "carry-out/",
+    "card": "card/",
     "log": "log/",
     "after": "after/",
 }

@@ -19,6 +19,7 @@ FEWER = {
     "plan": 60,
     "carry-out": 60,
     "after": 100,
+    "card": 160,
     "log": 160,
 }
 """Pages whose answers hold many pictures: two hundred more of them show nothing new."""

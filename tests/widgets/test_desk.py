@@ -44,7 +44,8 @@ def test_an_answer() -> None:
 
 
 @pytest.mark.parametrize(
-    "widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "plan", "carry-out", "after", "log"]
+    "widget",
+    ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "plan", "carry-out", "after", "card", "log"],
 )
 def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     """The first part is the whole's own pieces at their own places, without most of the pictures, which are slow."""

@@ -321,10 +321,12 @@ class Values:
 
     Attributes:
         problems: a sentence for each field whose entry cannot be used, in the order of the fields.
+        address: where the site lies that asks, ending in "/"; "" where that was not said.
     """
 
-    def __init__(self, record: Record) -> None:
+    def __init__(self, record: Record, address: str = "") -> None:
         self.record = record
+        self.address = address
         self._numbers: dict[str, float] = {}
         self._days: dict[str, int] = {}
         self._choices: dict[str, str] = {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from quarterturn.widgets import (
     after,
+    card,
     carry_out,
     inspection,
     loads,
@@ -30,6 +31,7 @@ WIDGETS: dict[str, Widget] = {
         plan.WIDGET,
         carry_out.WIDGET,
         after.WIDGET,
+        card.WIDGET,
         log.WIDGET,
     )
 }
