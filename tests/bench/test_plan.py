@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, MAKER, changed, values, windows
@@ -416,6 +416,12 @@ def test_what_is_wanted_beyond_the_ends_is_not_reached() -> None:
         assert not beyond.within
         assert beyond.best.turns == end.turns
         assert beyond.off[0] == pytest.approx(-side * 0.5 * LBF, abs=1e-3)
+    # Farther off than half of what quarters of a turn do is not near, be the pair at the end the next to it.
+    whole = 2 * at_end.near[0] if (at_end := find(bow, course, Wish(heaviest.weight, heaviest.tiller, 1e-6))) else 0.0
+    for part, near in ((0.45, True), (0.75, False), (1.1, False)):
+        beside = find(bow, course, Wish(heaviest.weight + part * whole, heaviest.tiller, 1.0))
+        assert beside.best.turns == heaviest.turns
+        assert (beside.reached, beside.within) == (near, near)
     # Either can be had, not both together.
     corner = find(bow, course, Wish(heaviest.weight, max(one.tiller for one in pairs), 2e-3 / LBF))
     assert not corner.within
@@ -501,6 +507,8 @@ QUARTERS = st.integers(-16, 16).map(lambda count: count / 4)
 
 
 @given(st.tuples(st.floats(-2, 4), st.floats(-2, 4)), st.tuples(QUARTERS, QUARTERS))
+@example((2.3, 1.7), (-2.25, 1.75))
+@example((0.1, 0.7), (1.0, 2.0))
 def test_steps_lead_there_none_over_half_a_turn_and_all_between(start: Pair, change: Pair) -> None:
     end = (start[0] + change[0], start[1] + change[1])
     places = places_to(start, end)

@@ -211,7 +211,7 @@ def _ranked(look: _Look) -> list[Place]:
         last = costs[RANKED - 1] if len(costs) >= RANKED else math.inf
         error = look.error()
         reserve = TWICE * math.hypot(error.weight * look.wish.worth, error.tiller) + ALIKE
-        if count >= RANKED and (one.cost - reserve > last or count >= MOST_SOLVED):
+        if one.cost - reserve > last or count >= MOST_SOLVED:
             break
         look.solved(one.turns)
     left = sorted((one for one in look.known.values() if one.turns in look.estimated), key=lambda one: one.cost)

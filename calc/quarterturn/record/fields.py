@@ -1151,9 +1151,9 @@ BOW_VIEW: tuple[AnyField, ...] = (
             units=("turn",),
             default={"upper": -0.5, "lower": 0.0}[bolt],
             default_from="where the page begins",
-            low=-4.0,
-            high=4.0,
-            limits_because="windows are hardly wider",
+            low=-8.0,
+            high=8.0,
+            limits_because="no window is wider",
             step=0.25,
         )
     ),

@@ -62,6 +62,8 @@ ASSUMED = (
     "No figure here says that a limb, a bolt or a riser holds.",
 )
 MOST_NAMED = 2
+REACH = 4.0
+"""So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
 STRONG = 0.010
 """Where a turn moves tiller by more than this, m, the limbs are near a balance that is lost (our own measure)."""
 FAR_OFF = 3.0
@@ -282,7 +284,8 @@ def _hand(shown: About, at: int) -> Hand:
         raise TypeError("a turn must be a number")
     now = shown.change[at]
     told = moved(now) if settle(now) else "as it stands"
-    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", field.low, field.high, field.step, now, told)
+    reach = max(REACH, abs(now))
+    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", -reach, reach, field.step, now, told)
 
 
 # Warnings
