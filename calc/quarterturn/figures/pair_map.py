@@ -17,7 +17,7 @@ from quarterturn.figures.svg import Element, Picture
 from quarterturn.numbers import fixed, settle
 
 WIDTH = 360.0
-LEFT, RIGHT = 48.0, 350.0
+LEFT, RIGHT = 48.0, 344.0
 HEIGHT = 300.0
 SIZE, HEADING = 12.0, 13.0
 ROW = 16.0
@@ -198,7 +198,7 @@ def _at(shown: PairMap, place: Index, x: _Axis, y: _Axis) -> tuple[float, float]
 def _way(points: list[tuple[float, float]]) -> list[str | float]:
     parts: list[str | float] = []
     for at, (across, up) in enumerate(points):
-        parts += ["L" if at else "M", across, up]
+        parts += ["L" if at else "M", round(across, 2), round(up, 2)]
     return parts
 
 
@@ -361,9 +361,10 @@ def _links(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
         near = [(row + one, column + two) for one in (-1, 0, 1) for two in (-1, 0, 1) if one or two]
         beside = [places[there] for there in near if there in places]
         apart = min((math.dist((across, up), there) for there in beside), default=2 * FINGER)
-        radius = min(FINGER, max(apart / 2, 1.0))
+        # To a tenth: there are hundreds, and a finger is no nearer. What rounding moves is taken off the radius.
+        radius = min(FINGER, max(math.floor(5 * apart - 1) / 10, 1.0))
         tried = f"{upper}={fixed(shown.changes[0][row], 2)}&{lower}={fixed(shown.changes[1][column], 2)}"
-        hit = svg.circle(across, up, radius)
+        hit = svg.circle(round(across, 1), round(up, 1), radius)
         drawn.append(svg.element("a", hit, data_try=tried.replace("−", "-")))
     return [svg.group(*drawn, class_="qt-pairs-taps")]
 
