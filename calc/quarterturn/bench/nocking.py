@@ -15,13 +15,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, strung
-from quarterturn.bench.bow_doubt import COARSE, NUDGE, a_little_off
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
+from quarterturn.bench.bow_doubt import COARSE, NUDGE, Parameter, a_little_off
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.uncertainty import Budget, budget, rectangular
+from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import BowError, Braced
+from quarterturn.mechanics.bow import Bow, BowError, Braced
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
 
@@ -83,23 +84,47 @@ def doubt(bow: BowAsked, turned: Pair, asked: Asked) -> Budget:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    near = bow.fitted.braced
-    shares = []
-    base = None
-    for parameter, setup, one in a_little_off(bow):
-        try:
-            here = bows.braced(one, setup.rock(setup.now), steps=COARSE, start=near)
-            there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
-            then = bows.braced(one, setup.rock(there), steps=COARSE, start=here)
-        except (BowError, LimbError, PocketError):
-            if parameter is None:
-                raise FitError("turns", "The bow has no answer there.") from None
-            continue
-        found = over_square(then, rest_of(here, asked.over, asked.x)) - asked.over
-        if parameter is None or base is None:
-            base = found
-        elif parameter.half:
-            shares.append(rectangular(parameter.name, parameter.half, (found - base) / (NUDGE * parameter.half)))
+    shares = _shares(a_little_off(bow), bow.fitted.braced, turned, asked)
     farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
     by_place = change(bow, turned, farther) - change(bow, turned, asked)
     return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
+
+
+_Off = tuple[tuple[Parameter | None, Setup, Bow], ...]
+
+
+@lru_cache(maxsize=4)
+def _as_they_stand(found: _Off, near: Braced) -> tuple[Braced | None, ...]:
+    """Each of the bows strung, its bolts where they stand; None where it cannot be."""
+
+    def one(setup: Setup, bow: Bow) -> Braced | None:
+        try:
+            return bows.braced(bow, setup.rock(setup.now), steps=COARSE, start=near)
+        except (BowError, LimbError, PocketError):
+            return None
+
+    return tuple(one(setup, bow) for _, setup, bow in found)
+
+
+@lru_cache(maxsize=4)
+def _shares(found: _Off, near: Braced, turned: Pair, asked: Asked) -> tuple[Contribution, ...]:
+    """What each number of the bow adds to the doubt; the last few are kept."""
+    shares, base = [], None
+    for (parameter, setup, bow), here in zip(found, _as_they_stand(found, near), strict=True):
+        try:
+            more = None if here is None else _more(setup, bow, here, turned, asked)
+        except (BowError, LimbError, PocketError):
+            more = None
+        if parameter is None:
+            base = more
+        elif more is not None and base is not None and parameter.half:
+            shares.append(rectangular(parameter.name, parameter.half, (more - base) / (NUDGE * parameter.half)))
+    if base is None:
+        raise FitError("turns", "The bow has no answer there.")
+    return tuple(shares)
+
+
+def _more(setup: Setup, bow: Bow, here: Braced, turned: Pair, asked: Asked) -> float:
+    there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
+    then = bows.braced(bow, setup.rock(there), steps=COARSE, start=here)
+    return over_square(then, rest_of(here, asked.over, asked.x)) - asked.over
