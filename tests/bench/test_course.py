@@ -406,7 +406,7 @@ def test_what_no_turn_explains_teaches_nothing_and_begins_a_new_row(by: str) -> 
     after = off((-1.0, 0.5), tiller=40.6)
     shown = course(*before, leap, after, by=by)
     told, known = shown.learned("tiller"), course(*before, by=by).learned("tiller")
-    assert told.set_aside == (leap,)
+    assert told.set_aside == shown.set_aside("tiller") == (leap,)
     assert course(*before, leap, by=by).learned("tiller").more == known.more
     assert [one.agrees for one in shown.checks()] == [True, True, False, True]
     # What lies after it is foretold from it, and by what it does to the next.
@@ -478,6 +478,7 @@ def test_what_is_quick_asks_for_no_doubts_before_there_are_two_settings() -> Non
         for what in WHAT:
             assert math.isfinite(shown.value(what))
             assert math.isfinite(shown.line(what).at((1.0, 1.0)))
+            assert shown.set_aside(what) == ()
     assert course(START, off((1, 1), tiller=0.1), prior=never).value("weight") == pytest.approx(
         straight((1, 1), "weight")
     )

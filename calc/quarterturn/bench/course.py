@@ -241,11 +241,18 @@ class Course:
         """What this is where the bolts stand now: as read there, or as it is foretold; quick."""
         return self.line(what).at(self.now.turns) if self.inside(self.now.turns) else self._read(self.reads[0], what)
 
+    def set_aside(self, what: str) -> tuple[Read, ...]:
+        """Readings that no turn of the bolts explains from the one before; quick as `line`."""
+        return self.learned(what).set_aside if self._holds_two(what) else ()
+
+    def _holds_two(self, what: str) -> bool:
+        """Whether there are two settings to hold against one another."""
+        return self.by != "bow" and len(self._of(what, None)) > 1
+
     def line(self, what: str) -> Line:
         """Foretells the value alone; quick where there are no two settings to hold against one another."""
-        quick = self.by == "bow" or len(self._of(what, None)) == 1
         start = self.anchor(what)
-        more = (0.0, 0.0) if quick else self.learned(what).more
+        more = self.learned(what).more if self._holds_two(what) else (0.0, 0.0)
         return Line(self, what, start.turns, self._read(start, what), self.at(start.turns, what), more)
 
     def checks(self) -> tuple[Checked, ...]:

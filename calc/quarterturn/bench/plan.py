@@ -19,7 +19,7 @@ from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.course import WHAT, Course, Foretold
 from quarterturn.bench.window import Window
-from quarterturn.mechanics.pocket import PocketError
+from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.numbers import at_most, same, settle
 from quarterturn.record.fields import BOLTS
 
@@ -271,11 +271,14 @@ class _Estimate:
     """The bow over both windows, from a few places that were solved: polynomials over the rock angles."""
 
     def __init__(self, bow: BowAsked, places: tuple[tuple[float, ...], ...]) -> None:
-        self._rock = bow.setup.rock
         self.nodes = _nodes(places[0]), _nodes(places[1])
-        self._angles = (
-            tuple(self._rock((place, self.nodes[1][0]))[0] for place in self.nodes[0]),
-            tuple(self._rock((self.nodes[0][0], place))[1] for place in self.nodes[1]),
+        upper, lower = (
+            {place: rock_angle(pocket, place) for place in each}
+            for pocket, each in zip(bow.setup.pockets, places, strict=True)
+        )
+        self._parts = tuple(
+            {place: _weights([angles[node] for node in nodes], angle) for place, angle in angles.items()}
+            for angles, nodes in zip((upper, lower), self.nodes, strict=True)
         )
         self._known = {(one, two): _computed(bow, (one, two)) for one in self.nodes[0] for two in self.nodes[1]}
 
@@ -285,8 +288,7 @@ class _Estimate:
 
     def at(self, turns: Pair) -> dict[str, float]:
         """The computed numbers at a pair of places."""
-        angles = self._rock(turns)
-        upper, lower = (_weights(known, angle) for known, angle in zip(self._angles, angles, strict=True))
+        upper, lower = (parts[place] for parts, place in zip(self._parts, turns, strict=True))
         found = dict.fromkeys(WHAT, 0.0)
         for one, by_upper in zip(self.nodes[0], upper, strict=True):
             for two, by_lower in zip(self.nodes[1], lower, strict=True):
@@ -302,7 +304,7 @@ def _nodes(places: tuple[float, ...]) -> tuple[float, ...]:
     return tuple(places[at] for at in sorted(picked))
 
 
-def _weights(nodes: tuple[float, ...], angle: float) -> list[float]:
+def _weights(nodes: list[float], angle: float) -> list[float]:
     """Of each node in the polynomial through all (Lagrange); nodes at one angle count as one."""
     found = []
     for at, here in enumerate(nodes):

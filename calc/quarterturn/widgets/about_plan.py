@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from quarterturn import days, units
-from quarterturn.bench.bow_asked import BowAsked, Pair
+from quarterturn.bench.bow_asked import BowAsked, Pair, as_it_is
+from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.course import WHAT, Course, Foretold, Read, course_of
 from quarterturn.bench.log import Entry, log_of
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
@@ -36,6 +38,8 @@ PLANNED = (
     "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
     "Only pairs a quarter of a turn apart, from where the bolts stand, inside both windows.",
 )
+A_LITTLE = 2e-3
+"""Of draw, m, over which the force's growth is taken."""
 UNUSUAL_TILLER = 0.010
 """More than this, m, is more than archers use as a rule (our own measure)."""
 NAMED = {"weight": "Draw weight", "tiller": "Tiller", "brace_height": "Brace height"}
@@ -98,7 +102,7 @@ def planned(shown: About) -> Planned:
     """Find the plan for what a record asks; it refuses nothing."""
     values, bow = shown.values, shown.bow
     alone = bool(bow.missing) and not bow.window_missing
-    course = course_of(bow, reads(values, bow), read_to(values), values.choice("foretell_by"))
+    course = course_of(bow, reads(values, bow), read_to(bow), values.choice("foretell_by"))
     wish = wished(values, course)
     try:
         plan = find(bow, course, wish)
@@ -107,10 +111,21 @@ def planned(shown: About) -> Planned:
     return Planned(shown, course, wish, alone, plan, "")
 
 
-def read_to(values: Values) -> dict[str, float]:
-    """How near each thing is read, half-widths: tiller is the difference of two readings."""
+def read_to(bow: BowAsked) -> dict[str, float]:
+    """How near each thing is read, half-widths: a weighing by scale and mark, tiller as the difference of two readings."""
+    values = bow.values
     tape = values.number("tape_step")
-    return {"weight": values.number("scale_step"), "tiller": 2**0.5 * tape, "brace_height": tape}
+    weighed = math.hypot(values.number("scale_step"), _slope(bow) * values.number("draw_step"))
+    return {"weight": weighed, "tiller": 2**0.5 * tape, "brace_height": tape}
+
+
+def _slope(bow: BowAsked) -> float:
+    """How the force grows about the reader's own draw length, N/m; 0 where the bow cannot be drawn a little less."""
+    try:
+        here, before = (as_it_is(bow.setup, bow.draw - back).drawn.force for back in (0.0, A_LITTLE))
+    except FitError:
+        return 0.0
+    return (here - before) / A_LITTLE
 
 
 def reads(values: Values, bow: BowAsked) -> tuple[Read, ...]:
@@ -277,6 +292,6 @@ def _set_aside(planned: Planned) -> list[str]:
         told += [
             f"{one.label}: no turn explains how {NAMED[what].lower()} changed. Something else has changed too, or it "
             "was read wrongly. What is foretold goes on from there."
-            for one in planned.course.learned(what).set_aside
+            for one in planned.course.set_aside(what)
         ]
     return told
