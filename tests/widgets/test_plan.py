@@ -38,6 +38,7 @@ from quarterturn.bench.plan import Plan, Wish, find
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.about_plan import read_to
 from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps
 from quarterturn.widgets.plan.form import ASKED
 
@@ -100,8 +101,7 @@ def planned(record: dict[str, Any]) -> Plan:
     """The plan of a record without a log, asked of the bench."""
     given = values(record)
     bow = bow_asked(given, ASKED)
-    read_to = {"weight": 0.5 * LBF, "tiller": math.sqrt(2) * 1e-3, "brace_height": 1e-3}
-    course = course_of(bow, (), read_to, "both")
+    course = course_of(bow, (), read_to(bow), "both")
     weight, tiller = given.optional("wanted_weight"), given.optional("wanted_tiller")
     wish = Wish(
         course.value("weight") if weight is None else weight,
@@ -639,3 +639,13 @@ def test_every_block_has_a_name_of_its_own() -> None:
         assert len(listed) == len(set(listed))
         listed = [value.name for value in answer.all_values()]
         assert len(listed) == len(set(listed))
+
+
+def test_a_weighing_is_read_as_near_as_scale_and_mark_allow() -> None:
+    """The default bow's pull grows by 2.04 lb an inch up to 28 inches and by 2.30 beyond (model.md 4, C)."""
+    assert numbers(told(OWN, draw_step=0.01))["near_weight"] == pytest.approx(0.5, rel=2e-3)
+    slopes = [
+        math.sqrt(numbers(told(OWN, draw_step=step))["near_weight"] ** 2 - 0.5**2) / step for step in (0.25, 0.5, 1)
+    ]
+    assert slopes == pytest.approx([slopes[0]] * 3, rel=1e-6)
+    assert 2.04 < slopes[0] < 2.30

@@ -112,7 +112,7 @@ def planned(shown: About) -> Planned:
 
 
 def read_to(bow: BowAsked) -> dict[str, float]:
-    """How near each thing is read, half-widths: a weighing by scale and mark, tiller as the difference of two readings."""
+    """How near each thing is read, half-widths: a weighing by scale and mark, tiller by the difference of two."""
     values = bow.values
     tape = values.number("tape_step")
     weighed = math.hypot(values.number("scale_step"), _slope(bow) * values.number("draw_step"))
