@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import random
+import time
 from contextlib import closing
 from importlib import resources
 from pathlib import Path
@@ -53,9 +54,9 @@ def written(record: Record) -> Record:
     return from_data(record).record.canonical()
 
 
-def bow(key: str, name: str, record: Record | None = None, time: int = THEN) -> Bow:
+def bow(key: str, name: str, record: Record | None = None, since: int = THEN) -> Bow:
     whole = written({**(record or {}), "bow_name": name})
-    return {"id": key, "record": whole, "times": {field: time for field in whole if field != "version"}}
+    return {"id": key, "record": whole, "times": {field: since for field in whole if field != "version"}}
 
 
 CLUB = bow("c" * 16, "Club bow 3", COMPLETE)
@@ -147,6 +148,18 @@ def saved(page: Page, words: str, name: str | None = None) -> tuple[str, str]:
     return download.value.suggested_filename, Path(download.value.path()).read_text(encoding="utf-8")
 
 
+def copied(page: Page, name: str) -> str:
+    """Copy a bow's link; what then stands in the clipboard."""
+    page.evaluate("navigator.clipboard.writeText('')")
+    press(page, "Copy a link", name)
+    end = time.monotonic() + PATIENCE / 1000
+    while not (text := str(page.evaluate("navigator.clipboard.readText()"))):
+        assert time.monotonic() < end, "nothing was copied"
+        page.wait_for_timeout(50)
+    says(page, "The link is copied.")
+    return text
+
+
 def file_of(*bows: Any, **more: Any) -> str:
     return json.dumps({"format": "quarter-turn bows", "version": 1, "bows": bows} | more)
 
@@ -179,7 +192,7 @@ def test_bows_are_taken_copied_renamed_deleted_and_had_back(page: Page, server: 
     assert old["record"]["margin"]["typed"] == "0.6"
     assert old["times"]["margin"] > THEN
     # Being looked at is no change.
-    assert {time for name, time in old["times"].items() if name != "margin"} == {THEN}
+    assert {since for name, since in old["times"].items() if name != "margin"} == {THEN}
     # A copy, another name, and a bow that is empty.
     press(page, "Put a copy on the shelf", "Club bow 3")
     says(page, "A copy is on the shelf: “Club bow 3 2”.")
@@ -298,9 +311,7 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         # Links, of some: to the first page, where whoever has no values gets them as their own.
         two.grant_permissions(["clipboard-read", "clipboard-write"])
         for drawn_bow in bows[1:3]:
-            press(other, "Copy a link", name_of(drawn_bow["record"]))
-            says(other, "The link is copied.")
-            address = str(other.evaluate("navigator.clipboard.readText()"))
+            address = copied(other, name_of(drawn_bow["record"]))
             assert address == f"{server.address}#{link.fragment(from_data(drawn_bow['record']).record)}"
             carried = link.opened(address.split("#")[1]).record.canonical()
             assert carried == {key: value for key, value in drawn_bow["record"].items() if key != "log"}
@@ -320,7 +331,9 @@ def test_a_file_is_made_one_with_what_is_here_or_kept_apart_and_undone(page: Pag
     theirs["record"] |= written(
         {"margin": 0.9, "upper_now_turns": 2, "log": [{"date": "2026-05-02"}, {"date": "2026-05-03"}]}
     )
-    theirs["times"] |= {"margin": THEN + 50, "upper_now_turns": THEN - 50, "log": THEN - 50}
+    # From a clock that is wrong by thousands of years; and a habit of theirs, which is not of the bow.
+    theirs["record"]["people"] = "two"
+    theirs["times"] |= {"margin": 200_000_000_000_000, "upper_now_turns": THEN - 50, "log": THEN - 50}
     stranger = bow("0" * 16, "The old one", {"margin": 1})
     text = file_of(theirs, stranger, {"record": {"bow_name": SCRIPT, "nonsense": 1}})
     dialogs: list[str] = []
@@ -348,6 +361,8 @@ def test_a_file_is_made_one_with_what_is_here_or_kept_apart_and_undone(page: Pag
     assert on_shelf(page) == [SCRIPT, "The old one", "The old one 2"]
     record = stored(page, "record")["record"]
     assert record["margin"]["typed"] == "0.9"
+    assert THEN < shelf_of(page)["Club bow 3"]["times"]["margin"] <= page.evaluate("Date.now()")
+    assert "people" not in record
     assert record["upper_now_turns"] == mine["record"]["upper_now_turns"]
     assert [row["date"] for row in record["log"]] == ["2026-05-01", "2026-05-02", "2026-05-03"]
     assert page.locator(".qt-bows img, .qt-bows script:not([type='application/json'])").count() == 0
@@ -362,6 +377,7 @@ def test_a_file_is_made_one_with_what_is_here_or_kept_apart_and_undone(page: Pag
     assert stored(page, "record")["record"] == mine["record"]
     beside = shelf_of(page)["Club bow 3 2"]
     assert beside["id"] != CLUB["id"]
+    del theirs["record"]["people"]
     assert beside["record"] == theirs["record"] | {"bow_name": {"typed": "Club bow 3 2"}}
     assert dialogs == []
 

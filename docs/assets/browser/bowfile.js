@@ -33,8 +33,9 @@ export function fileName(bows, today = new Date()) {
 /** A chosen file's text: {text}, or {refused: sentence}. One larger than `most` bytes is not read at all. */
 export async function readFile(file, most) {
   if (file.size > most) {
-    const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
-    return { refused: `The file is refused and was not read: it has ${megabytes(file.size)} MB, and a file of bows has at most ${megabytes(most)}.` };
+    const [has, may] = [file.size, most].map((bytes) => (bytes / 1e6).toFixed(1));
+    const why = `it has ${has} MB, and a file of bows has at most ${may}`;
+    return { refused: `The file is refused and was not read: ${why}.` };
   }
   try {
     return { text: new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer()) };

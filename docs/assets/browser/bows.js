@@ -1,5 +1,5 @@
-// The page "Your bows": the bow on the bench and those on the shelf, what can be done with them, files. It works without
-// the calculator, which is started only to read a file or to write a link.
+// The page "Your bows": the bow on the bench and those on the shelf, what can be done with them, files. It works
+// without the calculator, which is started only to read a file or to write a link.
 
 import { Banner } from "./banner.js";
 import { Client } from "./client.js";
@@ -70,7 +70,12 @@ class Bows {
   constructor(section, { about, status, session, shelf, client }) {
     Object.assign(this, { section, about, status, session, shelf, client, store: session.store });
     const find = (selector) => section.querySelector(selector);
-    this.parts = { bench: find(".qt-bench"), shelf: find(".qt-shelf"), count: find(".qt-shelf-count"), empty: find(".qt-shelf-empty") };
+    this.parts = {
+      bench: find(".qt-bench"),
+      shelf: find(".qt-shelf"),
+      count: find(".qt-shelf-count"),
+      empty: find(".qt-shelf-empty"),
+    };
     this.tools = find(".qt-tools");
     this.reader = new Reader({
       about,
@@ -335,6 +340,7 @@ class Bows {
     const name = fileName(bows);
     download(name, text, "application/json");
     this.render();
-    this.#tell(bows.length === 1 ? `${called(bows[0])} is saved as ${name}.` : `${bows.length} bows are saved as ${name}.`);
+    const what = bows.length === 1 ? `${called(bows[0])} is` : `${bows.length} bows are`;
+    this.#tell(`${what} saved as ${name}.`);
   }
 }

@@ -33,7 +33,12 @@ function tools(bow, { isOnBench, isUnfolded }) {
   const first = isOnBench ? named("Put a copy on the shelf", "copy") : named("Take to the bench", "take");
   const summary = make("summary", { text: "More" });
   summary.setAttribute("aria-label", `More: ${called(bow)}`);
-  const others = [named("Rename", "rename"), named("Copy a link", "link"), named("Save to a file", "save"), named("Delete", "delete")];
+  const others = [
+    named("Rename", "rename"),
+    named("Copy a link", "link"),
+    named("Save to a file", "save"),
+    named("Delete", "delete"),
+  ];
   for (const one of others) one.classList.add("qt-button--careful");
   const more = make("details", { className: "qt-bow-more", open: isUnfolded }, [
     summary,

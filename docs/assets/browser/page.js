@@ -43,7 +43,8 @@ function begin([first, ...others]) {
     store,
     scopeOf,
     leave: () => {
-      const { refused } = shelf.put(store.bowId, { version: store.version, ...ofBow(store.record) }, ofBow(store.times));
+      const record = { version: store.version, ...ofBow(store.record) };
+      const { refused } = shelf.put(store.bowId, record, ofBow(store.times));
       if (refused !== null) notices.add(refused);
     },
   });

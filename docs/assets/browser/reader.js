@@ -34,7 +34,8 @@ export class Reader {
   #offer(name, { bows, notes }) {
     const now = Date.now();
     // A clock that goes wrong elsewhere must not win for ever.
-    const past = (times) => Object.fromEntries(Object.entries(this.ofBow(times)).map(([field, time]) => [field, Math.min(time, now)]));
+    const inPast = ([field, time]) => [field, Math.min(time, now)];
+    const past = (times) => Object.fromEntries(Object.entries(this.ofBow(times)).map(inPast));
     const version = this.about.version;
     const theirs = bows
       .map(({ id, record, times }) => bowOf({ id, record: { version, ...this.ofBow(record) }, times: past(times) }))
@@ -45,8 +46,9 @@ export class Reader {
     const isNew = both.news.some(({ kind }) => kind === "new");
     const take = (apart) => () => this.#take(name, theirs, apart);
     const choices = [];
-    if (differs) choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
-    else if (isNew) choices.push(["Put on the shelf", "take-in", take(false)]);
+    if (differs) {
+      choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
+    } else if (isNew) choices.push(["Put on the shelf", "take-in", take(false)]);
     choices.push(choices.length > 0 ? ["Leave the file", "leave-file", () => this.#leave()] : this.#close);
     const many = theirs.length === 1 ? "1 bow" : `${theirs.length} bows`;
     const end = choices.length > 1 ? "Nothing of yours is changed yet." : "There is nothing in it that you have not.";
@@ -85,7 +87,9 @@ export class Reader {
       case "older":
         return `${bow} is here already, and nothing of it is newer in the file.${kept}`;
       default:
-        return isDone ? `${bow} is on the shelf beside yours.` : `${bow} is here already and cannot be made one with it: a list would be too long. Both would be kept.`;
+        return isDone
+          ? `${bow} is on the shelf beside yours.`
+          : `${bow} is here already, and the two cannot be made one: a list would be too long. Both are kept.`;
     }
   }
 
