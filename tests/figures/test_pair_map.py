@@ -211,6 +211,12 @@ def test_what_is_wanted_lies_in_the_middle_of_what_is_near_enough() -> None:
     assert close((sum(x for x, _ in ends) / len(ends), sum(y for _, y in ends) / len(ends)), wished)
 
 
+def test_what_is_near_enough_is_drawn_inside_the_plot_only() -> None:
+    drawing = Map(replace(FIGURE, near=(9.0, 90.0)))
+    x, y, wide, high = drawing.numbers("p-near", "x", "y", "width", "height")
+    assert (x, y, x + wide, y + high) == pytest.approx(drawing.frame(), abs=NEAR)
+
+
 @pytest.mark.parametrize(
     ("wish", "signs"),
     [
@@ -352,7 +358,9 @@ def test_odd_maps_are_whole_drawings(name: str) -> None:
     assert len(drawing.ways("upper-lines")) == len(shown.points)
     assert len(drawing.ways("lower-lines")) == len(shown.points[0])
     assert [one for one in collisions(drawing) if one[1] == ""] == []
-    assert all(radius > 0 for _, _, radius in drawing.taps().values())
+    assert all(radius >= 1 for _, _, radius in drawing.taps().values())
+    if name == "one pair":
+        assert [radius for _, _, radius in drawing.taps().values()] == [pytest.approx(9, abs=0.2)]
 
 
 @settings(max_examples=60)

@@ -302,6 +302,12 @@ def test_looking_changes_nothing_of_the_plan() -> None:
     assert read(row["weight"]) == pytest.approx(numbers(tiller)["weight_then"], abs=0.06)
 
 
+def test_where_the_bolts_stand_is_not_another_pair() -> None:
+    answer = told(WANTED, upper_change=0, lower_change=0)
+    assert list(ranked(answer))[-1] == "now"
+    assert "plan-pairs-looked" not in Drawn(picture_of(answer, "pairs")).by_id
+
+
 @pytest.mark.parametrize("change", [{"upper_change": 0.1}, {"upper_change": -3.5}])
 def test_what_is_no_pair_of_the_map_is_not_foretold(change: dict[str, Any]) -> None:
     answer = told(WANTED, **(change | {"lower_change": 0}))
@@ -501,6 +507,10 @@ def test_where_the_log_has_them_is_where_the_plan_begins() -> None:
     assert found["lower_turns"] == before["lower_turns"]
     assert found["best_weight"] == pytest.approx(before["best_weight"], abs=1e-4)
     assert points_of(answer, "by-log") != ()
+    room = [{row[0]: turns_in(row[1]) for row in table_of(each, "room").rows} for each in (told(WANTED), answer)]
+    assert room[1]["upper bolt in"] == room[0]["upper bolt in"] - 0.5
+    assert room[1]["upper bolt out"] == room[0]["upper bolt out"] + 0.5
+    assert room[1]["lower bolt in"] == room[0]["lower bolt in"]
     assert points_of(told(WANTED, log=[row(1, 2.5, 2.0)]), "by-log") == ()
 
 
