@@ -8,7 +8,7 @@ from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow, plan_parts, words
 from quarterturn.widgets.about_bow import ASSUMED, about
 from quarterturn.widgets.about_plan import PLANNED, Planned, planned, warned
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State, Way, Widget
 from quarterturn.widgets.carry_out import sentences, tables
 from quarterturn.widgets.carry_out.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.explained import Explanation, explained, source
@@ -40,6 +40,7 @@ def _explain(values: Values) -> Explanation:
         badge="Step by step",
         reading_on="read on",
         made_up=about_bow.made_up(shown.about),
+        state=State.STOP if sentences.amiss(shown) else None,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.course import WHAT, Checked
-from quarterturn.numbers import fixed
+from quarterturn.numbers import fixed, same
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
 from quarterturn.widgets.about_plan import NAMED, Planned
@@ -65,7 +65,7 @@ def rest(shown: Planned) -> Table | None:
     rows = tuple(
         (
             str(place),
-            told.change(step.change),
+            *(told.turned(each) if not same(each, 0.0) else "stays" for each in step.change),
             *(
                 _bare(told_)
                 for told_ in (
@@ -80,7 +80,7 @@ def rest(shown: Planned) -> Table | None:
     return Table(
         "rest",
         told.title_of_steps(shown, "The steps that are left"),
-        ("step", "turned", f"draw weight, {weight}", f"tiller, {unit}", f"brace height, {unit}"),
+        ("step", "upper", "lower", weight, f"tiller, {unit}", f"brace height, {unit}"),
         rows,
         "They are planned anew from every reading. After ±: about 95 %, the doubt of your next reading within it.",
     )
@@ -97,13 +97,21 @@ def course(shown: Planned) -> Table | None:
         return None
     checks = {(id(one.reading), one.what): one for one in sentences.checks(shown)}
     rows = []
+    symbols = [said.force_unit(shown.values) if what == "weight" else shown.about.unit for what in WHAT]
     for one in shown.course.reads:
         cells = [_read(one.get(what), what, checks.get((id(one), what)), shown) for what in WHAT]
         rows.append((one.label, f"{fixed(one.turns[0], 2)} / {fixed(one.turns[1], 2)}", *cells))
     return Table(
         "course",
         "What was set and read",
-        ("when", "upper / lower", *(NAMED[what].lower() for what in WHAT)),
+        (
+            "when",
+            "upper / lower",
+            *(
+                f"{NAMED[what].lower()}, {units.unit(symbol).symbol}"
+                for what, symbol in zip(WHAT, symbols, strict=True)
+            ),
+        ),
         tuple(rows),
         "Turns out from zero. In brackets: what the readings before it foretold.",
     )
@@ -116,9 +124,9 @@ def _read(value: float | None, what: str, check: Checked | None, shown: Planned)
         said.force(value, said.force_unit(shown.values)) if what == "weight" else said.length(value, shown.about.unit)
     )
     if check is None:
-        return read
+        return _bare(read)
     foretold = told.weight(check.foretold, shown) if what == "weight" else told.span(check.foretold, shown)
-    return f"{read} ({foretold}{'' if check.agrees else ': not as foretold'})"
+    return f"{_bare(read)} ({_bare(foretold)}{'' if check.agrees else ': not as foretold'})"
 
 
 def progress(shown: Planned) -> ValueList:
