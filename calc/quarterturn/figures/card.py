@@ -281,7 +281,12 @@ def _loud(loud: Loud, size: Size, box: tuple[float, float, float, float], prefix
     """The box of large words: as large as there is room for, title and sentences."""
     x, y, width, height = box
     inner, least = width - 2 * _PAD, size.small + 0.2
-    letters = next((each for each in _LOUD if _loud_height(loud, inner, each, least) <= height), _LOUD[-1])
+    # As large as leaves room for all; where that were small, the sentences are cut and not the first words.
+    room = [each for each in _LOUD if _loud_height(loud, inner, each, least) <= height and each > size.big]
+    brief = replace(loud, sentences=("x",) * 2)
+    letters = next(iter(room), 0.0) or next(
+        (each for each in _LOUD if _loud_height(brief, inner, each, least) <= height), _LOUD[-1]
+    )
     body = max(least, _BODY * letters)
     said = "qt-card-white" if loud.black else "qt-card-text"
     ground = "qt-card-black" if loud.black else "qt-card-box"
@@ -329,13 +334,17 @@ def _bolt(
     bolt: Bolt, both: tuple[Bolt, ...], size: Size, box: tuple[float, float, float], key: str, prefix: str
 ) -> list[Element]:
     x, top, width = box
-    letters = 1.32 * size.plain
-    line = top + 1.15 * letters
+    line = top + 1.5 * size.plain
     start = x + width_of("Upper bolt", size.plain, bold=True) + 1.5
-    words = fitted(bolt.words, x + width - start, letters, bold=True)
+    room = x + width - start
+    letters = next(
+        (part * size.plain for part in (1.32, 1.2, 1.1) if width_of(bolt.words, part * size.plain, bold=True) <= room),
+        size.plain,
+    )
+    words = fitted(bolt.words, room, letters, bold=True)
     told = width_of("−00.00 to 00.00", size.plain, bold=True)
     scale = width - told - 2.5
-    band, tall = line + 0.75 * letters, 0.26 * size.bolt
+    band, tall = line + size.plain, 0.26 * size.bolt
     aside = x + scale + 2.5
     return [
         _text(x, line, bolt.title, size.plain, bold=True),
@@ -402,14 +411,14 @@ def _code(sheet: Sheet, size: Size, x: float, top: float, bottom: float, prefix:
             )
         )  # fmt: skip
         y += size.code
-        inset = QUIET * size.code / (sheet.code.modules + 2 * QUIET)
+        inset = min(2.5, QUIET * size.code / (sheet.code.modules + 2 * QUIET))
     else:
         parts.append(svg.rect(x, top + 0.6, size.code, bottom - top - 1.2, class_="qt-card-frame"))
         inset = 2.0
         y += 1.5
     room, lead = size.code - 2 * inset, 1.2 * size.small
     if sheet.code is not None:
-        room = size.code - inset
+        room = size.code - inset + 1.0
     most = max(1, math.floor((bottom - y - 0.3) / lead))
     for words in sheet.beside:
         for line in lines_of(words, room, size.small, max(1, most)):
@@ -451,7 +460,8 @@ def _description(sheet: Sheet) -> str:
     if sheet.loud is not None:
         said += [f"{sheet.loud.title}.", *sheet.loud.sentences]
     said += [f"{bolt.title}: {bolt.words}, window {bolt.window}." for bolt in sheet.bolts]
-    said += [f"{label}: {value or 'not entered'}." for label, value in (*sheet.parts, *sheet.facts)]
+    named = [(label.rstrip(":"), value) for label, value in (*sheet.parts, *sheet.facts)]
+    said += [f"{label}: {value or 'not entered'}." for label, value in named]
     said += [words for words in (sheet.day, sheet.by) if words]
     return " ".join([*said, *sheet.beside])
 

@@ -91,7 +91,7 @@ def _tiller(found: Setting, unit: str) -> str:
         return ""
     if upper is None or lower is None:
         bolt, one = ("lower", lower) if upper is None else ("upper", upper)
-        return f"{bolt} limb {length(one or 0.0, unit)}, the other not given"
+        return f"only the {bolt} limb: {length(one or 0.0, unit)}"
     less = length(upper - lower, unit)
     number = [length(each, unit).split()[0] for each in (upper, lower)]
     return f"{less} ({number[0]} upper, {number[1]} lower)"
@@ -210,11 +210,11 @@ def loud(found: Setting) -> Loud | None:
         case Outcome.UNFINISHED:
             return Loud(
                 "Not complete: no window",
-                (_missing(found), f"First: {in_order(found.missing)}."),
+                (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
                 black=False,
             )
         case Outcome.UNUSABLE:
-            return Loud("No window: the worksheet has no answer", (found.why,), black=False)
+            return Loud("No window", ("The worksheet has no answer.", found.why), black=False)
         case Outcome.NO_WINDOW:
             return Loud(
                 "No window is left",
@@ -237,10 +237,13 @@ def closed_loud(gate: Closed) -> Loud:
     return Loud(gate.title, found or (gate.sentence,), black=gate.state is State.STOP)
 
 
-def in_order(names: tuple[str, ...]) -> str:
-    """The labels of some fields, in the order of the record's own declaration, for the middle of a sentence."""
+MOST_NAMED = 2
+
+
+def in_order(names: tuple[str, ...], most: int) -> str:
+    """The labels of the first of some fields, by the record's own order, for the middle of a sentence."""
     order = [field.name for field in FIELDS]
-    labels = [BY_NAME[name].label for name in sorted(names, key=order.index)]
+    labels = [BY_NAME[name].label for name in sorted(names, key=order.index)[:most]]
     return "; ".join(label[0].lower() + label[1:] for label in labels)
 
 
