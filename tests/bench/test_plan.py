@@ -508,7 +508,7 @@ QUARTERS = st.integers(-16, 16).map(lambda count: count / 4)
 
 @given(st.tuples(st.floats(-2, 4), st.floats(-2, 4)), st.tuples(QUARTERS, QUARTERS))
 @example((2.3, 1.7), (-2.25, 1.75))
-@example((0.1, 0.7), (1.0, 2.0))
+@example((0.43, 0.07), (3.5, -3.0))
 def test_steps_lead_there_none_over_half_a_turn_and_all_between(start: Pair, change: Pair) -> None:
     end = (start[0] + change[0], start[1] + change[1])
     places = places_to(start, end)
