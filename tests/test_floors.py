@@ -92,7 +92,7 @@ def test_only_the_standard_library_and_only_light_parts(module: Path) -> None:
 
 
 def lent_to(module: Path) -> set[str]:
-    """The one library that the package borrows, and the one module that knows it, which does without it where it must."""
+    """The one library that the package borrows, known to one module, which does without it where it must."""
     return {"segno"} if module.relative_to(HOME).as_posix() == "figures/qr.py" else set()
 
 

@@ -6,10 +6,12 @@ millimetre. PDFs are read by PDFium, codes by zxing-cpp.
 
 from __future__ import annotations
 
+import base64
 import json
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pytest
 from playwright.sync_api import expect
 from pypdfium2 import PdfDocument
@@ -157,10 +159,6 @@ def test_the_code_is_read_off_the_screen(page: Page, server: Server, width: int,
 
 def _pixels(page: Page, png: bytes) -> codes.Image:
     """The greys of a picture that the browser took, read by the browser."""
-    import base64
-
-    import numpy as np
-
     data = page.evaluate(
         """async (text) => {
           const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));

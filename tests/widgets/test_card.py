@@ -35,7 +35,7 @@ from quarterturn.record.declare import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Record, Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Points, State, Way
+from quarterturn.widgets.answer import Answer, Drawing, State, Way
 
 SITE = "https://example.org/quarter-turn/"
 WHOLE = COMPLETE | {
@@ -450,4 +450,4 @@ def test_the_desk_makes_the_card_only_when_the_whole_is_asked_for() -> None:
     whole = json.loads(ask(json.dumps(question)))
     assert "qt-card-code" in whole["html"]
     assert values(WHOLE).address == ""
-    assert Points("not-said", "", ()).name in [block.name for block in asked(WHOLE).blocks if isinstance(block, Points)]
+    assert points_of(asked(WHOLE), "not-said")

@@ -464,8 +464,3 @@ def _description(sheet: Sheet) -> str:
     said += [f"{label}: {value or 'not entered'}." for label, value in named]
     said += [words for words in (sheet.day, sheet.by) if words]
     return " ".join([*said, *sheet.beside])
-
-
-def without_code(sheet: Sheet, *beside: str) -> Sheet:
-    """The same card with words in the place of its code."""
-    return replace(sheet, code=None, beside=beside)

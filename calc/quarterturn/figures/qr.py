@@ -14,8 +14,6 @@ from quarterturn.figures.svg import Element
 
 QUIET = 4
 """Modules that are left white on each side (ISO/IEC 18004)."""
-SMALLEST = 21
-"""Modules on a side of the smallest code (version 1); every version has four more."""
 
 
 class NoCode(ValueError):  # noqa: N818 - it reads as what it says

@@ -7,7 +7,6 @@ from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.setting import Bolt, Outcome, Setting
 from quarterturn.figures.card import Loud
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
-from quarterturn.record.declare import Role
 from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
@@ -245,15 +244,6 @@ def in_order(names: tuple[str, ...], most: int) -> str:
     order = [field.name for field in FIELDS]
     labels = [BY_NAME[name].label for name in sorted(names, key=order.index)[:most]]
     return "; ".join(label[0].lower() + label[1:] for label in labels)
-
-
-def entered_count(values: Values, found: Setting) -> int:
-    """How many readings that a window needs have been entered."""
-    return sum(
-        1
-        for field in FIELDS
-        if field.role is Role.READING and values.matters(field.name) and field.name not in found.missing
-    )
 
 
 def squares(count: int, side: float) -> str:
