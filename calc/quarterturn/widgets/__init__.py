@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import inspection, loads, paper, pocket_explorer, safe_range, start, tiller
+from quarterturn.widgets import draw_weight, inspection, loads, paper, pocket_explorer, safe_range, start, tiller
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -14,6 +14,7 @@ WIDGETS: dict[str, Widget] = {
         loads.WIDGET,
         paper.WIDGET,
         safe_range.WIDGET,
+        draw_weight.WIDGET,
         tiller.WIDGET,
     )
 }

@@ -137,22 +137,10 @@ def about(values: Values, fields: tuple[str, ...]) -> About:
         then, why_not = _foretold(bow, change)
         now = as_it_is(bow.setup, bow.draw)
     except BowAskedError as error:
-        raise Refusal((_here(error.problem, fields),)) from None
+        raise Refusal((error.problem,)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
     return About(bow, change, now, then, why_not)
-
-
-ELSEWHERE = {"upper_tried_tiller": ("upper_tiller", "tiller"), "scale_readings": ("draw_weight", "draw weight")}
-"""What one page on the bow asks for and the other uses: the field there that stands for it, and the page."""
-
-
-def _here(problem: Problem, fields: tuple[str, ...]) -> Problem:
-    """The problem where this page can show it, with the page on which it is put right."""
-    if problem.name in fields or problem.name not in ELSEWHERE:
-        return problem
-    field, page = ELSEWHERE[problem.name]
-    return Problem(field, f"On the page on {page} an entry cannot be used. {problem.sentence}")
 
 
 def _foretold(bow: BowAsked, change: Pair) -> tuple[Turned | None, str]:
