@@ -339,7 +339,7 @@ def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
     def part(off: Callable[[int], float]) -> float:
         return math.hypot(*(one.force / square * off(at) for at, one in enumerate(fitted.weighed)))
 
-    slopes = [_slope(asked, at) for at in range(len(fitted.weighed))]
+    slopes = _slopes(asked.setup)
     known = "assumed" if {"draw_weight", "scale_readings"} & set(asked.missing) else "measured"
     return (
         Parameter("scale_step", scale, part(lambda _: scale), known),
@@ -347,15 +347,20 @@ def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
     )
 
 
-def _slope(asked: BowAsked, at: int) -> float:
-    """How the force grows about a weighing's draw length, N/m."""
-    fitted = asked.fitted
-    one, step = fitted.weighed[at], -2e-3
-    try:
-        other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
-    except BowError:
-        return 0.0
-    return (other.force - one.force) / step
+@lru_cache(maxsize=8)
+def _slopes(setup: Setup) -> tuple[float, ...]:
+    """How the force grows about each weighing's draw length, N/m."""
+    fitted, step = fitted_bow(setup), -2e-3
+    found: dict[float, float] = {}
+    for one in fitted.weighed:
+        if one.draw not in found:
+            try:
+                other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
+            except BowError:
+                found[one.draw] = 0.0
+            else:
+                found[one.draw] = (other.force - one.force) / step
+    return tuple(found[one.draw] for one in fitted.weighed)
 
 
 # The curve
