@@ -56,7 +56,7 @@ MEASURED: dict[str, Any] = COMPLETE | {
     "draw_station": "amo",
 }
 """All that a tape, a caliper and a scale tell."""
-TRIED = MEASURED | {"upper_tried_tiller": 176.3, "lower_tried_tiller": 177.0}
+TRIED = MEASURED | {"upper_tried_tiller": 176.65, "lower_tried_tiller": 177.0}
 WEIGHED = MEASURED | {"scale_readings": [{"draw": 24, "weight": 29.9}, {"draw": 28, "weight": 38.4}]}
 RECORDS: dict[str, dict[str, Any]] = {
     "the example": COMPLETE,
@@ -271,7 +271,7 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
         room = 0.02 * (total + np.abs(there - back) / ends) + 1e-4
         assert (off[1:] <= room[1:]).all(), parameter.name
         assert (off[0, FORCES] <= room[0, FORCES]).all(), parameter.name
-        assert (off[0] <= 0.12 * total[0] + 1e-4).all(), parameter.name
+        assert (off[0] <= 0.16 * total[0] + 1e-4).all(), parameter.name
 
 
 def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
