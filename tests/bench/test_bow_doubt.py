@@ -212,6 +212,12 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
     """The setup with one number more by this much: what each of them means is written down here once more."""
     if name == "fulcrum_arm":
         return replace(setup, pockets=_pockets(setup, lambda one: (one.fulcrum_arm + by, one.butt_length + by)))
+    if name == "head_diameter":
+        upper, lower = (
+            replace(one, head_radius=one.head_radius + by / 2, butt_length=one.butt_length + by / 2)
+            for one in setup.pockets
+        )
+        return replace(setup, pockets=(upper, lower))
     if name == "rise":
         return replace(setup, pockets=(_pitched(setup.pockets[0], by), _pitched(setup.pockets[1], by)))
     if name.endswith("rim_to_butt"):
@@ -283,7 +289,13 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
         "upper_fulcrum": (3, 12),
         "fulcrum_span": (4, 20),
     }
-    lengths |= {"limb_length": (4, 15), "limb_depth": (0.3, 2), "fulcrum_arm": (2, 15), "rise": (0.02, 0.2)}
+    lengths |= {
+        "limb_length": (4, 15),
+        "limb_depth": (0.3, 2),
+        "fulcrum_arm": (2, 15),
+        "rise": (0.02, 0.2),
+        "head_diameter": (0.2, 2),
+    }
     lengths |= {"upper_rim_to_butt": (0.5, 1.5), "lower_rim_to_butt": (0.5, 1.5)}
     limb = {"flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance", "stretch"}
     for record, at, known in (({"version": 1}, 1, "assumed"), (MEASURED | {"rise": 4.23}, 0, "measured")):
@@ -507,8 +519,8 @@ def whole_run() -> Run:
 def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned: str) -> None:
     """JCGM 101, clause 8: the GUM's first order held against the spread of the drawn bows.
 
-    A standard deviation of so many is itself good for 4.6 %; what does not go in proportion, above all the shape of the
-    limbs, makes the true spread up to a fifth more. U = 2u is said to hold about 95 %.
+    What does not go in proportion, above all the shape of the limbs, makes what holds 95 % up to a quarter more than the
+    U = 2u that is said to.
     """
     weights, change, whole = CHANGES[turned]
     spread = np.tensordot(np.array(weights), whole_run.found, (0, 1)) * SIZES
@@ -518,8 +530,8 @@ def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned:
         ("tiller", spread[:, 2] - spread[:, 3]),
     ):
         combined = whole_run.doubts.budget_of(what, change, whole=whole).combined
-        found = float(np.std(numbers, ddof=1))
-        assert 0.72 * found < combined < 1.12 * found, what
+        found = float(np.quantile(np.abs(numbers), 0.95)) / 2  # a few bows far out decide a standard deviation
+        assert 0.72 * found < combined < 1.2 * found, what
         assert np.mean(np.abs(numbers) <= 2 * combined) > 0.88, what
         assert np.mean(np.abs(numbers) <= combined) < 0.8, what
 

@@ -334,7 +334,6 @@ def test_a_bolt_that_stands_outside_is_brought_back_first(now: dict[str, float])
     assert points_of(told(OWN), "outside") == ()
 
 
-@pytest.mark.xfail(strict=True, reason="the table of what turns do is shown wherever the bolts stand")
 @pytest.mark.parametrize(
     "record",
     [OWN | {"upper_now_turns": 0.1}, OWN | {"margin": 2, "upper_touch_turns": 4}],
@@ -453,7 +452,6 @@ def test_rows_that_are_not_finished_are_told() -> None:
     assert points_of(told(OWN, scale_readings=rows[:1]), "told") == ()
 
 
-@pytest.mark.xfail(strict=True, reason="one of the two is left out in silence")
 @pytest.mark.parametrize("name", ["upper_tried_tiller", "lower_tried_tiller"])
 def test_a_tried_turn_of_which_one_tiller_is_missing_is_told(name: str) -> None:
     assert points_of(told(OWN | {name: 177}), "told") != ()

@@ -40,7 +40,7 @@ ALIKE = 1e-9
 """Stiffness is found to within this part of it, where the string stretches."""
 SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
-LEAST_LEAN, MOST_LEAN = -0.15, 0.5
+LEAST_LEAN, MOST_LEAN = -0.15, 0.25
 """Between these the lean at flush is looked for, rad."""
 USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
 """The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
@@ -283,7 +283,9 @@ def _no_bow(off: tuple[float, ...]) -> FitError:
         return FitError(
             "tried_tiller",
             "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
-            "tillers again, before the turn and after it, and count the turn again.",
+            "tillers again, before the turn and after it, and count the turn again. If tiller does move so readily, "
+            "leave the string off and ask a qualified coach or a bow technician: one limb may be near unloading into "
+            "the other.",
         )
     return FitError(
         "brace_height",

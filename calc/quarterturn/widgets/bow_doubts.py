@@ -133,9 +133,16 @@ def table(shown: About) -> Table:
         tuple(rows),
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
         "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
-        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape.",
+        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape."
+        + _lost(shown.doubts.lost),
         folded=True,
     )
+
+
+def _lost(lost: tuple[Parameter, ...]) -> str:
+    if not lost:
+        return ""
+    return f" Left out, for no bow is found when they are a little off: {', '.join(map(label, lost))}."
 
 
 def _taken(parameter: Parameter, shown: About) -> str:

@@ -70,8 +70,8 @@ def _measures(shown: About, *, drawn: bool) -> Measures:
 
 
 def over_turns(shown: About) -> Drawing | None:
-    """Draw tiller over turns of one bolt or of both; nothing without windows."""
-    if shown.bow.windows is None:
+    """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
+    if shown.bow.outside(shown.bow.setup.now):
         return None
     lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
     series = tuple(Series(name, points, kind) for name, points, kind in lines if len(points) > 1)
