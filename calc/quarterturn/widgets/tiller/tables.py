@@ -112,7 +112,7 @@ def by_turn(shown: About) -> Table | None:
         ),
         tuple(rows),
         "As it goes about where the bolts stand, taken from a quarter of a turn, the string as it is. After ±: about "
-        "95 % (U = 2u, GUM), from how far every number may be off; tried on drawn bows it held 90 to 98 %. "
+        "95 % (U = 2u, GUM), from how far every number may be off; tried on drawn bows it held 90 to 99 %. "
         "Turning out does the same the other way. The last two: for one turn in of the upper bolt, what the lower one "
         "must do.",
     )
