@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from quarterturn.record.reading import Values
 from quarterturn.sources import SOURCES
-from quarterturn.widgets.answer import Answer, Block, Later, Refusal, State
+from quarterturn.widgets.answer import Answer, Block, Later, Refusal, State, ValueList
 from quarterturn.widgets.gate import closed, instead
+
+VALUE_DIGITS, DOUBT_DIGITS = 7, 4
+"""Significant digits of what a search gives, and of its doubt, which is a difference of two searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,7 @@ class Explanation:
         badge: a word or two over the title where it is the reader's own.
         reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
         made_up: what is still the example's, a sentence.
+        searched: whether numbers come from a search: they are told to fewer digits, the same on every machine.
     """
 
     title: str
@@ -33,6 +38,7 @@ class Explanation:
     badge: str
     reading_on: str
     made_up: str = "The pocket is a made-up bow's, until you enter your own."
+    searched: bool = False
 
 
 def explained(name: str, values: Values, explain: Callable[[Values], Explanation]) -> Answer:
@@ -48,6 +54,8 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
         if gate is None:
             raise
         return instead(name, gate, refusal)
+    if shown.searched:
+        shown = replace(shown, parts=tuple(map(_steady, shown.parts)))
     if gate is not None:
         verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
         return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
@@ -55,6 +63,34 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
         verdict = f"{shown.sentence} {shown.made_up}"
         return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.parts, "A made-up bow")
     return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.parts, shown.badge)
+
+
+def _steady(part: Block | Later) -> Block | Later:
+    """Values to as many digits as every machine's sines give alike: those of differences have the fewest."""
+    if isinstance(part, Later):
+        return Later(partial(_steadily, part))
+    if not isinstance(part, ValueList):
+        return part
+    values = tuple(
+        replace(
+            one,
+            value=None if one.value is None else _rounded(one.value, VALUE_DIGITS),
+            uncertainty=None if one.uncertainty is None else _rounded(one.uncertainty, DOUBT_DIGITS),
+        )
+        for one in part.values
+    )
+    return replace(part, values=values)
+
+
+def _steadily(part: Later) -> Block | None:
+    for block in part.made:
+        steady = _steady(block)
+        return None if isinstance(steady, Later) else steady
+    return None
+
+
+def _rounded(value: float, digits: int) -> float:
+    return float(f"{value:.{digits - 1}e}")
 
 
 def source(key: str) -> str:
