@@ -59,7 +59,6 @@ def _explain(values: Values) -> Explanation:
         spoken=f"{title}.",
         parts=tuple(_parts(about)),
         example=about.example,
-        searched=True,
         badge="Your bolt",
         reading_on="read on and turn the picture",
         made_up=sentences.made_up(about),
