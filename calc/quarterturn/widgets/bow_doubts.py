@@ -16,6 +16,8 @@ from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Drawing, Table
 
 MOST_BARS = 8
+NOTHING = 1e-9
+"""An effect of less, N or m, is none."""
 BOTH_IN: Pair = (-1.0, -1.0)
 UPPER_IN: Pair = (-1.0, 0.0)
 LABELS = {
@@ -53,7 +55,8 @@ def label(parameter: Parameter) -> str:
 def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
     """The parameters by what their being off does to the difference that a turn makes; the largest first."""
     found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in effects]
-    return sorted(found, key=lambda one: -abs(one[1]))
+    # Rounded, so that what is alike but for its last digits has one order on every machine.
+    return sorted(found, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
 
 def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:

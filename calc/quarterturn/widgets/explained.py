@@ -11,8 +11,8 @@ from quarterturn.sources import SOURCES
 from quarterturn.widgets.answer import Answer, Block, Later, Refusal, State, ValueList
 from quarterturn.widgets.gate import closed, instead
 
-VALUE_DIGITS, DOUBT_DIGITS = 7, 4
-"""Significant digits of what a search gives, and of its doubt, which is a difference of two searches."""
+DOUBT_DIGITS = 4
+"""Significant digits of the doubt of what a search gives, which is a difference of two searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Explanation:
         badge: a word or two over the title where it is the reader's own.
         reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
         made_up: what is still the example's, a sentence.
-        searched: whether numbers come from a search: they are told to fewer digits, the same on every machine.
+        searched: where numbers come from a search, to so many digits they are told: the same on every machine.
     """
 
     title: str
@@ -38,7 +38,7 @@ class Explanation:
     badge: str
     reading_on: str
     made_up: str = "The pocket is a made-up bow's, until you enter your own."
-    searched: bool = False
+    searched: int = 0
 
 
 def explained(name: str, values: Values, explain: Callable[[Values], Explanation]) -> Answer:
@@ -55,7 +55,7 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
             raise
         return instead(name, gate, refusal)
     if shown.searched:
-        shown = replace(shown, parts=tuple(map(_steady, shown.parts)))
+        shown = replace(shown, parts=tuple(_steady(part, shown.searched) for part in shown.parts))
     if gate is not None:
         verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
         return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
@@ -65,16 +65,16 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
     return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.parts, shown.badge)
 
 
-def _steady(part: Block | Later) -> Block | Later:
+def _steady(part: Block | Later, digits: int) -> Block | Later:
     """Values to as many digits as every machine's sines give alike: those of differences have the fewest."""
     if isinstance(part, Later):
-        return Later(partial(_steadily, part))
+        return Later(partial(_steadily, part, digits))
     if not isinstance(part, ValueList):
         return part
     values = tuple(
         replace(
             one,
-            value=None if one.value is None else _rounded(one.value, VALUE_DIGITS),
+            value=None if one.value is None else _rounded(one.value, digits),
             uncertainty=None if one.uncertainty is None else _rounded(one.uncertainty, DOUBT_DIGITS),
         )
         for one in part.values
@@ -82,9 +82,9 @@ def _steady(part: Block | Later) -> Block | Later:
     return replace(part, values=values)
 
 
-def _steadily(part: Later) -> Block | None:
+def _steadily(part: Later, digits: int) -> Block | None:
     for block in part.made:
-        steady = _steady(block)
+        steady = _steady(block, digits)
         return None if isinstance(steady, Later) else steady
     return None
 

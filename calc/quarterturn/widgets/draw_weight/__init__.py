@@ -42,7 +42,7 @@ def _explain(values: Values) -> Explanation:
         spoken=f"{sentences.title(found)}.",
         parts=tuple(_parts(found)),
         example=found.shown.example,
-        searched=True,
+        searched=7,
         badge="Your bow, computed",
         reading_on="read on and turn the bolts under the picture",
         made_up=about_bow.made_up(found.shown),
