@@ -64,7 +64,9 @@ def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
     unit = said.force_unit(shown.values) if what == "weight" else shown.unit
     found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
     rows = tuple(
-        Bar(label(parameter), -units.from_si(share, unit), units.from_si(share, unit)) for parameter, share in found
+        Bar(label(parameter), -drawn, drawn)
+        for parameter, share in found
+        for drawn in (float(f"{units.from_si(share, unit):.4e}"),)
     )
     symbol = units.unit(unit).symbol
     picture = bars(
