@@ -90,7 +90,7 @@ def _steadily(part: Later, digits: int) -> Block | None:
 
 
 def _rounded(value: float, digits: int) -> float:
-    return float(f"{value:.{digits - 1}e}")
+    return float(f"{value:.{digits - 1}e}") if abs(value) > 1e-9 else 0.0
 
 
 def source(key: str) -> str:
