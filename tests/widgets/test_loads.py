@@ -1007,7 +1007,7 @@ def test_inches_and_millimetres_are_alike() -> None:
     for value in shown.all_values():
         if value.unit == "in":
             assert value.value is not None
-            assert 25.4 * value.value == pytest.approx(one[value.name], abs=1e-9)
+            assert 25.4 * value.value == pytest.approx(one[value.name], rel=2e-9, abs=1e-9)
             assert value.text.endswith(" in")
         elif value.value is not None:
             assert value.value == pytest.approx(one[value.name], rel=1e-8)
