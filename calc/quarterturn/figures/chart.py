@@ -339,7 +339,7 @@ class _Axis:
 
     def at(self, value: float) -> float:
         """Where a value is drawn; what lies off the axis is drawn at its end."""
-        return self.start + (min(max(value, self.low), self.high) - self.low) * self.scale
+        return round(self.start + (min(max(value, self.low), self.high) - self.low) * self.scale, _SAME)
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -899,8 +899,8 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pre
         uprights.append(plot.x.at(chart.now))
     points = [tag.places[0] for tag in tags if tag.strong] + _read(chart, plot)
     around = _Around({at: _columns(one) for at, one in enumerate(runs) if one}, uprights, points, {})
-    down = sorted(tags, key=lambda tag: (not tag.strong, round(tag.places[0][1], _SAME), tag.at))
-    up = sorted(tags, key=lambda tag: (not tag.strong, -round(tag.places[0][1], _SAME), -tag.at))
+    down = sorted(tags, key=lambda tag: (not tag.strong, tag.places[0][1], tag.at))
+    up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
     wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}
     ways = [_placed(order, wanted, around, levels) for order in ((down, up) if len(tags) > 1 else (down,))]
     spots = min(ways, key=lambda way: round(math.fsum(cost for cost, _ in way), _SAME))

@@ -74,8 +74,8 @@ def _steady(part: Block | Later, digits: int) -> Block | Later:
     values = tuple(
         replace(
             one,
-            value=None if one.value is None else _rounded(one.value, digits),
-            uncertainty=None if one.uncertainty is None else _rounded(one.uncertainty, DOUBT_DIGITS),
+            value=None if one.value is None else rounded(one.value, digits),
+            uncertainty=None if one.uncertainty is None else rounded(one.uncertainty, DOUBT_DIGITS),
         )
         for one in part.values
     )
@@ -89,7 +89,8 @@ def _steadily(part: Later, digits: int) -> Block | None:
     return None
 
 
-def _rounded(value: float, digits: int) -> float:
+def rounded(value: float, digits: int) -> float:
+    """To so many significant digits; next to nothing is nothing, as it is of the size of the last digits."""
     return float(f"{value:.{digits - 1}e}") if abs(value) > 1e-9 else 0.0
 
 
