@@ -317,8 +317,8 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
         "(480 mm), by 50 mm or more",
     ),
     "upper fulcrum near the span's end": ({"upper_fulcrum": 400, "fulcrum_span": 450}, "upper_fulcrum", "450 mm"),
-    "little string above": ({"string_upper": 400}, "string_upper", "24 %"),
-    "nearly all string above": ({"string_upper": 1100, "string_length": 1300}, "string_upper", "85 %"),
+    "little string above": ({"string_upper": 400}, "string_upper", "24.3 %"),
+    "nearly all string above": ({"string_upper": 1100, "string_length": 1300}, "string_upper", "84.6 %"),
     "drawn less than strung": (
         {"brace_height": 300, "upper_tiller": 257, "lower_tiller": 253, "draw_length": 15, "station_offset": 80}
         | {"draw_station": "rest"},

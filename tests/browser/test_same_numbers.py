@@ -155,7 +155,7 @@ def test_the_pages_worker_answers_byte_for_byte_as_cpython(sheet: Sheet) -> None
 
 
 LOADED = COMPLETE | {"draw_weight": 41.5, "thread_diameter": 9.5, "rise": 4.23}
-LOADED |= {"upper_free_turns": 25, "bush_length": 22}
+LOADED |= {"upper_free_turns": 25, "bush_length": 22, "brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}
 
 
 @pytest.mark.parametrize(("widget", "path"), [("loads", "load/"), ("pocket", "pocket/"), ("paper", "paper/")])

@@ -48,10 +48,10 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
     page.goto(server.address)
     start = Sheet(page).settled()
-    assert marks(page) == ["next", "open", "read", "read", "read", "open"]
+    assert marks(page) == ["next", "open", "read", "read", "read", "open", "read", "read"]
     start.choose("bolt_family", "flat")
     expect(page.locator("#start-way-0")).to_have_attribute("data-mark", "done")
-    assert marks(page) == ["done", "next", "read", "read", "read", "open"]
+    assert marks(page) == ["done", "next", "read", "read", "read", "open", "read", "read"]
 
     # The inspection: what was chosen is known, nothing else is taken as in order.
     before = follow(page, "Look the bow over", "/before/$")
@@ -143,6 +143,9 @@ def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Serve
         expect(verdict).to_contain_text("A crack at the root of the slot grows.")
         expect(page.locator(f"#{widget}-findings")).to_contain_text("The root of the slot")
     # The worksheet gives no number at all.
+    page.goto(f"{server.address}safe-range/")
+    Sheet(page).settled()
+    expect(page.locator("#safe-range-verdict")).to_have_attribute("data-state", "stop", timeout=PATIENCE)
     assert page.locator(".qt-answer [data-name]").count() == 0
     page.goto(f"{server.address}before/")
     Sheet(page).settled().choose("slot_root", "fine")

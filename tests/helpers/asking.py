@@ -69,10 +69,6 @@ LOOKED_OVER: Data = {
 """The full inspection, nothing found."""
 
 
-NOT_YET_ASKED = frozenset({"scale_readings"})
-"""Fields of the record that no page asks for yet: they are read, kept and linked like all others."""
-
-
 def changed(base: Data, /, **changes: Any) -> Data:
     """A copy with some fields set; those set to None are left out."""
     return {name: value for name, value in (base | changes).items() if value is not None}

@@ -63,7 +63,7 @@ def test_every_refusal_names_a_field_of_its_own_form_in_a_sentence(widget: str) 
             continue
         assert outcome.problems
         for problem in outcome.problems:
-            assert problem.field in mine, problem.sentence
+            assert problem.name in mine, problem.sentence
             assert problem.sentence.endswith(".")
             assert len(problem.sentence) < 500
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, MAKER, NOT_YET_ASKED, STRUNG, answered, changed, table_of, values
+from helpers.asking import COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
 from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
@@ -117,8 +117,7 @@ def told(record: dict[str, Any], field: AnyField, *, kept: bool = False) -> dict
     return told
 
 
-ASKED = [field for field in FIELDS if field.name not in NOT_YET_ASKED]
-each_field = pytest.mark.parametrize("field", ASKED, ids=lambda field: field.name)
+each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
 
 
 @each_field
@@ -133,19 +132,6 @@ def test_a_change_of_it_changes_the_answer_unless_it_is_inert(field: AnyField) -
         one, other = told(before, field), told(after, field)
         assert one
         assert [name for name in one if one[name] == other[name]] == []
-
-
-@pytest.mark.parametrize("name", sorted(NOT_YET_ASKED))
-def test_a_field_that_no_page_asks_for_changes_only_the_list_of_what_was_entered(name: str) -> None:
-    after = COMPLETE | {name: another(BY_NAME[name], COMPLETE)}
-    for widget in WIDGETS.values():
-        before_data, after_data = (widget.answer(values(record)).as_data() for record in (COMPLETE, after))
-        if widget.name == "safe-range":
-            assert before_data != after_data
-            for data in (before_data, after_data):
-                assert isinstance(data["tables"], list)
-                data["tables"] = [table for table in data["tables"] if table["name"] not in LISTS]
-        assert before_data == after_data
 
 
 KEPT = {"safe-range": {"brace_height", "draw_weight", "nocking_point"}}

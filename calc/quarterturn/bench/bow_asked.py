@@ -318,7 +318,7 @@ def _check(setup: Setup) -> None:
             frame.fulcrum_x < -0.05 or frame.fulcrum_x > 0.15,
             "brace_height",
             f"The limbs would rock {fixed(1000 * frame.fulcrum_x, 0)} mm behind the grip's pivot point: that is brace "
-            "height less tiller, and it must be from -50 to 150 mm. Measure all three again.",
+            "height less tiller, and it must be from −50 to 150 mm. Measure all three again.",
         ),
         (
             setup.upper_fulcrum >= setup.fulcrum_span - 0.05,
@@ -329,7 +329,7 @@ def _check(setup: Setup) -> None:
         (
             not 0.3 < frame.upper_part < 0.7,
             "string_upper",
-            f"It is {fixed(100 * frame.upper_part, 0)} % of the string's length; it must be from 30 to 70 %. Measure "
+            f"It is {fixed(100 * frame.upper_part, 1)} % of the string's length; it must be from 30 to 70 %. Measure "
             "it and the whole string again.",
         ),
     ):

@@ -136,10 +136,14 @@ class Effect:
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
-    """How sure the bow is about what it gives, and about what turns do."""
+    """How sure the bow is about what it gives, and about what turns do.
+
+    `lost` are numbers of which no bow was found when they were moved: their doubt is not in it, and that is said.
+    """
 
     around: Around
     effects: tuple[Effect, ...]
+    lost: tuple[Parameter, ...] = ()
 
     def budget_of(self, what: str, change: Pair, *, whole: bool) -> Budget:
         """The doubts of one number after a turn; without `whole`, of the difference to what it is now.
@@ -179,7 +183,7 @@ def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
     found += _of_pocket(values, setup)
     count = values.number("smallest_turn") / 2 + values.number("play") / 2
     found += [
-        Parameter(f"{bolt}_now_turns", setup.now[at], count, _known(values, f"{bolt}_now_turns"))
+        Parameter(f"{bolt}_now_turns", setup.now[at], count, _known_stand(values, bolt))
         for at, bolt in enumerate(("upper", "lower"))
     ]
     frame = fitted_bow(setup).frame
@@ -195,12 +199,22 @@ def _known(values: Values, name: str) -> str:
     return "measured" if values.entered(name) else "assumed"
 
 
+def _known_stand(values: Values, bolt: str) -> str:
+    """Where a bolt stands is counted by the key, or by the heights of its head."""
+    by_heights = values.entered(f"{bolt}_height_zero") and values.entered(f"{bolt}_height_now")
+    return "measured" if by_heights else _known(values, f"{bolt}_now_turns")
+
+
 def _of_pocket(values: Values, setup: Setup) -> list[Parameter]:
     pocket = setup.pockets[0]
     arm = pocket.fulcrum_arm
     by_tip = values.entered("lever_travel") and not values.entered("fulcrum_arm")
     off = BY_THE_TIP * arm if by_tip else OFF["fulcrum_arm"][0 if values.entered("fulcrum_arm") else 1]
     found = [Parameter("fulcrum_arm", arm, off, "measured" if by_tip else _known(values, "fulcrum_arm"))]
+    head = _known(values, "head_diameter")
+    found.append(
+        Parameter("head_diameter", 2 * pocket.head_radius, OFF["head_diameter"][0 if head == "measured" else 1], head)
+    )
     for bolt, one in zip(("upper", "lower"), setup.pockets, strict=True):
         name = f"{bolt}_rim_to_butt"
         rim = one.head_radius - one.butt_length + one.fulcrum_arm
@@ -218,6 +232,8 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
     upper, lower = setup.pockets
     if name == "fulcrum_arm":
         return replace(setup, pockets=(_longer_arm(upper, by), _longer_arm(lower, by)))
+    if name == "head_diameter":
+        return replace(setup, pockets=(_wider_head(upper, by), _wider_head(lower, by)))
     if name == "upper_rim_to_butt":
         return replace(setup, pockets=(replace(upper, butt_length=upper.butt_length - by), lower))
     if name == "lower_rim_to_butt":
@@ -233,6 +249,11 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
 
 def _longer_arm(pocket: Pocket, by: float) -> Pocket:
     return replace(pocket, fulcrum_arm=pocket.fulcrum_arm + by, butt_length=pocket.butt_length + by)
+
+
+def _wider_head(pocket: Pocket, by: float) -> Pocket:
+    """The rim stays as far from the butt end as it was measured."""
+    return replace(pocket, head_radius=pocket.head_radius + by / 2, butt_length=pocket.butt_length + by / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +317,8 @@ def _doubts(
         if nudged is not None and (found := _around(nudged, draw, steps, start)) is not None
     ]
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    return Doubts(around, (*by_scale, *effects))
+    kept = {effect.parameter.name for effect in effects}
+    return Doubts(around, (*by_scale, *effects), tuple(each for each in listed if each.name not in kept))
 
 
 def _around(nudged: _Nudged, draw: float, steps: Pair, start: Turned) -> Around | None:
@@ -350,7 +372,7 @@ def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
     def part(off: Callable[[int], float]) -> float:
         return math.hypot(*(one.force / square * off(at) for at, one in enumerate(fitted.weighed)))
 
-    slopes = [_slope(asked, at) for at in range(len(fitted.weighed))]
+    slopes = _slopes(asked.setup)
     known = "assumed" if {"draw_weight", "scale_readings"} & set(asked.missing) else "measured"
     return (
         Parameter("scale_step", scale, part(lambda _: scale), known),
@@ -358,15 +380,20 @@ def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
     )
 
 
-def _slope(asked: BowAsked, at: int) -> float:
-    """How the force grows about a weighing's draw length, N/m."""
-    fitted = asked.fitted
-    one, step = fitted.weighed[at], -2e-3
-    try:
-        other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
-    except BowError:
-        return 0.0
-    return (other.force - one.force) / step
+@lru_cache(maxsize=8)
+def _slopes(setup: Setup) -> tuple[float, ...]:
+    """How the force grows about each weighing's draw length, N/m."""
+    fitted, step = fitted_bow(setup), -2e-3
+    found: dict[float, float] = {}
+    for one in fitted.weighed:
+        if one.draw not in found:
+            try:
+                other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
+            except BowError:
+                found[one.draw] = 0.0
+            else:
+                found[one.draw] = (other.force - one.force) / step
+    return tuple(found[one.draw] for one in fitted.weighed)
 
 
 # The curve

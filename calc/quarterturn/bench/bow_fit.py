@@ -34,11 +34,13 @@ LONGEST_STRIDES = (0.02, 0.2, 0.05)
 """No correction is greater than this in one round."""
 CLOSE = 1e-7  # m
 ROUNDS = 30
+SOLVED = 5
+"""So many draw lengths are solved anew for a small difference; between them it is interpolated."""
 ALIKE = 1e-9
 """Stiffness is found to within this part of it, where the string stretches."""
 SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
-LEAST_LEAN, MOST_LEAN = -0.15, 0.5
+LEAST_LEAN, MOST_LEAN = -0.15, 0.25
 """Between these the lean at flush is looked for, rad."""
 USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
 """The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
@@ -281,7 +283,9 @@ def _no_bow(off: tuple[float, ...]) -> FitError:
         return FitError(
             "tried_tiller",
             "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
-            "tillers again, before the turn and after it, and count the turn again.",
+            "tillers again, before the turn and after it, and count the turn again. If tiller does move so readily, "
+            "leave the string off and ask a qualified coach or a bow technician: one limb may be near unloading into "
+            "the other.",
         )
     return FitError(
         "brace_height",
@@ -309,7 +313,7 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
     for _ in range(ROUNDS):
         plain = _bow(frame, unknown, stiffness)
         weighed = _weighed(plain, measured, look.now)
-        scale = _scale(measured.weighings, weighed)
+        scale = _scale(measured.weighings, [one.force for one in weighed])
         stiffness *= scale
         if not frame.stretch or abs(scale - 1) < ALIKE:
             break
@@ -346,10 +350,10 @@ def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
     return tuple(at[one.draw] for one in measured.weighings)
 
 
-def _scale(weighings: tuple[Weighing, ...], weighed: tuple[Drawn, ...]) -> float:
+def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
     """By what the stiffness must grow for the weighings, by least squares."""
-    return math.fsum(one.force * drawn.force for one, drawn in zip(weighings, weighed, strict=True)) / math.fsum(
-        drawn.force**2 for drawn in weighed
+    return math.fsum(one.force * force for one, force in zip(weighings, forces, strict=True)) / math.fsum(
+        force**2 for force in forces
     )
 
 
@@ -373,12 +377,37 @@ def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST)
     moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
     with _Reading("brace_height"):
         bow = _bow(frame, moved, stiffness)
+    forces = _forces(fitted, bow, measured, steps)
+    return _bow(frame, moved, stiffness * _scale(measured.weighings, forces))
+
+
+def _forces(fitted: Fitted, bow: Bow, measured: Measured, steps: Steps) -> list[float]:
+    """The force at each weighing's draw length, of a bow that differs a little from the fitted one.
+
+    Where there are many draw lengths, a few are solved: by how much the forces differ goes smoothly with the draw.
+    """
+    at = {one.draw: found for one, found in zip(measured.weighings, fitted.weighed, strict=True)}
+    draws = sorted(at)
+    picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
     with _Reading("draw_weight"):
-        weighed = tuple(
-            bows.drawn(bow, measured.rock, at.draw, steps=steps, start=near)
-            for at, near in zip(measured.weighings, fitted.weighed, strict=True)
-        )
-    return _bow(frame, moved, stiffness * _scale(measured.weighings, weighed))
+        ratios = {
+            draws[place]: bows.drawn(bow, measured.rock, draws[place], steps=steps, start=at[draws[place]]).force
+            / at[draws[place]].force
+            for place in picked
+        }
+    return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
+
+
+def _between(known: dict[float, float], place: float) -> float:
+    """The polynomial through all that is known (Lagrange)."""
+    found = []
+    for here, value in known.items():
+        part = value
+        for other in known:
+            if other != here:
+                part *= (place - other) / (here - other)
+        found.append(part)
+    return math.fsum(found)
 
 
 @dataclass(frozen=True, slots=True)

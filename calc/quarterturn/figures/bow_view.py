@@ -174,8 +174,8 @@ def bow_view(
         *_measured(now, before, view, measures),
         *_nock(now, view),
         id=f"{prefix}-bow",
-        data_scale_x=repr(view.scale), data_scale_y=repr(view.scale),
-        data_origin_x=repr(view.origin_x), data_origin_y=repr(view.origin_y),
+        data_scale_x=repr(float(f"{view.scale:.7g}")), data_scale_y=repr(float(f"{view.scale:.7g}")),
+        data_origin_x=repr(float(f"{view.origin_x:.7g}")), data_origin_y=repr(float(f"{view.origin_y:.7g}")),
     )  # fmt: skip
     under, bottom = _under(now, before, before_words, view)
     children = [

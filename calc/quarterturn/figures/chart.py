@@ -347,7 +347,7 @@ class _Axis:
 
     def at(self, value: float) -> float:
         """Where a value is drawn; what lies off the axis is drawn at its end."""
-        return self.start + (min(max(value, self.low), self.high) - self.low) * self.scale
+        return round(self.start + (min(max(value, self.low), self.high) - self.low) * self.scale, _SAME)
 
     @property
     def ends(self) -> tuple[float, float]:
@@ -923,7 +923,7 @@ def _tags(chart: Chart, plot: _Plot, runs: list[_Runs], levels: list[_Spot], pre
     up = sorted(tags, key=lambda tag: (not tag.strong, -tag.places[0][1], -tag.at))
     wanted = {tag.at: sorted(_wanted(tag, plot)) for tag in tags}
     ways = [_placed(order, wanted, around, levels) for order in ((down, up) if len(tags) > 1 else (down,))]
-    spots = min(ways, key=lambda way: math.fsum(cost for cost, _ in way))
+    spots = min(ways, key=lambda way: round(math.fsum(cost for cost, _ in way), _SAME))
     return [one for _, spot in spots for one in _written(spot, prefix)]
 
 
@@ -950,6 +950,7 @@ def _read(chart: Chart, plot: _Plot) -> list[tuple[float, float]]:
     return [(plot.x.at(x), plot.y.at(y)) for dots in chart.dots for _, (x, y) in _shown(dots, plot)]
 
 
+_SAME = 6  # decimals of places and costs that are compared: sines differ in the last digits from machine to machine
 _ALONG = (0.75, 0.5, 0.9, 0.6, 0.4, 0.25, 1.0, 0.1, 0.0)  # where along a line its name may stand, the best first
 
 
@@ -996,7 +997,7 @@ def _best(tag: _Tag, wanted: list[_Wanted], spots: list[_Spot], around: _Around)
         cost = near + around.cost(spot)
         if tag.strong:
             cost += 200.0 * sum(spot.crossed(other) for other in spots if other.tag.strong)
-        if cost < least:
+        if (cost := round(cost, _SAME)) < least:
             best, least = spot, cost
     return least, best
 

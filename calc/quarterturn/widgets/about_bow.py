@@ -66,6 +66,8 @@ REACH = 4.0
 """So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
 STRONG = 0.010
 """Where a turn moves tiller by more than this, m, the limbs are near a balance that is lost (our own measure)."""
+UNLIKE = 1.3
+"""Where one limb would be so many times as stiff as the other, it is said (our own measure)."""
 FAR_OFF = 3.0
 """A weighing is called off where it lies farther from the bow than this many times what it may be off."""
 STRING_OFF = 0.010
@@ -139,22 +141,10 @@ def about(values: Values, fields: tuple[str, ...]) -> About:
         then, why_not = _foretold(bow, change)
         now = as_it_is(bow.setup, bow.draw)
     except BowAskedError as error:
-        raise Refusal((_here(error.problem, fields),)) from None
+        raise Refusal((error.problem,)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
     return About(bow, change, now, then, why_not)
-
-
-ELSEWHERE = {"upper_tried_tiller": ("upper_tiller", "tiller"), "scale_readings": ("draw_weight", "draw weight")}
-"""What one page on the bow asks for and the other uses: the field there that stands for it, and the page."""
-
-
-def _here(problem: Problem, fields: tuple[str, ...]) -> Problem:
-    """The problem where this page can show it, with the page on which it is put right."""
-    if problem.name in fields or problem.name not in ELSEWHERE:
-        return problem
-    field, page = ELSEWHERE[problem.name]
-    return Problem(field, f"On the page on {page} an entry cannot be used. {problem.sentence}")
 
 
 def _foretold(bow: BowAsked, change: Pair) -> tuple[Turned | None, str]:
@@ -300,7 +290,7 @@ def warnings(shown: About) -> list[Points]:
         sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
         found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
-    told += _string_off(shown)
+    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if bow.windows is not None and (beyond := bow.outside(bow.setup.now)):
@@ -320,6 +310,24 @@ def _string_off(shown: About) -> list[str]:
         f"{length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and "
         "limbs, or the limbs' shape, are not quite yours: measure them again, and take what is foretold as rougher."
     ]
+
+
+def _unlike(shown: About) -> list[str]:
+    ratio = shown.bow.fitted.ratio
+    if 1 / UNLIKE <= ratio <= UNLIKE:
+        return []
+    return [
+        f"By these readings the {'lower' if ratio > 1 else 'upper'} limb is {fixed(max(ratio, 1 / ratio), 2)} times as "
+        "stiff as the other. No pair of limbs is made so unlike: measure both tillers again, and look which is which."
+    ]
+
+
+def _half_tried(values: Values) -> list[str]:
+    entered = [bolt for bolt in BOLTS if values.entered(f"{bolt}_tried_tiller")]
+    if len(entered) != 1:
+        return []
+    lacking = "lower" if entered == ["upper"] else "upper"
+    return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
 
 
 def strong(around: Around) -> Points | None:

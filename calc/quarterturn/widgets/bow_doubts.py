@@ -16,6 +16,8 @@ from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Drawing, Table
 
 MOST_BARS = 8
+NOTHING = 1e-9
+"""An effect of less, N or m, is none."""
 BOTH_IN: Pair = (-1.0, -1.0)
 UPPER_IN: Pair = (-1.0, 0.0)
 LABELS = {
@@ -53,7 +55,8 @@ def label(parameter: Parameter) -> str:
 def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
     """The parameters by what their being off does to the difference that a turn makes; the largest first."""
     found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in effects]
-    return sorted(found, key=lambda one: -abs(one[1]))
+    # Rounded, so that what is alike but for its last digits has one order on every machine.
+    return sorted(found, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
 
 def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
@@ -61,7 +64,9 @@ def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
     unit = said.force_unit(shown.values) if what == "weight" else shown.unit
     found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
     rows = tuple(
-        Bar(label(parameter), -units.from_si(share, unit), units.from_si(share, unit)) for parameter, share in found
+        Bar(label(parameter), -drawn, drawn)
+        for parameter, share in found
+        for drawn in (float(f"{units.from_si(share, unit):.4e}"),)
     )
     symbol = units.unit(unit).symbol
     picture = bars(
@@ -133,9 +138,16 @@ def table(shown: About) -> Table:
         tuple(rows),
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
         "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
-        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape.",
+        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape."
+        + _lost(shown.doubts.lost),
         folded=True,
     )
+
+
+def _lost(lost: tuple[Parameter, ...]) -> str:
+    if not lost:
+        return ""
+    return f" Left out, for no bow is found when they are a little off: {', '.join(map(label, lost))}."
 
 
 def _taken(parameter: Parameter, shown: About) -> str:

@@ -59,6 +59,7 @@ def _explain(values: Values) -> Explanation:
         spoken=f"{title}.",
         parts=tuple(_parts(about)),
         example=about.example,
+        searched=10,
         badge="Your bolt",
         reading_on="read on and turn the picture",
         made_up=sentences.made_up(about),

@@ -25,6 +25,8 @@ from quarterturn.widgets.loads.form import NAME
 
 INSIDE, BEYOND = -1.5, 1.0
 """How far the picture can be turned in past flush, and out beyond first touch, turns."""
+NOTHING = 1e-9
+"""A share of the largest bending that is none: what is left where the whole overlap bears alike."""
 DIAMETERS = (1.0, 1.5, 2.0)
 """Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
 
@@ -48,11 +50,12 @@ def _largest(about: Asked) -> tuple[float, float]:
 def _force(carried: Carried, about: Asked) -> Force:
     most, bent = _largest(about)
     borne = carried.bearing
+    bend = max(-1.0, min(1.0, borne.bending / bent))
     return Force(
         sentences.newtons(borne.force),
         min(1.0, borne.force / most),
         spread=borne.state is Touching.FLUSH,
-        bend=max(-1.0, min(1.0, borne.bending / bent)),
+        bend=bend if abs(bend) > NOTHING else 0.0,
     )
 
 

@@ -11,6 +11,7 @@ from quarterturn.numbers import fixed, same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Table, Value, ValueList
 from quarterturn.widgets.bow_doubts import HOW, label
+from quarterturn.widgets.explained import DOUBT_DIGITS, rounded
 from quarterturn.widgets.loads import sentences
 from quarterturn.widgets.loads.asked import Asked, Carried
 
@@ -180,7 +181,7 @@ def sure(about: Asked) -> ValueList | None:
         doubt = about.pull.doubt()
     except FitError:
         return None
-    status, moment, off = _status(about), about.pull.moment, doubt.budget.expanded
+    status, moment, off = _status(about), about.pull.moment, rounded(doubt.budget.expanded, DOUBT_DIGITS)
     low, high = max(0.0, moment - off), moment + off
     return ValueList(
         "sure",

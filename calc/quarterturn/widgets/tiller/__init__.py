@@ -39,6 +39,7 @@ def _explain(values: Values) -> Explanation:
         spoken=f"{sentences.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.example,
+        searched=7,
         badge="Your bow, computed",
         reading_on="read on and turn the bolts in the picture",
         made_up=about_bow.made_up(shown),

@@ -9,12 +9,9 @@ from quarterturn.figures.bow_shape import shape_of
 from quarterturn.figures.bow_view import Measures, bow_view, room_for
 from quarterturn.figures.chart import Chart, Mark, Series, line_chart
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.numbers import settle
-from quarterturn.record.declare import NumberField
-from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets.about_bow import About
-from quarterturn.widgets.answer import Drawing, Hand
+from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.tiller.form import NAME
 
 SPARE = 0.012
@@ -51,7 +48,7 @@ def whole_bow(shown: About) -> Drawing:
         if not shown.why_not
         else "As it stands. Nothing is foretold where a bolt would leave its window."
     )
-    return Drawing(picture, caption, hands=tuple(_hand(shown, at) for at in range(2)))
+    return Drawing(picture, caption, hands=said.hands(shown))
 
 
 def _turned_words(shown: About) -> str:
@@ -72,19 +69,9 @@ def _measures(shown: About, *, drawn: bool) -> Measures:
     )
 
 
-def _hand(shown: About, at: int) -> Hand:
-    bolt = BOLTS[at]
-    field = BY_NAME[f"{bolt}_change"]
-    if not isinstance(field, NumberField):
-        raise TypeError("a turn must be a number")
-    now = shown.change[at]
-    words = said.moved(now) if settle(now) else "as it stands"
-    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", field.low, field.high, field.step, now, words)
-
-
 def over_turns(shown: About) -> Drawing | None:
-    """Draw tiller over turns of one bolt or of both; nothing without windows."""
-    if shown.bow.windows is None:
+    """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
+    if shown.bow.outside(shown.bow.setup.now):
         return None
     lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
     series = tuple(Series(name, points, kind) for name, points, kind in lines if len(points) > 1)
