@@ -1351,8 +1351,8 @@ LOG: tuple[AnyField, ...] = (
         number=164,
         name="log",
         label="Log of settings and readings",
-        help="One row a day on which you set or measured something. Only the date is needed; leave empty what you did "
-        "not read. Turns are counted from zero, a minus is in.",
+        help="One row each time you set or measured something; those of one day in their order. Only the date is "
+        "needed; leave empty what you did not read. Turns are counted from zero, a minus is in.",
         linked=False,
         row="entry",
         columns=(

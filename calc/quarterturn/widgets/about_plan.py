@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from quarterturn import days, units
 from quarterturn.bench.bow_asked import BowAsked, Pair, as_it_is
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.course import WHAT, Course, Foretold, Read, course_of
+from quarterturn.bench.course import WHAT, Checked, Course, Foretold, Read, course_of
 from quarterturn.bench.log import Entry, log_of
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
 from quarterturn.numbers import fixed, quarters, same
@@ -50,7 +51,7 @@ BY = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Planned:
     """A bow, the course of its readings, what is wanted of it and what comes of that.
 
@@ -72,10 +73,15 @@ class Planned:
         """So many steps lead to the best pair."""
         return 0 if self.plan is None else steps_to(self.course.now.turns, self.plan.best.turns)
 
-    @property
+    @cached_property
     def steps(self) -> tuple[Step, ...]:
         """The way to the best pair, with what to expect: slow at first."""
         return () if self.plan is None else way(self.course, self.plan.best.turns)
+
+    @cached_property
+    def checks(self) -> tuple[Checked, ...]:
+        """Every reading of the course, held against what had been foretold; none of a bow that is not the reader's."""
+        return self.course.checks() if self.own else ()
 
     @property
     def own(self) -> bool:

@@ -49,6 +49,7 @@ def _explain(values: Values) -> Explanation:
         badge="Your bow, computed",
         reading_on="read on",
         made_up=about_bow.made_up(shown.about),
+        searched=7,
         state=None if shown.stopped is None else STATES[shown.stopped],
     )
 
@@ -79,8 +80,8 @@ def _parts(shown: After) -> list[Block | Later]:
             "next",
             "Next",
             (
-                Stage("Weigh it again", "draw-weight", "", "read"),
-                Stage("Tiller is not what you want", "tiller", "", "read"),
+                Stage("Write the setup card", "card", "", "read"),
+                Stage("Tiller or weight is not what you want", "plan", "", "read"),
             ),
         ),
         Points("cautions", "Cautions", sentences.CAUTIONS, "caution"),

@@ -40,6 +40,7 @@ def _explain(values: Values) -> Explanation:
         badge="Step by step",
         reading_on="read on",
         made_up=about_bow.made_up(shown.about),
+        searched=7,
         state=State.STOP if sentences.amiss(shown) else None,
     )
 

@@ -13,15 +13,10 @@ from quarterturn.widgets import words
 from quarterturn.widgets.about_plan import NAMED, Planned
 
 
-def checks(shown: Planned) -> tuple[Checked, ...]:
-    """Every reading that can be held against what had been foretold: none against a made-up bow."""
-    return shown.course.checks() if shown.own else ()
-
-
 def last_checks(shown: Planned) -> tuple[Checked, ...]:
     """The newest setting's readings, held against what had been foretold."""
     newest = shown.course.now
-    return tuple(one for one in checks(shown) if one.reading is newest)
+    return tuple(one for one in shown.checks if one.reading is newest)
 
 
 def amiss(shown: Planned) -> tuple[Checked, ...]:

@@ -95,7 +95,7 @@ def course(shown: Planned) -> Table | None:
     """Everything that was set and read, each reading beside what the ones before it had foretold."""
     if not sentences.carried(shown):
         return None
-    checks = {(id(one.reading), one.what): one for one in sentences.checks(shown)}
+    checks = {(id(one.reading), one.what): one for one in shown.checks}
     rows = []
     symbols = [said.force_unit(shown.values) if what == "weight" else shown.about.unit for what in WHAT]
     for one in shown.course.reads:

@@ -62,7 +62,14 @@ def _parts(shown: Shown) -> list[Block | Later]:
         Later(partial(tables.changes, shown)),
         Later(partial(tables.entries, shown)),
         Points("sources", "Where it comes from", (source("gum"), BOUNDS), folded=True),
-        Way("next", "Next", (Stage("What a turn does to tiller, foretold", "tiller", "", "read"),)),
+        Way(
+            "next",
+            "Next",
+            (
+                Stage("What a turn does to tiller, foretold", "tiller", "", "read"),
+                Stage("Plan the next change", "plan", "", "read"),
+            ),
+        ),
         Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 

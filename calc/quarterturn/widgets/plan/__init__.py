@@ -40,6 +40,7 @@ def _explain(values: Values) -> Explanation:
         badge="In turns alone" if shown.alone else "Your plan",
         reading_on="read on and look at the map",
         made_up=about_bow.made_up(shown.about),
+        searched=7,
     )
 
 
@@ -74,7 +75,7 @@ def _by_numbers(shown: Planned) -> list[Block | Later]:
     if plan is None:
         return [*warned(shown)]
     found: list[Block | Later] = [
-        plan_parts.map_of(shown, plan, NAME),
+        Later(partial(plan_parts.map_of, shown, plan, NAME)),
         *warned(shown),
         Later(partial(tables.best, shown, plan)),
     ]
