@@ -22,7 +22,6 @@ from quarterturn.record.declare import (
     ListField,
     NumberField,
     Role,
-    Scope,
     TextField,
     When,
 )
@@ -208,7 +207,9 @@ def page_part(name: str) -> str:
             looks=looks,
             has_looks=lambda field: any(key.startswith(f"{field.name}=") for key in looks),
             record_version=VERSION,
-            unlinked=" ".join(field.name for field in FIELDS if field.scope is Scope.BOW and not field.linked),
+            unlinked=" ".join(
+                f"{field.name}:{field.most}" for field in FIELDS if isinstance(field, ListField) and not field.linked
+            ),
         )
     )
 

@@ -103,7 +103,7 @@ def _link(request: Request) -> Reply:
         return {"broken": "These entries are too long for a link: shorten those that are no numbers."}
     if left and fragment == link.fragment(Record({})):
         return {"broken": left}
-    return {"fragment": fragment, "left": left}
+    return {"fragment": fragment, "brief": link.fragment(record, link.BRIEF), "left": left}
 
 
 def _csv(request: Request) -> Reply:

@@ -97,7 +97,7 @@ def test_a_day_that_is_none_is_told_at_its_box(page: Page, server: Server) -> No
     expect(page.locator("#e-log")).to_be_hidden()
 
 
-def test_the_log_leads_from_page_to_page_but_into_no_link(page: Page, server: Server) -> None:
+def test_the_log_leads_from_page_to_page_and_into_a_link_as_the_bow_stands(page: Page, server: Server) -> None:
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     sheet = open_sheet(page, server, "log/")
     enter(page, ROWS[:2])
@@ -106,7 +106,7 @@ def test_the_log_leads_from_page_to_page_but_into_no_link(page: Page, server: Se
     page.goto(f"{server.address}safe-range/")
     sheet = Sheet(page).settled()
     sheet.section.locator("[data-act=link]").click()
-    expect(page.locator(".qt-status")).to_contain_text("Not in the link")
+    expect(page.locator(".qt-status")).to_contain_text("Of this it has only how things stand now")
     expect(page.locator(".qt-status")).to_contain_text("Log of settings and readings")
     address = page.evaluate("navigator.clipboard.readText()")
     # One's own link is no news, and what it lacks is still there.

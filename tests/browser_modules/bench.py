@@ -167,7 +167,7 @@ class Bench:
 
 def fragment(record: dict[str, Any]) -> str:
     """A link's fragment as the stand-in worker writes it."""
-    text = json.dumps({"version": 1, **record})
+    text = json.dumps({"version": 1, **record}, separators=(",", ":"))
     return "#q1." + base64.urlsafe_b64encode(text.encode()).decode()
 
 

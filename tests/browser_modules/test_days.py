@@ -1,4 +1,4 @@
-"""Boxes for days: the browser's own, a plain one for what is no day; and a list that no link takes or loses."""
+"""Boxes for days, the browser's own or a plain one; and a list of which a link says how things stand."""
 
 from __future__ import annotations
 
@@ -142,6 +142,54 @@ def test_a_links_values_never_take_what_no_link_carries(days: Bench, name: str) 
     assert days.stored()["record"] == {"version": 1}
     days.act("undo")
     assert days.stored()["record"] == {"version": 1, "name": "other bow", name: own}
+
+
+def test_ones_own_link_is_no_news_when_it_says_how_things_stand(days: Bench) -> None:
+    """By its whole list the link that one's own values make is the same (the stand-in's has the last row)."""
+    days.keep(kept(name="club bow", entries=[ONE, TWO]))
+    days.open(fragment({"name": "club bow", "entries": [TWO]}))
+    wait_until(days.page, lambda: days.page.url == days.address, "address without the link's values")
+    expect(days.find(".qt-banner")).to_be_hidden()
+    assert days.stored()["record"]["entries"] == [ONE, TWO]
+    # As they stood before: that is news.
+    days.open(fragment({"name": "club bow", "entries": [ONE]}))
+    expect(days.find(".qt-banner")).to_contain_text("yours are kept")
+    assert days.last_record() == {"name": "club bow", "entries": [ONE]}
+
+
+THREE, FOUR = entry("2026-05-01", "102"), entry("2026-06-01", "103")
+
+
+@pytest.mark.parametrize(
+    ("name", "own", "there", "rows"),
+    [
+        ("club bow", [ONE], THREE, [ONE, THREE]),
+        ("club bow", [ONE, TWO], TWO, [ONE, TWO]),
+        ("club bow", [ONE, TWO, THREE], FOUR, [ONE, TWO, THREE]),
+        ("other bow", [ONE, TWO], THREE, [THREE]),
+    ],
+    ids=["the same bow: rows of both", "one that is there", "more than there may be", "another bow: its own"],
+)
+def test_rows_of_a_link_that_is_kept(
+    days: Bench, name: str, own: list[Any], there: dict[str, Any], rows: list[Any]
+) -> None:
+    days.keep(kept(name="club bow", entries=own))
+    days.open(fragment({"name": name, "entries": [there], "reach": "3"}))
+    expect(days.find(".qt-banner")).to_contain_text("yours are kept")
+    assert days.last_record()["entries"] == [there]
+    days.act("link-keep")
+    days.act("link-replace")
+    expect(days.find(".qt-banner")).to_contain_text("now yours")
+    assert days.stored()["record"]["entries"] == rows
+    days.act("undo")
+    assert days.stored()["record"] == {"version": 1, "name": "club bow", "entries": own}
+
+
+def test_where_there_is_nothing_but_a_list_it_gets_the_rows_of_a_link_too(days: Bench) -> None:
+    days.keep(kept(entries=[ONE]))
+    days.open(fragment({"name": "other bow", "entries": [THREE]}))
+    expect(days.find(".qt-banner")).to_contain_text("they are used as yours")
+    assert days.stored()["record"]["entries"] == [ONE, THREE]
 
 
 def test_a_link_is_taken_at_once_where_only_such_values_are_there_and_they_stay(days: Bench) -> None:

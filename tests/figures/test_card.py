@@ -49,7 +49,7 @@ GO = Sheet(
     facts=FACTS,
     cautions=CAUTIONS,
     code=qr.code("https://example.org/quarter-turn/card/#q1." + "x" * 400, 101),
-    beside=("Opens this record at example.org/quarter-turn/", "It carries no log."),
+    beside=("Opens this record at example.org/quarter-turn/", "Of the log it has the newest."),
 )
 STOP = replace(
     GO,

@@ -25,7 +25,7 @@ def read(image: Image) -> list[str]:
 
 def found_in(image: Image) -> list[Any]:
     """What the reader finds: with words, version and level of error correction."""
-    return list(zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode))
+    return list(zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)))
 
 
 def code_path(svg: str) -> ElementTree.Element:

@@ -282,7 +282,7 @@ def test_a_date_has_a_box_with_its_example_and_the_page_knows_what_no_link_carri
     monkeypatch.setattr(forms, "BY_NAME", BY_NAME | {"made": field})
     page = read_html(forms.page_part(widget.name))
     (section,) = page.classed("qt-widget")
-    assert section.get("data-unlinked") == "log"
+    assert section.get("data-unlinked") == "log:60"
     part = by_id(page, "field-made")
     assert part.get("data-kind") == "date"
     box = by_id(part, "f-made")

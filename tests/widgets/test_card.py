@@ -28,6 +28,7 @@ from helpers.asking import (
     values,
 )
 from helpers.records import some
+from quarterturn.bench.setting import setting
 from quarterturn.desk import ask
 from quarterturn.figures.svg import Picture
 from quarterturn.record import link
@@ -89,7 +90,7 @@ def code_in(answer: Answer) -> list[str]:
 
 
 def of_the_bow(record: Record) -> dict[str, object]:
-    """What a link carries of a record."""
+    """What a code carries of a record, but for the log, of which it has how the bow stands."""
     data = record.canonical()
     return {
         name: entry
@@ -196,11 +197,19 @@ def test_the_logs_newest_places_are_on_it_with_their_day() -> None:
     said = in_one(answer)
     assert "222.0" not in said, "measured before the bolts were turned"
     assert "8.6 mm high" not in said, "so were the heads"
-    assert "It carries no log." in words
+    assert not any("log" in one for one in words), "its one row is in the code"
     told = " ".join(points_of(answer, "remarks"))
     assert "from the log" in told
-    assert "The code carries no log" in told
     assert points_of(asked(WHOLE), "remarks") == ()
+
+
+def test_of_a_longer_log_the_code_has_how_the_bow_stands() -> None:
+    log = [{"date": "2026-06-01", "upper_at": 3, "weight": 37.5}, {"date": "2026-06-08", "upper_at": 2.5, "weight": 38}]
+    answer = asked(WHOLE | {"log": log})
+    assert "Of the log it has the newest." in printed(answer)
+    (address,) = code_in(answer)
+    carried = link.opened(address.partition("#")[2]).record
+    assert carried.canonical() == from_data(WHOLE | {"log": log[1:]}).record.canonical()
 
 
 def test_a_log_that_says_the_same_takes_nothing_away() -> None:
@@ -366,23 +375,26 @@ def test_a_hostile_name_is_a_name(name: str, part: dict[str, Any]) -> None:
 @pytest.mark.parametrize("size", ["a6", "index"])
 def test_the_code_opens_the_same_record(size: str) -> None:
     """Random records through the card: read from its drawing, opened as a link, and the same to the last entry."""
-    read_back, too_long = 0, 0
+    read_back, too_long, logs = 0, 0, 0
     for record in some(60, start=2000):
         given = from_data(record | {"card_size": size}).record
         answer = WIDGETS["card"].answer(Values(given, SITE))
         found = code_in(answer)
         if not found:
             too_long += 1
-            assert len(SITE + "card/#" + link.fragment(given)) > (1000 if size == "a6" else 700)
+            assert len(SITE + "card/#" + link.fragment(given, link.BRIEF)) > (1000 if size == "a6" else 700)
             assert any(words.startswith("No code: the record is") for words in printed(answer))
             continue
         (address,) = found
         assert address.startswith(f"{SITE}card/#q1.")
         opened = link.opened(address.partition("#")[2])
         assert opened.notes == ()
-        assert opened.record.canonical() == of_the_bow(given)
+        assert of_the_bow(opened.record) == of_the_bow(given)
+        assert setting(Values(opened.record)) == setting(Values(given))
+        logs += "log" in given.entries
         read_back += 1
     assert read_back >= 30
+    assert logs >= 10
     assert too_long <= 30
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 from typing import Any
 
 import pytest
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, STRUNG, answered
 from quarterturn.desk import ask
+from quarterturn.record.reading import from_data
 from quarterturn.widgets.render import render
 
 ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more"}
@@ -63,7 +65,7 @@ def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     )
     assert first["cuts"][0] == whole["cuts"][0]
     drawn = [each["html"].count("<svg") for each in (first, whole)]
-    assert drawn == [1, 1] if widget == "plan" else drawn[0] < drawn[1]
+    assert drawn[0] < drawn[1]
 
 
 def test_what_has_nothing_slow_is_whole_at_once() -> None:
@@ -100,16 +102,24 @@ def test_what_was_ignored_is_noted() -> None:
 
 
 LOG = [{"date": "2026-03-14", "weight": 38}, {"weight": 39}]
+LONG = [
+    {"date": f"{year}-03-14", "weight": 38 + math.sin(year), "brace_height": 220 + math.cos(year)}
+    for year in range(2026, 2086)
+]
 
 
-def test_a_link_leaves_the_log_out_and_says_so() -> None:
-    found = asked(ask="link", record=COMPLETE | {"log": LOG})
-    assert set(found) == {"fragment", "left"}
-    assert found["fragment"] == asked(ask="link", record=COMPLETE)["fragment"]
-    assert found["left"].startswith("Not in the link")
+def test_a_link_has_of_a_long_log_how_the_bow_stands_and_says_so() -> None:
+    found = asked(ask="link", record=COMPLETE | {"log": LONG})
+    assert set(found) == {"fragment", "brief", "left"}
+    assert found["fragment"] == found["brief"] == asked(ask="link", record=COMPLETE | {"log": LONG[-1:]})["fragment"]
+    assert found["left"].startswith("A link has to be short")
     assert asked(ask="link", record=COMPLETE)["left"] == ""
-    # With nothing else there is no link to be had.
-    assert asked(ask="link", record={"log": LOG, "people": "two"}) == {"broken": found["left"]}
+    # A short one is carried as it stands, but on a card.
+    found = asked(ask="link", record={"log": LOG, "people": "two"})
+    assert found["left"] == ""
+    for carried, rows in (("fragment", LOG), ("brief", LOG[:1])):
+        record = asked(ask="open", fragment=found[carried])["record"]
+        assert record["log"] == from_data({"log": rows}).record.canonical()["log"]
 
 
 def test_the_log_as_a_table() -> None:

@@ -51,6 +51,10 @@ WANTED: dict[str, Any] = OWN | {"wanted_weight": 39, "wanted_tiller": 0}
 BEST = ("upper_turns", "lower_turns", "best_weight", "best_tiller", "best_brace_height", "pairs")
 
 
+SHOWN = 1e-6
+"""Relative: numbers are told to seven digits, the same on every machine."""
+
+
 def told(record: dict[str, Any], **more: Any) -> Answer:
     return answered(changed(record, **more), "plan")
 
@@ -129,9 +133,9 @@ def test_the_best_pair_is_the_bench_s_in_values_table_title_and_map(wanted: dict
     answer, plan = told(record), planned(record)
     found = numbers(answer)
     assert (found["upper_turns"], found["lower_turns"]) == plan.best.change
-    assert found["best_weight"] == pytest.approx(plan.best.weight / LBF, abs=1e-9)
-    assert found["best_tiller"] == pytest.approx(plan.best.tiller * 1000, abs=1e-9)
-    assert found["best_brace_height"] == pytest.approx(plan.best.brace_height * 1000, abs=1e-9)
+    assert found["best_weight"] == pytest.approx(plan.best.weight / LBF, rel=SHOWN)
+    assert found["best_tiller"] == pytest.approx(plan.best.tiller * 1000, rel=SHOWN)
+    assert found["best_brace_height"] == pytest.approx(plan.best.brace_height * 1000, rel=SHOWN)
     assert found["pairs"] == len(plan.places)
     rows = ranked(answer)
     assert list(rows)[:6] == ["best", "2", "3", "4", "5", "now"]
@@ -570,7 +574,7 @@ def test_in_the_reader_s_units_the_plan_is_the_same() -> None:
     inches = told(WANTED, length_unit="in")
     assert texts(inches)["best_tiller"].endswith(" in")
     for name in ("best_tiller", "best_brace_height", "tiller_to", "near_tiller"):
-        assert numbers(inches)[name] == pytest.approx(plain[name] / INCH, rel=1e-9)
+        assert numbers(inches)[name] == pytest.approx(plain[name] / INCH, rel=2 * SHOWN)
     for unit, size in (("N", LBF), ("kgf", LBF / KGF)):
         other = told(
             OWN,
@@ -592,9 +596,9 @@ def test_in_the_reader_s_units_the_plan_is_the_same() -> None:
 
 def test_what_is_quick_comes_first() -> None:
     parts = WIDGETS["plan"].answer(values(WANTED)).parts
-    assert isinstance(parts[0], Drawing)
-    quick = [part for part in parts if not isinstance(part, Later)]
-    assert {part.name for part in quick if not isinstance(part, Drawing)} >= {"assumed", "cautions"}
+    assert isinstance(parts[0], Later), "the map"
+    quick = [part for part in parts if not isinstance(part, (Later, Drawing))]
+    assert {part.name for part in quick} >= {"assumed", "cautions"}
 
 
 @pytest.mark.parametrize(

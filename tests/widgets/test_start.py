@@ -124,7 +124,7 @@ def test_every_page_it_leads_to_is_in_the_site() -> None:
 
 
 def test_what_is_left_is_counted() -> None:
-    """Half a record: of thirteen stages the inspection and the worksheet are left; the others, to read, are nobody's duty."""
+    """Half a record: of thirteen stages the inspection and the worksheet are left; to read is nobody's duty."""
     assert "2 of 13 stages are left." in answered(HALF, "start").verdict
     assert "1 of 13 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
     notes = [stage.note for stage in stages(answered(HALF, "start"))]

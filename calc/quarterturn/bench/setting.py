@@ -19,7 +19,10 @@ from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 from quarterturn.record.declare import Scope
 from quarterturn.record.fields import BOLTS, BY_NAME
-from quarterturn.record.reading import Row, Values
+from quarterturn.record.newest import newest
+from quarterturn.record.reading import Row, Values, list_named
+
+LOG = list_named("log")
 
 
 class Outcome(StrEnum):
@@ -102,14 +105,15 @@ class Setting:
 def setting(values: Values) -> Setting:
     """Read how the bow is set out of a record."""
     taken = take(values)
-    log = _Log(sorted(values.rows("log"), key=lambda row: row["date"]))
+    rows = sorted(values.rows("log"), key=lambda row: row[LOG.date])
+    log = {name: rows[at][name] for name, at in newest(rows, LOG.settled, LOG.date).items()}
     example = not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries)
     bolts = [_placed(bolt, values, taken.readings, taken.missing, log, example) for bolt in BOLTS]
     found = Setting(
         Outcome.EXAMPLE if example else Outcome.UNFINISHED,
         (bolts[0], bolts[1]),
         _measured(values, log, example),
-        log.set_on or values.day("set_on") or log.newest_day,
+        _day(values, log),
         taken.missing,
     )
     problems = (*values.problems_in((*READ, "log")), *taken.problems)
@@ -147,32 +151,19 @@ def _standing_at(bolt: Bolt, read: BoltReadings, readings: Readings) -> BoltRead
     return replace(read, now=counting.by_key(bolt.at, readings.care))
 
 
-class _Log:
-    """The log's rows, by date, and the one in which a bolt was last set."""
+def _is_set(log: Row) -> bool:
+    """Whether the log says where a bolt was set."""
+    return any(column in log for column in LOG.settled)
 
-    def __init__(self, rows: list[Row]) -> None:
-        self.rows = rows
-        placed = [at for at, row in enumerate(rows) if any(f"{bolt}_at" in row for bolt in BOLTS)]
-        self.set_in = placed[-1] if placed else None
-        self.since = rows[self.set_in :] if self.set_in is not None else rows
 
-    @property
-    def set_on(self) -> int | None:
-        """The day on which a bolt was last set."""
-        return None if self.set_in is None else int(self.rows[self.set_in]["date"])
-
-    @property
-    def newest_day(self) -> int | None:
-        """The day of the newest row."""
-        return int(self.rows[-1]["date"]) if self.rows else None
-
-    def newest(self, name: str, rows: list[Row]) -> float | None:
-        """The newest of these rows that has it, or None."""
-        return next((row[name] for row in reversed(rows) if name in row), None)
+def _day(values: Values, log: Row) -> int | None:
+    """The day on which a bolt was last set, as far as the log has it; or else as entered, or of the newest row."""
+    logged = int(log[LOG.date]) if log else None
+    return logged if _is_set(log) else values.day("set_on") or logged
 
 
 def _placed(
-    bolt: str, values: Values, readings: Readings | None, missing: tuple[str, ...], log: _Log, example: bool
+    bolt: str, values: Values, readings: Readings | None, missing: tuple[str, ...], log: Row, example: bool
 ) -> Bolt:
     zero = "flush"
     if not can_be_felt(values.choice("bolt_family")):
@@ -180,7 +171,7 @@ def _placed(
     elif values.choice("bolt_family") == "stop":
         zero = values.choice(f"{bolt}_first_in")
     counted = _counted(bolt, values, readings, missing, example)
-    logged = log.newest(f"{bolt}_at", log.rows)
+    logged = log.get(f"{bolt}_at")
     return Bolt(bolt, counted if logged is None else logged, zero, counted, logged is not None)
 
 
@@ -195,15 +186,15 @@ def _counted(
     return None if needed & set(missing) and not example else now.turns
 
 
-def _measured(values: Values, log: _Log, example: bool) -> Measured:
+def _measured(values: Values, log: Row, example: bool) -> Measured:
     names = {
         "weight": "draw_weight",
         "upper_tiller": "upper_tiller",
         "lower_tiller": "lower_tiller",
         "brace_height": "brace_height",
     }
-    found = {column: log.newest(column, log.since) for column in names}
-    if log.set_in is None:
+    found = {column: log.get(column) for column in names}
+    if not _is_set(log):
         for column, name in names.items():
             entered = values.number(name) if example else values.optional(name)
             found[column] = entered if found[column] is None else found[column]

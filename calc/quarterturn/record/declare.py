@@ -67,7 +67,8 @@ class Field:
         scope: how far it travels.
         when: all of these must hold for the field to matter.
         inert: why changing it changes no answer, for fields that are only kept ("" for all others).
-        linked: whether a link carries it, where it is of the bow; what grows without end is too long for one.
+        linked: whether a link carries all of it, where it is of the bow; of a list that grows without end, which is too
+            long for one, it carries how things stand now (`record.newest`).
     """
 
     number: int
@@ -221,18 +222,25 @@ class ListField(Field):
         columns: what a row holds, each declared as a number or a date is, with a short label in lower case; `number`
             is its place, counted from 1. Columns are only ever added at the end, for links write their places.
         most: how many rows there may be.
+        settled: of a dated list, the columns that tell what was set: readings hold from then on.
         default: no row, as every field has a default.
     """
 
     row: str
     columns: tuple[Column, ...]
     most: int
+    settled: tuple[str, ...] = ()
     default: tuple[()] = ()
 
     @property
     def needed(self) -> tuple[Column, ...]:
         """The columns without which a row is not used."""
         return tuple(column for column in self.columns if column.role is not Role.OPTIONAL)
+
+    @property
+    def date(self) -> str:
+        """The name of the column that dates a row; "" where there is none."""
+        return next((column.name for column in self.columns if isinstance(column, DateField)), "")
 
 
 AnyField = NumberField | ChoiceField | TextField | DateField | ListField

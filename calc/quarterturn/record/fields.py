@@ -1355,6 +1355,7 @@ LOG: tuple[AnyField, ...] = (
         "needed; leave empty what you did not read. Turns are counted from zero, a minus is in.",
         linked=False,
         row="entry",
+        settled=tuple(f"{bolt}_at" for bolt in BOLTS),
         columns=(
             DateField(
                 number=1, name="date", label="date", role=Role.READING, default="2026-06-30", default_from=MADE_UP

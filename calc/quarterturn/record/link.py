@@ -5,7 +5,8 @@ never misread) and the text: as it is ("p") or, where that is shorter, as raw de
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
 end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first, a date as it was
 typed. The rows of a list are joined by ``!``, the numbers and dates of a row by ``_`` in the order of its columns, of
-which those left empty at its end are not written. A field that is not `linked` stays at home, and `left_out` says so.
+which those left empty at its end are not written. Of a list that is not `linked` one row is carried where all would be
+too long: how things stand by it now. `left_out` says so.
 """
 
 from __future__ import annotations
@@ -13,47 +14,80 @@ from __future__ import annotations
 import base64
 import binascii
 import zlib
+from dataclasses import replace
 
 from quarterturn.record.declare import AnyField, ChoiceField, Column, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
-from quarterturn.record.reading import Entry, Opened, Record, Unreadable, from_data
+from quarterturn.record.newest import newest
+from quarterturn.record.reading import Entry, Opened, Record, Unreadable, dated_rows, from_data
 
 MARK = "q1."
 MAX_FRAGMENT = 4_000
+BRIEF = 0
+"""Room for no list that grows: as brief as a link can be, for a code on a card."""
+ROOM = 1_200
+"""As long as a link may be for a list that grows to be carried whole: short enough to print (design, *Links*)."""
 MAX_PLAIN = 16_000
 _ESCAPED = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
 _IN_ROWS = _ESCAPED | {"!": "%21", "_": "%5F"}
 
 
-def fragment(record: Record) -> str:
-    """The fragment, without its #, that carries all entered fields of the bow but those that are not linked."""
-    parts = []
-    for number, field in sorted(BY_NUMBER.items()):
-        entry = record.entries.get(field.name)
-        if entry is not None and _carried(field):
-            parts.append(f"{number}={_written(field, entry)}")
+def fragment(record: Record, room: int = ROOM) -> str:
+    """The fragment, without its #, that carries all entered fields of the bow.
+
+    Of a list that grows it has how things stand by it now, where the whole list would make it longer than `room`.
+    """
+    return _packed(_chosen(record, room))
+
+
+def left_out(record: Record, room: int = ROOM) -> str:
+    """A sentence on what was entered of the bow and such a link does not carry; "" where there is nothing."""
+    carried = dict(_chosen(record, room))
+    short = [field for field, entry in _of_bow(record) if carried.get(field) != entry]
+    if not short:
+        return ""
+    stays = "It stays in this browser; a file takes it along."
+    none = [field.label for field in short if field not in carried]
+    if none:
+        return f"Not in the link, because no row of it is complete: {', '.join(none)}. {stays}"
+    labels = ", ".join(field.label for field in short)
+    return f"A link has to be short enough to print. Of this it has only how things stand now: {labels}. {stays}"
+
+
+_Entered = list[tuple[AnyField, Entry]]
+
+
+def _chosen(record: Record, room: int) -> _Entered:
+    """What a link carries: all of the bow, or with lists that grow cut down to how things stand."""
+    whole = _of_bow(record)
+    short = [(field, now) for field, entry in whole if (now := _now(field, entry)) is not None]
+    return whole if short == whole or len(_packed(whole)) <= room else short
+
+
+def _of_bow(record: Record) -> _Entered:
+    """The entries of the bow, in the order of their fields' numbers."""
+    bow = (field for _, field in sorted(BY_NUMBER.items()) if field.scope is Scope.BOW)
+    return [(field, record.entries[field.name]) for field in bow if field.name in record.entries]
+
+
+def _now(field: AnyField, entry: Entry) -> Entry | None:
+    """An entry, of a list that grows how things stand by it; None where no row of that can be used."""
+    if field.linked or not isinstance(field, ListField):
+        return entry
+    rows = dated_rows(field, entry)
+    found = newest(rows, field.settled, field.date)
+    row = tuple(rows[found[name]][name] if name in found else None for name in (each.name for each in field.columns))
+    return replace(entry, rows=(row,)) if found else None
+
+
+def _packed(entered: _Entered) -> str:
+    """The fragment of these entries."""
+    parts = [f"{field.number}={_written(field, entry)}" for field, entry in entered]
     plain = ";".join(parts).encode()
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
     kind, body = (b"d", packed) if len(packed) < len(plain) else (b"p", plain)
     return MARK + base64.urlsafe_b64encode(kind + _checksum(plain) + body).decode().rstrip("=")
-
-
-def left_out(record: Record) -> str:
-    """A sentence on what was entered of the bow and no link carries; "" where there is nothing of that kind."""
-    labels = [
-        field.label
-        for _, field in sorted(BY_NUMBER.items())
-        if field.name in record.entries and field.scope is Scope.BOW and not field.linked
-    ]
-    if not labels:
-        return ""
-    stays = "It stays in this browser; a file takes it along."
-    return f"Not in the link, which has to be short enough to print: {', '.join(labels)}. {stays}"
-
-
-def _carried(field: AnyField) -> bool:
-    return field.scope is Scope.BOW and field.linked
 
 
 def _checksum(plain: bytes) -> bytes:
@@ -114,7 +148,7 @@ def opened(text: str) -> Opened:
     for part in filter(None, plain.split(";")):
         number, _, value = part.partition("=")
         field = BY_NUMBER.get(int(number)) if number.isascii() and number.isdigit() and len(number) < 5 else None
-        if field is None or not _carried(field):
+        if field is None or field.scope is not Scope.BOW:
             notes.append(f"A value for field {number[:8]!r} was ignored: this version has no such field in links.")
         else:
             data[field.name] = _read(field, value)

@@ -309,7 +309,12 @@ Row = Mapping[str, float]
 """One complete row of a list, by the names of its columns: numbers in SI, a day as a count of days (`days`)."""
 
 
-def _list(name: str) -> ListField:
+def list_named(name: str) -> ListField:
+    """The list of that name.
+
+    Raises:
+        TypeError: it is another kind of field.
+    """
     field = BY_NAME[name]
     if not isinstance(field, ListField):
         raise TypeError(f"name must be a list's: {name!r}")
@@ -394,7 +399,7 @@ class Values:
 
         A column that may stay empty is not in a row where it did.
         """
-        _list(name)
+        list_named(name)
         return self._rows.get(name, ())
 
     def unfinished(self, name: str) -> tuple[Problem, ...]:
@@ -403,7 +408,7 @@ class Values:
         It is no problem, for whoever fills in a row passes through it, and refuses no answer; an answer that uses the
         list says it, so that no reading is left out in silence.
         """
-        _list(name)
+        list_named(name)
         return self._unfinished.get(name, ())
 
     def choice(self, name: str) -> str:
@@ -466,6 +471,16 @@ def _checked_cell(column: Column, cell: Entry) -> float | Problem:
         return checked_day(column, cell)
     outcome = checked(column, cell)
     return outcome if isinstance(outcome, Problem) else units.to_si(outcome, column.unit)
+
+
+def dated_rows(field: ListField, entry: Entry) -> list[dict[str, Entry]]:
+    """The rows of a dated list as they were typed, in the order of their days; only those that can be used."""
+    found = []
+    for cells in entry.rows:
+        rows, _, _ = _checked_rows(field, Entry("", rows=(cells,)))
+        typed = {column.name: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
+        found += [(row[field.date], typed) for row in rows]
+    return [typed for _, typed in sorted(found, key=lambda one: one[0])]
 
 
 def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tuple[Problem, ...], tuple[Problem, ...]]:

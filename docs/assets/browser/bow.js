@@ -94,6 +94,13 @@ function timeOf({ record, times }, name) {
   return times[name] ?? (name in record ? 1 : 0);
 }
 
+/** The rows of two lists; the first alone where the other is none, or where both would be more than there may be. */
+export function allRows(mine, other, most) {
+  if (!Array.isArray(mine) || !Array.isArray(other)) return mine;
+  const rows = [...mine, ...missing(other, mine)];
+  return rows.length > most ? mine : rows;
+}
+
 /** The rows that are not among others. */
 function missing(rows, others) {
   return rows.filter((row) => !others.some((other) => sameEntry([row], [other])));

@@ -28,18 +28,29 @@ export class Link {
     }
     this.#tell("Opening the link's values …");
     const answer = await this.client.ask({ ask: "open", fragment: hash.slice(1) }, { key: "open" });
+    const isOwn = answer !== null && (await this.#isOwn(answer.record ?? {}, hash.slice(1)));
     // Meanwhile the reader may have gone on to another address.
-    if (answer !== null && location.hash === hash) this.#opened(answer);
+    if (answer !== null && location.hash === hash) this.#opened(answer, isOwn);
   }
 
-  #opened(answer) {
+  /** Whether the link is the one that one's own values make. */
+  async #isOwn(record, fragment) {
+    if (!this.session.matches(record)) return false;
+    const own = this.session.ownForLink;
+    if (!this.session.hasLists(record) && !this.session.hasLists(own)) return true;
+    // How things stand by a list, the package tells.
+    const made = await this.client.ask({ ask: "link", record: own }, { key: "own link" });
+    return made?.fragment === fragment || made?.brief === fragment;
+  }
+
+  #opened(answer, isOwn) {
     const record = answer.record ?? {};
     const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
     const notes = [...(answer.notes ?? []), ...sentences];
     const trouble = answer.refused ?? answer.broken;
     if (trouble) notes.push(trouble);
     if (namesOf(record).length === 0) this.#unread(notes);
-    else if (this.session.matches(record)) this.#same(notes);
+    else if (isOwn) this.#same(notes);
     else if (this.session.hasOwn) this.#look(record, notes);
     else this.#take(record, notes);
   }

@@ -25,7 +25,8 @@ if (bows) beginBows(bows);
 function begin([first, ...others]) {
   const widgets = [];
   const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
-  const unlinked = new Set(first.dataset.unlinked?.split(" "));
+  // Lists of which a link says only how things stand, with the most rows that there may be.
+  const unlinked = new Map(first.dataset.unlinked?.split(" ").map((one) => one.split(":")));
   // A field that no form of this page shows is of the bow, as far as this page can know.
   const scopeOf = (name) => (unlinked.has(name) ? "home" : fields(name)[0]?.scope ?? "bow");
   const notices = new Notices(first, (text) => widgets[0].status.say(text));
@@ -42,6 +43,7 @@ function begin([first, ...others]) {
   const session = new Session({
     store,
     scopeOf,
+    most: (name) => Number(unlinked.get(name) ?? Infinity),
     leave: () => {
       const record = { version: store.version, ...ofBow(store.record) };
       const { refused } = shelf.put(store.bowId, record, ofBow(store.times));

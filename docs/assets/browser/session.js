@@ -1,16 +1,17 @@
 // The record that the page shows: the reader's own, or for a while the values of a link. Every form, answer and
 // button of the page goes through here, so that a value entered in one place is known in all.
 
-import { nameOf } from "./bow.js";
+import { allRows, nameOf } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
 
 export class Session {
   /**
-   * `scopeOf(name)` is bow, home (of the bow, and in no link), reader or view; listeners get the names that changed and
-   * who changed them. `leave()` puts the bow of the record on the shelf, before the record becomes another bow's.
+   * `scopeOf(name)` is bow, home (a list of the bow, of which a link carries only how things stand), reader or view;
+   * `most(name)` how many rows such a list may have. Listeners get the names that changed and who changed them.
+   * `leave()` puts the bow of the record on the shelf, before the record becomes another bow's.
    */
-  constructor({ store, scopeOf, leave = () => {} }) {
-    Object.assign(this, { store, scopeOf, leave });
+  constructor({ store, scopeOf, most = () => Infinity, leave = () => {} }) {
+    Object.assign(this, { store, scopeOf, most, leave });
     this.linked = null;
     this.remembered = null;
     this.listeners = new Set();
@@ -39,8 +40,12 @@ export class Session {
 
   /** The shown record as it may leave this browser: fields of the bow only. The package says what it leaves out. */
   get forLink() {
-    const names = ["version", ...this.#bowNames(this.shown), ...this.#namesOf(this.shown, "home")];
-    return Object.fromEntries(names.map((name) => [name, this.shown[name]]));
+    return this.#ofBow(this.shown);
+  }
+
+  /** One's own record in the same way, whatever is being looked at. */
+  get ownForLink() {
+    return this.#ofBow(this.own);
   }
 
   /**
@@ -63,10 +68,15 @@ export class Session {
     this.#show(this.#withHabits(record));
   }
 
-  /** Whether a link says just what the reader has. */
+  /** Whether a link says just what the reader has, but for the lists of which it says how things stand. */
   matches(record) {
     const names = new Set([...this.#bowNames(this.own), ...namesOf(record)]);
-    return [...names].every((name) => sameEntry(this.own[name], record[name]));
+    return [...names].every((name) => this.scopeOf(name) === "home" || sameEntry(this.own[name], record[name]));
+  }
+
+  /** Whether a record has lists of which a link says how things stand. */
+  hasLists(record) {
+    return this.#namesOf(record, "home").length > 0;
   }
 
   /** Back to one's own values. */
@@ -76,13 +86,17 @@ export class Session {
 
   /**
    * Make the values shown one's own; what was there can be had back with `undo`. Under the name of one's own bow they are
-   * of that bow. What no link carries stays, unless it has gone to the shelf with another bow.
+   * of that bow, and its lists get the rows of both. Another bow's lists take the place of one's own, where it has any;
+   * where it has none, one's own stay, unless they have gone to the shelf with their bow.
    */
   keep() {
     const { bowId } = this.store;
     const isSame = nameOf(this.linked) !== "" && nameOf(this.linked) === nameOf(this.own);
     const stays = isSame || bowId === null ? this.#only("home") : {};
     const record = { ...stays, ...this.linked };
+    if (isSame || !this.hasOwn) {
+      for (const [name, rows] of Object.entries(stays)) record[name] = allRows(rows, record[name], this.most(name));
+    }
     this.#show(null);
     this.replace(record, isSame ? bowId : null);
   }
@@ -124,6 +138,11 @@ export class Session {
 
   #remember() {
     this.remembered = { record: { ...this.own }, bowId: this.store.bowId };
+  }
+
+  #ofBow(record) {
+    const names = ["version", ...this.#bowNames(record), ...this.#namesOf(record, "home")];
+    return Object.fromEntries(names.map((name) => [name, record[name]]));
   }
 
   #bowNames(record) {

@@ -91,19 +91,14 @@ def code_of(values: Values, found: Setting) -> Coded:
         return Coded(None, ("No code: it was not told where the site is.",))
     where = f"{values.address}{NAME}/"
     try:
-        made = qr.code(f"{where}#{link.fragment(values.record)}", size_of(values).most_modules)
+        made = qr.code(f"{where}#{link.fragment(values.record, link.BRIEF)}", size_of(values).most_modules)
     except qr.NoCode as error:
         return Coded(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
     shown = values.address.partition("://")[2]
     beside = [f"Opens this record at {shown}"]
     remark = ""
-    if values.rows("log"):
-        beside.append("It carries no log.")
-    if found.moved:
-        remark = (
-            "The code carries no log. Where it is opened on another device, the bolts stand where the worksheet has "
-            "them, and not where the log has them."
-        )
+    if link.left_out(values.record, link.BRIEF):
+        beside.append("Of the log it has the newest.")
     if OWN_DEVICE.match(shown):
-        remark = f"{remark} The code holds this device's own address, so that no other can open it.".strip()
+        remark = "The code holds this device's own address, so that no other can open it."
     return Coded(made, tuple(beside), remark)
