@@ -14,6 +14,7 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.worksheet import Sheet, open_sheet
+from quarterturn.record import link
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -97,7 +98,7 @@ def test_a_day_that_is_none_is_told_at_its_box(page: Page, server: Server) -> No
     expect(page.locator("#e-log")).to_be_hidden()
 
 
-def test_the_log_leads_from_page_to_page_and_into_a_link_as_the_bow_stands(page: Page, server: Server) -> None:
+def test_the_log_leads_from_page_to_page_and_into_a_link(page: Page, server: Server) -> None:
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     sheet = open_sheet(page, server, "log/")
     enter(page, ROWS[:2])
@@ -106,10 +107,11 @@ def test_the_log_leads_from_page_to_page_and_into_a_link_as_the_bow_stands(page:
     page.goto(f"{server.address}safe-range/")
     sheet = Sheet(page).settled()
     sheet.section.locator("[data-act=link]").click()
-    expect(page.locator(".qt-status")).to_contain_text("Of this it has only how things stand now")
-    expect(page.locator(".qt-status")).to_contain_text("Log of settings and readings")
+    expect(page.locator(".qt-status")).to_contain_text("opied")
+    expect(page.locator(".qt-status")).not_to_contain_text("how things stand")
     address = page.evaluate("navigator.clipboard.readText()")
-    # One's own link is no news, and what it lacks is still there.
+    assert len(link.opened(address.partition("#")[2]).record.entries["log"].rows) == 2
+    # One's own link is no news.
     page.goto("about:blank")
     page.goto(address)
     Sheet(page).settled()

@@ -173,8 +173,8 @@ THREE, FOUR = entry("2026-05-01", "102"), entry("2026-06-01", "103")
 def test_rows_of_a_link_that_is_kept(
     days: Bench, name: str, own: list[Any], there: dict[str, Any], rows: list[Any]
 ) -> None:
-    days.keep(kept(name="club bow", entries=own))
-    days.open(fragment({"name": name, "entries": [there], "reach": "3"}))
+    days.keep(kept(bow_name="club bow", entries=own))
+    days.open(fragment({"bow_name": name, "entries": [there], "reach": "3"}))
     expect(days.find(".qt-banner")).to_contain_text("yours are kept")
     assert days.last_record()["entries"] == [there]
     days.act("link-keep")
@@ -182,7 +182,7 @@ def test_rows_of_a_link_that_is_kept(
     expect(days.find(".qt-banner")).to_contain_text("now yours")
     assert days.stored()["record"]["entries"] == rows
     days.act("undo")
-    assert days.stored()["record"] == {"version": 1, "name": "club bow", "entries": own}
+    assert days.stored()["record"] == {"version": 1, "bow_name": "club bow", "entries": own}
 
 
 def test_where_there_is_nothing_but_a_list_it_gets_the_rows_of_a_link_too(days: Bench) -> None:

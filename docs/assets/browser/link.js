@@ -36,10 +36,9 @@ export class Link {
   /** Whether the link is the one that one's own values make. */
   async #isOwn(record, fragment) {
     if (!this.session.matches(record)) return false;
-    const own = this.session.ownForLink;
-    if (!this.session.hasLists(record) && !this.session.hasLists(own)) return true;
-    // How things stand by a list, the package tells.
-    const made = await this.client.ask({ ask: "link", record: own }, { key: "own link" });
+    // Without a list of its own a link can take nothing from one's own. How things stand by a list, the package tells.
+    if (!this.session.hasLists(record)) return true;
+    const made = await this.client.ask({ ask: "link", record: this.session.ownForLink }, { key: "own link" });
     return made?.fragment === fragment || made?.brief === fragment;
   }
 
