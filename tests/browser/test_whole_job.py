@@ -158,7 +158,8 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
         image = codes.grey(paper.render(scale=12 * MILLIMETRES, rev_byteorder=True).to_numpy().copy())
     assert size == pytest.approx(A6, abs=0.3)
     plain = "".join(words.split())
-    for said in ("Clubbow3", "blueriser", f"{last['weight']:.1f}lbat28inAMO", "0.33to4.82", f"{last['brace_height']:.1f}mm"):
+    weighed, brace = f"{last['weight']:.1f}lbat28inAMO", f"{last['brace_height']:.1f}mm"
+    for said in ("Clubbow3", "blueriser", weighed, brace, "0.33to4.82"):
         assert said in plain, words
     (code,) = codes.read(image)
     assert code.startswith(f"{server.address}card/#")
