@@ -374,3 +374,50 @@ def test_bad_input_names_its_field(entry: dict[str, Any], word: str) -> None:
 def test_answers_are_json_without_nan() -> None:
     for record in ({"version": 1}, ARROW, changed(ARROW, draw_weight=None), ARROW | {"weight_after": 41}):
         assert "NaN" not in json.dumps(answered(record, "after").as_data(), allow_nan=False)
+
+
+# The log
+
+
+LOGGED = {"upper_at": 4.25, "lower_at": 2.75, "weight": 37, "upper_tiller": 182.5, "lower_tiller": 174.5}
+ROW = {"date": "2026-06-04", **LOGGED, "brace_height": 223.8}
+
+
+def test_the_turn_of_the_log_is_the_one_that_was_made() -> None:
+    """As if the same had been entered by hand: 2.5 to 4.25 and 2 to 2.75 turns (C)."""
+    logged = answered(ARROW | {"log": [{"date": "2026-06-01", "upper_at": 3, "weight": 30}, ROW]}, "after")
+    by_hand = answered(
+        ARROW | {"upper_change": 1.75, "lower_change": 0.75, "weight_after": 37, "brace_after": 223.8}, "after"
+    )
+    assert logged.title == by_hand.title
+    assert numbers(logged) == numbers(by_hand)
+    assert any("the one of your log" in point for point in points_of(logged, "by-log"))
+    assert points_of(by_hand, "by-log") == ()
+    since = {row[0]: row[-1] for row in table_of(logged, "before-after").rows}
+    assert {since[name] for name in since if "limb" in name} == {"182.5", "174.5"}
+    assert since["tiller, mm"] == "8.0"
+    order = next(block.steps for block in logged.blocks if isinstance(block, Steps) and block.name == "order")
+    assert "It was 4.0 mm and is 8.0 mm." in order[3]
+
+
+def test_a_turn_that_is_looked_at_is_not_the_logs() -> None:
+    looked = answered(ARROW | {"upper_change": 1.75, "lower_change": 0.75, "log": [ROW]}, "after")
+    assert points_of(looked, "by-log") == ()
+    assert numbers(looked) == numbers(answered(ARROW | {"upper_change": 1.75, "lower_change": 0.75}, "after"))
+
+
+@pytest.mark.parametrize("row", [{}, {"upper_at": 2.5, "lower_at": 2}], ids=["no place", "where it stood"])
+def test_a_log_without_a_turn_changes_nothing(row: dict[str, float]) -> None:
+    logged = answered(ARROW | {"log": [{"date": "2026-06-04", "weight": 37} | row]}, "after")
+    assert numbers(logged) == numbers(answered(ARROW, "after"))
+
+
+def test_a_reading_that_the_turn_does_not_make_is_said() -> None:
+    far = answered(ARROW | {"log": [ROW | {"upper_tiller": 195}]}, "after")
+    assert any(said.startswith("Tiller: 20.5 mm measured") for said in points_of(far, "off"))
+    assert points_of(answered(ARROW | {"log": [ROW]}, "after"), "off") == ()
+
+
+def test_what_was_entered_here_counts_before_the_log() -> None:
+    both = answered(ARROW | {"log": [ROW], "weight_after": 36.5}, "after")
+    assert "36.5 lb as weighed since" in both.verdict

@@ -126,8 +126,8 @@ class About:
         return self.doubts.around
 
 
-def about(values: Values, fields: tuple[str, ...]) -> About:
-    """Take the bow and what is tried out of a record, for a form of these fields.
+def about(values: Values, fields: tuple[str, ...], change: Pair | None = None) -> About:
+    """Take the bow and what is tried out of a record, for a form of these fields; another change where one is given.
 
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
@@ -137,7 +137,7 @@ def about(values: Values, fields: tuple[str, ...]) -> About:
         raise Refusal(problems)
     try:
         bow = bow_asked(values, fields)
-        change = (values.number("upper_change"), values.number("lower_change"))
+        change = change or (values.number("upper_change"), values.number("lower_change"))
         then, why_not = _foretold(bow, change)
         now = as_it_is(bow.setup, bow.draw)
     except BowAskedError as error:

@@ -59,6 +59,7 @@ def _parts(shown: After) -> list[Block | Later]:
         sentences.light(shown),
         sentences.outside(shown),
         *about_bow.warnings(shown.about),
+        sentences.by_log(shown),
         sentences.general(shown),
     )
     return [

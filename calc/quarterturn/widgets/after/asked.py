@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from quarterturn.bench import arrows, bow_asked, nocking
 from quarterturn.bench.arrows import Held, Judged
+from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.setting import setting
 from quarterturn.bench.shape import pitch_with_care
 from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import settle
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Values
-from quarterturn.widgets.about_bow import About, about
+from quarterturn.widgets.about_bow import TURNED, About, about
 
 SHORT = 2e-3
 """By so much less, m, the bow is drawn to see how fast the weight grows."""
@@ -33,6 +37,8 @@ class After:
         least: mass of an arrow for the draw weight that is wanted at least, kg/N.
         spine: of a shaft, m; None as `mass`.
         over: how far the nocking point lay over square, m; None as `mass`.
+        since: what was measured since the change, by name, SI.
+        by_log: whether the change is the one of the reader's log.
     """
 
     about: About
@@ -44,6 +50,8 @@ class After:
     least: float
     spine: float | None
     over: float | None
+    since: Mapping[str, float]
+    by_log: bool
 
     @property
     def values(self) -> Values:
@@ -63,7 +71,7 @@ class After:
     @property
     def own_weight(self) -> bool:
         """Whether the draw weight is the reader's."""
-        return weight_entered(self.values)
+        return weight_entered(self.values) or "weight" in self.since
 
     @property
     def by_maker(self) -> bool:
@@ -112,16 +120,20 @@ def after(values: Values, fields: tuple[str, ...]) -> After:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    shown = about(values, fields)
+    logged = _logged(values)
+    shown = about(values, fields, logged.change if logged else None)
     before = outcome(shown.now).weight
-    weighed = values.optional("weight_after")
+    since = {} if logged is None else dict(logged.read)
+    entered = {"weight": values.optional("weight_after"), "brace_height": values.optional("brace_after")}
+    since |= {name: read for name, read in entered.items() if read is not None}
+    weighed = since.get("weight")
     if weighed is not None:
         found, by = weighed, "weighed"
     elif shown.then is not None:
         found, by = outcome(shown.then).weight, "foretold" if shown.turned else "same"
     else:
         found, by = None, ""
-    own = weight_entered(values)
+    own = weight_entered(values) or weighed is not None
     return After(
         about=shown,
         before=before,
@@ -132,7 +144,31 @@ def after(values: Values, fields: tuple[str, ...]) -> After:
         least=values.optional("least_mass_per_pound") or arrows.GENERAL_LEAST,
         spine=_taken(values, "arrow_spine", own=own),
         over=_taken(values, "nocking_point", own=not shown.example),
+        since=since,
+        by_log=logged is not None,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Logged:
+    """The turn that the log tells, from where the worksheet has the bolts; what it has of readings since, SI."""
+
+    change: Pair
+    read: Mapping[str, float]
+
+
+def _logged(values: Values) -> _Logged | None:
+    """What the log tells of the change; None where it tells of none, or the reader looks at another turn."""
+    if any(values.entered(name) for name in TURNED) or not values.rows("log"):
+        return None
+    found = setting(values)
+    if not found.moved or any(bolt.at is None or bolt.counted is None for bolt in found.bolts):
+        return None
+    upper, lower = (settle((bolt.at or 0.0) - (bolt.counted or 0.0)) for bolt in found.bolts)
+    read = {name: getattr(found.measured, name) for name in ("weight", "upper_tiller", "lower_tiller", "brace_height")}
+    if None not in (read["upper_tiller"], read["lower_tiller"]):
+        read["tiller"] = read["upper_tiller"] - read["lower_tiller"]
+    return _Logged((upper, lower), {name: value for name, value in read.items() if value is not None})
 
 
 def weight_entered(values: Values) -> bool:

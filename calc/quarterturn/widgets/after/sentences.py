@@ -33,6 +33,15 @@ ASK = (
 """When to see a coach or a technician."""
 
 
+def by_log(shown: After) -> Points | None:
+    """Say that the turn is the one of the log; None where it is not."""
+    if not shown.by_log:
+        return None
+    turn = f"The turn is the one of your log, since the worksheet: {said.both_moved(shown.about.change)}."
+    read = " What you read after it counts in place of what is foretold." if shown.since else ""
+    return Points("by-log", "The turn that you made", (f"{turn}{read} Move a slider to look at another.",))
+
+
 def mass_unit(values: Values) -> str:
     """The unit that the reader weighs arrows in: as typed, else grains."""
     return _typed(values, "arrow_mass", "gr")

@@ -39,7 +39,7 @@ def _brace(shown: After) -> str:
     about = shown.about
     unit = about.unit
     was = said.length(about.bow.setup.brace_height, unit)
-    measured = shown.values.optional("brace_after")
+    measured = shown.since.get("brace_height")
     if measured is not None:
         return f" It was {was} and is {said.length(measured, unit)} with the same string."
     if about.then is not None and about.turned:
@@ -50,6 +50,8 @@ def _brace(shown: After) -> str:
 def _tiller(shown: After) -> str:
     about = shown.about
     was = said.length(about.now.braced.belly_tiller, about.unit)
+    if "tiller" in shown.since:
+        return f" It was {was} and is {said.length(shown.since['tiller'], about.unit)}."
     if about.then is None or not about.turned:
         return f" It was {was}."
     return f" It was {was}; {said.length(about.then.braced.belly_tiller, about.unit)} is foretold."

@@ -173,8 +173,7 @@ def before_and_after(shown: After) -> Table | None:
     unit, weight = about.unit, said.force_unit(shown.values)
     places = 1 if unit == "mm" else 3
     now, there = outcome(about.now), outcome(about.then)
-    since = {"weight": shown.values.optional("weight_after"), "brace_height": shown.values.optional("brace_after")}
-    measured = any(read is not None for read in since.values())
+    measured = bool(shown.since)
     rows = []
     for name, label, symbol, decimals in (
         ("weight", f"draw weight, {units.unit(weight).symbol}", weight, 2),
@@ -185,7 +184,7 @@ def before_and_after(shown: After) -> Table | None:
     ):
         before, then = (units.from_si(getattr(one, name), symbol) for one in (now, there))
         whole, change = (about.doubts.budget_of(name, about.change, whole=both) for both in (True, False))
-        read = since.get(name)
+        read = shown.since.get(name)
         rows.append(
             (
                 label,
@@ -277,7 +276,7 @@ def _foretold(name: str, label: str, value: float, doubt: Budget, unit: str, dec
 def string(shown: After) -> ValueList | None:
     """What puts the brace height back, from what was measured since, or else from what is foretold."""
     about, bow = shown.about, shown.about.bow
-    measured = shown.values.optional("brace_after")
+    measured = shown.since.get("brace_height")
     if measured is None and (about.then is None or not about.turned):
         return None
     found = about.then or about.now
@@ -336,11 +335,12 @@ def off(shown: After) -> Points | None:
     unit, weight = about.unit, said.force_unit(values)
     tape = values.number("tape_step") / math.sqrt(3)
     told = []
-    for name, field, label, once, symbol in (
-        ("weight", "weight_after", "Draw weight", shown.weighed_to, weight),
-        ("brace_height", "brace_after", "Brace height", tape, unit),
+    for name, label, once, symbol in (
+        ("weight", "Draw weight", shown.weighed_to, weight),
+        ("tiller", "Tiller", tape * math.sqrt(2), unit),
+        ("brace_height", "Brace height", tape, unit),
     ):
-        read = values.optional(field)
+        read = shown.since.get(name)
         if read is None:
             continue
         doubt = about.doubts.budget_of(name, about.change, whole=False).combined
