@@ -29,6 +29,7 @@ LARGEST = 1e7
 SMALLEST = 0.05  # what an axis spans at least: no reading tells less
 NARROW = (0.01, 0.05)  # and of what it shows: the numbers beside it have little room
 FAR = 16.0  # user units: how far the four lines reach that point at what is wanted
+_SAME = 6  # decimals of places: what was searched for differs in its last digits from machine to machine
 
 Index = tuple[int, int]
 
@@ -75,7 +76,7 @@ class _Axis:
     end: float
 
     def at(self, value: float) -> float:
-        return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+        return round(self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start), _SAME)
 
     def shows(self, value: float) -> bool:
         return self.low <= value <= self.high
@@ -113,7 +114,7 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
     """
     _check(shown)
     x, y = _axes(shown)
-    scale_x, scale_y = (axis.at(1.0) - axis.at(0.0) for axis in (x, y))
+    scale_x, scale_y = (round(axis.at(1.0) - axis.at(0.0), _SAME) for axis in (x, y))
     drawn = svg.group(
         *_grid(shown, x, y),
         *_lattice(shown, x, y, prefix),
