@@ -1,13 +1,14 @@
 // Runs compile_library.py inside a Pyodide under Node and writes the two zips.
 //
-//   node compile_library.mjs PYODIDE_FOLDER PACKAGE_PARENT PACKAGE OUT
+//   node compile_library.mjs PYODIDE_FOLDER PACKAGE_PARENT PACKAGE OUT BORROWED
 //
+// BORROWED is a JSON file: the text of each module that the package may borrow, by its path.
 // The modules that Pyodide has loaded are noted before anything else is imported.
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 
-const [pyodideFolder, packageParent, packageName, out] = process.argv.slice(2);
+const [pyodideFolder, packageParent, packageName, out, borrowed] = process.argv.slice(2);
 
 function sources(folder, prefix) {
   const found = {};
@@ -39,6 +40,7 @@ import sys
   pyodide.FS.writeFile("/tools/stdlib.zip", fs.readFileSync(path.join(pyodideFolder, "python_stdlib.zip")));
   const files = sources(path.join(packageParent, packageName), packageName);
   pyodide.FS.writeFile("/tools/package.json", JSON.stringify(files));
+  pyodide.FS.writeFile("/tools/borrowed.json", fs.readFileSync(borrowed));
   pyodide.FS.writeFile("/tools/booted.txt", booted);
   const report = JSON.parse(
     pyodide.runPython(`
@@ -46,8 +48,9 @@ import sys
 sys.path.insert(0, "/tools")
 import compile_library
 with open("/tools/stdlib.zip", "rb") as zip_file, open("/tools/package.json") as package, \\
-        open("/tools/booted.txt") as booted:
-    report = compile_library.text_report(zip_file.read(), package.read(), booted.read().split("\\n"))
+        open("/tools/borrowed.json") as borrowed, open("/tools/booted.txt") as booted:
+    report = compile_library.text_report(
+        zip_file.read(), package.read(), borrowed.read(), booted.read().split("\\n"))
 report`),
   );
   if (report.refused) {

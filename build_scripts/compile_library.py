@@ -13,7 +13,8 @@ What goes into the library:
 * the modules of `KEEP`, each with its reason;
 * none that is frozen into the interpreter, for that one is used in any case.
 
-The package is taken whole, without ``__main__`` (the command line, which the browser does not have).
+The package is taken whole, without ``__main__`` (the command line, which the browser does not have). With it go the
+modules of other packages that it imports, of those that are lent to it.
 """
 
 import _imp
@@ -140,20 +141,35 @@ def _exists(library: Sources, module: str) -> bool:
     return library.path(module) is not None or module in sys.builtin_module_names or module in sys.modules
 
 
-def asked_by_package(package: Sources, library: Sources) -> list[str]:
-    """Return the modules outside the package that it imports anywhere, sorted.
+def lent_to_package(package: Sources, lent: Sources) -> list[str]:
+    """Return the borrowed modules that the package imports anywhere, and those that they import, sorted."""
+    todo = [(package, name) for name in package.modules() if name.split(".")[-1] not in NOT_IN_THE_BROWSER]
+    taken: set[str] = set()
+    while todo:
+        sources, module = todo.pop()
+        found = imported(sources.text(module), module, sources.is_package(module), inside_functions=True)
+        for name in _named(lent, found):
+            if lent.path(name) is not None and name not in taken:
+                taken.add(name)
+                todo.append((lent, name))
+    return sorted(taken)
+
+
+def asked_by_package(package: Sources, library: Sources, lent: Sources) -> list[str]:
+    """Return the modules outside the package and what is lent to it that either imports anywhere, sorted.
 
     Raises MissingModuleError with a sentence for a module that is nowhere.
     """
     asked: set[str] = set()
     own = {name.split(".")[0] for name in package.modules()}
-    for module in package.modules():
-        if module.split(".")[-1] in NOT_IN_THE_BROWSER:
-            continue
-        found = imported(package.text(module), module, package.is_package(module), inside_functions=True)
+    others = {name.split(".")[0] for name in lent.modules()}
+    todo = [(package, name) for name in package.modules() if name.split(".")[-1] not in NOT_IN_THE_BROWSER]
+    todo += [(lent, name) for name in lent_to_package(package, lent)]
+    for sources, module in todo:
+        found = imported(sources.text(module), module, sources.is_package(module), inside_functions=True)
         for target, names in found.items():
-            if target.split(".")[0] in own:
-                if package.path(target) is None:
+            if target.split(".")[0] in own | others:
+                if package.path(target) is None and lent.path(target) is None:
                     raise MissingModuleError(f"{module} imports {target}, which is not in the package.")
                 continue
             if not _exists(library, target):
@@ -203,14 +219,14 @@ def zipped(files: dict[str, bytes]) -> bytes:
     return target.getvalue()
 
 
-def compiled_zip(sources: Sources, modules: Iterable[str], prefix: str, optimize: int) -> bytes:
-    """Compile the named modules and zip them."""
+def compiled_files(sources: Sources, modules: Iterable[str], prefix: str, optimize: int) -> dict[str, bytes]:
+    """Compile the named modules: the bytes of each by its path."""
     files: dict[str, bytes] = {}
     for module in sorted(modules):
         path = sources.path(module)
         if path is not None:
             files[path + "c"] = compiled(sources.text(module), prefix + path, optimize)
-    return zipped(files)
+    return files
 
 
 def sources_of_zip(data: bytes) -> Sources:
@@ -219,32 +235,38 @@ def sources_of_zip(data: bytes) -> Sources:
         return Sources({name: archive.read(name) for name in archive.namelist() if name.endswith(".py")})
 
 
-def make(library_zip: bytes, package_files: dict[str, bytes], booted: list[str]) -> dict[str, object]:
+def make(
+    library_zip: bytes, package_files: dict[str, bytes], lent_files: dict[str, bytes], booted: list[str]
+) -> dict[str, object]:
     """Make both zips; the answer is ready for JSON but for the two values of bytes."""
     library = sources_of_zip(library_zip)
-    package = Sources(package_files)
-    asked = asked_by_package(package, library)
+    package, lent = Sources(package_files), Sources(lent_files)
+    asked = asked_by_package(package, library, lent)
+    taken = lent_to_package(package, lent)
     kept = [name for name in KEEP if library.path(name) is not None]
     wanted = set(booted) | set(closure(library, asked, kept))
     needed = sorted(name for name in wanted if library.path(name) is not None and not _is_frozen(name))
     in_browser = [name for name in package.modules() if name.split(".")[-1] not in NOT_IN_THE_BROWSER]
     zip_name = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip/"
+    ours = compiled_files(package, in_browser, "", optimize=0)
     return {
-        "library": compiled_zip(library, needed, zip_name, optimize=2),
-        "package": compiled_zip(package, in_browser, "", optimize=0),
+        "library": zipped(compiled_files(library, needed, zip_name, optimize=2)),
+        "package": zipped(ours | compiled_files(lent, taken, "", optimize=2)),
         "python": ".".join(str(part) for part in sys.version_info[:3]),
         "library_modules": needed,
         "library_of": len(library.modules()),
-        "package_modules": in_browser,
+        "package_modules": [*in_browser, *taken],
         "asked": asked,
     }
 
 
-def text_report(library_zip: bytes, package_json: str, booted: list[str]) -> str:
+def text_report(library_zip: bytes, package_json: str, lent_json: str, booted: list[str]) -> str:
     """Do `make` with strings only at the border to JavaScript: JSON in, JSON out, bytes as base64."""
-    package_files = {name: text.encode() for name, text in json.loads(package_json).items()}
+    package_files, lent_files = (
+        {name: text.encode() for name, text in json.loads(files).items()} for files in (package_json, lent_json)
+    )
     try:
-        made = make(library_zip, package_files, booted)
+        made = make(library_zip, package_files, lent_files, booted)
     except MissingModuleError as error:
         return json.dumps({"refused": str(error)})
     except SyntaxError as error:

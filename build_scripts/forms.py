@@ -14,8 +14,18 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from quarterturn import numbers, units, widgets
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField, When
-from quarterturn.record.fields import BY_NAME, VERSION
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    Column,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    TextField,
+    When,
+)
+from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 from quarterturn.record.reading import Record, Values
 from quarterturn.widgets.answer import Group
 from quarterturn.widgets.render import BASE_MARK as BASE_MARK
@@ -26,6 +36,9 @@ RUNTIME_MARK = "@qt-runtime@"
 
 FIRST_ROWS = 3
 """So many empty rows a list has as it is built."""
+
+MOST_ABREAST = 3
+"""A list of more columns is wide: on a phone its boxes stand under one another, each with its name."""
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 
@@ -64,8 +77,10 @@ def slider(field: NumberField, unit: str) -> Slider:
     )
 
 
-def example(field: NumberField) -> str:
-    """A number's default with its unit, to say what is meant."""
+def example(field: Column) -> str:
+    """A number's default with its unit, or a day, to say what is meant."""
+    if isinstance(field, DateField):
+        return field.default
     return f"{slider(field, field.unit).default} {symbol(field.unit)}".strip()
 
 
@@ -113,8 +128,22 @@ def kind(field: AnyField) -> str:
             return "choice"
         case TextField():
             return "text"
+        case DateField():
+            return "date"
         case ListField():
             return "list"
+
+
+def is_wide(field: ListField) -> bool:
+    """Whether a list has more columns than stand abreast on a phone."""
+    return len(field.columns) > MOST_ABREAST
+
+
+def label_alone(column: Column) -> str:
+    """A column's label where its head is out of sight, with its unit where that is no menu."""
+    if isinstance(column, DateField) or len(column.units) > 1:
+        return column.label
+    return ", ".join(filter(None, (column.label, symbol(column.unit))))
 
 
 def symbol(unit: str) -> str:
@@ -178,6 +207,9 @@ def page_part(name: str) -> str:
             looks=looks,
             has_looks=lambda field: any(key.startswith(f"{field.name}=") for key in looks),
             record_version=VERSION,
+            unlinked=" ".join(
+                f"{field.name}:{field.most}" for field in FIELDS if isinstance(field, ListField) and not field.linked
+            ),
         )
     )
 
@@ -185,6 +217,11 @@ def page_part(name: str) -> str:
 def default_answer(name: str) -> str:
     """The answer to an empty record, made by the renderer that runs in the browser."""
     return render(widgets.WIDGETS[name].answer(Values(Record({}))))
+
+
+def rendered(template: str, **parts: str) -> str:
+    """A template's HTML, with these parts of text put in."""
+    return _environment().get_template(template).render(**parts)
 
 
 @cache
@@ -200,5 +237,6 @@ def _environment() -> Environment:
         kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
     )
     environment.globals["first_rows"] = FIRST_ROWS
+    environment.globals.update(is_wide=is_wide, label_alone=label_alone)
     environment.globals["shown_at_first"] = shown_at_first
     return environment

@@ -34,6 +34,10 @@ PAGES = {
     "loads": "load/",
     "draw-weight": "draw-weight/",
     "tiller": "tiller/",
+    "plan": "plan/",
+    "carry-out": "carry-out/",
+    "log": "log/",
+    "after": "after/",
     "paper": "paper/",
     "safe-range": "safe-range/",
 }

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from pymdownx.blocks import BlocksExtension, BlocksProcessor
 
 from made_block import MadeBlock
-from published import bow, threads
+from published import arrows, bow, threads
 from quarterturn.markup import escape
 
 if TYPE_CHECKING:
@@ -25,7 +25,12 @@ if TYPE_CHECKING:
 
     from published import Row
 
-LISTS: dict[str, tuple[Row, ...]] = {"threads": threads.ROWS, "bow": bow.ROWS, "measured-bows": bow.COMPANY}
+LISTS: dict[str, tuple[Row, ...]] = {
+    "threads": threads.ROWS,
+    "bow": bow.ROWS,
+    "measured-bows": bow.COMPANY,
+    "arrows": arrows.ROWS,
+}
 """The lists that a page can show, by the block's argument."""
 
 MARKS = ("S", "S2", "M", "C")

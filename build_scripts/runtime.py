@@ -25,6 +25,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import borrowed
 from places import BUILD_SCRIPTS, CALC, MADE, only_one
 
 WORKER = BUILD_SCRIPTS / "browser" / "worker.js"
@@ -198,9 +199,19 @@ def lock_contents(stock_lock: Path, version: str) -> dict[str, Any]:
         return _read_json(written)
 
 
+def _borrowed() -> dict[str, str]:
+    try:
+        return borrowed.sources()
+    except borrowed.BorrowedError as error:
+        raise RuntimeBuildError(str(error)) from None
+
+
 def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
     script = BUILD_SCRIPTS / "compile_library.mjs"
+    lent = out / "borrowed.json"
+    lent.write_text(json.dumps(_borrowed()), encoding="utf-8")
     command = [str(find_node().program), str(script), str(pyodide), str(package.parent), package.name, str(out)]
+    command.append(str(lent))
     done = subprocess.run(command, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
     if done.returncode != 0:
         raise RuntimeBuildError(f"The library could not be cut and compiled: {done.stderr.strip()[-1500:]}")
@@ -260,6 +271,7 @@ def _is_whole(folder: Path) -> bool:
 
 def _inputs(version: str, package: Path) -> str:
     own = [Path(__file__), BUILD_SCRIPTS / "compile_library.py", BUILD_SCRIPTS / "compile_library.mjs", WORKER]
+    own.append(Path(borrowed.__file__))  # it names the sum of every file that it lends
     sources = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
     total = hashlib.sha256(f"{version} {INTEGRITY[version]}".encode())
     for path in own:

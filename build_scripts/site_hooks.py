@@ -19,10 +19,12 @@ sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 import live_words  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
+from bows_block import BowsExtension  # noqa: E402
 from calc_block import CalcExtension  # noqa: E402
 from forms import BASE_MARK, RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
 from published_block import PublishedExtension  # noqa: E402
+from quarterturn.record.schema import bows_schema  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
 _PATHS = [str(HERE), str(HERE.parent / "calc")]
@@ -36,10 +38,11 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Make known to Markdown the blocks of calculators and of published numbers, and the links to the list of words."""
+    """Make known to Markdown the blocks of calculators, bows and published numbers, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     extensions: list[Any] = config.markdown_extensions
     extensions.append(CalcExtension())
+    extensions.append(BowsExtension())
     extensions.append(PublishedExtension())
     extensions.append(GlossaryExtension())
     return config
@@ -78,6 +81,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     site = Path(config.site_dir)
     _copy_runtime(site)
     _remove_sitemap(site, config)
+    _publish_schema(site)
     (site / "front-page.json").write_text('{"front": true}\n')
     hashes = policy.write(site)
     (site / "_headers").write_text(policy.headers_file(hashes))
@@ -87,6 +91,12 @@ def on_post_build(config: MkDocsConfig) -> None:
 def _copy_runtime(site: Path) -> None:
     built = runtime.build()
     shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)
+
+
+def _publish_schema(site: Path) -> None:
+    """For those who write programs: the schema of a file of bows, the record's own within it."""
+    text = json.dumps(bows_schema(), ensure_ascii=False, indent=1)
+    (site / "assets" / "bows.schema.json").write_text(text + "\n", encoding="utf-8")
 
 
 def _remove_sitemap(site: Path, config: MkDocsConfig) -> None:

@@ -36,6 +36,7 @@ def test_list() -> None:
     listed = {widget["name"]: widget for widget in said(run("list"))}
     assert list(listed) == [
         *("start", "inspection", "pocket", "loads", "paper", "safe-range", "draw-weight", "tiller"),
+        *("plan", "carry-out", "after", "card", "log"),
     ]
     widget = listed["safe-range"]
     assert widget["title"] == "Find the safe range"
@@ -46,6 +47,20 @@ def test_schema() -> None:
     schema = said(run("schema"))
     jsonschema.Draft202012Validator.check_schema(schema)
     jsonschema.validate(COMPLETE, schema)
+
+
+def test_a_file_of_bows_and_its_schema(tmp_path: Path) -> None:
+    data = {"format": "quarter-turn bows", "version": 1, "bows": [{"record": COMPLETE | {"bow_name": "A"}}]}
+    schema = said(run("schema", "bows"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(data, schema)
+    file = tmp_path / "bows.json"
+    file.write_text(json.dumps(data), encoding="utf-8")
+    assert said(run("answer", "safe-range", str(file)))["state"] == "go"
+    data["bows"] = [{"record": {"bow_name": "B"}}, {"record": COMPLETE | {"bow_name": "A"}}]
+    file.write_text(json.dumps(data), encoding="utf-8")
+    assert said(run("answer", "safe-range", str(file), "--bow", "A"))["state"] == "go"
+    assert "holds 2 bows: say which" in refused("answer", "safe-range", str(file))
 
 
 def test_answer_without_a_file_is_the_worked_example() -> None:

@@ -1,4 +1,4 @@
-"""The command line: `python -m quarterturn list | schema | answer WIDGET [FILE]`."""
+"""The command line: `python -m quarterturn list | schema [record | bows] | answer WIDGET [FILE [--bow NAME]]`."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ import os
 import sys
 from pathlib import Path
 
-from quarterturn.record.reading import MAX_TEXT, Opened, Problem, Record, Unreadable, Values, from_text
-from quarterturn.record.schema import schema
+from quarterturn.record.bows import MAX_FILE, record_from_text
+from quarterturn.record.reading import Opened, Problem, Record, Unreadable, Values
+from quarterturn.record.schema import bows_schema, schema
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Refusal
 
 OK, REFUSED = 0, 2
-MAX_BYTES = 4 * MAX_TEXT
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -24,25 +24,31 @@ def main(arguments: list[str] | None = None) -> int:
         _print([{"name": each.name, "title": each.title, "fields": list(each.fields())} for each in WIDGETS.values()])
         return OK
     if chosen.command == "schema":
-        _print(schema())
+        _print(bows_schema() if chosen.what == "bows" else schema())
         return OK
-    return _answer(chosen.widget, chosen.file)
+    return _answer(chosen.widget, chosen.file, chosen.bow)
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python -m quarterturn", description="Answers about limb bolts, as JSON.")
     commands = parser.add_subparsers(dest="command", required=True)
     commands.add_parser("list", help="the widgets and their fields")
-    commands.add_parser("schema", help="the JSON Schema of a record")
+    shape = commands.add_parser("schema", help="the JSON Schema of a record, or of a file of bows")
+    shape.add_argument("what", nargs="?", choices=["record", "bows"], default="record")
     answer = commands.add_parser("answer", help="a widget's answer to a record")
     answer.add_argument("widget", choices=sorted(WIDGETS))
-    answer.add_argument("file", nargs="?", help="a record as JSON; - for standard input; none for the worked example")
+    answer.add_argument(
+        "file",
+        nargs="?",
+        help="a record as JSON, or a file of bows that the page saved; - for standard input; none for the example",
+    )
+    answer.add_argument("--bow", metavar="NAME", help="which bow of a file with several")
     return parser
 
 
-def _answer(name: str, file: str | None) -> int:
+def _answer(name: str, file: str | None, bow: str | None) -> int:
     try:
-        opened = _opened(file)
+        opened = _opened(file, bow)
         answer = WIDGETS[name].answer(Values(opened.record))
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
@@ -52,24 +58,24 @@ def _answer(name: str, file: str | None) -> int:
     return OK
 
 
-def _opened(file: str | None) -> Opened:
+def _opened(file: str | None, bow: str | None) -> Opened:
     if file is None:
         return Opened(Record({}))
     try:
-        raw = sys.stdin.buffer.read(MAX_BYTES + 1) if file == "-" else _bytes_of(file)
+        raw = sys.stdin.buffer.read(MAX_FILE + 1) if file == "-" else _bytes_of(file)
     except OSError as error:
         raise Unreadable(f"The file {_printable(file)} cannot be read: {str(error.strerror).lower()}.") from None
-    if len(raw) > MAX_BYTES:
-        raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    if len(raw) > MAX_FILE:
+        raise Unreadable(f"The record is refused: it is longer than {MAX_FILE:,} bytes.")
     try:
-        return from_text(raw.decode("utf-8-sig"))
+        return record_from_text(raw.decode("utf-8-sig"), bow)
     except UnicodeDecodeError:
         raise Unreadable("The record is refused: it is not text in UTF-8.") from None
 
 
 def _bytes_of(file: str) -> bytes:
     with Path(file).open("rb") as stream:
-        return stream.read(MAX_BYTES + 1)
+        return stream.read(MAX_FILE + 1)
 
 
 def _printable(name: str) -> str:

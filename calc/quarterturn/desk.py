@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from functools import lru_cache
 
 from quarterturn.record import link
+from quarterturn.record.bows import bows_from_text
 from quarterturn.record.reading import (
     Entry,
     Opened,
@@ -20,8 +22,10 @@ from quarterturn.record.reading import (
 )
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal
+from quarterturn.widgets.log import export
 from quarterturn.widgets.render import first_pieces, pieces, problems_text
 
+_SITE = re.compile(r"https?://[!-~]{1,200}/", re.ASCII)
 Request = dict[str, object]
 Reply = dict[str, object]
 
@@ -53,7 +57,7 @@ def _answer(request: Request) -> Reply:
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     try:
-        answer = _answered(widget.name, tuple(opened.record.entries.items()))
+        answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
     rendered = first_pieces(answer) if request.get("part") == "first" else [*pieces(answer)]
@@ -69,9 +73,15 @@ def _answer(request: Request) -> Reply:
 
 
 @lru_cache(maxsize=4)
-def _answered(widget: str, entries: tuple[tuple[str, Entry], ...]) -> Answer:
+def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str) -> Answer:
     """The answer; whoever asks for the whole after its first part does not start again."""
-    return WIDGETS[widget].answer(Values(Record(dict(entries))))
+    return WIDGETS[widget].answer(Values(Record(dict(entries)), address))
+
+
+def _address(request: Request) -> str:
+    """Where the site lies that asks, for a code that opens a record there; "" where it says none that can be used."""
+    address = request.get("address", "")
+    return address if isinstance(address, str) and _SITE.fullmatch(address) else ""
 
 
 def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
@@ -87,10 +97,25 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
 
 
 def _link(request: Request) -> Reply:
-    fragment = link.fragment(from_data(request.get("record", {})).record)
+    record = from_data(request.get("record", {})).record
+    fragment, left = link.fragment(record), link.left_out(record)
     if len(fragment) > link.MAX_FRAGMENT:
         return {"broken": "These entries are too long for a link: shorten those that are no numbers."}
-    return {"fragment": fragment}
+    if left and fragment == link.fragment(Record({})):
+        return {"broken": left}
+    return {"fragment": fragment, "brief": link.fragment(record, link.BRIEF), "left": left}
+
+
+def _csv(request: Request) -> Reply:
+    try:
+        opened = from_data(request.get("record", {}))
+        values = Values(opened.record)
+        text = export.csv_of(values)
+    except Unreadable as error:
+        return {"problems": [{"field": "", "sentence": str(error)}]}
+    except Refusal as refusal:
+        return {"problems": [{"field": each.field, "sentence": each.sentence} for each in refusal.problems]}
+    return {"name": export.file_name(values), "text": text, "notes": [*opened.notes, *export.left_out(values)]}
 
 
 def _open(request: Request) -> Reply:
@@ -101,6 +126,15 @@ def _read(request: Request) -> Reply:
     return _opened(from_text, str(request.get("text", "")))
 
 
+def _file(request: Request) -> Reply:
+    try:
+        opened = bows_from_text(str(request.get("text", "")))
+    except Unreadable as error:
+        return {"bows": [], "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
+    bows = [{"id": bow.id, "times": dict(bow.times), "record": bow.record.canonical()} for bow in opened.bows]
+    return {"bows": bows, "notes": list(opened.notes), "problems": []}
+
+
 def _opened(read: Callable[[str], Opened], text: str) -> Reply:
     try:
         opened = read(text)
@@ -109,4 +143,11 @@ def _opened(read: Callable[[str], Opened], text: str) -> Reply:
     return {"record": opened.record.canonical(), "notes": list(opened.notes), "problems": []}
 
 
-_KINDS: dict[str, Callable[[Request], Reply]] = {"answer": _answer, "link": _link, "open": _open, "read": _read}
+_KINDS: dict[str, Callable[[Request], Reply]] = {
+    "answer": _answer,
+    "link": _link,
+    "csv": _csv,
+    "open": _open,
+    "read": _read,
+    "file": _file,
+}

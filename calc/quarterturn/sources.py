@@ -39,6 +39,17 @@ SOURCES = {
             "the draw length on a tape: the pivot point and 1¾ in",
         ),
         Source(
+            "amo-arrow",
+            "AMO Standards, least arrow mass and the older test of spine (quoted by others).",
+            "5 grains of arrow for each pound of draw weight, with no figure for recurve bows of their own; a shaft's "
+            "bend under 2 lb on 26 in",
+        ),
+        Source(
+            "astm-f2031",
+            "ASTM F2031, Measurement of arrow shaft static spine (quoted by others).",
+            "what static spine is: the bend under 1.94 lb in the middle of 28 in",
+        ),
+        Source(
             "yarn",
             "Hearle, Grosberg and Backer, Structural Mechanics of Fibers, Yarns, and Fabrics, 1969 (from memory).",
             "how a bundle of fibres shortens as it is twisted",

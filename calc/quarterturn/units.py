@@ -50,6 +50,10 @@ UNITS = {
         Unit("mm2", "mm²", "area", 1e-6),
         Unit("gr", "gr", "mass", 64.79891e-6),
         Unit("g", "g", "mass", 1e-3),
+        Unit("gr/lbf", "gr/lb", "mass per force", 64.79891e-6 / (POUND * STANDARD_GRAVITY)),
+        Unit("g/N", "g/N", "mass per force", 1e-3),
+        Unit("thou", "thou", "length", 1e-3 * INCH),
+        Unit("N m2", "N·m²", "bending stiffness", 1.0),
     )
 }
 

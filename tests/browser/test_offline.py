@@ -88,9 +88,12 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
     with watched_context(browser, watch) as context, serving(built_site) as server:
         page = first_visit(context, server)
         context.set_offline(True)
-        for path in ("", "before/", "pocket/", "load/", "paper/", "draw-weight/", "tiller/"):
+        paths = ("", "before/", "pocket/", "load/", "paper/", "draw-weight/", "tiller/")
+        for path in (*paths, "plan/", "carry-out/", "after/", "card/", "log/"):
             page.goto(server.address + path)
             Sheet(page).settled()
+        page.goto(f"{server.address}bows/")
+        assert page.get_by_role("heading", name="On the shelf").is_visible()
         page.goto(f"{server.address}words/#flush")
         assert page.get_by_role("heading", name="Words").is_visible()
         context.set_offline(False)

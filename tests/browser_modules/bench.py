@@ -57,11 +57,12 @@ class Bench:
 
     page: Page
     server: Server
+    name: str = "page"
 
     @property
     def address(self) -> str:
         """The page's address."""
-        return f"{self.server.address}pages/page.html"
+        return f"{self.server.address}pages/{self.name}.html"
 
     def open(self, fragment: str = "") -> Bench:
         """Open the page, as a new visit of the same browser."""
@@ -166,7 +167,7 @@ class Bench:
 
 def fragment(record: dict[str, Any]) -> str:
     """A link's fragment as the stand-in worker writes it."""
-    text = json.dumps({"version": 1, **record})
+    text = json.dumps({"version": 1, **record}, separators=(",", ":"))
     return "#q1." + base64.urlsafe_b64encode(text.encode()).decode()
 
 

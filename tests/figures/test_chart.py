@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
@@ -392,6 +393,51 @@ def test_the_ends_of_a_drag_can_be_set_and_without_a_field_there_is_none() -> No
     assert not any("drag" in name for one in without.elements for name in one.attrib)
     assert "c-grip" in drawing.by_id
     assert "c-grip" not in without.by_id
+
+
+# Dates
+
+
+@given(st.dates(date(2000, 1, 1), date(2100, 1, 1)), st.integers(1, 36_000), st.integers(1, 500))
+def test_days_are_written_as_their_dates_at_their_places(first: date, span: int, room: int) -> None:
+    """Dates by Python's `datetime` (C)."""
+    points = ((0.0, 38.0), (span / 2, 38.5), (float(span), 39.0))
+    chart = Chart(
+        "date", "draw weight, lb", (Series("weight", points),), dots=(Dots("read", points),),
+        x_range=(-room / 100 * span - 3, span * 1.01 + 3), x_day=first.toordinal(), y_unit="lb",
+    )  # fmt: skip
+    drawing = Drawn(chart)
+    assert collisions(drawing) == []
+    ticks = [one for one in drawing.elements if "qt-tick-x" in one.attrib.get("class", "").split()]
+    assert ticks
+    steps = set()
+    for one in ticks:
+        days = drawing.value(float(one.attrib["x"]), 0)[0]
+        assert abs(days - round(days)) * drawing.frame.scale()[0] <= NEAR, "no part of a day is named"
+        assert one.text == (first + timedelta(days=round(days))).isoformat()
+        steps.add(round(days))
+    assert len(steps) == len(ticks)
+    last = (first + timedelta(days=span)).isoformat()
+    assert f"weight: 38.00 lb at {first.isoformat()}, 39.00 lb at {last}." in drawing.picture.description
+    assert f"39.00 lb at {last}." in drawing.picture.description
+
+
+def test_a_few_days_are_written_day_by_day_and_never_in_parts() -> None:
+    chart = Chart(
+        "date", "y", (Series("s", ((0, 1), (2, 2))),), x_range=(-0.5, 2.5), x_day=date(2026, 2, 27).toordinal()
+    )
+    ticks = [one for one in Drawn(chart).elements if "qt-tick-x" in one.attrib.get("class", "").split()]
+    assert [one.text for one in ticks] == ["2026-02-27", "2026-02-28", "2026-03-01"]
+
+
+def test_plots_over_dates_begin_alike_whatever_stands_at_their_side() -> None:
+    """So that charts under one another have the same date at the same place."""
+    lefts = set()
+    for scale in (1.0, 100.0, 0.01):
+        chart = Chart("date", "y", (Series("s", ((0, scale), (90, 2 * scale))),), x_range=(-9, 99), x_day=739_000)
+        (field,) = [one for one in Drawn(chart).elements if one.attrib.get("class") == "qt-plot"]
+        lefts.add((field.attrib["x"], field.attrib["width"]))
+    assert len(lefts) == 1
 
 
 # Words

@@ -43,6 +43,9 @@ COMPLETE: Data = {
 }
 """Every reading that a plain flat head needs; both bolts stand inside. Nobody's bow."""
 
+STRUNG: Data = {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
+"""What makes the bow the reader's own, beside a complete record."""
+
 MAKER: Data = {
     "version": 1,
     "bolt_family": "swivel",

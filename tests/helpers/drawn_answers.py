@@ -10,7 +10,18 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal
 
 COUNT = 400
-FEWER = {"pocket": 160, "paper": 160, "loads": 160, "draw-weight": 100, "tiller": 100}
+FEWER = {
+    "pocket": 160,
+    "paper": 160,
+    "loads": 160,
+    "draw-weight": 100,
+    "tiller": 100,
+    "plan": 60,
+    "carry-out": 60,
+    "after": 100,
+    "card": 160,
+    "log": 160,
+}
 """Pages whose answers hold many pictures: two hundred more of them show nothing new."""
 WIDGET_NAMES = tuple(WIDGETS)
 

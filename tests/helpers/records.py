@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from datetime import date
 from typing import Any
 
 from quarterturn.record.checklist import ITEMS
@@ -124,6 +125,8 @@ def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: b
 def _value(name: str, about: dict[str, Any], chance: random.Random, likely: bool) -> Any:
     if "x-unit" in about:
         return _number(name, about, chance, likely)
+    if about.get("format") == "date":
+        return _day(about, chance)
     if about.get("type") == "array":
         return _rows(about, chance, likely)
     words = about["anyOf"][0]
@@ -139,12 +142,18 @@ def _rows(about: dict[str, Any], chance: random.Random, likely: bool) -> list[Re
     columns = about["items"]["properties"]
     return [
         {
-            column: _number(column, each, chance, likely)
+            column: _value(column, each, chance, likely)
             for column, each in columns.items()
             if likely or chance.random() < 0.8
         }
         for _ in range(chance.randint(1, 8 if likely else about["maxItems"]))
     ]
+
+
+def _day(about: dict[str, Any], chance: random.Random) -> Any:
+    first, last = (date.fromisoformat(about[end]).toordinal() for end in ("x-first", "x-last"))
+    day = date.fromordinal(chance.randint(first, last)).isoformat()
+    return day if chance.random() < 0.7 else {"typed": f" {day}"}
 
 
 def _of_a_bolt(name: str) -> str:

@@ -6,12 +6,22 @@ Limits and margins of the trade: checks.md D and E (common practice; S2). Number
 from __future__ import annotations
 
 import re
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, Scope, TextField
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    Scope,
+    TextField,
+)
 from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS, VERSION
 from quarterturn.record.reading import Entry, Problem, checked
 from quarterturn.widgets import WIDGETS
@@ -40,9 +50,16 @@ NUMBERS = """
 146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
 150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
 157 tried_move, 158 tried_turns, 159 upper_tried_tiller, 160 string_twists, 161 string_diameter, 163 station_offset,
-175 lower_change, 179 lower_tried_tiller
+164 log,
+165 wanted_weight, 166 wanted_tiller, 167 tiller_worth, 168 riser_name, 169 limbs_name, 170 set_by, 171 set_on,
+172 arrow_mass, 173 least_mass_per_pound, 174 arrow_spine, 176 weight_after, 178 brace_after,
+175 lower_change, 177 card_size, 179 lower_tried_tiller,
+190 foretell_by
 """
-COLUMNS = {"scale_readings": "1 draw, 2 weight"}
+COLUMNS = {
+    "scale_readings": "1 draw, 2 weight",
+    "log": "1 date, 2 upper_at, 3 lower_at, 4 weight, 5 upper_tiller, 6 lower_tiller, 7 brace_height",
+}
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
 bolts_alike marks_agree limb_places length_class string_sound
@@ -68,6 +85,8 @@ OPTIONS = {
     "draw_station": "amo pivot plunger rest",
     "tried_move": "upper_in upper_out lower_in lower_out",
     "bow_shown": "braced drawn",
+    "card_size": "a6 index",
+    "foretell_by": "both bow readings",
     "people": "one two",
     "length_unit": "mm in",
     "look_at": "now past zero middle touch beyond",
@@ -80,7 +99,8 @@ OPTIONS = {
 }
 LISTS = [field for field in FIELDS if isinstance(field, ListField)]
 COLUMN_FIELDS = [column for field in LISTS for column in field.columns]
-NUMBER_FIELDS = [*(field for field in FIELDS if isinstance(field, NumberField)), *COLUMN_FIELDS]
+DATE_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, DateField)]
+NUMBER_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
 each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
 each_unit = pytest.mark.parametrize(("field", "unit"), IN_UNITS, ids=lambda each: getattr(each, "name", each))
@@ -100,7 +120,10 @@ def test_places_of_options_and_units_are_the_published_ones() -> None:
         if isinstance(field, ChoiceField)
     } == OPTIONS
     found = {field.units for field in NUMBER_FIELDS}
-    assert found == {("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)}
+    assert found == {
+        *(("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)),
+        *(("gr", "g"), ("gr/lbf", "g/N"), ("thou", "mm")),
+    }
 
 
 def test_columns_of_lists_are_the_published_ones_in_their_places() -> None:
@@ -122,9 +145,10 @@ def test_a_list_can_be_told_row_by_row(field: ListField) -> None:
         assert column.label == column.label.strip()
         assert 0 < len(column.label) <= 20, "the head of a narrow column"
         assert column.label[0].islower(), "it stands within a sentence"
-        assert (column.when, column.inert, column.scope) == ((), "", Scope.BOW), "these are the list's"
-        assert column.low <= column.default <= column.high
-        assert len({units.unit(name).quantity for name in column.units}) == 1
+        assert (column.when, column.inert, column.scope, column.linked) == ((), "", Scope.BOW, True), "the list's"
+        if isinstance(column, NumberField):
+            assert column.low <= column.default <= column.high
+            assert len({units.unit(name).quantity for name in column.units}) == 1
         assert column.default_from
         assert column.limits_because
         assert not column.limits_because.endswith(".")
@@ -176,7 +200,7 @@ def test_every_field_explains_itself(field: AnyField) -> None:
     assert len(field.label) <= 70
     assert field.help.endswith((".", "!")), "one line of help"
     assert "\n" not in field.help
-    if isinstance(field, NumberField):
+    if isinstance(field, NumberField | DateField):
         assert field.default_from
         assert field.limits_because
         assert not field.limits_because.endswith(".")
@@ -192,7 +216,7 @@ def test_default_is_permitted(field: AnyField) -> None:
     elif isinstance(field, ChoiceField):
         assert field.default in {option.value for option in field.options}
         assert len({option.label for option in field.options}) == len(field.options)
-    else:
+    elif isinstance(field, TextField | ListField):
         assert field.default == (() if isinstance(field, ListField) else "")
 
 
@@ -209,10 +233,8 @@ def test_conditions_name_choices_that_come_before(field: AnyField) -> None:
 
 @each_field
 def test_inert_fields_are_never_needed(field: AnyField) -> None:
-    if field.inert:
+    if field.inert or isinstance(field, TextField):
         assert field.role is Role.OPTIONAL
-    if isinstance(field, TextField):
-        assert field.inert
 
 
 def test_both_bolts_have_the_same_fields() -> None:
@@ -235,8 +257,22 @@ def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {
         *("look_at", "turns_shown", "limb_shown", "strip_offered", "strip_pushed", "strip_shown"),
-        *("strip_wanted", "bolt_material", "bow_shown", "upper_change", "lower_change"),
+        *("strip_wanted", "bolt_material", "bow_shown", "upper_change", "lower_change", "card_size"),
     }
+
+
+def test_a_link_leaves_only_rows_of_the_log_at_home() -> None:
+    """design.md, *Links*: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
+    (log,) = [field for field in FIELDS if not field.linked]
+    assert (log.name, log.settled, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("field", DATE_FIELDS, ids=lambda field: field.name)
+def test_a_dates_default_and_limits_are_days(field: DateField) -> None:
+    """Days by Python's `datetime` (C)."""
+    first, default, last = map(date.fromisoformat, (field.first, field.default, field.last))
+    assert first < default < last
+    assert field.bounds == (first.toordinal(), last.toordinal())
 
 
 def test_trade_values_are_those_of_the_checks() -> None:
@@ -248,15 +284,16 @@ def test_trade_values_are_those_of_the_checks() -> None:
     assert strip.default == 0.1
 
 
-NAMED = {"I", "AMO", "A2", "T6", "Ti"}
-"""Besides the word: a standard, a grade of steel (ISO 3506-1), a temper of aluminium, an element; no one's names."""
+NAMED = {"I", "AMO", "A2", "T6", "Ti", "A6"}
+"""Besides the word: a standard, a grade of steel (ISO 3506-1), a temper of aluminium, an element, a size of paper (ISO
+216); no one's names."""
 
 
 @each_field
 def test_no_word_looks_like_a_name(field: AnyField) -> None:
     """Labels and help hold plain words: no capital inside a sentence, no mark of a trade name."""
     texts = [field.label, field.help]
-    if isinstance(field, NumberField):
+    if isinstance(field, NumberField | DateField):
         texts += [field.default_from, field.limits_because]
     if isinstance(field, ListField):
         texts += [part for each in field.columns for part in (each.label, each.help, each.default_from)]

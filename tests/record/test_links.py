@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import base64
 import contextlib
+import random
 import zlib
 from typing import Any
 
@@ -17,12 +18,13 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE
 from helpers.records import drawn, some
 from quarterturn.record import link
-from quarterturn.record.declare import ChoiceField, ListField, NumberField, Scope
+from quarterturn.record.declare import ChoiceField, Column, DateField, ListField, NumberField, Scope
 from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Unreadable, from_data
 
 ADDRESS = "https://" + "a" * 52
-OF_THE_BOW = {field.name for field in FIELDS if field.scope is Scope.BOW}
+READ = {"weight": (30, 40), "brace_height": (210, 230), "upper_tiller": (170, 190), "lower_tiller": (170, 190)}
+OF_THE_BOW = {field.name for field in FIELDS if field.scope is Scope.BOW and field.linked}
 
 
 def packed(plain: str) -> str:
@@ -33,6 +35,7 @@ def packed(plain: str) -> str:
 
 
 def of_the_bow(canonical: dict[str, object]) -> dict[str, object]:
+    """What of a record every link carries: all of the bow but the log, which may be cut down to one row."""
     return {name: value for name, value in canonical.items() if name in OF_THE_BOW or name == "version"}
 
 
@@ -41,7 +44,11 @@ def test_there_and_back_is_what_was_entered(seed: int, likely: bool) -> None:
     record = from_data(drawn(seed, likely=likely)).record
     opened = link.opened(link.fragment(record))
     assert opened.notes == ()
-    assert opened.record.canonical() == of_the_bow(record.canonical())
+    assert of_the_bow(opened.record.canonical()) == of_the_bow(record.canonical())
+    if link.left_out(record):
+        assert len(opened.record.entries["log"].rows if "log" in opened.record.entries else ()) <= 1
+    else:
+        assert opened.record.entries.get("log") == record.entries.get("log")
 
 
 @given(st.text(max_size=60), st.text(max_size=40))
@@ -60,6 +67,72 @@ def test_reader_and_view_stay_at_home() -> None:
         assert str(number) in opened.notes[0]
 
 
+def test_of_a_log_a_link_has_how_the_bow_stands_now() -> None:
+    """Worked out by hand (C): the newest place of each bolt, and what was read since the last turn."""
+    log = [
+        {"date": "2026-04-02", "upper_at": 2.25, "weight": 38.5, "brace_height": {"typed": "8 3/4", "unit": "in"}},
+        {"date": "2026-03-14", "upper_at": 2.5, "lower_at": "2 1/4", "weight": 38, "upper_tiller": 179},
+        {"date": "2026-04-09", "lower_tiller": 176},
+        {"weight": 50},
+        {"date": "2026-05-01", "weight": 300},
+        {"date": "2026-04-09", "weight": 39},
+    ]
+    stands = {
+        "date": "2026-04-02",
+        "upper_at": 2.25,
+        "lower_at": "2 1/4",
+        "weight": 39,
+        "brace_height": {"typed": "8 3/4", "unit": "in"},
+        "lower_tiller": 176,
+    }
+    record, now = (from_data(COMPLETE | {"log": rows}).record for rows in (log, [stands]))
+    assert link.opened(link.fragment(record, link.BRIEF)).record.canonical() == now.canonical()
+    assert link.fragment(record, link.BRIEF) == link.fragment(now)
+    assert link.opened(link.fragment(record)).record.canonical() == record.canonical(), "a short one is carried whole"
+
+
+def test_a_log_is_carried_whole_as_long_as_there_is_room() -> None:
+    dice = random.Random(6)
+    rows = [
+        {"date": f"2026-03-{day}"} | {name: dice.uniform(*ends) for name, ends in READ.items()}
+        for day in range(10, 32)
+    ]
+    whole = 0
+    for number in range(1, len(rows) + 1):
+        record = from_data(COMPLETE | {"log": rows[:number]}).record
+        written = link.fragment(record)
+        assert len(written) <= link.ROOM
+        brief = written == link.fragment(record, link.BRIEF)
+        back, own = (one.entries["log"] for one in (link.opened(written).record, record))
+        assert back == own or (brief and len(back.rows) == 1)
+        assert (link.left_out(record) == "") == (back == own)
+        whole += not brief
+    assert 5 <= whole < len(rows)
+
+
+def test_readings_alone_are_of_the_newest_day() -> None:
+    rows = [{"date": "2026-04-02", "weight": 38}, {"date": "2026-03-14", "weight": 39, "brace_height": 222}]
+    found = link.opened(link.fragment(from_data({"log": rows}).record, link.BRIEF)).record.canonical()
+    assert found == from_data({"log": [{"date": "2026-04-02", "weight": 38, "brace_height": 222}]}).record.canonical()
+
+
+def test_what_a_link_leaves_at_home_is_said() -> None:
+    one, two = {"date": "2026-03-14", "weight": 38}, {"date": "2026-04-01", "weight": 39}
+    stays = "It stays in this browser; a file takes it along."
+    for rows, said in (
+        ([one], ""),
+        ([one, two], "A link has to be short enough to print. Of this it has only how things stand now: "
+                     f"Log of settings and readings. {stays}"),
+        ([{"weight": 38}], "Not in the link, because no row of it is complete: Log of settings and readings. "
+                           f"{stays}"),
+    ):  # fmt: skip
+        logged = from_data(COMPLETE | {"log": rows}).record
+        assert link.left_out(logged, link.BRIEF) == said
+        assert link.left_out(logged) == ""
+    for record in ({}, COMPLETE, {"people": "two", "turns_shown": 1}):
+        assert link.left_out(from_data(record).record) == ""
+
+
 def test_a_windows_readings_fit_in_four_hundred_signs() -> None:
     readings = from_data(COMPLETE | {"bow_name": "Club bow 3", "strip_thickness": 0.1, "rise": "4,23"}).record
     assert len(f"{ADDRESS}#{link.fragment(readings)}") <= 400
@@ -71,10 +144,14 @@ def typical(field: Any) -> Any:
     if isinstance(field, ListField):
         shares = [place / 5 for place in range(6)]
         return [{column.name: _within(column, share) for column in field.columns} for share in shares]
+    if isinstance(field, DateField):
+        return field.default
     return field.options[-1].value if isinstance(field, ChoiceField) else "A bow of the club, number 3 of the rack"
 
 
-def _within(column: NumberField, share: float) -> Any:
+def _within(column: Column, share: float) -> Any:
+    if isinstance(column, DateField):
+        return column.default
     value = column.low + (column.high - column.low) * (0.2 + 0.6 * share)
     return {"typed": f"{column.in_unit(value, column.units[-1]):.1f}", "unit": column.units[-1]}
 

@@ -366,10 +366,12 @@ def test_six_readings_add_little_to_a_link_and_a_full_list_stays_within_a_bows()
 
 def test_schema_knows_rows_and_bounds_them() -> None:
     about: Any = schema()["properties"]
-    (field,) = (field for field in BY_NAME.values() if isinstance(field, ListField))
+    field = BY_NAME[NAME]
+    assert isinstance(field, ListField)
     assert about[NAME]["x-number"] == field.number
     assert about[NAME]["default"] == []
     for column in field.columns:
+        assert isinstance(column, NumberField)
         one = about[NAME]["items"]["properties"][column.name]
         assert (one["minimum"], one["maximum"]) == (column.low, column.high)
         assert (one["x-unit"], one["x-number"], one["default"]) == (column.unit, column.number, column.default)
@@ -421,10 +423,10 @@ def column(number: int, name: str, label: str, unit: str, role: Role, most: floa
     )
 
 
-LOG = ListField(
+STEPS = ListField(
     number=900,
-    name="log",
-    label="Log",
+    name="steps",
+    label="Steps",
     help="Made up, for these checks.",
     role=Role.READING,
     when=(When("goal", ("middle",)),),
@@ -440,37 +442,39 @@ LOG = ListField(
 
 
 @pytest.fixture
-def log(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BY_NAME", BY_NAME | {"log": LOG})
-    monkeypatch.setattr(reading, "FIELDS", (*FIELDS, LOG))
-    monkeypatch.setattr(link, "BY_NUMBER", BY_NUMBER | {LOG.number: LOG})
+def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(reading, "BY_NAME", BY_NAME | {"steps": STEPS})
+    monkeypatch.setattr(reading, "FIELDS", (*FIELDS, STEPS))
+    monkeypatch.setattr(link, "BY_NUMBER", BY_NUMBER | {STEPS.number: STEPS})
 
 
-@pytest.mark.usefixtures("log")
+@pytest.mark.usefixtures("made_up")
 def test_a_column_that_may_stay_empty_is_left_out_of_its_row() -> None:
-    record = from_data({"goal": "middle", "log": [{"turns": 2, "brace": 222}, {"turns": 1, "tiller": 4, "brace": 301}]})
+    record = from_data(
+        {"goal": "middle", "steps": [{"turns": 2, "brace": 222}, {"turns": 1, "tiller": 4, "brace": 301}]}
+    )
     found = Values(record.record)
-    assert found.rows("log") == ({"turns": 2.0, "brace": 0.222},)
-    assert list(told(found.problems)) == ["log.2.brace"]
-    assert found.unfinished("log") == ()
-    assert "log" not in found.missing()
+    assert found.rows("steps") == ({"turns": 2.0, "brace": 0.222},)
+    assert list(told(found.problems)) == ["steps.2.brace"]
+    assert found.unfinished("steps") == ()
+    assert "steps" not in found.missing()
     assert link.opened(link.fragment(record.record)).record == record.record
 
 
-@pytest.mark.usefixtures("log")
+@pytest.mark.usefixtures("made_up")
 def test_all_empty_boxes_of_a_row_are_named_at_once() -> None:
-    found = Values(from_data({"goal": "middle", "log": [{"tiller": 4}]}).record)
-    assert told(found.unfinished("log")) == {
-        "log.1.turns": "Log, setting 1: not used yet, because turns and brace height are empty."
+    found = Values(from_data({"goal": "middle", "steps": [{"tiller": 4}]}).record)
+    assert told(found.unfinished("steps")) == {
+        "steps.1.turns": "Steps, setting 1: not used yet, because turns and brace height are empty."
     }
-    assert "log" in found.missing()
+    assert "steps" in found.missing()
 
 
-@pytest.mark.usefixtures("log")
+@pytest.mark.usefixtures("made_up")
 def test_a_list_that_does_not_matter_is_kept_and_not_checked() -> None:
-    record = from_data({"log": [{"turns": "x", "brace": 222}]}).record
+    record = from_data({"steps": [{"turns": "x", "brace": 222}]}).record
     found = Values(record)
-    assert (found.problems, found.rows("log"), found.unfinished("log")) == ((), (), ())
-    assert not found.entered("log")
-    assert "log" not in found.missing()
-    assert "log" in record.canonical()
+    assert (found.problems, found.rows("steps"), found.unfinished("steps")) == ((), (), ())
+    assert not found.entered("steps")
+    assert "steps" not in found.missing()
+    assert "steps" in record.canonical()

@@ -14,7 +14,7 @@ import forms
 from calc_block import CalcExtension
 from helpers.built_pages import Element, read_html, read_page
 from places import ROOT
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, TextField
+from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Group, Widget
@@ -180,6 +180,7 @@ def test_list_has_a_head_with_unit_and_example_for_each_column(listed: Element) 
     assert first.text == LIST.row
     assert {head.get("scope") for head in (first, *heads)} == {"col"}
     for head, column in zip(heads, LIST.columns, strict=True):
+        assert isinstance(column, NumberField)
         assert (head.get("data-column"), head.get("data-label")) == (column.name, column.label)
         assert ("data-needed" in head.attributes) is (column in LIST.needed)
         menu = inside(head, "select")
@@ -223,6 +224,78 @@ def test_list_brings_an_unnamed_row_to_copy(listed: Element) -> None:
     assert len(ids) == len(set(ids))
 
 
+LOG = BY_NAME["log"]
+
+
+@pytest.fixture(scope="module")
+def log() -> Element:
+    """A list of seven columns, one of them of days, on a form of its own."""
+    with pytest.MonkeyPatch.context() as patch:
+        group = Group("all", "All", "", (LOG.name,))
+        widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].answer)
+        patch.setitem(WIDGETS, widget.name, widget)
+        return by_id(read_html(forms.page_part(widget.name)), f"field-{LOG.name}")
+
+
+def test_a_column_of_days_has_the_browsers_own_box_with_the_declared_limits(log: Element) -> None:
+    """`type=date`, `min` and `max` in ISO 8601: HTML's living standard, 4.10.5.1.7 (M)."""
+    assert isinstance(LOG, ListField)
+    date, *numbers = LOG.columns
+    assert isinstance(date, DateField)
+    head = inside(log, "thead").all("th")[1]
+    assert (head.get("data-column"), "data-needed" in head.attributes) == ("date", True)
+    assert inside(head, "small").text == "example 2026-06-30"
+    assert not head.all("select")
+    rows = [*inside(log, "tbody").all("tr"), *inside(log, "template").all("tr")]
+    assert len(rows) == forms.FIRST_ROWS + 1
+    for row in rows:
+        day, *others = row.all("input")
+        assert (day.get("type"), day.get("min"), day.get("max")) == ("date", date.first, date.last)
+        assert "data-day" in day.attributes
+        assert [other.get("type") for other in others] == ["text"] * len(numbers)
+        assert not any("data-day" in other.attributes or other.get("min") for other in others)
+        assert not any("value" in each.attributes or "placeholder" in each.attributes for each in row.all("input"))
+
+
+def test_a_wide_list_names_each_box_for_where_its_head_is_out_of_sight(log: Element, listed: Element) -> None:
+    assert isinstance(LOG, ListField)
+    labels = ["date", "upper bolt at, turns", "lower bolt at, turns", *(column.label for column in LOG.columns[3:])]
+    assert "qt-list--wide" in log.get("class").split()
+    (adder,) = [one for one in log.all("button") if one.get("data-act") == "add-row"]
+    assert adder.text == "Add an entry"
+    for row in inside(log, "tbody").all("tr"):
+        assert [cell.get("data-label") for cell in row.all("td")[:-1]] == labels
+    assert "qt-list--wide" not in listed.get("class").split()
+    assert not any(cell.get("data-label") for cell in inside(listed, "tbody").all("td"))
+
+
+def test_a_date_has_a_box_with_its_example_and_the_page_knows_what_no_link_carries(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The example stands in the box only where a browser has none of its own for days."""
+    field = DateField(
+        number=900, name="made", label="Made on", help="Which day.", default="2026-03-14", default_from="",
+        first="2024-01-01",
+    )  # fmt: skip
+    widget = Widget("made-up", "Made up", (Group("all", "All", "", ("made",)),), WIDGETS["start"].answer)
+    monkeypatch.setitem(WIDGETS, widget.name, widget)
+    monkeypatch.setattr(forms, "BY_NAME", BY_NAME | {"made": field})
+    page = read_html(forms.page_part(widget.name))
+    (section,) = page.classed("qt-widget")
+    assert section.get("data-unlinked") == "log:60"
+    part = by_id(page, "field-made")
+    assert part.get("data-kind") == "date"
+    box = by_id(part, "f-made")
+    assert (box.get("name"), box.get("type"), box.get("placeholder")) == ("made", "date", "example 2026-03-14")
+    assert (box.get("min"), box.get("max")) == ("2024-01-01", "2100-12-31")
+    assert "data-day" in box.attributes
+    assert "value" not in box.attributes
+    (label,) = part.all("label")
+    assert (label.get("for"), label.text) == ("f-made", "Made on")
+    assert by_id(part, "h-made").text == "Which day."
+    assert set(box.get("aria-describedby").split()) == {"h-made", "e-made"}
+
+
 def shape(part: Element) -> Any:
     """An element and those in it, with what the browser's modules find them by."""
     told = ("class", "data-kind", "data-act", "data-scope", "type", "scope", "role")
@@ -243,6 +316,16 @@ def test_the_browsers_tests_use_the_same_shape_of_list(listed: Element) -> None:
     one, other = (
         [sorted(each.attributes), [(part.name, part.get("class")) for part in each.children]] for each in both
     )
+    assert one == other
+
+
+def test_the_browsers_tests_use_the_same_boxes_for_days(log: Element) -> None:
+    fixture = read_html((ROOT / "tests" / "browser_modules" / "fixture" / "days.html").read_text(encoding="utf-8"))
+    by_hand = by_id(fixture, "field-entries")
+    for tag in ("tbody", "template"):
+        one, other = (shape(inside(each, tag).all("input")[0]) for each in (log, by_hand))
+        assert one == other
+    one, other = (shape(inside(each, "thead").all("th")[1]) for each in (log, by_hand))
     assert one == other
 
 

@@ -150,10 +150,19 @@ def test_pages_and_their_search_live_under_the_policy(host: str, page: Page, req
     """With the policy as a header and a meta, and as a meta alone; the watch fails on any violation."""
     server: Server = request.getfixturevalue(host)
     # Every page once; both ends of the site's depth from the other host too.
-    every = (
-        *("", "before/", "pocket/", "load/", "paper/", "safe-range/"),
-        *("draw-weight/", "tiller/", "words/", "checked/"),
+    every: tuple[str, ...] = (
+        "",
+        "before/",
+        "pocket/",
+        "load/",
+        "paper/",
+        "safe-range/",
+        "draw-weight/",
+        "tiller/",
+        "words/",
     )
+    every = (*every, "plan/", "carry-out/", "after/", "card/", "log/", "checked/")
+    every = (*every, "bows/")
     for name in every if host == "server" else ("", "words/"):
         page.goto(server.address + name)
         search(page, "find flush, and call it zero")

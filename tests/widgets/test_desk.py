@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
+import math
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from helpers.asking import COMPLETE, answered
+from helpers.asking import COMPLETE, STRUNG, answered
 from quarterturn.desk import ask
+from quarterturn.record.reading import from_data
 from quarterturn.widgets.render import render
 
 ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more"}
@@ -41,11 +45,14 @@ def test_an_answer() -> None:
     assert "\n" not in found["speak"]
 
 
-@pytest.mark.parametrize("widget", ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller"])
+@pytest.mark.parametrize(
+    "widget",
+    ["pocket", "loads", "paper", "safe-range", "draw-weight", "tiller", "plan", "carry-out", "after", "card", "log"],
+)
 def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     """The first part is the whole's own pieces at their own places, without most of the pictures, which are slow."""
-    whole = asked(ask="answer", widget=widget, record=COMPLETE)
-    first = asked(ask="answer", widget=widget, record=COMPLETE, part="first")
+    whole = asked(ask="answer", widget=widget, record=COMPLETE | STRUNG)
+    first = asked(ask="answer", widget=widget, record=COMPLETE | STRUNG, part="first")
     assert set(first) == ANSWER_KEYS
     assert (whole["more"], first["more"]) == (False, True)
     assert len(first["cuts"]) == len(whole["cuts"])
@@ -57,7 +64,8 @@ def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
         piece for piece, length in zip(pieces, first["cuts"], strict=True) if length is not None
     )
     assert first["cuts"][0] == whole["cuts"][0]
-    assert first["html"].count("<svg") < whole["html"].count("<svg")
+    drawn = [each["html"].count("<svg") for each in (first, whole)]
+    assert drawn[0] < drawn[1]
 
 
 def test_what_has_nothing_slow_is_whole_at_once() -> None:
@@ -91,6 +99,49 @@ def test_what_was_ignored_is_noted() -> None:
     found = asked(ask="answer", widget="safe-range", record=COMPLETE | {"nonsense": 1})
     assert found["state"] == "go"
     assert "nonsense" in found["notes"][0]
+
+
+LOG = [{"date": "2026-03-14", "weight": 38}, {"weight": 39}]
+LONG = [
+    {"date": f"{year}-03-14", "weight": 38 + math.sin(year), "brace_height": 220 + math.cos(year)}
+    for year in range(2026, 2086)
+]
+
+
+def test_a_link_has_of_a_long_log_how_the_bow_stands_and_says_so() -> None:
+    found = asked(ask="link", record=COMPLETE | {"log": LONG})
+    assert set(found) == {"fragment", "brief", "left"}
+    assert found["fragment"] == found["brief"] == asked(ask="link", record=COMPLETE | {"log": LONG[-1:]})["fragment"]
+    assert found["left"].startswith("A link has to be short")
+    assert asked(ask="link", record=COMPLETE)["left"] == ""
+    # A short one is carried as it stands, but on a card.
+    found = asked(ask="link", record={"log": LOG, "people": "two"})
+    assert found["left"] == ""
+    for carried, rows in (("fragment", LOG), ("brief", LOG[:1])):
+        record = asked(ask="open", fragment=found[carried])["record"]
+        assert record["log"] == from_data({"log": rows}).record.canonical()["log"]
+
+
+def test_the_log_as_a_table() -> None:
+    found = asked(ask="csv", record={"log": LOG, "bow_name": "Club bow", "nonsense": 1})
+    assert set(found) == {"name", "text", "notes"}
+    assert found["name"] == "log-Club-bow.csv"
+    heads, line = csv.reader(io.StringIO(found["text"], newline=""), strict=True)
+    assert (heads[0], heads[3]) == ("date", "draw weight (lb)")
+    assert (line[0], line[3]) == ("2026-03-14", "38")
+    ignored, unfinished = found["notes"]
+    assert "nonsense" in ignored
+    assert unfinished.endswith("entry 2: not used yet, because date is empty.")
+
+
+@pytest.mark.parametrize(
+    ("record", "field"), [({}, "log"), ({"log": [{"date": "31 June"}]}, "log.1.date"), ([], ""), ("x", "")]
+)
+def test_without_a_log_that_can_be_used_there_is_no_table(record: Any, field: str) -> None:
+    found = asked(ask="csv", record=record)
+    assert set(found) == {"problems"}
+    assert [problem["field"] for problem in found["problems"]] == [field]
+    assert found["problems"][0]["sentence"].endswith(".")
 
 
 def test_a_link_and_back() -> None:
@@ -133,7 +184,7 @@ ANYTHING = st.recursive(
 )
 
 
-@given(st.sampled_from(["answer", "link", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
+@given(st.sampled_from(["answer", "link", "csv", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
 def test_any_content_is_replied_to(kind: str, record: Any, fragment: Any, text: Any) -> None:
     request = {"ask": kind, "widget": "safe-range", "record": record, "fragment": fragment, "text": text}
     found = reply(json.dumps(request))

@@ -75,6 +75,11 @@ HOPELESS = {
     "paper": ("margin", "upper_touch_turns", "tip_travel", "lever_travel", "turns_shown", "lower_bracket"),
     "draw-weight": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),
     "tiller": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "nocking_point", "turns_shown"),
+    "plan": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "marked_weight", "turns_shown"),
+    "carry-out": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "upper_change", "turns_shown"),
+    "after": ("margin", "upper_touch_turns", "strip_thickness", "tip_travel", "upper_tried_tiller", "turns_shown"),
+    "card": ("margin", "upper_touch_turns", "strip_thickness", "draw_weight", "upper_now_turns", "turns_shown"),
+    "log": ("margin", "upper_touch_turns", "draw_weight", "upper_tiller", "brace_height", "turns_shown"),
     "start": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
     "inspection": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
 }

@@ -12,9 +12,10 @@ from helpers.nav import page_names
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal, Stage, State, Way
 
-FELT = ["", "before", "pocket", "load", "paper", "safe-range", "draw-weight", "tiller"]
-MAKERS = ["", "before", "safe-range", "draw-weight", "tiller"]
-ON_THE_BOW = ["read", "read"]
+CHOSEN = ["draw-weight", "tiller", "plan", "carry-out", "after", "card", "log"]
+FELT = ["", "before", "pocket", "load", "paper", "safe-range", *CHOSEN]
+MAKERS = ["", "before", "safe-range", *CHOSEN]
+ON_THE_BOW = ["read"] * len(CHOSEN)
 
 
 def stages(answer: Answer) -> tuple[Stage, ...]:
@@ -123,9 +124,9 @@ def test_every_page_it_leads_to_is_in_the_site() -> None:
 
 
 def test_what_is_left_is_counted() -> None:
-    """Half a record: of eight stages the inspection and the worksheet are left; the five to read are nobody's duty."""
-    assert "2 of 8 stages are left." in answered(HALF, "start").verdict
-    assert "1 of 8 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
+    """Half a record: of thirteen stages the inspection and the worksheet are left; to read is nobody's duty."""
+    assert "2 of 13 stages are left." in answered(HALF, "start").verdict
+    assert "1 of 13 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
     notes = [stage.note for stage in stages(answered(HALF, "start"))]
     assert notes[1] == "2 of 20 looked at"
     assert notes[5] == "0 of 12 readings entered"

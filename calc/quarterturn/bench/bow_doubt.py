@@ -349,6 +349,17 @@ def _of_forces(around: Around, part: float) -> Around:
     return Around(forces(around.now), forces(around.upper), forces(around.lower))
 
 
+def a_little_off(asked: BowAsked) -> tuple[tuple[Parameter | None, Setup, Bow], ...]:
+    """The bow, found with coarse steps: first as it is, then with each number off by `NUDGE` of its half.
+
+    For the doubts of what no `Outcome` holds; a number with which there is no bow is left out.
+    """
+    listed = parameters(asked)
+    base, others = _nudged(asked.setup, listed)
+    found = [(each, one.setup, one.bow) for each, one in zip(listed, others, strict=True) if one is not None]
+    return (None, base.setup, base.bow), *found
+
+
 def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
     """How far the limbs' stiffness may be off by the scale and by the mark that was drawn to, as a part of it.
 

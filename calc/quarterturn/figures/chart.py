@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
+from quarterturn import days
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
 from quarterturn.figures.turn_scale import Flag, placed_flags
@@ -31,6 +32,7 @@ MOST_SAID = 12
 LARGEST = 1e7  # an axis goes no farther, so that its numbers stay short
 SHORTEST = 1e-6  # and is no shorter
 FINEST = 1e-4  # nor shorter against the larger of its ends
+UNDER = 56.0  # where a plot over dates begins, so that several stand right under one another
 _ASCENT, _DESCENT = 0.76 * SIZE, 0.2 * SIZE
 _FAR = 1e15  # a value beyond this is drawn as if it were there: off any axis
 _COLUMN = 9.0  # user units: how finely labels look where the lines are
@@ -105,7 +107,8 @@ class Chart:
     are given, else as the line goes. Without ranges the x axis holds the points and `now`, and the y axis the points
     and the round numbers around them; ribbons, readings and their bars too. `height` is that of the plot in user
     units. Units follow values in words. `drag_field` names the field that a tap or a drag along x sets, with x in
-    that field's unit, from `drag_low` to `drag_high` (the x axis where None).
+    that field's unit, from `drag_low` to `drag_high` (the x axis where None). With `x_day` x counts days from
+    that one (as `days` does), and is written as a date.
     """
 
     x_label: str
@@ -129,6 +132,7 @@ class Chart:
     height: float = 184.0
     ribbons: tuple[Ribbon, ...] = ()
     dots: tuple[Dots, ...] = ()
+    x_day: int | None = None
 
 
 def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
@@ -320,7 +324,10 @@ def _check_dots(dots: Dots) -> None:
 
 @dataclass(frozen=True, slots=True)
 class _Axis:
-    """Values `low` to `high` drawn from `start` to `end` (user units; y from the bottom up), a tick each `step`."""
+    """Values `low` to `high` drawn from `start` to `end` (user units; y from the bottom up), a tick each `step`.
+
+    With a `day` they are days counted from it.
+    """
 
     low: float
     high: float
@@ -328,6 +335,7 @@ class _Axis:
     end: float
     step: float
     decimals: int
+    day: int | None = None
 
     @property
     def scale(self) -> float:
@@ -353,6 +361,14 @@ class _Axis:
 
     def ticks(self) -> list[float]:
         return _ticks(self.low, self.high, self.step)
+
+    def words(self, value: float) -> str:
+        return _number(value, self.decimals, self.day)
+
+
+def _number(value: float, decimals: int, day: int | None) -> str:
+    """As it is written at an axis; as a date where it counts days from one."""
+    return fixed(value, decimals) if day is None else days.written(day + round(value))
 
 
 def _ticks(low: float, high: float, step: float) -> list[float]:
@@ -459,14 +475,16 @@ def _y_step(first: float, last: float, height: float) -> tuple[float, int]:
 def _x_axis(chart: Chart, left: float) -> _Axis:
     """The axis with the finest step whose numbers have room beside one another."""
     low, high = _x_range(chart)
+    day = chart.x_day
     for step, decimals in _steps(high - low):
-        if (high - low) / step > 40:
+        if (high - low) / step > 40 or (day is not None and step < 1):
             continue
-        wide = max((svg.text_width(fixed(value, decimals), SIZE) for value in _ticks(low, high, step)), default=0.0)
-        start, end = max(left, wide / 2 + 2), WIDTH - max(2 * EDGE, wide / 2 + 2)
+        numbers = [_number(value, decimals, day) for value in _ticks(low, high, step)]
+        wide = max((svg.text_width(number, SIZE) for number in numbers), default=0.0)
+        start, end = max(left, wide / 2 + 2, 0.0 if day is None else UNDER), WIDTH - max(2 * EDGE, wide / 2 + 2)
         if step * (end - start) >= (wide + 10) * (high - low):
             break
-    return _Axis(low, high, start, end, step, decimals)
+    return _Axis(low, high, start, end, step, decimals, day)
 
 
 def _flag(mark: Mark, axis: _Axis, at: int) -> tuple[str, str, float, bool]:
@@ -507,6 +525,8 @@ def _with_unit(value: float, decimals: int, unit: str) -> str:
 
 
 def _x_words(chart: Chart, x: float) -> str:
+    if chart.x_day is not None:
+        return _number(x, 0, chart.x_day)
     return _with_unit(x, chart.x_decimals, chart.x_unit)
 
 
@@ -594,13 +614,13 @@ def _grid(plot: _Plot, prefix: str) -> list[Element]:
     """Rules across at round values, those at zero stronger, a frame, and the numbers outside it."""
     drawn = []
     for value in plot.y.ticks():
-        y, words = plot.y.at(value), fixed(value, plot.y.decimals)
+        y, words = plot.y.at(value), plot.y.words(value)
         kind = "qt-zero" if value == 0 else "qt-grid"
         drawn.append(svg.line(plot.x.start, y, plot.x.end, y, class_=kind))
         drawn.append(svg.text(plot.x.start - 7, y + 4, words, size=SIZE, anchor="end", class_="qt-text qt-tick-y"))
     for value in plot.x.ticks():
-        x, words = plot.x.at(value), fixed(value, plot.x.decimals)
-        kind = "qt-zero" if value == 0 else "qt-grid"
+        x, words = plot.x.at(value), plot.x.words(value)
+        kind = "qt-zero" if value == 0 and plot.x.day is None else "qt-grid"
         drawn.append(svg.line(x, plot.top, x, plot.bottom, class_=kind))
         drawn.append(svg.line(x, plot.bottom, x, plot.bottom + 5, class_="qt-tick"))
         drawn.append(svg.text(x, plot.bottom + 19, words, size=SIZE, anchor="middle", class_="qt-text qt-tick-x"))

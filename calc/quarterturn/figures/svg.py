@@ -21,6 +21,10 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
                qt-line-dashed, qt-line-dotted or qt-line-dash-dot, qt-point, qt-leader from words to what they name,
                qt-tick-x and qt-tick-y the axes' numbers, qt-handle a chart's place to drag, qt-bar, qt-ribbon a doubt
                along a line, qt-dot with qt-dot-rim a reading and qt-error-bar its doubt
+    card       qt-card-paper and qt-card-cut its sheet; qt-card-text and qt-card-white (on qt-card-black) words,
+               qt-card-box, qt-card-frame, qt-card-rule, qt-card-blank a line to write on, qt-card-out with
+               qt-card-hatch, qt-card-window, qt-card-tick, qt-card-now with qt-card-arrow, qt-card-code the QR code,
+               qt-card-across words over all of it
     whole bow  qt-bow-limb, qt-bow-belly (the line its points lie on), qt-bow-contact where the string lies on it,
                qt-bow-before another shape of the same bow
 

@@ -31,6 +31,7 @@ SHORTEST_STRIDE = 2e-3  # m
 SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
 CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
+ON_THE_WAY = 1e-3  # relative: the same for a state that is only passed
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
 ARC = 0.1  # rad: a piece of the line under the string turns by no more
 LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
@@ -294,7 +295,9 @@ _State = tuple[float, float, float, float, float, float]
 """T and q of the upper limb, of the lower, and the nocking point."""
 
 
-def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None) -> _State | None:
+def _settle(
+    sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None, close: float = CLOSE
+) -> _State | None:
     """Return the state of equal forces near this one, braced (no draw) or drawn; None where none is found."""
     upper, lower = sides
     t1, q1, t2, q2, px, py = state
@@ -339,7 +342,7 @@ def _settle(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float
         t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
         if t1 > most1 or t2 > most2:
             return None
-        if off < CLOSE:
+        if off < close:
             return t1, q1, t2, q2, px, py
     return None
 
@@ -603,7 +606,7 @@ def _not_strung(sides: tuple[_Held, _Held], one: _Twin | None, two: _Twin | None
 
 
 def _stride(
-    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[tuple[float, _State]], draw: float
+    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[tuple[float, _State]], draw: float, close: float
 ) -> _State | None:
     """Return the state at a draw length, begun from the curve through the last found ones; None where that fails."""
     guess = path[-1][1]
@@ -611,7 +614,7 @@ def _stride(
         guess = _carried_on(path[-3:], draw)
     if not (guess[0] > 0 and guess[2] > 0):
         return None
-    return _settle(sides, steps, guess, draw)
+    return _settle(sides, steps, guess, draw, close)
 
 
 def _carried_on(path: Sequence[tuple[float, _State]], draw: float) -> _State:
@@ -638,9 +641,10 @@ def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[tuple[float, _
         stride = min(stride, here / 2)
         last = abs(left) <= stride
         at = draw if last else here + math.copysign(stride, left)
-        state = _stride(sides, steps, path, at)
+        close = CLOSE if last else ON_THE_WAY
+        state = _stride(sides, steps, path, at, close)
         if state is None and len(path) > 1:
-            state = _stride(sides, steps, path[-1:], at)
+            state = _stride(sides, steps, path[-1:], at, close)
         if state is None or not _near(path[-1][1], state):
             stride = abs(at - here) / 2
             if stride < SHORTEST_STRIDE:

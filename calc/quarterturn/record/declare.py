@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from quarterturn import numbers, units
+from quarterturn import days, numbers, units
 
 
 class Scope(StrEnum):
@@ -67,6 +67,8 @@ class Field:
         scope: how far it travels.
         when: all of these must hold for the field to matter.
         inert: why changing it changes no answer, for fields that are only kept ("" for all others).
+        linked: whether a link carries all of it, where it is of the bow; of a list that grows without end, which is too
+            long for one, it carries how things stand now (`record.newest`).
     """
 
     number: int
@@ -77,6 +79,7 @@ class Field:
     scope: Scope = Scope.BOW
     when: tuple[When, ...] = ()
     inert: str = ""
+    linked: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,29 +179,68 @@ class TextField(Field):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DateField(Field):
+    """A day of the calendar, typed and kept as ISO 8601 writes it: 2026-06-30. Its value is a count of days.
+
+    Attributes:
+        default: an example of a day.
+        default_from: where the default comes from.
+        first, last: limits, both permitted.
+        limits_because: why these limits; the rest of a sentence after "because".
+    """
+
+    default: str
+    default_from: str
+    first: str = "2000-01-01"
+    last: str = "2100-12-31"
+    limits_because: str = "nobody keeps a record of a bow for longer"
+
+    @property
+    def bounds(self) -> tuple[int, int]:
+        """The limits as counts of days."""
+        return days.parse(self.first), days.parse(self.last)
+
+    @property
+    def permitted(self) -> str:
+        """The limits in words."""
+        return f"{self.first} to {self.last}"
+
+
+Column = NumberField | DateField
+"""What a row of a list can hold."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ListField(Field):
     """Rows, as many as the reader has.
 
     A row is used once every column that is not optional is entered. What its columns have of a field's other
-    properties (scope, when, inert) is the list's.
+    properties (scope, when, inert, linked) is the list's.
 
     Attributes:
         row: one word for a row, as sentences and buttons say it.
-        columns: what a row holds, each declared as a number is, with a short label in lower case; `number` is its
-            place, counted from 1. Columns are only ever added at the end, for links write their places.
+        columns: what a row holds, each declared as a number or a date is, with a short label in lower case; `number`
+            is its place, counted from 1. Columns are only ever added at the end, for links write their places.
         most: how many rows there may be.
+        settled: of a dated list, the columns that tell what was set: readings hold from then on.
         default: no row, as every field has a default.
     """
 
     row: str
-    columns: tuple[NumberField, ...]
+    columns: tuple[Column, ...]
     most: int
+    settled: tuple[str, ...] = ()
     default: tuple[()] = ()
 
     @property
-    def needed(self) -> tuple[NumberField, ...]:
+    def needed(self) -> tuple[Column, ...]:
         """The columns without which a row is not used."""
         return tuple(column for column in self.columns if column.role is not Role.OPTIONAL)
 
+    @property
+    def date(self) -> str:
+        """The name of the column that dates a row; "" where there is none."""
+        return next((column.name for column in self.columns if isinstance(column, DateField)), "")
 
-AnyField = NumberField | ChoiceField | TextField | ListField
+
+AnyField = NumberField | ChoiceField | TextField | DateField | ListField

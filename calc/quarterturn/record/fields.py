@@ -16,6 +16,7 @@ from quarterturn.record.checklist import FINE_OR_NOT
 from quarterturn.record.declare import (
     AnyField,
     ChoiceField,
+    DateField,
     ListField,
     NumberField,
     Option,
@@ -682,8 +683,6 @@ THREAD_LENGTHS: tuple[AnyField, ...] = (
     ),
 )
 
-KEPT = "kept for the setup card and for later pages; this page computes nothing from it"
-
 BASELINE: tuple[AnyField, ...] = (
     *_each(
         lambda bolt, shift: NumberField(
@@ -726,7 +725,6 @@ BASELINE: tuple[AnyField, ...] = (
         high=40.0,
         limits_because="it is set at or above square",
         step=0.5,
-        inert=KEPT,
     ),
     NumberField(
         number=94,
@@ -1153,9 +1151,9 @@ BOW_VIEW: tuple[AnyField, ...] = (
             units=("turn",),
             default={"upper": -0.5, "lower": 0.0}[bolt],
             default_from="where the page begins",
-            low=-4.0,
-            high=4.0,
-            limits_because="windows are hardly wider",
+            low=-8.0,
+            high=8.0,
+            limits_because="no window is wider",
             step=0.25,
         )
     ),
@@ -1175,6 +1173,137 @@ MARKED: tuple[AnyField, ...] = (
         high=120.0,
         limits_because="bows that people draw lie between",
         step=1.0,
+    ),
+)
+
+WISHES: tuple[AnyField, ...] = (
+    NumberField(
+        number=165,
+        name="wanted_weight",
+        label="Draw weight that you want",
+        help="At your own draw length, as on the scale. Leave it empty to have it as it is.",
+        role=Role.OPTIONAL,
+        units=("lbf", "N", "kgf"),
+        default=38.0,
+        default_from=MADE_UP,
+        low=5.0,
+        high=120.0,
+        limits_because="bows that people draw lie between",
+        step=0.25,
+        slider_high=60.0,
+    ),
+    NumberField(
+        number=166,
+        name="wanted_tiller",
+        label="Tiller that you want",
+        help="Upper less lower; with a minus the lower limb is the farther one. Leave it empty to have it as it is.",
+        role=Role.OPTIONAL,
+        units=("mm", "in"),
+        default=4.0,
+        default_from=MADE_UP,
+        low=-25.0,
+        high=25.0,
+        limits_because="no bow is shot with more",
+        step=0.5,
+    ),
+    NumberField(
+        number=167,
+        name="tiller_worth",
+        label="One pound counts as much as this much tiller",
+        help="What is the worse for you: a pound off, or so many millimetres? More here: draw weight matters more.",
+        role=Role.SETTING,
+        units=("mm", "in"),
+        default=2.0,
+        default_from="our own choice, no source",
+        low=0.1,
+        high=20.0,
+        limits_because="beyond that one of the two would not count at all",
+        step=0.1,
+        slider_high=10.0,
+    ),
+    ChoiceField(
+        number=190,
+        name="foretell_by",
+        label="Foretell by",
+        help="Your own readings count once two settings are in your log. Both together: each as far as it is sure.",
+        role=Role.SETTING,
+        options=(
+            Option("both", "both, each as far as it is sure"),
+            Option("bow", "the computed bow alone"),
+            Option("readings", "your own readings, where there are two"),
+        ),
+        default="both",
+    ),
+)
+
+AFTER: tuple[AnyField, ...] = (
+    NumberField(
+        number=172,
+        name="arrow_mass",
+        label="Mass of an arrow, ready to shoot",
+        help="On a scale, with its point, nock and vanes. Of several the lightest one counts.",
+        units=("gr", "g"),
+        default=320.0,
+        default_from=MADE_UP,
+        low=50.0,
+        high=2000.0,
+        limits_because="arrows lie between",
+        step=1.0,
+        slider_high=800.0,
+    ),
+    NumberField(
+        number=173,
+        name="least_mass_per_pound",
+        label="Least arrow mass for a pound of draw weight, by the limbs' maker",
+        help="From the limbs' manual. Left empty, the published general one stands in: 5 grains a pound.",
+        units=("gr/lbf", "g/N"),
+        default=6.0,
+        default_from=MADE_UP,
+        low=3.0,
+        high=20.0,
+        limits_because="makers' figures lie between",
+        step=0.1,
+        slider_high=12.0,
+    ),
+    NumberField(
+        number=174,
+        name="arrow_spine",
+        label="Static spine of your arrows",
+        help="The number on the shaft: thousandths of an inch that it bends under 1.94 lb, on a span of 28 in.",
+        units=("thou", "mm"),
+        default=700.0,
+        default_from=MADE_UP,
+        low=100.0,
+        high=3000.0,
+        limits_because="shafts lie between",
+        step=5.0,
+        slider_high=2000.0,
+    ),
+    NumberField(
+        number=176,
+        name="weight_after",
+        label="Draw weight, weighed after the change",
+        help="The same scale, the same draw length. It counts in place of what is foretold.",
+        units=("lbf", "N", "kgf"),
+        default=38.0,
+        default_from=MADE_UP,
+        low=5.0,
+        high=120.0,
+        limits_because="bows that people draw lie between",
+        step=0.5,
+    ),
+    NumberField(
+        number=178,
+        name="brace_after",
+        label="Brace height, measured after the change",
+        help="With the same string, before a twist is added or taken out. It counts in place of what is foretold.",
+        units=("mm", "in"),
+        default=222.0,
+        default_from=MADE_UP,
+        low=120.0,
+        high=320.0,
+        limits_because="strung take-down recurves lie between",
+        step=0.5,
     ),
 )
 
@@ -1217,6 +1346,124 @@ SCALE: tuple[AnyField, ...] = (
     ),
 )
 
+LOG: tuple[AnyField, ...] = (
+    ListField(
+        number=164,
+        name="log",
+        label="Log of settings and readings",
+        help="One row each time you set or measured something; those of one day in their order. Only the date is "
+        "needed; leave empty what you did not read. Turns are counted from zero, a minus is in.",
+        linked=False,
+        row="entry",
+        settled=tuple(f"{bolt}_at" for bolt in BOLTS),
+        columns=(
+            DateField(
+                number=1, name="date", label="date", role=Role.READING, default="2026-06-30", default_from=MADE_UP
+            ),
+            *(
+                NumberField(
+                    number=2 + place,
+                    name=f"{bolt}_at",
+                    label=f"{bolt} bolt at",
+                    units=("turn",),
+                    default=(2.5, 2.0)[place],
+                    default_from=MADE_UP,
+                    low=-5.0,
+                    high=15.0,
+                    limits_because="more would be no limb bolt's way, on either side of zero",
+                    step=0.25,
+                )
+                for place, bolt in enumerate(BOLTS)
+            ),
+            NumberField(
+                number=4,
+                name="weight",
+                label="draw weight",
+                units=("lbf", "N", "kgf"),
+                default=38.0,
+                default_from=MADE_UP,
+                low=5.0,
+                high=120.0,
+                limits_because="bows that people draw lie between",
+                step=0.5,
+            ),
+            *(
+                NumberField(
+                    number=5 + place,
+                    name=f"{bolt}_tiller",
+                    label=f"{bolt} string to limb",
+                    units=("mm", "in"),
+                    default=(179.0, 175.0)[place],
+                    default_from=MADE_UP,
+                    low=80.0,
+                    high=320.0,
+                    limits_because="strung take-down recurves lie between",
+                    step=0.5,
+                )
+                for place, bolt in enumerate(BOLTS)
+            ),
+            NumberField(
+                number=7,
+                name="brace_height",
+                label="brace height",
+                units=("mm", "in"),
+                default=222.0,
+                default_from=MADE_UP,
+                low=120.0,
+                high=320.0,
+                limits_because="strung take-down recurves lie between",
+                step=0.5,
+            ),
+        ),
+        most=60,
+    ),
+)
+
+CARD: tuple[AnyField, ...] = (
+    TextField(
+        number=168,
+        name="riser_name",
+        label="This riser, as you call it",
+        help="Your own words. They are printed on the card, and go into links that you make.",
+        max_length=40,
+    ),
+    TextField(
+        number=169,
+        name="limbs_name",
+        label="These limbs, as you call them",
+        help="The window belongs to this riser with these limbs, and to no others.",
+        max_length=40,
+    ),
+    TextField(
+        number=170,
+        name="set_by",
+        label="Who set and measured it",
+        help="A name or initials, for whoever reads the card. It goes into links that you make; leave it empty if not.",
+        max_length=40,
+    ),
+    DateField(
+        number=171,
+        name="set_on",
+        label="Set and measured on",
+        help="The day. If a log is kept of this bow, the card takes the day from there.",
+        default="2026-06-30",
+        default_from=MADE_UP,
+    ),
+    ChoiceField(
+        number=177,
+        name="card_size",
+        label="Size of the card",
+        help="It changes the picture and the sheet that is printed.",
+        role=Role.SETTING,
+        scope=Scope.VIEW,
+        options=(
+            Option("a6", "A6", "148 by 105 mm."),
+            Option("index", "index card", "5 by 3 in, 127 by 76 mm."),
+        ),
+        default="a6",
+    ),
+)
+
 FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
@@ -1236,7 +1483,11 @@ FIELDS: tuple[AnyField, ...] = (
     *LOADS,
     *BOW_VIEW,
     *MARKED,
+    *WISHES,
+    *AFTER,
     *SCALE,
+    *LOG,
+    *CARD,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

@@ -3,9 +3,10 @@
 ``q1.`` and then base64url of a letter, the text's CRC-32 (four bytes, so that a link that was cut off is refused and
 never misread) and the text: as it is ("p") or, where that is shorter, as raw deflate ("d"). The text is
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
-end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first. The rows of a list
-are joined by ``!``, the numbers of a row by ``_`` in the order of its columns, of which those left empty at its end are
-not written.
+end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first, a date as it was
+typed. The rows of a list are joined by ``!``, the numbers and dates of a row by ``_`` in the order of its columns, of
+which those left empty at its end are not written. Of a list that is not `linked` one row is carried where all would be
+too long: how things stand by it now. `left_out` says so.
 """
 
 from __future__ import annotations
@@ -13,25 +14,75 @@ from __future__ import annotations
 import base64
 import binascii
 import zlib
+from dataclasses import replace
 
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Scope
+from quarterturn.record.declare import AnyField, ChoiceField, Column, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
-from quarterturn.record.reading import Entry, Opened, Record, Unreadable, from_data
+from quarterturn.record.newest import newest
+from quarterturn.record.reading import Entry, Opened, Record, Unreadable, dated_rows, from_data
 
 MARK = "q1."
 MAX_FRAGMENT = 4_000
+BRIEF = 0
+"""Room for no list that grows: as brief as a link can be, for a code on a card."""
+ROOM = 1_200
+"""As long as a link may be for a list that grows to be carried whole: short enough to print (design, *Links*)."""
 MAX_PLAIN = 16_000
 _ESCAPED = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
 _IN_ROWS = _ESCAPED | {"!": "%21", "_": "%5F"}
 
 
-def fragment(record: Record) -> str:
-    """The fragment, without its #, that carries all entered fields of the bow."""
-    parts = []
-    for number, field in sorted(BY_NUMBER.items()):
-        entry = record.entries.get(field.name)
-        if entry is not None and field.scope is Scope.BOW:
-            parts.append(f"{number}={_written(field, entry)}")
+def fragment(record: Record, room: int = ROOM) -> str:
+    """The fragment, without its #, that carries all entered fields of the bow.
+
+    Of a list that grows it has how things stand by it now, where the whole list would make it longer than `room`.
+    """
+    return _packed(_chosen(record, room))
+
+
+def left_out(record: Record, room: int = ROOM) -> str:
+    """A sentence on what was entered of the bow and such a link does not carry; "" where there is nothing."""
+    carried = dict(_chosen(record, room))
+    short = [field for field, entry in _of_bow(record) if carried.get(field) != entry]
+    if not short:
+        return ""
+    stays = "It stays in this browser; a file takes it along."
+    none = [field.label for field in short if field not in carried]
+    if none:
+        return f"Not in the link, because no row of it is complete: {', '.join(none)}. {stays}"
+    labels = ", ".join(field.label for field in short)
+    return f"A link has to be short enough to print. Of this it has only how things stand now: {labels}. {stays}"
+
+
+_Entered = list[tuple[AnyField, Entry]]
+
+
+def _chosen(record: Record, room: int) -> _Entered:
+    """What a link carries: all of the bow, or with lists that grow cut down to how things stand."""
+    whole = _of_bow(record)
+    short = [(field, now) for field, entry in whole if (now := _now(field, entry)) is not None]
+    return whole if short == whole or len(_packed(whole)) <= room else short
+
+
+def _of_bow(record: Record) -> _Entered:
+    """The entries of the bow, in the order of their fields' numbers."""
+    bow = (field for _, field in sorted(BY_NUMBER.items()) if field.scope is Scope.BOW)
+    return [(field, record.entries[field.name]) for field in bow if field.name in record.entries]
+
+
+def _now(field: AnyField, entry: Entry) -> Entry | None:
+    """An entry, of a list that grows how things stand by it; None where no row of that can be used."""
+    if field.linked or not isinstance(field, ListField):
+        return entry
+    rows = dated_rows(field, entry)
+    found = newest(rows, field.settled, field.date)
+    row = tuple(rows[found[name]][name] if name in found else None for name in (each.name for each in field.columns))
+    return replace(entry, rows=(row,)) if found else None
+
+
+def _packed(entered: _Entered) -> str:
+    """The fragment of these entries."""
+    parts = [f"{field.number}={_written(field, entry)}" for field, entry in entered]
     plain = ";".join(parts).encode()
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
@@ -55,8 +106,14 @@ def _written(field: AnyField, entry: Entry) -> str:
 
 def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
     cells = zip(field.columns, row, strict=True)
-    texts = ["" if cell is None else _number_written(column, cell, _IN_ROWS) for column, cell in cells]
+    texts = ["" if cell is None else _cell_written(column, cell) for column, cell in cells]
     return "_".join(texts).rstrip("_")
+
+
+def _cell_written(column: Column, cell: Entry) -> str:
+    if isinstance(column, NumberField):
+        return _number_written(column, cell, _IN_ROWS)
+    return _escaped(cell.typed, _IN_ROWS)
 
 
 def _number_written(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
@@ -133,10 +190,14 @@ def _read(field: AnyField, value: str) -> object:
 def _row_read(field: ListField, row: str) -> dict[str, object]:
     cells = row.split("_")
     read: dict[str, object] = {
-        column.name: _number_read(column, cell, _IN_ROWS) for column, cell in zip(field.columns, cells, strict=False)
+        column.name: _cell_read(column, cell) for column, cell in zip(field.columns, cells, strict=False)
     }
     more = cells[len(field.columns) :]
     return read | {f"column {place}": cell for place, cell in enumerate(more, len(field.columns) + 1)}
+
+
+def _cell_read(column: Column, cell: str) -> object:
+    return _number_read(column, cell, _IN_ROWS) if isinstance(column, NumberField) else _plain(cell, _IN_ROWS)
 
 
 def _number_read(field: NumberField, value: str, escapes: dict[str, str]) -> object:

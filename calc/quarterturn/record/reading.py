@@ -6,8 +6,17 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from quarterturn import numbers, units
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role, TextField
+from quarterturn import days, numbers, units
+from quarterturn.record.declare import (
+    AnyField,
+    ChoiceField,
+    Column,
+    DateField,
+    ListField,
+    NumberField,
+    Role,
+    TextField,
+)
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 MAX_TEXT = 100_000
@@ -15,7 +24,7 @@ MAX_DEPTH = 600
 """How deeply JSON may be nested: a browser's Python has ended at 5,000, and then cannot even say so."""
 MAX_NOTES = 12
 MAX_KEPT = 4 * numbers.MAX_TYPED
-"""What was typed into a number's box is kept up to this length, so that the page can say what is wrong with it."""
+"""What was typed for a number or a date is kept up to this length, so that the page can say what is wrong with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +62,7 @@ class Record:
     entries: Mapping[str, Entry]
 
     def canonical(self) -> dict[str, object]:
-        """The record as JSON data: numbers with their unit, words as they are, in the order of field numbers."""
+        """The record as JSON data: numbers with their unit, words and days as typed, in the order of field numbers."""
         data: dict[str, object] = {"version": VERSION}
         for field in sorted(FIELDS, key=lambda field: field.number):
             if (entry := self.entries.get(field.name)) is not None:
@@ -71,7 +80,19 @@ def _as_data(field: AnyField, entry: Entry) -> object:
             }
             for row in entry.rows
         ]
-    return {"typed": entry.typed, "unit": entry.unit} if isinstance(field, NumberField) else entry.typed
+    if isinstance(field, NumberField):
+        return {"typed": entry.typed, "unit": entry.unit}
+    if isinstance(field, DateField) and not _is_day(entry.typed):
+        return {"typed": entry.typed}
+    return entry.typed
+
+
+def _is_day(typed: str) -> bool:
+    """Whether it is written just as a day is; else what was typed is no more than that."""
+    try:
+        return days.written(days.parse(typed)) == typed
+    except days.NotADay:
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,28 +113,40 @@ def from_text(text: str) -> Opened:
     Raises:
         Unreadable: when the text is too long, is not JSON, is nested too deeply, or is not an object.
     """
-    if len(text) > MAX_TEXT:
-        raise Unreadable(f"The record is refused: it is longer than {MAX_TEXT:,} characters.")
+    data, notes = json_data(text, "record", MAX_TEXT)
+    opened = from_data(data)
+    return Opened(opened.record, (*bounded(notes), *opened.notes))
+
+
+def json_data(text: str, what: str, longest: int) -> tuple[object, list[str]]:
+    """What JSON text says, and a sentence for each name that is given twice in it; `what` it is, for the sentences.
+
+    Raises:
+        Unreadable: when the text is too long, is not JSON, or is nested too deeply.
+    """
+    if len(text) > longest:
+        raise Unreadable(f"The {what} is refused: it is longer than {longest:,} characters.")
     if too_deep(text):
-        raise Unreadable("The record is refused: it is nested too deeply.")
+        raise Unreadable(f"The {what} is refused: it is nested too deeply.")
     twice: list[str] = []
 
     def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
-        data = dict(pairs)
-        if len(data) < len(pairs):
-            names = [name for name, _ in pairs]
-            twice.extend(sorted(name for name in data if names.count(name) > 1))
+        data: dict[str, object] = {}
+        again: set[str] = set()
+        for name, value in pairs:
+            if name in data:
+                again.add(name)
+            data[name] = value
+        twice.extend(sorted(again))
         return data
 
     try:
         data = json.loads(text, object_pairs_hook=once, parse_int=_whole)
     except RecursionError:
-        raise Unreadable("The record is refused: it is nested too deeply.") from None
+        raise Unreadable(f"The {what} is refused: it is nested too deeply.") from None
     except ValueError:
-        raise Unreadable("The record is refused: it is not whole JSON; it may have been cut off.") from None
-    opened = from_data(data)
-    notes = [f"“{_short(name)}” was given twice: the last one was read." for name in twice]
-    return Opened(opened.record, (*_bounded(notes), *opened.notes))
+        raise Unreadable(f"The {what} is refused: it is not whole JSON; it may have been cut off.") from None
+    return data, [f"“{short(name)}” was given twice: the last one was read." for name in twice]
 
 
 def too_deep(text: str) -> bool:
@@ -156,30 +189,31 @@ def from_data(data: object) -> Opened:
             continue
         field = BY_NAME.get(name) if isinstance(name, str) else None
         if field is None:
-            notes.append(f"“{_short(name)}” was ignored: this version has no field of that name.")
+            notes.append(f"“{short(name)}” was ignored: this version has no field of that name.")
             continue
         outcome = _rows_entry(field, value, notes) if isinstance(field, ListField) else _entry(field, value)
         if isinstance(outcome, str):
             notes.append(f"{field.label}: ignored, because {outcome}.")
         elif outcome is not None:
             entries[name] = outcome
-    return Opened(Record(entries), _bounded(notes))
+    return Opened(Record(entries), bounded(notes))
 
 
 def _version_notes(version: object) -> Iterator[str]:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         yield f"The record's version is not a number this program knows; it was read as version {VERSION}."
     elif version > VERSION:
-        yield f"The record is of version {_short(version)}, newer than {VERSION}: what this version knows was read."
+        yield f"The record is of version {short(version)}, newer than {VERSION}: what this version knows was read."
 
 
-def _bounded(notes: list[str]) -> tuple[str, ...]:
+def bounded(notes: list[str]) -> tuple[str, ...]:
+    """The first of many sentences, and how many more there are."""
     if len(notes) <= MAX_NOTES:
         return tuple(notes)
     return (*notes[:MAX_NOTES], f"… and {len(notes) - MAX_NOTES} more that were ignored.")
 
 
-def _short(value: object) -> str:
+def short(value: object) -> str:
     """Show the beginning of what was found, in signs that can be printed."""
     if isinstance(value, list | dict):
         return "…"
@@ -216,7 +250,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
         return None
     names = [column.name for column in field.columns]
     notes.extend(
-        f"{where}: “{_short(name)}” was ignored: this version has no column of that name."
+        f"{where}: “{short(name)}” was ignored: this version has no column of that name."
         for name in given
         if name not in names
     )
@@ -230,7 +264,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
     return tuple(cells) if any(cell is not None for cell in cells) else None
 
 
-def _entry(field: NumberField | ChoiceField | TextField, value: object) -> Entry | str | None:
+def _entry(field: NumberField | ChoiceField | TextField | DateField, value: object) -> Entry | str | None:
     """An entry; None for nothing entered; or the rest of a sentence why it is ignored."""
     unit: object = ""
     if isinstance(value, dict):
@@ -251,8 +285,10 @@ def _entry(field: NumberField | ChoiceField | TextField, value: object) -> Entry
         return _number_entry(field, typed, unit)
     if isinstance(field, ChoiceField):
         if all(typed != option.value for option in field.options):
-            return f"“{_short(typed)}” is not one of {', '.join(option.value for option in field.options)}"
+            return f"“{short(typed)}” is not one of {', '.join(option.value for option in field.options)}"
         return Entry(typed)
+    if isinstance(field, DateField):
+        return Entry(typed) if len(typed) <= MAX_KEPT else "it is too long to be a date"
     cleaned = "".join(letter for letter in typed if letter.isprintable()).strip()
     if len(cleaned) > field.max_length:
         return f"it is longer than {field.max_length} letters"
@@ -265,15 +301,20 @@ def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
     if unit == "":
         unit = field.unit
     if not isinstance(unit, str) or unit not in field.units:
-        return f"its unit “{_short(unit)}” is not one of {', '.join(field.units)}"
+        return f"its unit “{short(unit)}” is not one of {', '.join(field.units)}"
     return Entry(typed, unit)
 
 
 Row = Mapping[str, float]
-"""One complete row of a list: numbers in SI by the names of its columns."""
+"""One complete row of a list, by the names of its columns: numbers in SI, a day as a count of days (`days`)."""
 
 
-def _list(name: str) -> ListField:
+def list_named(name: str) -> ListField:
+    """The list of that name.
+
+    Raises:
+        TypeError: it is another kind of field.
+    """
     field = BY_NAME[name]
     if not isinstance(field, ListField):
         raise TypeError(f"name must be a list's: {name!r}")
@@ -285,11 +326,14 @@ class Values:
 
     Attributes:
         problems: a sentence for each field whose entry cannot be used, in the order of the fields.
+        address: where the site lies that asks, ending in "/"; "" where that was not said.
     """
 
-    def __init__(self, record: Record) -> None:
+    def __init__(self, record: Record, address: str = "") -> None:
         self.record = record
+        self.address = address
         self._numbers: dict[str, float] = {}
+        self._days: dict[str, int] = {}
         self._choices: dict[str, str] = {}
         self._rows: dict[str, tuple[Row, ...]] = {}
         self._unfinished: dict[str, tuple[Problem, ...]] = {}
@@ -304,6 +348,12 @@ class Values:
                     problems.append(outcome)
                 else:
                     self._numbers[field.name] = units.to_si(outcome, field.unit)
+            elif isinstance(field, DateField):
+                day = checked_day(field, entry)
+                if isinstance(day, Problem):
+                    problems.append(day)
+                else:
+                    self._days[field.name] = day
             elif isinstance(field, ListField):
                 self._rows[field.name], wrong, self._unfinished[field.name] = _checked_rows(field, entry)
                 problems.extend(wrong)
@@ -322,7 +372,8 @@ class Values:
 
     def entered(self, name: str) -> bool:
         """Whether the field was entered, matters, and can be used: of a list, at least one of its rows."""
-        return name in self._numbers or name in self._choices or bool(self._rows.get(name))
+        known = (self._numbers, self._days, self._choices)
+        return any(name in entered for entered in known) or bool(self._rows.get(name))
 
     def number(self, name: str) -> float:
         """A number in SI: as entered, or else its default."""
@@ -337,12 +388,18 @@ class Values:
         """A number in SI as entered, or None."""
         return self._numbers.get(name)
 
+    def day(self, name: str) -> int | None:
+        """A day as a count of days (`days.written` writes it), or None where none was entered."""
+        if not isinstance(BY_NAME[name], DateField):
+            raise TypeError(f"name must be a date's: {name!r}")
+        return self._days.get(name)
+
     def rows(self, name: str) -> tuple[Row, ...]:
-        """The rows of a list that are complete and can be used, in their order: numbers in SI by the names of columns.
+        """The rows of a list that are complete and can be used, in their order: see `Row`.
 
         A column that may stay empty is not in a row where it did.
         """
-        _list(name)
+        list_named(name)
         return self._rows.get(name, ())
 
     def unfinished(self, name: str) -> tuple[Problem, ...]:
@@ -351,13 +408,13 @@ class Values:
         It is no problem, for whoever fills in a row passes through it, and refuses no answer; an answer that uses the
         list says it, so that no reading is left out in silence.
         """
-        _list(name)
+        list_named(name)
         return self._unfinished.get(name, ())
 
     def choice(self, name: str) -> str:
         """The answer to a question: as given, or else its default."""
         field = BY_NAME[name]
-        if isinstance(field, NumberField | ListField):
+        if isinstance(field, NumberField | DateField | ListField):
             raise TypeError(f"name must be a choice's or a text's: {name!r}")
         if name in self._choices:
             return self._choices[name]
@@ -379,17 +436,51 @@ def checked(field: NumberField, entry: Entry) -> float | Problem:
     try:
         value = numbers.parse(entry.typed)
     except numbers.NotANumber as error:
-        return Problem(field.name, f"{field.label}: “{_short(entry.typed)}” {error}.")
+        return Problem(field.name, f"{field.label}: “{short(entry.typed)}” {error}.")
     declared = units.from_si(units.to_si(value, entry.unit), field.unit)
     if numbers.at_most(field.low, declared) and numbers.at_most(declared, field.high):
         return min(max(declared, field.low), field.high)
     side = "less" if declared < field.low else "more"
-    shown = f"{_short(entry.typed.strip())} {units.unit(entry.unit).symbol}".strip()
+    shown = f"{short(entry.typed.strip())} {units.unit(entry.unit).symbol}".strip()
     return Problem(
         field.name,
         f"{field.label}: {shown} is {side} than can be; type {field.permitted(entry.unit)}, "
         f"because {field.limits_because}.",
     )
+
+
+def checked_day(field: DateField, entry: Entry) -> int | Problem:
+    """The entry as a count of days, or the sentence that says why not."""
+    try:
+        day = days.parse(entry.typed)
+    except days.NotADay as error:
+        return Problem(field.name, f"{field.label}: “{short(entry.typed)}” {error}.")
+    first, last = field.bounds
+    if first <= day <= last:
+        return day
+    return Problem(
+        field.name,
+        f"{field.label}: {entry.typed.strip()} is {'earlier' if day < first else 'later'} than can be; "
+        f"write a day from {field.permitted}, because {field.limits_because}.",
+    )
+
+
+def _checked_cell(column: Column, cell: Entry) -> float | Problem:
+    """As a row has it: a number in SI, or a day."""
+    if isinstance(column, DateField):
+        return checked_day(column, cell)
+    outcome = checked(column, cell)
+    return outcome if isinstance(outcome, Problem) else units.to_si(outcome, column.unit)
+
+
+def dated_rows(field: ListField, entry: Entry) -> list[dict[str, Entry]]:
+    """The rows of a dated list as they were typed, in the order of their days; only those that can be used."""
+    found = []
+    for cells in entry.rows:
+        rows, _, _ = _checked_rows(field, Entry("", rows=(cells,)))
+        typed = {column.name: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
+        found += [(row[field.date], typed) for row in rows]
+    return [typed for _, typed in sorted(found, key=lambda one: one[0])]
 
 
 def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tuple[Problem, ...], tuple[Problem, ...]]:
@@ -399,7 +490,7 @@ def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tupl
     unfinished: list[Problem] = []
     for number, cells in enumerate(entry.rows, 1):
         typed = {column: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
-        outcomes = {column: checked(column, cell) for column, cell in typed.items()}
+        outcomes = {column: _checked_cell(column, cell) for column, cell in typed.items()}
         wrong = [outcome for outcome in outcomes.values() if isinstance(outcome, Problem)]
         empty = [column for column in field.needed if column not in typed]
         where, said = f"{field.name}.{number}", f"{field.label}, {field.row} {number}"
@@ -411,11 +502,5 @@ def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tupl
                 Problem(f"{where}.{empty[0].name}", f"{said}: not used yet, because {names} {are} empty.")
             )
         elif not wrong:
-            rows.append(
-                {
-                    column.name: units.to_si(value, column.unit)
-                    for column, value in outcomes.items()
-                    if not isinstance(value, Problem)
-                }
-            )
+            rows.append({column.name: at for column, at in outcomes.items() if not isinstance(at, Problem)})
     return tuple(rows), tuple(problems), tuple(unfinished)

@@ -1,8 +1,9 @@
-"""The JSON Schema of the record, made from its declaration."""
+"""The JSON Schemas of the record and of a file of bows, made from the record's declaration."""
 
 from __future__ import annotations
 
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField
+from quarterturn.record.bows import FILE_VERSION, FORMAT, LONGEST_ID, MAX_BOWS, MAX_TIME, SHORTEST_ID
+from quarterturn.record.declare import AnyField, ChoiceField, Column, DateField, ListField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
 from quarterturn.record.reading import MAX_KEPT
 
@@ -10,7 +11,8 @@ from quarterturn.record.reading import MAX_KEPT
 def schema() -> dict[str, object]:
     """The JSON Schema (draft 2020-12) of a record as `canonical` writes it and `from_data` reads it.
 
-    A plain number is in the field's `x-unit`; a number with another unit, or as it was typed, is an object.
+    A plain number is in the field's `x-unit`; a number with another unit, or as it was typed, is an object. A plain
+    text of a date is a day as ISO 8601 writes it, from `x-first` to `x-last`; as it was typed, it is an object.
     """
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -22,6 +24,50 @@ def schema() -> dict[str, object]:
             **{field.name: _property(field) for field in sorted(FIELDS, key=lambda field: field.number)},
         },
         "additionalProperties": False,
+    }
+
+
+def bows_schema() -> dict[str, object]:
+    """The JSON Schema (draft 2020-12) of a file of bows, as the page saves it and `bows_from_text` reads it."""
+    record = {key: value for key, value in schema().items() if key != "$schema"}
+    time = {"type": "integer", "minimum": 0, "maximum": MAX_TIME}
+    since = "in milliseconds since 1970-01-01 in UTC"
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Quarter Turn bows",
+        "description": "One bow or several, as the page “Your bows” saves them to a file and reads them back.",
+        "type": "object",
+        "properties": {
+            "format": {"const": FORMAT, "description": "What kind of file this is."},
+            "version": {"const": FILE_VERSION, "description": "The version of this format."},
+            "bows": {"type": "array", "maxItems": MAX_BOWS, "items": {"$ref": "#/$defs/bow"}},
+        },
+        "required": ["format", "version", "bows"],
+        "additionalProperties": False,
+        "$defs": {
+            "bow": {
+                "type": "object",
+                "properties": {
+                    "id": {
+                        "type": "string",
+                        "pattern": f"^[0-9a-z]{{{SHORTEST_ID},{LONGEST_ID}}}$",
+                        "description": "Drawn at random. A file read back finds its bow again by it.",
+                    },
+                    "changed": time | {"description": f"When anything of the bow was last entered, {since}."},
+                    "times": {
+                        "type": "object",
+                        "description": f"When each field was last entered or emptied, {since}: of two states of one "
+                        "field the later one counts. Of a field that is not named here it is `changed`.",
+                        "propertyNames": {"enum": [field.name for field in FIELDS]},
+                        "additionalProperties": time,
+                    },
+                    "record": {"$ref": "#/$defs/record"},
+                },
+                "required": ["record"],
+                "additionalProperties": False,
+            },
+            "record": record,
+        },
     }
 
 
@@ -38,10 +84,14 @@ def _property(field: AnyField) -> dict[str, object]:
         about["x-matters-when"] = {when.field: list(when.values) for when in field.when}
     if field.inert:
         about["x-inert"] = field.inert
+    if not field.linked:
+        about["x-linked"] = False
     if isinstance(field, ListField):
         return about | _rows(field)
     if isinstance(field, NumberField):
         return about | _number(field)
+    if isinstance(field, DateField):
+        return about | _day(field)
     if isinstance(field, ChoiceField):
         return about | _either({"type": "string", "enum": [option.value for option in field.options]})
     return about | _either({"type": "string", "maxLength": field.max_length})
@@ -64,6 +114,21 @@ def _number(field: NumberField) -> dict[str, object]:
     }
 
 
+def _day(field: DateField) -> dict[str, object]:
+    # The pattern binds a plain text only; `format` says what the pattern cannot: that there is such a day.
+    return {
+        "type": ["string", "object"],
+        "format": "date",
+        "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+        "x-first": field.first,
+        "x-last": field.last,
+        "x-limits-because": field.limits_because,
+        "properties": {"typed": {"type": "string", "maxLength": MAX_KEPT}, "unit": {"const": ""}},
+        "required": ["typed"],
+        "additionalProperties": False,
+    }
+
+
 def _rows(field: ListField) -> dict[str, object]:
     # A row may still be empty or incomplete: it is kept while it is filled in, and not used.
     return {
@@ -78,9 +143,10 @@ def _rows(field: ListField) -> dict[str, object]:
     }
 
 
-def _column(column: NumberField) -> dict[str, object]:
+def _column(column: Column) -> dict[str, object]:
     about = {"title": column.label, "x-number": column.number, "x-role": column.role.value, "default": column.default}
-    return about | ({"description": column.help} if column.help else {}) | _number(column)
+    kind = _day(column) if isinstance(column, DateField) else _number(column)
+    return about | ({"description": column.help} if column.help else {}) | kind
 
 
 def _either(words: dict[str, object]) -> dict[str, object]:

@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets import draw_weight, inspection, loads, paper, pocket_explorer, safe_range, start, tiller
+from quarterturn.widgets import (
+    after,
+    card,
+    carry_out,
+    draw_weight,
+    inspection,
+    loads,
+    log,
+    paper,
+    plan,
+    pocket_explorer,
+    safe_range,
+    start,
+    tiller,
+)
 from quarterturn.widgets.answer import Widget
 
 WIDGETS: dict[str, Widget] = {
@@ -16,5 +30,10 @@ WIDGETS: dict[str, Widget] = {
         safe_range.WIDGET,
         draw_weight.WIDGET,
         tiller.WIDGET,
+        plan.WIDGET,
+        carry_out.WIDGET,
+        after.WIDGET,
+        card.WIDGET,
+        log.WIDGET,
     )
 }

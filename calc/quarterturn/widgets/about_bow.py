@@ -62,6 +62,8 @@ ASSUMED = (
     "No figure here says that a limb, a bolt or a riser holds.",
 )
 MOST_NAMED = 2
+REACH = 4.0
+"""So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
 STRONG = 0.010
 """Where a turn moves tiller by more than this, m, the limbs are near a balance that is lost (our own measure)."""
 UNLIKE = 1.3
@@ -124,8 +126,8 @@ class About:
         return self.doubts.around
 
 
-def about(values: Values, fields: tuple[str, ...]) -> About:
-    """Take the bow and what is tried out of a record, for a form of these fields.
+def about(values: Values, fields: tuple[str, ...], change: Pair | None = None) -> About:
+    """Take the bow and what is tried out of a record, for a form of these fields; another change where one is given.
 
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
@@ -135,7 +137,7 @@ def about(values: Values, fields: tuple[str, ...]) -> About:
         raise Refusal(problems)
     try:
         bow = bow_asked(values, fields)
-        change = (values.number("upper_change"), values.number("lower_change"))
+        change = change or (values.number("upper_change"), values.number("lower_change"))
         then, why_not = _foretold(bow, change)
         now = as_it_is(bow.setup, bow.draw)
     except BowAskedError as error:
@@ -272,7 +274,8 @@ def _hand(shown: About, at: int) -> Hand:
         raise TypeError("a turn must be a number")
     now = shown.change[at]
     told = moved(now) if settle(now) else "as it stands"
-    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", field.low, field.high, field.step, now, told)
+    reach = max(REACH, abs(now))
+    return Hand(f"{bolt}_change", f"Turn the {bolt} bolt", -reach, reach, field.step, now, told)
 
 
 # Warnings

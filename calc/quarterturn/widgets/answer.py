@@ -321,6 +321,7 @@ class Widget:
     `answer` raises Refusal where the record cannot be answered. `looks` are drawings that stand in the form, by the
     name of a field, or by field and option as "field=option"; `sheet` is what is printed, in words; `kept` are fields
     that are asked for and only kept here, for other pages: they change nothing of this answer but what it repeats.
+    `buttons` are the page's own: what the browser's modules know each by, and its words.
     """
 
     name: str
@@ -330,6 +331,7 @@ class Widget:
     looks: Callable[[], dict[str, Picture]] = dict
     sheet: str = "this page"
     kept: tuple[str, ...] = ()
+    buttons: tuple[tuple[str, str], ...] = ()
 
     def fields(self) -> tuple[str, ...]:
         """The names of all its fields, in the order of the form."""

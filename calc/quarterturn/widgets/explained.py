@@ -27,6 +27,7 @@ class Explanation:
         badge: a word or two over the title where it is the reader's own.
         reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
         made_up: what is still the example's, a sentence.
+        state: a verdict that holds all the same, whatever is still the example's; None where there is none.
         searched: where numbers come from a search, to so many digits they are told: the same on every machine.
     """
 
@@ -38,6 +39,7 @@ class Explanation:
     badge: str
     reading_on: str
     made_up: str = "The pocket is a made-up bow's, until you enter your own."
+    state: State | None = None
     searched: int = 0
 
 
@@ -59,6 +61,8 @@ def explained(name: str, values: Values, explain: Callable[[Values], Explanation
     if gate is not None:
         verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
         return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
+    if shown.state is not None:
+        return Answer(name, shown.state, shown.title, shown.sentence, shown.spoken, shown.parts)
     if shown.example:
         verdict = f"{shown.sentence} {shown.made_up}"
         return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.parts, "A made-up bow")

@@ -55,9 +55,10 @@ def answer(values: Values) -> Answer:
     if waiting is None:
         return _with(
             State.GO,
-            "You have been all the way",
-            "Everything that the worksheet needs is entered. It says where the window lies, under which assumptions, "
-            "and how sure that is. It certifies no strength.",
+            "Both windows are found",
+            "Everything that the worksheet needs is entered. It says where each window lies, under which assumptions, "
+            "and how sure that is. It certifies no strength. What is left is to choose a setting inside them, and to "
+            "keep it.",
             stages,
             values,
             badge="All entered",
@@ -178,6 +179,11 @@ def _worksheet(values: Values) -> Stage:
 _ON_THE_BOW = (
     Stage("See what a turn does to draw weight", "draw-weight", "", "read", "with your scale readings"),
     Stage("See what a turn does to tiller", "tiller", "", "read", "with your tape"),
+    Stage("Plan a change", "plan", "", "read", "the weight and tiller you want, and the steps there"),
+    Stage("Carry it out", "carry-out", "", "read", "one step at a time, measured after each"),
+    Stage("Set what a change moves", "after", "", "read", "brace height, nocking point, arrows"),
+    Stage("Write the setup card", "card", "", "read", "for the bow case, so that nobody guesses again"),
+    Stage("Keep a log of settings", "log", "", "read", "what was turned and read, by date"),
 )
 _MARKS = {
     Verdict.INSIDE: ("done", "both bolts stand inside their windows"),

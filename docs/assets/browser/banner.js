@@ -1,12 +1,12 @@
-// The place above the form where the page says where its values come from, and asks before it replaces any.
+// The place where the page says where its values come from, and asks before it replaces any.
 
 import { button, list, make } from "./dom.js";
 
 export class Banner {
-  constructor(element) {
+  constructor(element, label = "Where these values come from") {
     this.element = element;
     element.setAttribute("role", "group");
-    element.setAttribute("aria-label", "Where these values come from");
+    element.setAttribute("aria-label", label);
     element.tabIndex = -1;
   }
 

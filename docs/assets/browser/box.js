@@ -15,6 +15,11 @@ export class Box {
     this.say = say;
   }
 
+  /** Whether the browser was found not to let us store anything. */
+  get isForbidden() {
+    return this.#said.has("forbidden");
+  }
+
   /** The stored text; null where there is none or it cannot be had. */
   read(key = this.key) {
     try {

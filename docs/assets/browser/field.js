@@ -2,6 +2,7 @@
 // The typed text is kept as it is; nothing here corrects it, and nothing moves the focus.
 
 import { typedOf, unitOf } from "./entry.js";
+import { showTyped } from "./day.js";
 import { slide } from "./slider.js";
 
 /** What all fields have in common. */
@@ -63,9 +64,7 @@ export class Box extends Field {
   }
 
   write(entry) {
-    const typed = typedOf(entry);
-    // Setting an equal value would still move the caret.
-    if (this.control.value !== typed) this.control.value = typed;
+    showTyped(this.control, typedOf(entry));
     const unit = unitOf(entry);
     // A unit this form does not offer stays in the record, and the package says so.
     if (this.units && unit !== null && [...this.units.options].some((option) => option.value === unit)) {

@@ -1,17 +1,17 @@
-// The text that is kept in the browser: the record, and for each field when it last changed.
+// The text that is kept in the browser: the record, for each field when it last changed, and which bow of the shelf it is.
 // A time without an entry says when a field was emptied, so that another tab does not bring it back.
 
 import { isEntry, namesOf } from "./entry.js";
 
 const LONGEST = 200_000;
 
-/** The text of a record and its times. */
-export function writeKept(record, times) {
-  return JSON.stringify({ record, times });
+/** The text of a record, its times, and the bow that it is: {id, time}, where it ever was one of the shelf's. */
+export function writeKept(record, times, bow = null) {
+  return JSON.stringify(bow === null ? { record, times } : { record, times, bow });
 }
 
 /**
- * What a stored text is: {kind: "none"}, {kind: "good", record, times}, {kind: "newer"} for a later version's, which
+ * What a stored text is: {kind: "none"}, {kind: "good", record, times, bow}, {kind: "newer"} for a later version's, which
  * is not ours to touch, or {kind: "damaged"}. Whether the entries make sense is the package's business.
  */
 export function readKept(text, version) {
@@ -28,7 +28,11 @@ export function readKept(text, version) {
   if (!whole) return { kind: "damaged", claims };
   // A field without a time was read from a damaged text: the earliest time, so that any later change wins.
   const times = Object.fromEntries(namesOf(record).map((name) => [name, 1]));
-  return { kind: "good", record, times: { ...times, ...data.times } };
+  return { kind: "good", record, times: { ...times, ...data.times }, bow: isBow(data.bow) ? data.bow : null };
+}
+
+function isBow(value) {
+  return isObject(value) && (value.id === null || typeof value.id === "string") && Number.isFinite(value.time);
 }
 
 function parse(text) {

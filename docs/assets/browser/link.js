@@ -2,6 +2,7 @@
 // and one's own are one press away.
 
 import { namesOf } from "./entry.js";
+import { sameRecord } from "./bow.js";
 
 // Any version of link: the package says in a sentence which it cannot read.
 const OURS = /^#q\d+\./;
@@ -12,8 +13,8 @@ export function carriesValues(address = location) {
 }
 
 export class Link {
-  constructor({ banner, session, client, say }) {
-    Object.assign(this, { banner, session, client, say });
+  constructor({ banner, session, shelf, client, say }) {
+    Object.assign(this, { banner, session, shelf, client, say });
     window.addEventListener("hashchange", () => this.open());
   }
 
@@ -27,18 +28,28 @@ export class Link {
     }
     this.#tell("Opening the link's values …");
     const answer = await this.client.ask({ ask: "open", fragment: hash.slice(1) }, { key: "open" });
+    const isOwn = answer !== null && (await this.#isOwn(answer.record ?? {}, hash.slice(1)));
     // Meanwhile the reader may have gone on to another address.
-    if (answer !== null && location.hash === hash) this.#opened(answer);
+    if (answer !== null && location.hash === hash) this.#opened(answer, isOwn);
   }
 
-  #opened(answer) {
+  /** Whether the link is the one that one's own values make. */
+  async #isOwn(record, fragment) {
+    if (!this.session.matches(record)) return false;
+    // Without a list of its own a link can take nothing from one's own. How things stand by a list, the package tells.
+    if (!this.session.hasLists(record)) return true;
+    const made = await this.client.ask({ ask: "link", record: this.session.ownForLink }, { key: "own link" });
+    return made?.fragment === fragment || made?.brief === fragment;
+  }
+
+  #opened(answer, isOwn) {
     const record = answer.record ?? {};
     const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
     const notes = [...(answer.notes ?? []), ...sentences];
     const trouble = answer.refused ?? answer.broken;
     if (trouble) notes.push(trouble);
     if (namesOf(record).length === 0) this.#unread(notes);
-    else if (this.session.matches(record)) this.#same(notes);
+    else if (isOwn) this.#same(notes);
     else if (this.session.hasOwn) this.#look(record, notes);
     else this.#take(record, notes);
   }
@@ -77,6 +88,7 @@ export class Link {
       choices: [
         ["Back to mine", "link-back", () => this.#back()],
         ["Keep the link's values", "link-keep", () => this.#ask(record, notes)],
+        ["Put the link's bow on the shelf", "link-shelf", () => this.#shelve()],
       ],
     });
   }
@@ -85,6 +97,22 @@ export class Link {
     // As a step of its own in the history: the browser's Back shows the link's values again.
     this.#dropFragment("pushState");
     this.#own(true);
+  }
+
+  /** Keep both: the link's values beside one's own bows. */
+  #shelve() {
+    const { forLink } = this.session;
+    const isThere = [...this.shelf.bows.values()].some((bow) => sameRecord(bow.record, forLink));
+    const times = Object.fromEntries(namesOf(forLink).map((name) => [name, Date.now()]));
+    const refused = isThere ? null : this.shelf.put(null, forLink, times).refused;
+    if (refused !== null) {
+      this.#tell(refused, { focus: true, choices: [["Back to mine", "link-back", () => this.#back()]] });
+      return;
+    }
+    this.#dropFragment("pushState");
+    this.session.back();
+    const where = isThere ? "was on your shelf already" : "is on your shelf, on the page “Your bows”";
+    this.#tell(`The link's bow ${where}. These are your own values again.`, { focus: true, choices: [this.#close] });
   }
 
   #own(focus = false) {

@@ -2,6 +2,7 @@
 // which something stands; an empty row is only a place to type into, and does not count.
 
 import { Field } from "./field.js";
+import { isHalfTyped, showTyped } from "./day.js";
 import { typedOf, unitOf } from "./entry.js";
 
 export class List extends Field {
@@ -18,6 +19,8 @@ export class List extends Field {
     this.adder = element.querySelector("[data-act=add-row]");
     this.adder.hidden = false;
     this.note = element.querySelector(".qt-row-note");
+    // A day that is half typed has no value, so that no event tells of it.
+    this.body.addEventListener("focusout", () => this.#number());
     this.#number();
   }
 
@@ -121,8 +124,13 @@ export class List extends Field {
       for (const { control, column } of row.cells) control.id = `f-${this.name}-${index + 1}-${column.name}`;
     }
     this.adder.disabled = this.rows.length >= this.most;
-    const unfinished = this.#filled.filter((row) => row.isUnfinished).map((row) => row.called);
-    const text = unfinished.length > 0 ? `Not used yet, because a box is empty: ${unfinished.join(", ")}.` : "";
+    const calledOf = (rows) => rows.map((row) => row.called).join(", ");
+    const unfinished = this.#filled.filter((row) => row.isUnfinished);
+    const halfTyped = this.rows.filter((row) => row.isHalfTyped);
+    const lines = [];
+    if (halfTyped.length > 0) lines.push(`No whole day yet: ${calledOf(halfTyped)}.`);
+    if (unfinished.length > 0) lines.push(`Not used yet, because a box is empty: ${calledOf(unfinished)}.`);
+    const text = lines.join(" ");
     if (this.note.textContent !== text) this.note.textContent = text;
     this.note.hidden = text === "";
   }
@@ -177,6 +185,10 @@ class Row {
     return this.cells.some((cell) => cell.column.isNeeded && cell.isEmpty);
   }
 
+  get isHalfTyped() {
+    return this.cells.some((cell) => isHalfTyped(cell.control));
+  }
+
   read() {
     const cells = this.cells.filter((cell) => !cell.isEmpty);
     return Object.fromEntries(cells.map((cell) => [cell.column.name, cell.read()]));
@@ -218,9 +230,7 @@ class Cell {
   }
 
   write(entry) {
-    const typed = typedOf(entry);
-    // Setting an equal value would still move the caret.
-    if (this.control.value !== typed) this.control.value = typed;
+    showTyped(this.control, typedOf(entry));
     this.own = unitOf(entry);
     this.settle();
   }

@@ -6,20 +6,29 @@ import { Link, carriesValues } from "./link.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { Session } from "./session.js";
+import { Shelf } from "./shelf.js";
 import { Store } from "./store.js";
 import { Widget } from "./widget.js";
+import { beginBows } from "./bows.js";
 import { copyLink } from "./share.js";
+import { showBench } from "./on_bench.js";
 import { listenForTries } from "./try.js";
 import { preparePrint } from "./print.js";
+import { readClaims } from "./claims.js";
+import { saveTable } from "./table.js";
 
 const sections = [...document.querySelectorAll(".qt-widget")];
 if (sections.length > 0) begin(sections);
+const bows = document.querySelector(".qt-bows");
+if (bows) beginBows(bows);
 
 function begin([first, ...others]) {
   const widgets = [];
   const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
+  // Lists of which a link says only how things stand, with the most rows that there may be.
+  const unlinked = new Map(first.dataset.unlinked?.split(" ").map((one) => one.split(":")));
   // A field that no form of this page shows is of the bow, as far as this page can know.
-  const scopeOf = (name) => fields(name)[0]?.scope ?? "bow";
+  const scopeOf = (name) => (unlinked.has(name) ? "home" : fields(name)[0]?.scope ?? "bow");
   const notices = new Notices(first, (text) => widgets[0].status.say(text));
   const store = new Store({
     version: Number(first.dataset.recordVersion ?? 1),
@@ -28,11 +37,24 @@ function begin([first, ...others]) {
     isEdited: (name) => fields(name).some((field) => field.edited),
     isKept: (name) => scopeOf(name) !== "view",
   });
-  const session = new Session({ store, scopeOf });
+  const shelf = new Shelf({ version: store.version, say: (sentence) => notices.add(sentence) });
+  const isOfBow = ([name]) => ["bow", "home"].includes(scopeOf(name)) && name !== "version";
+  const ofBow = (entries) => Object.fromEntries(Object.entries(entries).filter(isOfBow));
+  const session = new Session({
+    store,
+    scopeOf,
+    most: (name) => Number(unlinked.get(name) ?? Infinity),
+    leave: () => {
+      const record = { version: store.version, ...ofBow(store.record) };
+      const { refused } = shelf.put(store.bowId, record, ofBow(store.times));
+      if (refused !== null) notices.add(refused);
+    },
+  });
   const runtime = new URL(first.dataset.runtime, document.baseURI);
   const client = new Client(new URL("worker.js", runtime), timesOf(first));
   const actions = {
     link: copyLink,
+    csv: saveTable,
     print: () => window.print(),
     undo: () => session.undo(),
     clear: () => {
@@ -43,7 +65,7 @@ function begin([first, ...others]) {
   };
   for (const section of [first, ...others]) widgets.push(new Widget(section, { client, session, actions }));
   const say = (text, topic) => widgets[0].status.say(text, topic);
-  const link = new Link({ banner: new Banner(first.querySelector(".qt-banner")), session, client, say });
+  const link = new Link({ banner: new Banner(first.querySelector(".qt-banner")), session, shelf, client, say });
   const offline = new Offline(first, { runtime: runtime.href, say });
 
   const early = widgets.flatMap((widget) => Object.entries(widget.form.read()));
@@ -51,6 +73,7 @@ function begin([first, ...others]) {
   // What was typed before this module arrived is newer than what was kept.
   for (const [name, entry] of early) session.change(name, entry, null);
   for (const widget of widgets) widget.begin();
+  showBench(first, session);
   if (claims !== null) readClaims(claims, { client, store, session, notices });
   if (carriesValues()) link.open();
 
@@ -67,21 +90,6 @@ function begin([first, ...others]) {
   window.addEventListener("pageshow", (event) => {
     if (event.persisted) store.catchUp();
   });
-}
-
-/** A kept record that is damaged, older or newer: the package reads what can be read, and says what was ignored. */
-async function readClaims(text, { client, store, session, notices }) {
-  const answer = await client.ask({ ask: "read", text });
-  const trouble = answer.refused ?? answer.broken;
-  if (trouble !== undefined) {
-    // Not read at all: what is stored stays as it is, and nothing is written over it.
-    notices.add(`What this browser kept could not be read, and is left as it is. ${trouble}`);
-    return;
-  }
-  const names = store.settle(answer.record ?? {});
-  const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
-  for (const sentence of [...(answer.notes ?? []), ...sentences]) notices.add(sentence);
-  session.taken(names);
 }
 
 /** Start when the page has nothing else to do, or at the first touch of a form, whichever is first. */

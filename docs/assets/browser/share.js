@@ -3,37 +3,37 @@
 import { make, part } from "./dom.js";
 import { namesOf } from "./entry.js";
 
-/** Copy the address with the shown values; where the clipboard is refused, show it to be copied by hand. */
-export async function copyLink(widget) {
-  const { client, session, status, section } = widget;
-  if (namesOf(session.forLink).length === 0) {
+/** Copy the page's address with the shown values. */
+export function copyLink({ client, session, status, section }) {
+  return shareRecord(session.forLink, { client, status, section, page: location.origin + location.pathname + location.search });
+}
+
+/** Copy a page's address with a record of a bow; where the clipboard is refused, show it to be copied by hand. */
+export async function shareRecord(record, { client, status, section, page }) {
+  if (namesOf(record).length === 0) {
     status.say("Nothing has been entered yet, so there is nothing to put into a link.");
     return;
   }
-  const answer = await client.ask({ ask: "link", record: session.forLink }, { key: "link" });
+  const answer = await client.ask({ ask: "link", record }, { key: "link" });
   if (answer === null) return;
   if (typeof answer.fragment !== "string") {
     status.say(trouble(answer));
     return;
   }
-  const address = addressWith(answer.fragment);
+  const left = answer.left ? ` ${answer.left}` : "";
+  const address = `${page}#${answer.fragment}`;
   const copied = await toClipboard(address);
   const box = linkBox(section);
   box.hidden = copied;
   if (copied) {
-    status.say("The link is copied. It carries the values of this bow.");
+    status.say(`The link is copied. It carries the values of this bow.${left}`);
     return;
   }
   const input = box.querySelector("input");
   input.value = address;
   input.focus();
   input.select();
-  status.say("The browser does not let the page copy. The link is selected: copy it from the box.");
-}
-
-/** The page's own address with a fragment, from wherever the site is served. */
-export function addressWith(fragment) {
-  return `${location.origin}${location.pathname}${location.search}#${fragment}`;
+  status.say(`The browser does not let the page copy. The link is selected: copy it from the box.${left}`);
 }
 
 function trouble(answer) {

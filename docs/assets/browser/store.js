@@ -23,6 +23,8 @@ export class Store {
     // Without a prototype: a stored name such as "__proto__" is then a name like any other.
     this.record = { __proto__: null, version };
     this.times = { __proto__: null };
+    // Which bow of the shelf it is, and since when; null before it was any.
+    this.bow = null;
     this.box = new Box(storageKey("record"), say);
     // Held: nothing is written, because what is stored is not ours to overwrite, or not read yet.
     this.held = false;
@@ -61,8 +63,14 @@ export class Store {
     return names;
   }
 
-  /** Change fields: a map of name to entry, or to null for an emptied one. */
-  change(entries) {
+  /** The id of the bow of the shelf that this is, or null. */
+  get bowId() {
+    return this.bow?.id ?? null;
+  }
+
+  /** Change fields: a map of name to entry, or to null for an emptied one. With `bowId` it is that bow from now on. */
+  change(entries, bowId = this.bowId) {
+    if (bowId !== this.bowId) this.bow = { id: bowId, time: Math.max(Date.now(), (this.bow?.time ?? 0) + 1) };
     for (const [name, entry] of entries) {
       if (entry === null) delete this.record[name];
       else this.record[name] = entry;
@@ -90,17 +98,17 @@ export class Store {
     if (kept.kind === "none" && this.hasKey) this.say(EVICTED);
     if (kept.kind === "damaged" && !this.#putAside(text)) return;
     // Another tab may have stored something that this one has not heard of yet.
-    if (kept.kind === "good") this.#announce(this.#take(kept));
+    if (kept.kind === "good") this.#takeAndTell(kept);
     const keptFields = ([name]) => name === "version" || this.isKept(name);
     const entries = Object.fromEntries(Object.entries(this.record).filter(keptFields));
     const times = Object.fromEntries(Object.entries(this.times).filter(keptFields));
-    this.isStored = this.box.write(writeKept(entries, times));
+    this.isStored = this.box.write(writeKept(entries, times, this.bow));
     if (this.isStored) this.hasKey = true;
   }
 
   #heard(text, { quiet = false } = {}) {
     const kept = readKept(text, this.version);
-    if (kept.kind === "good") this.#announce(this.#take(kept));
+    if (kept.kind === "good") this.#takeAndTell(kept);
     if (kept.kind === "none" && this.hasKey && !quiet) {
       this.hasKey = false;
       this.say(EVICTED);
@@ -108,8 +116,9 @@ export class Store {
   }
 
   /** Take the fields that changed later there than here; their names. */
-  #take({ record, times }) {
+  #take({ record, times, bow }) {
     const names = new Set();
+    if (bow !== null && bow.time > (this.bow?.time ?? 0)) this.bow = bow;
     for (const [name, time] of Object.entries(times)) {
       if (time <= (this.times[name] ?? 0) || this.isEdited(name)) continue;
       this.times[name] = time;
@@ -120,8 +129,10 @@ export class Store {
     return names;
   }
 
-  #announce(names) {
-    if (names.size > 0) this.taken(names);
+  #takeAndTell(kept) {
+    const { bow } = this;
+    const names = this.#take(kept);
+    if (names.size > 0 || bow !== this.bow) this.taken(names);
   }
 
   /** Keep a damaged text under another key before ours is written again; whether that worked. */

@@ -3,6 +3,7 @@
 import { Form } from "./form.js";
 import { Loading } from "./loading.js";
 import { Panel } from "./panel.js";
+import { SITE } from "./base.js";
 import { Status } from "./status.js";
 import { followHands, letDrag } from "./drag.js";
 import { tellWords } from "./live.js";
@@ -57,7 +58,8 @@ export class Widget {
 
   /** Ask for the answer to the record as it is now. The newest question wins. */
   ask() {
-    const request = { ask: "answer", widget: this.name, record: this.session.shown };
+    // Where the site lies: for a code on paper that opens the record here.
+    const request = { ask: "answer", widget: this.name, record: this.session.shown, address: SITE.href };
     const more = (answer) => this.#showFirst(answer);
     this.client.ask(request, { key: `answer ${this.name}`, more }).then((answer) => this.#show(answer));
     this.#inTrouble(this.client.state);

@@ -69,7 +69,11 @@ def _parts(found: Curves) -> list[Block | Later]:
         Later(partial(_sure, found, _numbers)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way("next", "Next", (Stage("Tiller and brace height", "tiller", "", "read"),)),
+        Way(
+            "next",
+            "Next",
+            (Stage("Tiller and brace height", "tiller", "", "read"), Stage("Plan a change", "plan", "", "read")),
+        ),
         Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 

@@ -61,5 +61,5 @@ WIDGET = Widget(
     groups=GROUPS,
     answer=answer,
     sheet="the worksheet",
-    kept=("brace_height", "draw_weight"),
+    kept=("brace_height", "draw_weight", "nocking_point"),
 )

@@ -61,7 +61,14 @@ def _parts(shown: About) -> list[Block | Later]:
         Later(partial(_sure, shown, tables.by_name)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way("next", "Next", (Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),)),
+        Way(
+            "next",
+            "Next",
+            (
+                Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
+                Stage("Plan a change", "plan", "", "read"),
+            ),
+        ),
         Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 

@@ -7,12 +7,12 @@ from quarterturn.bench import bow_fit
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.string_twist import TwistError, twists_for
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About
+from quarterturn.widgets.about_string import brace_back
 from quarterturn.widgets.answer import Status, Table, Value, ValueList
 from quarterturn.widgets.bow_doubts import expanded
 from quarterturn.widgets.tiller import sentences
@@ -192,45 +192,9 @@ def string(shown: About) -> ValueList | None:
     bow = shown.bow
     if shown.then is None or not shown.turned:
         return None
-    setup, unit, status = bow.setup, shown.unit, _status(shown)
+    setup = bow.setup
     try:
         wanted = bow_fit.string_for(bow.fitted, setup.rock(bow.at(shown.change)), setup.brace_height)
     except (FitError, PocketError):
         return None
-    shorter = bow.fitted.string - wanted
-    return ValueList(
-        "string",
-        "To have the brace height as it was",
-        (
-            Value(
-                "string_change",
-                f"{'Shorten' if shorter >= 0 else 'Lengthen'} the string by",
-                units.from_si(shorter, unit),
-                unit,
-                said.length(abs(shorter), unit, 2 if unit == "mm" else 3),
-                status,
-                note="weight and tiller then change a little again: measure them",
-            ),
-            _twists(shown, shorter, status),
-            Value(
-                *("string_here", "The string that the bow computed here has", units.from_si(bow.fitted.string, unit)),
-                *(unit, said.length(bow.fitted.string, unit), status),
-                note="found from the brace height; held against yours, it tells whether the lengths are right",
-            ),
-        ),
-    )
-
-
-def _twists(shown: About, shorter: float, status: Status) -> Value:
-    values = shown.values
-    label = f"Twists {'more' if shorter >= 0 else 'fewer'}, about, an estimate"
-    try:
-        twists = twists_for(
-            values.number("string_length"), values.number("string_diameter"), values.number("string_twists"), shorter
-        )
-    except TwistError as error:
-        return Value("twists", label, None, "", "no number of twists", status, note=str(error))
-    return Value(
-        *("twists", label, twists, "count", fixed(abs(twists), 1), status),
-        note="a round bundle that keeps its fibres' length: strings settle, and differ; measure again",
-    )
+    return brace_back(shown, bow.fitted.string - wanted, _status(shown))

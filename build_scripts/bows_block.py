@@ -1,0 +1,97 @@
+"""A Markdown block that puts the reader's own bows on a page: the list, its buttons, and what its script must know.
+
+    /// bows | all
+    ///
+
+What stands there of fields is made from the record's declaration, as a form is.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from markdown import Markdown
+from pymdownx.blocks import BlocksExtension, BlocksProcessor
+
+import forms
+from made_block import MadeBlock
+from quarterturn.record.bows import MAX_FILE
+from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, Scope, TextField
+from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
+
+NAME = "bow_name"
+FACTS = ("riser_name", "limbs_name", "bolt_family", "marked_weight")
+"""Fields by which a reader knows one bow from another, beside its name; those that are entered are shown."""
+
+
+class BowsError(ValueError):
+    """The block's argument is not known; the message says which there is."""
+
+
+def page_part(what: str) -> str:
+    """The HTML of the list, before any script runs.
+
+    Raises:
+        BowsError: if something other than "all" is to be shown.
+    """
+    if what != "all":
+        raise BowsError(f"bows | {what}: the only list there is has the name “all”")
+    # Nothing in the data may end the element that holds it.
+    data = json.dumps(about(), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+    return forms.rendered("bows.html.j2", about=data, runtime_mark=forms.RUNTIME_MARK)
+
+
+def about() -> dict[str, Any]:
+    """What the page's script must know of fields."""
+    name = BY_NAME[NAME]
+    if not isinstance(name, TextField):
+        raise TypeError(f"{NAME} must be a text")
+    return {
+        "version": VERSION,
+        "scopes": {field.name: field.scope.value for field in FIELDS if field.scope is not Scope.BOW},
+        "labels": {field.name: field.label for field in FIELDS if field.scope is Scope.BOW},
+        # Their rows are events: two states of such a list are made one by keeping the rows of both.
+        "lists": {
+            field.name: field.most
+            for field in FIELDS
+            if isinstance(field, ListField) and isinstance(field.columns[0], DateField)
+        },
+        "nameLabel": name.label,
+        "longestName": name.max_length,
+        "mostBytes": MAX_FILE,
+        "facts": [_fact(BY_NAME[one]) for one in FACTS],
+    }
+
+
+def _fact(field: AnyField) -> dict[str, Any]:
+    known: dict[str, Any] = {"name": field.name, "label": field.label.rstrip("?")}
+    if isinstance(field, ChoiceField):
+        known["options"] = {option.value: option.label for option in field.options}
+    if isinstance(field, NumberField):
+        known["symbols"] = {unit: forms.symbol(unit) for unit in field.units}
+    return known
+
+
+class BowsBlock(MadeBlock):
+    """The reader's bows."""
+
+    NAME = "bows"
+    PROBLEM = BowsError
+
+    def made(self, argument: str) -> str:
+        """The list and what it must know."""
+        return page_part(argument)
+
+
+class BowsExtension(BlocksExtension):
+    """The block as a Markdown extension."""
+
+    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
+        """Make the block known."""
+        block_mgr.register(BowsBlock, self.getConfigs())
+
+
+def makeExtension(**kwargs: Any) -> BowsExtension:  # noqa: N802 - the name Markdown looks for
+    """Let Markdown load the extension by the name of this module."""
+    return BowsExtension(**kwargs)

@@ -1,0 +1,130 @@
+"""How high the nocking point lies over square, and what turning a bolt makes of that.
+
+A bow square is clipped on the string with its arm on the rest: the arm is square to the string, through the rest. The
+nocking point lies over it by h = (P − R)·e, with P the nocking point, R the rest and e along the string, upward. A bolt
+that is turned tilts the string about the rest and draws it along itself, both without a change of the nocking point's
+place on the string. So h changes by (P′ − R)·e′ − (P − R)·e.
+
+R is not measured: from the reading of h comes how high it lies, and how far it lies in front of the pivot point is
+taken, with what that does to the answer. Strung, the string is one straight line. m, rad, turns out.
+
+Source: plane geometry on the bow of mechanics/bow.py (C).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
+from quarterturn.bench.bow_doubt import COARSE, NUDGE, Parameter, a_little_off
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics.bow import Bow, BowError, Braced
+from quarterturn.mechanics.limb import LimbError
+from quarterturn.mechanics.pocket import PocketError
+
+PLACE_KNOWN, PLACE_TAKEN = 5e-3, 20e-3
+"""How far the rest's place in front of the pivot point may be off either way, m: told by the reader, or taken as none
+(our own estimates, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Where the arrow rest is, from the pivot point: toward the archer (in front of it less than 0) and up, m."""
+
+    x: float
+    y: float
+
+
+def over_square(found: Braced, rest: Rest) -> float:
+    """How far the nocking point of the strung bow lies over the square from the rest, m; under it less than 0."""
+    lean = found.upper.string_angle
+    return (found.nocking_x - rest.x) * math.sin(lean) + (found.nocking_y - rest.y) * math.cos(lean)
+
+
+def rest_of(found: Braced, over: float, x: float) -> Rest:
+    """The rest, at x from the pivot point, over whose square the nocking point of this strung bow lies so far (m)."""
+    lean = found.upper.string_angle
+    return Rest(x, found.nocking_y + ((found.nocking_x - x) * math.sin(lean) - over) / math.cos(lean))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The reading, and the rest that it was read from.
+
+    Attributes:
+        over: the nocking point over square as it stood, m.
+        x: the rest's place along X from the pivot point, m; in front of it less than 0.
+        x_off: how far x may be off either way.
+    """
+
+    over: float
+    x: float
+    x_off: float
+
+
+def change(bow: BowAsked, turned: Pair, asked: Asked) -> float:
+    """By how much more the nocking point lies over square when both bolts are turned by this much, m.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    rest = rest_of(bow.fitted.braced, asked.over, asked.x)
+    return over_square(strung(bow.setup, bow.at(turned)), rest) - asked.over
+
+
+def doubt(bow: BowAsked, turned: Pair, asked: Asked) -> Budget:
+    """How sure that is, from all that the bow is made of and from the rest's place.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    shares = _shares(a_little_off(bow), bow.fitted.braced, turned, asked)
+    farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
+    by_place = change(bow, turned, farther) - change(bow, turned, asked)
+    return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
+
+
+_Off = tuple[tuple[Parameter | None, Setup, Bow], ...]
+
+
+@lru_cache(maxsize=4)
+def _as_they_stand(found: _Off, near: Braced) -> tuple[Braced | None, ...]:
+    """Each of the bows strung, its bolts where they stand; None where it cannot be."""
+
+    def one(setup: Setup, bow: Bow) -> Braced | None:
+        try:
+            return bows.braced(bow, setup.rock(setup.now), steps=COARSE, start=near)
+        except (BowError, LimbError, PocketError):
+            return None
+
+    return tuple(one(setup, bow) for _, setup, bow in found)
+
+
+@lru_cache(maxsize=4)
+def _shares(found: _Off, near: Braced, turned: Pair, asked: Asked) -> tuple[Contribution, ...]:
+    """What each number of the bow adds to the doubt; the last few are kept."""
+    shares, base = [], None
+    for (parameter, setup, bow), here in zip(found, _as_they_stand(found, near), strict=True):
+        try:
+            more = None if here is None else _more(setup, bow, here, turned, asked)
+        except (BowError, LimbError, PocketError):
+            more = None
+        if parameter is None:
+            base = more
+        elif more is not None and base is not None and parameter.half:
+            shares.append(rectangular(parameter.name, parameter.half, (more - base) / (NUDGE * parameter.half)))
+    if base is None:
+        raise FitError("turns", "The bow has no answer there.")
+    return tuple(shares)
+
+
+def _more(setup: Setup, bow: Bow, here: Braced, turned: Pair, asked: Asked) -> float:
+    there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
+    then = bows.braced(bow, setup.rock(there), steps=COARSE, start=here)
+    return over_square(then, rest_of(here, asked.over, asked.x)) - asked.over

@@ -1,0 +1,387 @@
+"""Which setting comes nearest to what is wanted, and the way to it.
+
+Every pair of places a quarter of a turn apart inside both windows is looked at, so that the answer is the best there
+is. All of them are estimated from a few that are solved, by polynomials over the limbs' rock angles, in which the bow
+is smooth. How far that is off is seen where it is worst, between the places that it goes through; pairs are then solved
+themselves, the most hopeful first, until none of the others can come among the best even where it is off by twice that.
+
+Turns count out from zero; SI.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
+from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.course import WHAT, Course, Foretold
+from quarterturn.bench.window import Window
+from quarterturn.mechanics.pocket import PocketError, rock_angle
+from quarterturn.numbers import at_most, same, settle
+from quarterturn.record.fields import BOLTS
+
+QUARTER = 0.25
+LARGEST_STEP = 0.5
+"""No step turns a bolt by more (common practice, no source)."""
+NODES = 3
+"""So many places of either bolt are solved for the estimate."""
+RANKED = 5
+"""So many are ranked, the best among them; all solved."""
+MOST_SOLVED = 60
+"""No more of the hopeful are solved than so many."""
+TWICE = 2.0
+"""By so many times what it was seen to be off the estimate is taken to be off at most."""
+ALIKE = 1e-6
+"""Costs nearer than this, m of tiller, are alike: the pair that is reached by fewer turns is better."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is wanted; a number that was not given is wanted as it is.
+
+    Attributes:
+        worth: so much tiller, m, counts as much as a newton of draw weight.
+    """
+
+    weight: float
+    tiller: float
+    worth: float
+
+    def cost(self, weight: float, tiller: float) -> float:
+        """How far this is from what is wanted, in m of tiller."""
+        return math.hypot((weight - self.weight) * self.worth, tiller - self.tiller)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A pair of places of the bolts, and what is foretold there.
+
+    Attributes:
+        turns: out from zero.
+        change: from where the bolts stand.
+        solved: whether the bow was solved there, or estimated.
+    """
+
+    turns: Pair
+    change: Pair
+    weight: float
+    tiller: float
+    brace_height: float
+    cost: float
+    solved: bool
+
+    @property
+    def turned(self) -> float:
+        """Turns of both bolts together."""
+        return abs(self.change[0]) + abs(self.change[1])
+
+
+@dataclass(frozen=True, slots=True)
+class Error:
+    """By how much the estimate was off, at most, at so many pairs that were solved and that it does not go through.
+
+    Some of them lie where it is worst. N, m, m of what is foretold.
+    """
+
+    weight: float
+    tiller: float
+    brace_height: float
+    places: int
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The best pair, those after it, and all that were looked at.
+
+    Attributes:
+        best: solved.
+        next: the runners-up, solved, the better first.
+        places: every pair inside both windows, solved or estimated.
+        here: where the bolts stand, solved.
+        reached: whether the best is as near as steps of a quarter of a turn, or the readings, can tell.
+        within: whether some pair is near, be it that another is better as the two wishes are weighed.
+        off: what the best has more than what is wanted: weight and tiller.
+        near: within so much of either, what is wanted is called near.
+    """
+
+    wish: Wish
+    best: Place
+    next: tuple[Place, ...]
+    places: tuple[Place, ...]
+    here: Place
+    error: Error
+    reached: bool
+    within: bool
+    off: Pair
+    near: Pair
+
+    @property
+    def weights(self) -> Pair:
+        """The least and the greatest draw weight inside both windows."""
+        found = [one.weight for one in self.places]
+        return min(found), max(found)
+
+    @property
+    def tillers(self) -> Pair:
+        """The least and the greatest tiller inside both windows."""
+        found = [one.tiller for one in self.places]
+        return min(found), max(found)
+
+
+class NoPlan(ValueError):  # noqa: N818 - it reads as what it says
+    """There is no plan; the sentence says why."""
+
+
+def grid(window: Window, now: float) -> tuple[float, ...]:
+    """The places of a bolt inside its window, a quarter of a turn apart, counted from where it stands."""
+    least = math.floor((window.inner.usable - now) / QUARTER)
+    most = math.ceil((window.outer.usable - now) / QUARTER)
+    return tuple(place for count in range(least, most + 1) if window.holds(place := now + QUARTER * count))
+
+
+def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
+    """Look at every pair inside both windows.
+
+    Raises:
+        NoPlan: there are no windows, a bolt stands outside its own, or the bow has no answer inside them.
+    """
+    now = course.now.turns
+    if bow.windows is None:
+        raise NoPlan(f"There is no plan without both windows. {bow.no_window}".rstrip())
+    beyond = bow.outside(now)
+    if beyond:
+        raise NoPlan(_outside(bow.windows, beyond))
+    try:
+        look = _Look(bow, course, wish)
+        here = look.solved(now)
+        _probe(look)
+        best, *others = _ranked(look)
+        for step in places_to(now, best.turns):
+            look.solved(step)
+    except (FitError, PocketError) as error:
+        raise NoPlan(f"The bow has no answer at one of the places inside the windows. {error}") from None
+    places = look.places()
+    off = best.weight - wish.weight, best.tiller - wish.tiller
+    step = _by_quarters(best, places)
+    near, next_to = (_or_readings(course, part, step) for part in (0.5, 1.0))
+    within = any(_so_near(one, wish, near) for one in places)
+    reached = within and _so_near(best, wish, next_to)
+    return Plan(wish, best, tuple(others), places, here, look.error(), reached, within, off, near)
+
+
+def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
+    """Why there is no plan where these bolts have no window, or stand outside it."""
+    none = [bolt for bolt, window in zip(BOLTS, windows, strict=True) if window.vanished]
+    if none:
+        which = "Neither bolt has a window" if len(none) > 1 else f"The {none[0]} bolt has no window"
+        return f"{which}: margin and doubt leave nothing of it, as the worksheet says. So there is no plan."
+    if len(beyond) > 1:
+        which = "Both bolts stand outside their windows. They are"
+    else:
+        which = f"The {beyond[0]} bolt stands outside its window. It is"
+    return f"{which} brought back first, as the worksheet says; then measure again and plan."
+
+
+def _so_near(place: Place, wish: Wish, near: Pair) -> bool:
+    return at_most(abs(place.weight - wish.weight), near[0]) and at_most(abs(place.tiller - wish.tiller), near[1])
+
+
+def _probe(look: _Look) -> None:
+    """Solve where the estimate is worst: between the places it goes through, of both bolts."""
+    between = [_between(places, nodes) for places, nodes in zip(look.grid, look.estimate.nodes, strict=True)]
+    for one in between[0]:
+        for two in between[1]:
+            look.solved((one, two))
+
+
+def _between(places: tuple[float, ...], nodes: tuple[float, ...]) -> tuple[float, ...]:
+    """Of the places between two nodes the middle one; a node where there is none."""
+    halves = [(places.index(one) + places.index(two)) // 2 for one, two in pairwise(nodes)]
+    return tuple(places[at] for at in halves) or nodes
+
+
+def _ranked(look: _Look) -> list[Place]:
+    """The best pairs, solved: others are solved, the most hopeful first, until none of the rest can be among them."""
+    hopeful = sorted(look.estimated.values(), key=lambda one: (one.cost, one.turned, one.turns))
+    for count, one in enumerate(hopeful):
+        costs = sorted(each.cost for each in look.known.values())
+        last = costs[RANKED - 1] if len(costs) >= RANKED else math.inf
+        error = look.error()
+        reserve = TWICE * math.hypot(error.weight * look.wish.worth, error.tiller) + ALIKE
+        if one.cost - reserve > last or count >= MOST_SOLVED:
+            break
+        look.solved(one.turns)
+    left = sorted((one for one in look.known.values() if one.turns in look.estimated), key=lambda one: one.cost)
+    ranked: list[Place] = []
+    while left and len(ranked) < RANKED:
+        alike = [one for one in left if one.cost <= left[0].cost + ALIKE]
+        ranked.append(min(alike, key=lambda one: (settle(one.turned), one.turns)))
+        left.remove(ranked[-1])
+    return ranked
+
+
+class _Look:
+    """Every pair inside both windows: estimated, and solved where that was asked for."""
+
+    def __init__(self, bow: BowAsked, course: Course, wish: Wish) -> None:
+        self._bow, self._now, self.wish = bow, course.now.turns, wish
+        self._lines = [course.line(what) for what in WHAT]
+        self.grid = tuple(grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
+        self.estimate = _Estimate(bow, self.grid)
+        self.known: dict[Pair, Place] = {}
+        pairs = [(one, two) for one in self.grid[0] for two in self.grid[1]]
+        self.estimated = {turns: self._place(turns, self.estimate.at(turns), False) for turns in pairs}
+
+    def solved(self, turns: Pair) -> Place:
+        """The pair, solved."""
+        if turns not in self.known:
+            self.known[turns] = self._place(turns, _computed(self._bow, turns), True)
+        return self.known[turns]
+
+    def _place(self, turns: Pair, computed: dict[str, float], solved: bool) -> Place:
+        weight, tiller, brace = (line.of(turns, computed[line.what]) for line in self._lines)
+        change = turns[0] - self._now[0], turns[1] - self._now[1]
+        return Place(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
+
+    def places(self) -> tuple[Place, ...]:
+        """All pairs, solved where they were."""
+        return tuple(self.known.get(turns, one) for turns, one in self.estimated.items())
+
+    def error(self) -> Error:
+        """How far the estimate was off."""
+        off = dict.fromkeys(WHAT, 0.0)
+        count = 0
+        for turns, one in self.known.items():
+            if turns in self.estimated and not self.estimate.goes_through(turns):
+                count += 1
+                for what in WHAT:
+                    off[what] = max(off[what], abs(getattr(self.estimated[turns], what) - getattr(one, what)))
+        return Error(off["weight"], off["tiller"], off["brace_height"], count)
+
+
+def _computed(bow: BowAsked, turns: Pair) -> dict[str, float]:
+    found = outcome(foretold(bow.setup, bow.draw, turns))
+    return {what: float(getattr(found, what)) for what in WHAT}
+
+
+class _Estimate:
+    """The bow over both windows, from a few places that were solved: polynomials over the rock angles."""
+
+    def __init__(self, bow: BowAsked, places: tuple[tuple[float, ...], ...]) -> None:
+        self.nodes = _nodes(places[0]), _nodes(places[1])
+        upper, lower = (
+            {place: rock_angle(pocket, place) for place in each}
+            for pocket, each in zip(bow.setup.pockets, places, strict=True)
+        )
+        self._parts = tuple(
+            {place: _weights([angles[node] for node in nodes], angle) for place, angle in angles.items()}
+            for angles, nodes in zip((upper, lower), self.nodes, strict=True)
+        )
+        self._known = {(one, two): _computed(bow, (one, two)) for one in self.nodes[0] for two in self.nodes[1]}
+
+    def goes_through(self, turns: Pair) -> bool:
+        """Whether a pair is one of those that were solved for it."""
+        return turns in self._known
+
+    def at(self, turns: Pair) -> dict[str, float]:
+        """The computed numbers at a pair of places."""
+        upper, lower = (parts[place] for parts, place in zip(self._parts, turns, strict=True))
+        found = dict.fromkeys(WHAT, 0.0)
+        for one, by_upper in zip(self.nodes[0], upper, strict=True):
+            for two, by_lower in zip(self.nodes[1], lower, strict=True):
+                known, part = self._known[(one, two)], by_upper * by_lower
+                for what in WHAT:
+                    found[what] += part * known[what]
+        return found
+
+
+def _nodes(places: tuple[float, ...]) -> tuple[float, ...]:
+    """The first, the middle and the last, or as many as there are."""
+    picked = {0, (len(places) - 1) // 2, len(places) - 1}
+    return tuple(places[at] for at in sorted(picked))
+
+
+def _weights(nodes: list[float], angle: float) -> list[float]:
+    """Of each node in the polynomial through all (Lagrange); nodes at one angle count as one."""
+    found = []
+    for at, here in enumerate(nodes):
+        if any(same(here, other) for other in nodes[:at]):
+            found.append(0.0)
+            continue
+        part = 1.0
+        for place, other in enumerate(nodes):
+            if place != at and not same(here, other) and not any(same(other, one) for one in nodes[:place]):
+                part *= (angle - other) / (here - other)
+        found.append(part)
+    return found
+
+
+def _by_quarters(best: Place, places: tuple[Place, ...]) -> Pair:
+    """What a quarter of a turn of either bolt does to weight and to tiller about the best pair, both bolts together."""
+    steps = [[0.0, 0.0], [0.0, 0.0]]
+    for one in places:
+        apart = [abs(there - here) for there, here in zip(one.turns, best.turns, strict=True)]
+        for bolt in range(2):
+            if same(apart[bolt], QUARTER) and same(apart[1 - bolt], 0.0):
+                steps[bolt][0] = max(steps[bolt][0], abs(one.weight - best.weight))
+                steps[bolt][1] = max(steps[bolt][1], abs(one.tiller - best.tiller))
+    return steps[0][0] + steps[1][0], steps[0][1] + steps[1][1]
+
+
+def _or_readings(course: Course, part: float, step: Pair) -> Pair:
+    """So much of what quarters of a turn do, or what a reading can tell, whichever is more.
+
+    What is wanted lies between four pairs. One of them is off by half of what a quarter of a turn of either bolt does,
+    both together, at most; the nearest as the two wishes are weighed may be another, yet is next to it.
+    """
+    return max(course.read_to["weight"], part * step[0]), max(course.read_to["tiller"], part * step[1])
+
+
+# The way
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: how far each bolt is turned, where they stand after it, and what should be read then."""
+
+    change: Pair
+    turns: Pair
+    weight: Foretold
+    tiller: Foretold
+    brace_height: Foretold
+
+
+def steps_to(start: Pair, end: Pair) -> int:
+    """So many steps lead from one pair of places to another."""
+    return math.ceil(max(abs(there - here) for here, there in zip(start, end, strict=True)) / LARGEST_STEP - 1e-9)
+
+
+def way(course: Course, end: Pair) -> tuple[Step, ...]:
+    """The steps from where the bolts stand to a pair of places, none over half a turn of a bolt; none where it is."""
+    steps = []
+    here = course.now.turns
+    for there in places_to(here, end):
+        change = there[0] - here[0], there[1] - here[1]
+        steps.append(Step(change, there, *(course.foretell(there, what) for what in WHAT)))
+        here = there
+    return tuple(steps)
+
+
+def places_to(start: Pair, end: Pair) -> tuple[Pair, ...]:
+    """Where the bolts stand after each step from one pair of places to another: at the last, there."""
+    places = []
+    for _ in range(steps_to(start, end)):
+        change = first_step(start, end)
+        start = (start[0] + change[0], start[1] + change[1])
+        places.append(start)
+    return (*places[:-1], end) if places else ()
+
+
+def first_step(start: Pair, end: Pair) -> Pair:
+    """How far each bolt is turned in the first step from one pair of places to another."""
+    left = (end[0] - start[0], end[1] - start[1])
+    one, two = (0.0 if same(rest, 0.0) else math.copysign(min(LARGEST_STEP, abs(rest)), rest) for rest in left)
+    return one, two

@@ -1,0 +1,189 @@
+"""A file of bows: what the page saves and reads back, and what any program may write (`schema.bows_schema`).
+
+``{"format": "quarter-turn bows", "version": 1, "bows": [{"id", "changed", "times", "record"}, …]}``. Of a bow only its
+record is needed. By its id it is known again; by the times of its fields two states of one bow are made one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import MAX_NOTES, Opened, Record, Unreadable, bounded, from_data, json_data, short
+
+FORMAT = "quarter-turn bows"
+FILE_VERSION = 1
+MAX_FILE = 2_000_000
+"""So long a file may be, in characters and in bytes."""
+MAX_BOWS = 200
+MAX_TIME = 253_402_300_799_999
+"""The end of the year 9999, in milliseconds since 1970-01-01 in UTC."""
+SHORTEST_ID, LONGEST_ID = 8, 32
+_ID_LETTERS = frozenset("0123456789abcdefghijklmnopqrstuvwxyz")
+
+
+@dataclass(frozen=True, slots=True)
+class Bow:
+    """One bow of a file.
+
+    Attributes:
+        record: what was entered about it.
+        id: by which it is known again; "" where the file gives none.
+        times: when a field was last entered, or emptied, in milliseconds since 1970-01-01 in UTC; of other fields it is
+            not known.
+    """
+
+    record: Record
+    id: str
+    times: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedBows:
+    """The bows that could be read, and a sentence for all that was ignored."""
+
+    bows: tuple[Bow, ...]
+    notes: tuple[str, ...] = ()
+
+
+def bows_from_text(text: str) -> OpenedBows:
+    """Read a file of bows; a single record, as the command line takes one, is a file of one.
+
+    Raises:
+        Unreadable: when the text is too long, is not JSON, is nested too deeply, or holds no bow that can be read.
+    """
+    data, notes = json_data(text, "file", MAX_FILE)
+    if not isinstance(data, dict):
+        raise Unreadable("The file is refused: it is not an object, so it holds no bows.")
+    return _bows(data, notes) if _is_file(data) else _of_one(data, notes)
+
+
+def _is_file(data: dict[str, object]) -> bool:
+    """Whether it claims to be a file of bows, and not a single record."""
+    return "bows" in data or "format" in data
+
+
+def _bows(data: dict[str, object], notes: list[str]) -> OpenedBows:
+    if data.get("format") != FORMAT:
+        raise Unreadable(f"The file is refused: its format is not “{FORMAT}”, so it is another kind of file.")
+    given = data.get("bows")
+    if not isinstance(given, list):
+        raise Unreadable("The file is refused: its “bows” is not a list.")
+    notes += _version_notes(data.get("version"))
+    notes += [f"“{short(name)}” was ignored: a file has no such part." for name in data if name not in _OF_FILE]
+    if len(given) > MAX_BOWS:
+        notes.append(f"Only the first {MAX_BOWS} bows were read, because there can be no more; there are {len(given)}.")
+    read = [_bow(place, one, notes) for place, one in enumerate(given[:MAX_BOWS], 1)]
+    return OpenedBows(tuple(bow for bow in read if bow is not None), bounded(notes))
+
+
+_OF_FILE = ("format", "version", "bows")
+_OF_BOW = ("id", "changed", "times", "record")
+
+
+def record_from_text(text: str, name: str | None = None) -> Opened:
+    """A single record, or that of one bow of a file: of the only one, or of the one with this name.
+
+    Raises:
+        Unreadable: as `bows_from_text`, and where it is not clear which bow is meant.
+    """
+    data, notes = json_data(text, "record", MAX_FILE)
+    if not isinstance(data, dict) or not _is_file(data):
+        opened_one = from_data(data)
+        return Opened(opened_one.record, (*bounded(notes), *opened_one.notes))
+    opened = _bows(data, notes)
+    names = [name_of(bow) or "(without a name)" for bow in opened.bows]
+    found = [bow for bow in opened.bows if name is None or name_of(bow) == name]
+    if len(found) == 1:
+        return Opened(found[0].record, opened.notes)
+    if not names:
+        raise Unreadable("The file is refused: it holds no bow.")
+    there = f"there are: {', '.join(names[:MAX_NOTES])}{', …' if len(names) > MAX_NOTES else ''}"
+    if name is None:
+        raise Unreadable(f"The file holds {len(names)} bows: say which by its name; {there}.")
+    many = f"{len(found)} bows have" if found else "no bow of the file has"
+    raise Unreadable(f"{many[0].upper()}{many[1:]} the name “{short(name)}”; {there}.")
+
+
+def name_of(bow: Bow) -> str:
+    """The bow's own name; "" where it has none."""
+    entry = bow.record.entries.get("bow_name")
+    return "" if entry is None else entry.typed
+
+
+def _of_one(data: dict[str, object], notes: list[str]) -> OpenedBows:
+    opened = from_data(data)
+    notes += opened.notes
+    if not opened.record.entries:
+        why = f" {notes[0]}" if notes else ""
+        raise Unreadable(f"The file is refused: it holds no bow, and nothing that can be read as one.{why}")
+    return OpenedBows((Bow(opened.record, "", {}),), bounded(notes))
+
+
+def _version_notes(version: object) -> list[str]:
+    if isinstance(version, bool) or not isinstance(version, int) or version < 1:
+        return [f"The file's version is not a number this program knows; it was read as version {FILE_VERSION}."]
+    if version > FILE_VERSION:
+        newer = f"newer than {FILE_VERSION}: what this version knows was read"
+        return [f"The file is of version {short(version)}, {newer}."]
+    return []
+
+
+def _bow(place: int, given: object, notes: list[str]) -> Bow | None:
+    """One bow; None, and a sentence why, where there is nothing of it."""
+    where = f"Bow {place}"
+    if not isinstance(given, dict):
+        notes.append(f"{where}: ignored, because it is not an object with a record.")
+        return None
+    notes.extend(
+        f"{where}: “{short(name)}” was ignored: a bow has no such part." for name in given if name not in _OF_BOW
+    )
+    try:
+        opened = from_data(given.get("record"))
+    except Unreadable:
+        notes.append(f"{where}: ignored, because its record is not an object with a field a name.")
+        return None
+    bow_name = opened.record.entries.get("bow_name")
+    if bow_name is not None:
+        where += f", {short(bow_name.typed)}"
+    notes.extend(f"{where}: {note}" for note in opened.notes)
+    if not opened.record.entries:
+        notes.append(f"{where}: ignored, because nothing is entered in it.")
+        return None
+    return Bow(opened.record, _id(given.get("id"), where, notes), _times(given, opened.record, where, notes))
+
+
+def _id(given: object, where: str, notes: list[str]) -> str:
+    if given is None:
+        return ""
+    if isinstance(given, str) and SHORTEST_ID <= len(given) <= LONGEST_ID and _ID_LETTERS.issuperset(given):
+        return given
+    notes.append(
+        f"{where}: its id was ignored, because it is not {SHORTEST_ID} to {LONGEST_ID} digits and letters from a to z."
+    )
+    return ""
+
+
+def _times(given: dict[str, object], record: Record, where: str, notes: list[str]) -> dict[str, int]:
+    """The times that are given: a field's own, or the whole bow's."""
+    changed, times = given.get("changed"), given.get("times", {})
+    wrong = changed is not None and not _is_time(changed)
+    known: dict[str, int] = {}
+    if isinstance(changed, int) and not wrong:
+        known = dict.fromkeys(record.entries, changed)
+    if isinstance(times, dict):
+        for name, time in times.items():
+            if not isinstance(time, int) or not _is_time(time):
+                wrong = True
+            elif name in BY_NAME:
+                known[name] = time
+    else:
+        wrong = True
+    if wrong:
+        notes.append(f"{where}: times were ignored that are not whole milliseconds since 1970.")
+    return known
+
+
+def _is_time(value: object) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MAX_TIME

@@ -1,0 +1,100 @@
+"""After the change: what to set again and in which order, whether the arrow is heavy enough, what it asks of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from quarterturn.bench.arrows import Judged
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.record.reading import Values
+from quarterturn.widgets import about_bow
+from quarterturn.widgets.after import pictures, sentences, steps, tables
+from quarterturn.widgets.after.asked import After, after
+from quarterturn.widgets.after.form import ASKED, GROUPS, NAME
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State, Way, Widget
+from quarterturn.widgets.explained import Explanation, explained, source
+
+SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
+ASSUMED = (
+    "The bow is computed as on the page on tiller, from the same readings, for the same string. Inside both "
+    "windows only.",
+    "Spine that keeps step goes against draw weight, and the arrow's drop likewise: rules of proportion, for the same "
+    "length, point and mass of arrow. What an arrow needs, shooting tells.",
+    "The bow square lies on the rest and is square to the string. Where the rest's place is not told, it is over the "
+    "pivot point.",
+    "The head rises by the pitch for each turn, and nothing gives.",
+    about_bow.ASSUMED[-1],
+)
+STATES = {Judged.LIGHT: State.STOP, Judged.NEAR: State.ASK}
+
+
+def answer(values: Values) -> Answer:
+    """Tell what to set again after a change, and whether the arrow is heavy enough; a closed gate stands above it.
+
+    Raises:
+        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+    """
+    return explained(NAME, values, _explain)
+
+
+def _explain(values: Values) -> Explanation:
+    shown = after(values, ASKED)
+    return Explanation(
+        title=sentences.title(shown),
+        sentence=sentences.sentence(shown),
+        spoken=f"{sentences.title(shown)}.",
+        parts=tuple(_parts(shown)),
+        example=shown.about.example,
+        badge="Your bow, computed",
+        reading_on="read on",
+        made_up=about_bow.made_up(shown.about),
+        searched=7,
+        state=None if shown.stopped is None else STATES[shown.stopped],
+    )
+
+
+def _parts(shown: After) -> list[Block | Later]:
+    first = (
+        sentences.light(shown),
+        sentences.outside(shown),
+        *about_bow.warnings(shown.about),
+        sentences.by_log(shown),
+        sentences.general(shown),
+    )
+    return [
+        *(block for block in first if block is not None),
+        tables.arrow(shown),
+        pictures.masses(shown),
+        Later(partial(_sure, shown, tables.off)),
+        steps.order(shown),
+        Later(partial(_sure, shown, tables.before_and_after)),
+        Later(partial(tables.string, shown)),
+        *(block for block in (tables.stiffness(shown),) if block is not None),
+        Later(partial(pictures.spines, shown)),
+        *(block for block in (tables.heads(shown),) if block is not None),
+        Later(partial(_sure, shown, tables.by_name)),
+        Points("ask", "See a coach or a technician when", sentences.ASK),
+        Points("assumed", "Under these assumptions", ASSUMED, folded=True),
+        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
+        Way(
+            "next",
+            "Next",
+            (
+                Stage("Write the setup card", "card", "", "read"),
+                Stage("Tiller or weight is not what you want", "plan", "", "read"),
+            ),
+        ),
+        Points("cautions", "Cautions", sentences.CAUTIONS, "caution"),
+    ]
+
+
+def _sure(shown: After, make: Callable[[After], Block | None]) -> Block | None:
+    """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
+    try:
+        return make(shown)
+    except FitError:
+        return None
+
+
+WIDGET = Widget(name=NAME, title="After the change", groups=GROUPS, answer=answer)

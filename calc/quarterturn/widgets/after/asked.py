@@ -1,0 +1,192 @@
+"""What the page for after the change is about: the bow, its draw weight before and after, the arrow."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from quarterturn.bench import arrows, bow_asked, nocking
+from quarterturn.bench.arrows import Held, Judged
+from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.setting import setting
+from quarterturn.bench.shape import pitch_with_care
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import settle
+from quarterturn.record.fields import BOLTS
+from quarterturn.record.reading import Values
+from quarterturn.widgets.about_bow import TURNED, About, about
+
+SHORT = 2e-3
+"""By so much less, m, the bow is drawn to see how fast the weight grows."""
+
+
+@dataclass(frozen=True, slots=True)
+class After:
+    """A bow before and after a change.
+
+    Attributes:
+        about: the bow, the turn, and what is foretold of it.
+        before: draw weight before, N.
+        after: draw weight after, N; None where it was not weighed and nothing is foretold.
+        by: what the weight after is from: "weighed", "foretold", "same" (nothing is turned) or "" (there is none).
+        weighed_to: standard uncertainty of one weighing, N.
+        mass: of an arrow; None where the bow is the reader's and no arrow was entered.
+        least: mass of an arrow for the draw weight that is wanted at least, kg/N.
+        spine: of a shaft, m; None as `mass`.
+        over: how far the nocking point lay over square, m; None as `mass`.
+        since: what was measured since the change, by name, SI.
+        by_log: whether the change is the one of the reader's log.
+    """
+
+    about: About
+    before: float
+    after: float | None
+    by: str
+    weighed_to: float
+    mass: float | None
+    least: float
+    spine: float | None
+    over: float | None
+    since: Mapping[str, float]
+    by_log: bool
+
+    @property
+    def values(self) -> Values:
+        """The record's values."""
+        return self.about.values
+
+    @property
+    def weight(self) -> float:
+        """The draw weight that the arrow is held against: after the change, where that is known."""
+        return self.before if self.after is None else self.after
+
+    @property
+    def ratio(self) -> float:
+        """Draw weight after over that before."""
+        return self.weight / self.before
+
+    @property
+    def own_weight(self) -> bool:
+        """Whether the draw weight is the reader's."""
+        return weight_entered(self.values) or "weight" in self.since
+
+    @property
+    def by_maker(self) -> bool:
+        """Whether the least mass is the limb maker's."""
+        return self.values.entered("least_mass_per_pound")
+
+    @property
+    def doubt(self) -> float:
+        """By how much the draw weight may be more, N: the weighing's, and half of a change that is only foretold."""
+        changed = abs(self.weight - self.before) / 2 if self.by == "foretold" else 0.0
+        return math.hypot(2 * self.weighed_to, changed)
+
+    @property
+    def held(self) -> Held | None:
+        """The arrow against the least mass, after the change; None without an arrow."""
+        return None if self.mass is None else arrows.held(self.mass, self.weight, self.least, self.doubt)
+
+    @property
+    def stopped(self) -> Judged | None:
+        """What is wrong with the reader's own arrow on the reader's own bow; None where nothing is."""
+        found = self.held
+        if found is None or not self.own_weight or not self.values.entered("arrow_mass"):
+            return None
+        return None if found.judged is Judged.ENOUGH else found.judged
+
+    @property
+    def nock(self) -> nocking.Asked:
+        """The nocking point's reading, and the rest that it was read from."""
+        values = self.values
+        told = values.choice("draw_station") in ("plunger", "rest")
+        return nocking.Asked(
+            over=values.number("nocking_point"),
+            x=-values.number("station_offset") if told else 0.0,
+            x_off=nocking.PLACE_KNOWN if told else nocking.PLACE_TAKEN,
+        )
+
+    def head_change(self, bolt: str) -> float:
+        """By how much more a head stands over the riser's face after the turn, m."""
+        pitch, _ = pitch_with_care(self.values)
+        return pitch.value * self.about.change[BOLTS.index(bolt)]
+
+
+def after(values: Values, fields: tuple[str, ...]) -> After:
+    """Take it all out of a record, for a form of these fields.
+
+    Raises:
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
+    """
+    logged = _logged(values)
+    shown = about(values, fields, logged.change if logged else None)
+    before = outcome(shown.now).weight
+    since = {} if logged is None else dict(logged.read)
+    entered = {"weight": values.optional("weight_after"), "brace_height": values.optional("brace_after")}
+    since |= {name: read for name, read in entered.items() if read is not None}
+    weighed = since.get("weight")
+    if weighed is not None:
+        found, by = weighed, "weighed"
+    elif shown.then is not None:
+        found, by = outcome(shown.then).weight, "foretold" if shown.turned else "same"
+    else:
+        found, by = None, ""
+    own = weight_entered(values) or weighed is not None
+    return After(
+        about=shown,
+        before=before,
+        after=found,
+        by=by,
+        weighed_to=_weighed_to(shown),
+        mass=_taken(values, "arrow_mass", own=own),
+        least=values.optional("least_mass_per_pound") or arrows.GENERAL_LEAST,
+        spine=_taken(values, "arrow_spine", own=own),
+        over=_taken(values, "nocking_point", own=not shown.example),
+        since=since,
+        by_log=logged is not None,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Logged:
+    """The turn that the log tells, from where the worksheet has the bolts; what it has of readings since, SI."""
+
+    change: Pair
+    read: Mapping[str, float]
+
+
+def _logged(values: Values) -> _Logged | None:
+    """What the log tells of the change; None where it tells of none, or the reader looks at another turn."""
+    if any(values.entered(name) for name in TURNED) or not values.rows("log"):
+        return None
+    found = setting(values)
+    if not found.moved or any(bolt.at is None or bolt.counted is None for bolt in found.bolts):
+        return None
+    upper, lower = (settle((bolt.at or 0.0) - (bolt.counted or 0.0)) for bolt in found.bolts)
+    read = {name: getattr(found.measured, name) for name in ("weight", "upper_tiller", "lower_tiller", "brace_height")}
+    if None not in (read["upper_tiller"], read["lower_tiller"]):
+        read["tiller"] = read["upper_tiller"] - read["lower_tiller"]
+    return _Logged((upper, lower), {name: value for name, value in read.items() if value is not None})
+
+
+def weight_entered(values: Values) -> bool:
+    """Whether a draw weight of the reader's own was entered."""
+    return any(values.entered(name) for name in ("weight_after", "draw_weight", "scale_readings"))
+
+
+def _taken(values: Values, name: str, *, own: bool) -> float | None:
+    """As entered; the example's beside an example's bow, and none beside the reader's own."""
+    return values.optional(name) if own or values.entered(name) else values.number(name)
+
+
+def _weighed_to(shown: About) -> float:
+    """The standard uncertainty of one weighing by the reader's scale, at the reader's draw length, N."""
+    values, bow = shown.values, shown.bow
+    try:
+        less = bow_asked.foretold(bow.setup, bow.draw - SHORT, bow.setup.now).drawn.force
+    except (FitError, PocketError):
+        less = shown.now.drawn.force
+    slope = (shown.now.drawn.force - less) / SHORT
+    return math.hypot(values.number("scale_step"), slope * values.number("draw_step")) / math.sqrt(3)

@@ -1,0 +1,18 @@
+"""The form of the setup card: what it is labelled with, and its size; all else is the record's."""
+
+from __future__ import annotations
+
+from quarterturn.widgets.answer import Group
+
+NAME = "card"
+
+GROUPS = (
+    Group(
+        "label",
+        "What stands at the top",
+        "The bow's name is the one that it has on the other pages.",
+        ("riser_name", "limbs_name", "set_by", "set_on"),
+    ),
+    Group("size", "The card", "", ("card_size",)),
+)
+ASKED = tuple(name for group in GROUPS for name in group.fields)

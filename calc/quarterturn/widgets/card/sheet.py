@@ -1,0 +1,104 @@
+"""The card as it is drawn: from a record to what stands on it, and the code that opens the same record."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from quarterturn.bench.setting import Bolt, Outcome, Setting
+from quarterturn.figures import card as figures
+from quarterturn.figures import qr
+from quarterturn.figures.card import Sheet, Size
+from quarterturn.record import link
+from quarterturn.record.declare import Scope
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.reading import Values
+from quarterturn.widgets.card import words_on_it as on_it
+from quarterturn.widgets.card.form import NAME
+from quarterturn.widgets.gate import Closed
+
+OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
+"""Addresses that lead back to the device they are opened on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Coded:
+    """The code, or why there is none.
+
+    Attributes:
+        code: None where there is none.
+        beside: what is printed under it, or in its place.
+        remark: what the page says of it, a sentence, or "".
+    """
+
+    code: qr.Code | None
+    beside: tuple[str, ...]
+    remark: str = ""
+
+
+def size_of(values: Values) -> Size:
+    """The size that was chosen."""
+    return figures.SIZES[values.choice("card_size")]
+
+
+def sheet_of(values: Values, found: Setting, gate: Closed | None) -> Sheet:
+    """Put the card together; where the gate is closed it tells no number."""
+    example = found.outcome is Outcome.EXAMPLE and gate is None
+    coded = code_of(values, found)
+    loud = on_it.loud(found) if gate is None else on_it.closed_loud(gate)
+    facts = on_it.facts(values, found) if gate is None else ()
+    if loud is not None and gate is None:
+        places = tuple((f"{bolt.name.capitalize()} bolt", on_it.place(bolt)) for bolt in found.bolts)
+        facts = (*places, *facts)
+    by = on_it.name_of(values, "set_by", example)
+    return Sheet(
+        name=on_it.name_of(values, "bow_name", example) or "A bow without a name",
+        parts=(
+            ("Riser:", on_it.name_of(values, "riser_name", example)),
+            ("Limbs:", on_it.name_of(values, "limbs_name", example)),
+        ),
+        day=on_it.day(found) or "set on ____________",
+        by=f"by {by}" if by else "by ____________",
+        bolts=() if loud is not None else tuple(map(_bolt, found.bolts)),
+        loud=loud,
+        facts=facts,
+        cautions=on_it.CAUTIONS,
+        code=coded.code,
+        beside=coded.beside,
+        across="MADE-UP BOW" if example else "",
+    )
+
+
+def _bolt(bolt: Bolt) -> figures.Bolt:
+    if bolt.window is None or bolt.at is None:
+        raise ValueError("a bolt without a window has no scale")
+    return figures.Bolt(
+        title=f"{bolt.name.capitalize()} bolt",
+        words=on_it.place(bolt),
+        at=bolt.at,
+        zero=on_it.ON_SCALE[bolt.zero],
+        inner=bolt.window.inner.usable,
+        outer=bolt.window.outer.usable,
+        window=on_it.window(bolt),
+    )
+
+
+def code_of(values: Values, found: Setting) -> Coded:
+    """The code that opens this record on the site that asks, or why there is none."""
+    if not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries):
+        return Coded(None, ("Here comes a code that opens your record, once there is one.",))
+    if not values.address:
+        return Coded(None, ("No code: it was not told where the site is.",))
+    where = f"{values.address}{NAME}/"
+    try:
+        made = qr.code(f"{where}#{link.fragment(values.record, link.BRIEF)}", size_of(values).most_modules)
+    except qr.NoCode as error:
+        return Coded(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
+    shown = values.address.partition("://")[2]
+    beside = [f"Opens this record at {shown}"]
+    remark = ""
+    if link.left_out(values.record, link.BRIEF):
+        beside.append("Of the log it has the newest.")
+    if OWN_DEVICE.match(shown):
+        remark = "The code holds this device's own address, so that no other can open it."
+    return Coded(made, tuple(beside), remark)

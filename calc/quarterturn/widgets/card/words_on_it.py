@@ -1,0 +1,251 @@
+"""The words on the card: where a bolt stands, what was measured, and what is said loudly where there is no window."""
+
+from __future__ import annotations
+
+from quarterturn import days, units
+from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.setting import Bolt, Outcome, Setting
+from quarterturn.figures.card import Loud
+from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
+from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
+from quarterturn.record.reading import Values
+from quarterturn.widgets import words
+from quarterturn.widgets.about_bow import force, force_unit, length, own_draw
+from quarterturn.widgets.answer import State
+from quarterturn.widgets.gate import Closed
+
+CAUTIONS = (
+    "The maker's manual comes first",
+    "String off before a bolt or its lock is turned",
+    "In is clockwise, facing the head",
+    "Never dry-fire",
+    "Other limbs, shims, bolts: count again",
+    "In doubt: a qualified coach or a bow technician",
+    "This card permits nothing and certifies no strength",
+)
+MADE_UP = {
+    "bow_name": "A made-up bow",
+    "riser_name": "made-up riser",
+    "limbs_name": "made-up limbs",
+    "set_by": "nobody",
+}
+ZEROS = {"flush": "flush", "stop": "its stop", "maker": "the maker's zero"}
+ON_SCALE = {"flush": "flush", "stop": "stop", "maker": "zero"}
+WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both sides"}
+
+
+def place(bolt: Bolt) -> str:
+    """Where a bolt stands, the way a hand counts it; "" where that was not entered."""
+    if bolt.at is None:
+        return ""
+    zero = ZEROS[bolt.zero]
+    if same(bolt.at, 0.0):
+        return f"at {zero}"
+    side = "out from" if bolt.at > 0 else "in past"
+    return f"{quarters(abs(bolt.at))} {words.turn_word(bolt.at)} {side} {zero}"
+
+
+def window(bolt: Bolt) -> str:
+    """The ends of a bolt's window, rounded inward."""
+    if bolt.window is None:
+        return ""
+    return f"{fixed_up(bolt.window.inner.usable, 2)} to {fixed_down(bolt.window.outer.usable, 2)}"
+
+
+def name_of(values: Values, field: str, example: bool) -> str:
+    """A name as the reader gave it, "" where there is none."""
+    return MADE_UP[field] if example else values.choice(field)
+
+
+def day(found: Setting) -> str:
+    """On which day it was set so."""
+    return "" if found.day is None else f"set on {days.written(found.day)}"
+
+
+def facts(values: Values, found: Setting) -> tuple[tuple[str, str], ...]:
+    """What was measured with the bolts so, by its label; "" where it was not."""
+    unit, measured = values.choice("length_unit"), found.measured
+    example = found.outcome is Outcome.EXAMPLE
+    weight = ""
+    if measured.weight is not None:
+        weight = force(measured.weight, force_unit(values))
+        weight += f" at {own_draw(values)}" if values.entered("draw_length") or example else ", draw length not given"
+    brace = "" if measured.brace_height is None else length(measured.brace_height, unit)
+    nock = values.optional("nocking_point")
+    if nock is not None and not found.moved:
+        brace = f"{brace or 'not given'}; nocking point {length(nock, unit)}"
+    return (
+        ("Draw weight", weight),
+        ("Tiller", _tiller(found, unit)),
+        ("Brace height", brace),
+        ("String", _string(values, unit, example)),
+        *((f"{bolt.name.capitalize()} head", _head(bolt, values, unit)) for bolt in found.bolts),
+        *_zero(values, found),
+    )
+
+
+def _tiller(found: Setting, unit: str) -> str:
+    upper, lower = found.measured.upper_tiller, found.measured.lower_tiller
+    if upper is None and lower is None:
+        return ""
+    if upper is None or lower is None:
+        bolt, one = ("lower", lower) if upper is None else ("upper", upper)
+        return f"only the {bolt} limb: {length(one or 0.0, unit)}"
+    less = length(upper - lower, unit)
+    number = [length(each, unit).split()[0] for each in (upper, lower)]
+    return f"{less} ({number[0]} upper, {number[1]} lower)"
+
+
+def _string(values: Values, unit: str, example: bool) -> str:
+    parts = []
+    if values.entered("string_length") or example:
+        long = units.from_si(values.number("string_length"), unit)
+        parts.append(f"{trimmed(long, 0 if unit == 'mm' else 2)} {units.unit(unit).symbol} loop to loop")
+    if values.entered("string_twists") or example:
+        parts.append(f"{trimmed(values.number('string_twists'), 0)} twists")
+    return ", ".join(parts)
+
+
+def _head(bolt: Bolt, values: Values, unit: str) -> str:
+    """How high the head stands; nothing where it was measured before the bolt was turned."""
+    now = None if bolt.moved else values.optional(f"{bolt.name}_height_now")
+    zero = values.optional(f"{bolt.name}_height_zero")
+    at_zero = "" if zero is None else f"at zero {length(zero, unit)}"
+    if now is None:
+        return at_zero
+    return f"{length(now, unit)} high" + (f", {at_zero}" if at_zero else "")
+
+
+def _zero(values: Values, found: Setting) -> tuple[tuple[str, str], ...]:
+    """How zero was found, for whoever looks for it again."""
+    if not can_be_felt(values.choice("bolt_family")) or all(bolt.zero != "flush" for bolt in found.bolts):
+        return ()
+    strip = length(values.number("strip_thickness"), "mm", 2)
+    taken = "" if values.entered("strip_thickness") else ", assumed"
+    return (("Flush, felt", f"{WAYS[values.choice('flush_way')]}, strip {strip}{taken}"),)
+
+
+def state(found: Setting) -> tuple[State, str, str, str]:
+    """The answer's state, title and sentence where the gate is open, and a badge or ""."""
+    match found.outcome:
+        case Outcome.EXAMPLE:
+            return (
+                State.EXAMPLE,
+                "A card of a made-up bow",
+                "Nothing has been entered yet. So this is a made-up bow, and it says so across the card. No window is "
+                "shown on it.",
+                "A made-up bow",
+            )
+        case Outcome.UNFINISHED:
+            return (
+                State.OPEN,
+                "The card is not complete",
+                f"{_missing(found)} The card shows what was entered, with lines to write on, and no window.",
+                "Not complete",
+            )
+        case Outcome.UNUSABLE:
+            return (
+                State.OPEN,
+                "The worksheet has no answer",
+                f"So the card shows no window. {found.why}",
+                "Not complete",
+            )
+        case Outcome.NO_WINDOW:
+            return (
+                State.NO_WINDOW,
+                "No window is left",
+                "The card says so and shows none. Do not use this riser with these limbs as it stands; leave the "
+                "string off, and ask its maker or a bow technician.",
+                "",
+            )
+        case Outcome.OUTSIDE:
+            return (
+                State.STOP,
+                f"Stop: {_outside(found)}",
+                "The card says so and shows no window. The bow is not strung so. The worksheet says which way and how "
+                "far, with the string off.",
+                "",
+            )
+        case Outcome.INSIDE:
+            return (
+                State.GO,
+                "The card is ready",
+                f"It says how this bow is set: {listed_places(found)}. Both stand inside their windows, under the "
+                "worksheet's assumptions. The card permits nothing and certifies no strength.",
+                "",
+            )
+
+
+def listed_places(found: Setting) -> str:
+    """Both bolts' places in half a sentence."""
+    return words.listed([f"the {bolt.name} bolt {place(bolt)}" for bolt in found.bolts])
+
+
+def _outside_bolts(found: Setting) -> str:
+    outside = [bolt for bolt in found.bolts if bolt.standing is not None and bolt.standing.limit is not None]
+    return "both bolts" if len(outside) == len(BOLTS) else f"{outside[0].name} bolt"
+
+
+def _outside(found: Setting) -> str:
+    bolts = _outside_bolts(found)
+    return f"{bolts} stand outside their windows" if bolts == "both bolts" else f"the {bolts} stands outside its window"
+
+
+def _missing(found: Setting) -> str:
+    count = len(found.missing)
+    are = "reading is" if count == 1 else "readings are"
+    return f"{count} {are} still missing on the worksheet."
+
+
+def loud(found: Setting) -> Loud | None:
+    """What is said in the place of the windows; None where both are shown."""
+    match found.outcome:
+        case Outcome.EXAMPLE:
+            return Loud(
+                "Made-up bow: no window",
+                ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
+                black=False,
+            )
+        case Outcome.UNFINISHED:
+            return Loud(
+                "Not complete: no window",
+                (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
+                black=False,
+            )
+        case Outcome.UNUSABLE:
+            return Loud("No window", ("The worksheet has no answer.", found.why), black=False)
+        case Outcome.NO_WINDOW:
+            return Loud(
+                "No window is left",
+                ("Do not use this riser with these limbs as it stands. String off. Ask its maker or a technician.",),
+                black=True,
+            )
+        case Outcome.OUTSIDE:
+            return Loud(
+                f"Stop: {_outside_bolts(found)} outside",
+                ("Do not string the bow. The worksheet says which way to turn, and how far.",),
+                black=True,
+            )
+        case Outcome.INSIDE:
+            return None
+
+
+def closed_loud(gate: Closed) -> Loud:
+    """What is said where the gate is closed."""
+    found = tuple(each.sentence for each in gate.gate.findings)
+    return Loud(gate.title, found or (gate.sentence,), black=gate.state is State.STOP)
+
+
+MOST_NAMED = 2
+
+
+def in_order(names: tuple[str, ...], most: int) -> str:
+    """The labels of the first of some fields, by the record's own order, for the middle of a sentence."""
+    order = [field.name for field in FIELDS]
+    labels = [BY_NAME[name].label for name in sorted(names, key=order.index)[:most]]
+    return "; ".join(label[0].lower() + label[1:] for label in labels)
+
+
+def squares(count: int, side: float) -> str:
+    """How large the code's squares are on paper."""
+    return f"{count} by {count} squares of {fixed(side, 2)} mm"

@@ -1,0 +1,161 @@
+"""What the page on carrying a plan out says."""
+
+from __future__ import annotations
+
+from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.course import WHAT, Checked, Read
+from quarterturn.bench.plan import LARGEST_STEP, first_step
+from quarterturn.numbers import same
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import about_plan as told
+from quarterturn.widgets import words
+from quarterturn.widgets.about_plan import NAMED, Planned
+
+
+def last_checks(shown: Planned) -> tuple[Checked, ...]:
+    """The newest setting's readings, held against what had been foretold."""
+    newest = shown.course.now
+    return tuple(one for one in shown.checks if one.reading is newest)
+
+
+def amiss(shown: Planned) -> tuple[Checked, ...]:
+    """Those of them that are not as foretold."""
+    return tuple(one for one in last_checks(shown) if not one.agrees)
+
+
+def carried(shown: Planned) -> bool:
+    """Whether anything has been carried out and read."""
+    return len(shown.course.reads) > 1
+
+
+def unread(shown: Planned) -> bool:
+    """Whether nothing was read at the newest setting: a step that nobody has measured after."""
+    return carried(shown) and all(shown.course.now.get(what) is None for what in WHAT)
+
+
+def goes_on(shown: Planned) -> bool:
+    """Whether there is a next step, and nothing that comes before it."""
+    ready = shown.own or not carried(shown)
+    return shown.left > 0 and ready and not shown.alone and not amiss(shown) and not unread(shown) and shown.may_turn
+
+
+def title(shown: Planned) -> str:
+    """What is to be done now."""
+    if amiss(shown):
+        return "Stop and look: a reading is not as foretold"
+    if shown.alone:
+        return "In turns alone: measure after each step"
+    if carried(shown) and not shown.own:
+        return "First what you measured before the first step"
+    if shown.plan is None:
+        return "No next step"
+    if unread(shown):
+        return "Measure before you go on"
+    if shown.left:
+        return f"{'Next step' if carried(shown) else 'First step'}: {told.change(first_change(shown))}"
+    if not shown.plan.within:
+        return "As near as the windows let it come"
+    return "Done: no pair comes nearer" if carried(shown) else "Nothing to turn: nothing else is wanted"
+
+
+def sentence(shown: Planned) -> str:
+    """How far it has come, and what comes next."""
+    wrong = amiss(shown)
+    if wrong:
+        return (
+            f"{reading(wrong[0], shown)} Do not turn further. Recount the turns and measure again. If you had misread, "
+            "put your entry right; else take the step back."
+        )
+    if shown.alone:
+        return (
+            "Without readings of the bow nothing is foretold, and nothing can be held against it. A quarter or half a "
+            "turn of both bolts, and the tape before and after: that is all."
+        )
+    if carried(shown) and not shown.own:
+        lacking = words.listed([BY_NAME[name].label.lower() for name in shown.bow.missing])
+        return (
+            f"Your log has entries, and what they would be held against is still a made-up bow's: {lacking}. Enter "
+            "below what you read before anything was turned."
+        )
+    if shown.plan is None:
+        return shown.why_not
+    if unread(shown):
+        return (
+            "At the newest entry nothing was read. Measure draw weight, both tillers and brace height, and enter them."
+        )
+    so_far = _so_far(shown) if carried(shown) else "Nothing has been carried out yet."
+    if shown.left:
+        count = "One step is left" if shown.left == 1 else f"{shown.left} steps are left"
+        return f"{so_far} {count}. What to expect after the next one stands below."
+    if not carried(shown) and shown.plan.within:
+        return f"{so_far} Say what you want, here or on the page before, and the first step stands here."
+    if not shown.plan.within:
+        return f"{so_far} What you want lies outside; the page on the plan says what would reach it."
+    return f"{so_far} Go through what comes after a change, and write the setup card."
+
+
+def first_change(shown: Planned) -> Pair:
+    """How far each bolt is turned in the next step."""
+    return first_step(shown.course.now.turns, shown.plan.best.turns) if shown.plan is not None else (0.0, 0.0)
+
+
+def _so_far(shown: Planned) -> str:
+    held = last_checks(shown)
+    if not held:
+        return "Nothing could be held against what was foretold."
+    return f"As foretold: {words.listed([NAMED[one.what].lower() for one in held])}."
+
+
+def reading(one: Checked, shown: Planned) -> str:
+    """A reading beside what was foretold."""
+    value, foretold = (
+        (said.force(one.reading.get(one.what) or 0.0, said.force_unit(shown.values)), told.weight(one.foretold, shown))
+        if one.what == "weight"
+        else (said.length(one.reading.get(one.what) or 0.0, shown.about.unit), told.span(one.foretold, shown))
+    )
+    return f"{NAMED[one.what]} was read as {value}; foretold {foretold}."
+
+
+def back(shown: Planned) -> str:
+    """The step back, which is always open; it leads along the way that was come."""
+    way = _way_here(shown)
+    if len(way) < 2:
+        return "The bolts stand where they stood before the first step: there is nothing to take back."
+    here, there = way[-1], way[-2]
+    change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
+    found = (
+        f"String off, with the stringer. Locks off. Turn {told.turning(change)}. Limbs seated, lock, string, look. The "
+        f"upper bolt then stands {said.position(there.turns[0])}, the lower one {said.position(there.turns[1])}."
+    )
+    if max(map(abs, change)) > LARGEST_STEP + 1e-9:
+        if shown.course.inside(here.turns):
+            found += " That is more than half a turn: go in steps of half a turn at most, and measure between them."
+        else:
+            found += " Go all the way with the string off: out there the bow is not strung."
+    parts = []
+    if there.weight is not None:
+        parts.append(said.force(there.weight, said.force_unit(shown.values)))
+    if there.tiller is not None:
+        parts.append(f"tiller {said.length(there.tiller, shown.about.unit)}")
+    if there.brace_height is not None:
+        parts.append(f"brace height {said.length(there.brace_height, shown.about.unit)}")
+    return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
+
+
+def _way_here(shown: Planned) -> list[Read]:
+    """The settings that lead to where the bolts stand: a step back takes the one that it undoes off the way."""
+    way: list[Read] = []
+    for one in shown.course.reads:
+        if way and _alike(one, way[-1]):
+            way[-1] = one
+        elif len(way) > 1 and _alike(one, way[-2]):
+            del way[-1]
+            way[-1] = one
+        else:
+            way.append(one)
+    return way
+
+
+def _alike(one: Read, two: Read) -> bool:
+    return all(map(same, one.turns, two.turns))

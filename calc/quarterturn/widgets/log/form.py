@@ -1,0 +1,25 @@
+"""The form of the log: its rows, and how near they were read."""
+
+from __future__ import annotations
+
+from quarterturn.widgets.answer import Group
+
+NAME = "log"
+
+GROUPS = (
+    Group(
+        "log",
+        "Your log",
+        "Weigh at the same draw length every time, or the weights tell nothing of the bolts. A bolt that you leave "
+        "empty stands where it was last written.",
+        ("bow_name", "log"),
+    ),
+    Group(
+        "nearness",
+        "How near you read",
+        "It decides how sure the numbers are, and nothing else.",
+        ("scale_step", "tape_step", "length_unit"),
+        folded=True,
+    ),
+)
+ASKED = tuple(name for group in GROUPS for name in group.fields)

@@ -1,0 +1,77 @@
+"""The pictures of the page with the log: draw weight and tiller over the dates, one under the other on one scale."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from quarterturn import units
+from quarterturn.bench.log import Entry, tiller_doubt, weight_doubt
+from quarterturn.bench.uncertainty import COVERAGE_FACTOR
+from quarterturn.figures.chart import Chart, Dots, Series, line_chart
+from quarterturn.numbers import same
+from quarterturn.widgets.answer import Drawing
+from quarterturn.widgets.log.asked import LABELS, Shown
+from quarterturn.widgets.log.form import NAME
+
+LEAST_DAYS = 14
+"""So many days are shown at least."""
+ASIDE = 0.04
+"""Room at both ends, of the time between the first and the last entry."""
+
+
+def over_time(shown: Shown, name: str) -> Drawing | None:
+    """Draw a reading over the dates, with how near it was read; nothing where it was never read."""
+    read = shown.log.read(name)
+    if not read:
+        return None
+    unit, first = shown.unit(name), shown.log.entries[0].day
+    points = [(float(entry.day - first), units.from_si(value, unit)) for entry, value in read]
+    doubt = weight_doubt(shown.scale) if name == "weight" else tiller_doubt(shown.tape)
+    half = units.from_si(COVERAGE_FACTOR * doubt, unit)
+    turned = _turned_since(shown, [entry for entry, _ in read])
+    kinds = (("bolts as at the reading before", "ring", False), ("after a turn of a bolt", "square", True))
+    dots = []
+    for words, shape, wanted in kinds:
+        chosen = tuple(point for point, one in zip(points, turned, strict=True) if one is wanted)
+        if chosen:
+            dots.append(Dots(words, chosen, shape, (half,) * len(chosen)))
+    label = LABELS[name]
+    picture = line_chart(
+        Chart(
+            x_label="date",
+            y_label=f"{label}, {shown.symbol(name)}",
+            series=(Series(label, tuple(points)),),
+            dots=tuple(dots),
+            x_range=_range(shown),
+            x_day=first,
+            y_unit=shown.symbol(name),
+            y_decimals=3 if unit == "in" else 1,
+        ),
+        prefix=f"{NAME}-{name}",
+        name=name,
+        title=f"{label[0].upper()}{label[1:]} over time",
+    )
+    return Drawing(picture, CAPTIONS[name])
+
+
+CAPTIONS = {
+    "weight": "The bars: about 95 % (U = 2u, GUM), from how near you read the scale. The line only joins the readings.",
+    "tiller": "Upper less lower. The bars: about 95 % (U = 2u, GUM), from how near you read the tape, for both limbs. "
+    "The line only joins the readings.",
+}
+
+
+def _range(shown: Shown) -> tuple[float, float]:
+    """The same for both pictures: from the first to the last entry, with some room."""
+    span = float(shown.log.entries[-1].day - shown.log.entries[0].day)
+    room = max(ASIDE * span, (LEAST_DAYS - span) / 2)
+    return -room, span + room
+
+
+def _turned_since(shown: Shown, read: list[Entry]) -> list[bool]:
+    """For each of these entries, whether a bolt is known to have been turned since the one before it."""
+    found = [False]
+    for before, after in pairwise(read):
+        pairs = zip(before.stands, after.stands, strict=True)
+        found.append(any(old is not None and new is not None and not same(old, new) for old, new in pairs))
+    return found

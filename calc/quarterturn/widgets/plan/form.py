@@ -1,0 +1,33 @@
+"""The form of the page that plans a change: what is wanted, and what the bow is made from."""
+
+from __future__ import annotations
+
+from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.about_plan import NEAR, WANTED, WORTH
+from quarterturn.widgets.answer import Group
+
+NAME = "plan"
+
+GROUPS = (
+    WANTED,
+    WORTH,
+    Group(
+        "look",
+        "Look at another pair",
+        "As with the sliders under the map, or tap it there. It changes nothing of your bow.",
+        TURNED,
+        folded=True,
+    ),
+    STRUNG,
+    Group(
+        "weighed",
+        "Weighed",
+        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+        ("draw_weight", "draw_length", "draw_station", "station_offset"),
+    ),
+    STANDS,
+    NEAR,
+    RISER,
+    POCKET,
+)
+ASKED = tuple(name for group in GROUPS for name in group.fields)

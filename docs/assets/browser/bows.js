@@ -1,0 +1,346 @@
+// The page "Your bows": the bow on the bench and those on the shelf, what can be done with them, files. It works
+// without the calculator, which is started only to read a file or to write a link.
+
+import { Banner } from "./banner.js";
+import { Client } from "./client.js";
+import { Loading } from "./loading.js";
+import { Notices } from "./notices.js";
+import { Offline } from "./offline.js";
+import { Reader } from "./reader.js";
+import { SITE } from "./base.js";
+import { Session } from "./session.js";
+import { Shelf } from "./shelf.js";
+import { Status } from "./status.js";
+import { Store } from "./store.js";
+import { backToFocus, placeOfFocus } from "./focus.js";
+import { called, card } from "./card.js";
+import { changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
+import { download } from "./download.js";
+import { fileName, fileText } from "./bowfile.js";
+import { namesOf } from "./entry.js";
+import { readClaims } from "./claims.js";
+import { shareRecord } from "./share.js";
+
+const UNSAFE =
+  "The bow on the bench could not be put on the shelf, because this browser's storage is full. Save your bows to a file and delete some here.";
+
+/** Start the page's part for bows. What it knows of fields is built into it as data. */
+export function beginBows(section) {
+  const about = JSON.parse(section.querySelector("script[type='application/json']").textContent);
+  const status = new Status(section.querySelector(".qt-status"));
+  const notices = new Notices(section, (text) => status.say(text));
+  const say = (sentence) => notices.add(sentence);
+  const scopeOf = (name) => about.scopes[name] ?? "bow";
+  const store = new Store({
+    version: about.version,
+    say,
+    taken: (names) => session.taken(names),
+    isEdited: () => false,
+    isKept: (name) => scopeOf(name) !== "view",
+  });
+  const session = new Session({ store, scopeOf });
+  const shelf = new Shelf({ version: about.version, say, changed: () => panel.render() });
+  const runtime = new URL(section.dataset.runtime, document.baseURI);
+  const client = new Client(new URL("worker.js", runtime));
+  const panel = new Bows(section, { about, status, session, shelf, client });
+  const loading = new Loading(section, { retry: () => client.retry(), say: (text) => status.say(text, "trouble") });
+  const offline = new Offline(section, { runtime: runtime.href, say: (text) => status.say(text) });
+  client.listen((state) => {
+    loading.show(state);
+    if (state.name === "ready") offline.keep();
+  });
+  const claims = store.load();
+  panel.begin();
+  if (claims !== null) readClaims(claims, { client, store, session, notices });
+  // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
+  window.addEventListener("pageshow", (event) => {
+    if (!event.persisted) return;
+    store.catchUp();
+    panel.render();
+  });
+}
+
+class Bows {
+  // What can be undone, the last of it first: {words, shelf: what was there, by id, bench: {record, bowId} or null}.
+  #undoable = [];
+  // Which card is being renamed, and which are unfolded: they stay so when the list is shown anew.
+  #renaming = null;
+  #unfolded = new Set();
+
+  constructor(section, { about, status, session, shelf, client }) {
+    Object.assign(this, { section, about, status, session, shelf, client, store: session.store });
+    const find = (selector) => section.querySelector(selector);
+    this.parts = {
+      bench: find(".qt-bench"),
+      shelf: find(".qt-shelf"),
+      count: find(".qt-shelf-count"),
+      empty: find(".qt-shelf-empty"),
+    };
+    this.tools = find(".qt-tools");
+    this.reader = new Reader({
+      about,
+      client,
+      banner: new Banner(find(".qt-banner"), "What a file holds"),
+      say: (text) => this.#tell(text),
+      bows: () => (this.#putBench() ? this.shelf.bows : new Map()),
+      ofBow: (entries) => this.#ofBow(entries),
+      put: (changes, words) => this.#change(changes, words),
+    });
+  }
+
+  /** Show everything and listen. */
+  begin() {
+    const { section } = this;
+    section.addEventListener("click", (event) => {
+      const pressed = event.target.closest("button[data-act]");
+      if (pressed) this.#act(pressed.dataset.act, pressed.closest("[data-bow]")?.dataset.bow ?? null);
+    });
+    section.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.#rename(this.#renaming, event.target.querySelector("input").value);
+    });
+    section.addEventListener("keydown", (event) => {
+      if (event.key === "Escape" && this.#renaming !== null) this.#endRename();
+    });
+    // A fold's event does not rise: it is caught on its way down.
+    const toggled = ({ target }) => {
+      const id = target.closest("[data-bow]")?.dataset.bow;
+      if (id !== undefined) this.#unfolded[target.open ? "add" : "delete"](id);
+    };
+    section.addEventListener("toggle", toggled, true);
+    const input = section.querySelector("input[type=file]");
+    input.addEventListener("change", () => {
+      if (input.files.length > 0) this.reader.read(input.files[0]);
+      // The same file can then be chosen again.
+      input.value = "";
+    });
+    this.session.listen(() => this.render());
+    section.querySelector(".qt-bows-live").hidden = false;
+    this.render();
+  }
+
+  render() {
+    const focus = placeOfFocus(this.section);
+    const typed = this.section.querySelector(".qt-rename input")?.value;
+    const bench = this.#bench;
+    const others = this.#others;
+    const shown = (bow, isOnBench) => {
+      const written = bow.id === this.#renaming ? (typed ?? nameOf(bow.record)) : null;
+      return card(bow, { about: this.about, isOnBench, isUnfolded: this.#unfolded.has(bow.id), written });
+    };
+    const { parts } = this;
+    parts.bench.replaceChildren(bench ? shown(bench, true) : "Nothing is entered yet: this is an empty bow.");
+    parts.shelf.replaceChildren(...others.map((bow) => shown(bow, false)));
+    parts.shelf.hidden = others.length === 0;
+    parts.empty.hidden = others.length > 0;
+    parts.count.textContent = others.length > 0 ? ` (${others.length})` : "";
+    const tool = (act) => this.tools.querySelector(`[data-act=${act}]`);
+    tool("new").hidden = bench === null;
+    tool("save-all").hidden = bench === null && others.length === 0;
+    tool("undo").hidden = this.#undoable.length === 0;
+    tool("undo").textContent = `Undo ${this.#undoable.at(-1)?.words ?? ""}`;
+    backToFocus(this.section, focus);
+  }
+
+  /** The bow on the bench, as it is now; null where nothing is entered. Its id is "" before it was ever on the shelf. */
+  get #bench() {
+    const { store } = this;
+    const record = this.#ofBow(store.record);
+    if (namesOf(record).length === 0) return null;
+    const before = this.shelf.bows.get(store.bowId);
+    return returned(store.bowId ?? "", { version: store.version, ...record }, this.#ofBow(store.times), before);
+  }
+
+  /** The bows on the shelf, by their names; those without one come last. */
+  get #others() {
+    const name = (bow) => nameOf(bow.record) || "\uffff";
+    const inOrder = (one, other) =>
+      name(one).localeCompare(name(other), "en", { numeric: true }) || changedAt(one) - changedAt(other);
+    return [...this.shelf.bows.values()].filter(({ id }) => id !== this.store.bowId).sort(inOrder);
+  }
+
+  get #all() {
+    return [this.#bench, ...this.#others].filter((bow) => bow !== null);
+  }
+
+  #bow(id) {
+    return this.#all.find((bow) => bow.id === id) ?? null;
+  }
+
+  /** Of entries or times, those of a bow: a reader's habits are of none, and the view of nobody. */
+  #ofBow(entries) {
+    const isOfBow = ([name]) => name !== "version" && (this.about.scopes[name] ?? "bow") === "bow";
+    return Object.fromEntries(Object.entries(entries).filter(isOfBow));
+  }
+
+  /** A record for the bench: the bow's, with the reader's own habits as they are. */
+  #forBench(record) {
+    const { store, about } = this;
+    const habits = Object.entries(store.record).filter(([name]) => about.scopes[name] === "reader");
+    return { version: store.version, ...this.#ofBow(record), ...Object.fromEntries(habits) };
+  }
+
+  #act(act, id) {
+    const acts = {
+      take: () => this.#take(id),
+      copy: () => this.#copy(),
+      new: () => this.#new(),
+      rename: () => this.#startRename(id),
+      "leave-name": () => this.#endRename(),
+      delete: () => this.#delete(id),
+      link: () => this.#link(id),
+      save: () => this.#save([id]),
+      "save-all": () => this.#save(null),
+      undo: () => this.#undo(),
+    };
+    acts[act]?.();
+  }
+
+  #tell(text) {
+    this.status.say(text, "bows");
+  }
+
+  /** Put the bow of the bench on the shelf as it is now, and say it where that cannot be; whether it is safe there. */
+  #putBench() {
+    const bench = this.#bench;
+    if (bench === null) return true;
+    const { id, refused } = this.shelf.put(this.store.bowId, bench.record, bench.times);
+    if (refused !== null) {
+      this.#tell(refused);
+      return false;
+    }
+    if (this.store.bowId === null) this.store.change([], id);
+    return true;
+  }
+
+  /** The same before the bench is given to another bow: what could not be stored must not go from there. */
+  #clearBench() {
+    if (!this.#putBench()) return false;
+    const isSafe = this.shelf.isStored || this.shelf.isForbidden;
+    if (!isSafe) this.#tell(UNSAFE);
+    return isSafe;
+  }
+
+  /**
+   * Change bows, as the shelf does, and the bench with them; what was there can be had back with "Undo" and `words`.
+   * A sentence where nothing was changed, else null.
+   */
+  #change(changes, words, bench = null) {
+    const { bows } = this.shelf;
+    const before = new Map([...changes.keys()].map((id) => [id, bows.get(id) ?? null]));
+    const { record, bowId } = this.store;
+    this.#undoable.push({ words, shelf: before, bench: bench && { record: { ...record }, bowId } });
+    const refused = this.shelf.change(changes);
+    if (refused !== null) {
+      this.#undoable.pop();
+      this.#tell(refused);
+      return refused;
+    }
+    const follows = changes.get(bowId);
+    if (bench) this.session.replace(bench.record, bench.bowId);
+    else if (follows) this.session.replace(this.#forBench(follows.record), bowId);
+    this.render();
+    return null;
+  }
+
+  #undo() {
+    const { shelf, bench, words } = this.#undoable.at(-1);
+    // Where another bow lies on the bench by now, it stays, and the one had back lies on the shelf.
+    if (this.#change(shelf, words, this.#bench === null ? bench : null) !== null) return;
+    // Itself, and what it has undone.
+    this.#undoable.splice(-2);
+    this.render();
+    if (this.#undoable.length === 0) this.section.querySelector(".qt-bench h3, h2").focus();
+    this.#tell(`Undone: ${words}.`);
+  }
+
+  #take(id) {
+    const bow = this.#bow(id);
+    const bench = this.#bench;
+    if (bow && this.#clearBench()) {
+      this.session.replace(this.#forBench(bow.record), id);
+      this.section.querySelector(".qt-bench h3").focus();
+      const other = bench ? ` ${called(bench)} is on the shelf.` : "";
+      this.#tell(`${called(bow)} is on the bench: all pages speak of it now.${other}`);
+    }
+    this.render();
+  }
+
+  #new() {
+    const bench = this.#bench;
+    if (!this.#clearBench()) return;
+    this.session.replace(this.#forBench({}), null);
+    this.#tell(`The bench is empty: enter the new bow on any page. ${called(bench)} is on the shelf.`);
+  }
+
+  #copy() {
+    if (!this.#putBench()) return;
+    const bench = this.#bench;
+    const names = this.#all.map(({ record }) => nameOf(record));
+    const name = freeName(nameOf(bench.record) || "Bow", names, this.about.longestName);
+    const copy = { ...renamed(bench, name, Date.now()), id: newId() };
+    if (this.#change(new Map([[copy.id, copy]]), `the copying of ${called(bench)}`) === null) {
+      this.#tell(`A copy is on the shelf: ${called(copy)}.`);
+    }
+  }
+
+  #startRename(id) {
+    this.#renaming = id;
+    this.render();
+    const input = this.section.querySelector(".qt-rename input");
+    input.focus();
+    input.select();
+  }
+
+  #endRename() {
+    const id = this.#renaming;
+    this.#renaming = null;
+    this.render();
+    this.section.querySelector(`[data-bow="${id}"] h3`)?.focus();
+  }
+
+  #rename(id, text) {
+    const bow = this.#bow(id);
+    const name = [...text.trim()].slice(0, this.about.longestName).join("");
+    const isOnBench = bow?.id === this.#bench?.id;
+    const refused = !bow || isOnBench ? null : this.shelf.change(new Map([[id, renamed(bow, name, Date.now())]]));
+    // The one on the bench is renamed as any of its fields is changed.
+    if (bow && isOnBench) this.session.replace(this.#forBench(renamed(bow, name).record), this.store.bowId);
+    this.#endRename();
+    this.#tell(refused ?? (name === "" ? "The bow has no name now." : `The bow is called “${name}” now.`));
+  }
+
+  #delete(id) {
+    const bow = this.#bow(id);
+    const isOnBench = bow?.id === this.#bench?.id;
+    // As it is now, so that undo brings back this and not an earlier state.
+    if (!bow || (isOnBench && !this.#putBench())) return;
+    const bench = isOnBench ? { record: this.#forBench({}), bowId: null } : null;
+    const key = isOnBench ? this.store.bowId : id;
+    if (this.#change(new Map([[key, null]]), `the deletion of ${called(bow)}`, bench) !== null) return;
+    this.tools.querySelector("[data-act=undo]").focus();
+    this.#tell(`${called(bow)} is deleted. Undo brings it back, until you leave this page.`);
+  }
+
+  #link(id) {
+    const { client, status, section } = this;
+    return shareRecord(this.#bow(id).record, { client, status, section, page: SITE.href });
+  }
+
+  /** Save these bows, or all, to a file. The one of the bench first gets an id, by which it is known again. */
+  #save(ids) {
+    const place = ids?.map((id) => this.#all.findIndex((bow) => bow.id === id));
+    this.#putBench();
+    const bows = place ? place.map((at) => this.#all[at]) : this.#all;
+    const text = fileText(bows.map((bow) => ({ ...bow, id: bow.id || newId() })));
+    if (new Blob([text]).size > this.about.mostBytes) {
+      this.#tell("These are too many for one file: save them one by one.");
+      return;
+    }
+    const name = fileName(bows);
+    download(name, text, "application/json");
+    this.render();
+    const what = bows.length === 1 ? `${called(bows[0])} is` : `${bows.length} bows are`;
+    this.#tell(`${what} saved as ${name}.`);
+  }
+}

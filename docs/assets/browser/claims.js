@@ -1,0 +1,15 @@
+// A kept record that is damaged, older or newer: the package reads what can be read, and says what was ignored.
+
+export async function readClaims(text, { client, store, session, notices }) {
+  const answer = await client.ask({ ask: "read", text });
+  const trouble = answer.refused ?? answer.broken;
+  if (trouble !== undefined) {
+    // Not read at all: what is stored stays as it is, and nothing is written over it.
+    notices.add(`What this browser kept could not be read, and is left as it is. ${trouble}`);
+    return;
+  }
+  const names = store.settle(answer.record ?? {});
+  const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
+  for (const sentence of [...(answer.notes ?? []), ...sentences]) notices.add(sentence);
+  session.taken(names);
+}

@@ -1,0 +1,19 @@
+// Above the first form: which bow the page speaks of, where it has a name, and the way to the others.
+
+import { SITE } from "./base.js";
+import { make, part } from "./dom.js";
+import { nameOf } from "./bow.js";
+
+export function showBench(section, session) {
+  const line = part(section, "qt-on-bench", "p", (element) => section.querySelector(".qt-form").before(element));
+  const name = make("strong");
+  const where = make("span");
+  line.append(where, " ", name, " · ", make("a", { href: new URL("bows/", SITE).href, text: "your bows" }));
+  const show = () => {
+    where.textContent = session.linked ? "Bow of the link:" : "On the bench:";
+    name.textContent = nameOf(session.shown);
+    line.hidden = name.textContent === "";
+  };
+  session.listen(show);
+  show();
+}

@@ -1,0 +1,110 @@
+// A file of bows is read: looked at first, and taken in where the reader says so. Nothing of theirs changes before.
+
+import { bowOf } from "./shelf.js";
+import { namesOf } from "./entry.js";
+import { readFile } from "./bowfile.js";
+import { takeIn } from "./takein.js";
+
+// So many fields are named of a bow, and no more.
+const MOST_NAMES = 8;
+const NOTHING = "Nothing of yours was changed.";
+
+export class Reader {
+  /**
+   * `bows()` gives those that are here, by id; `ofBow(entries)` leaves what is of a bow; `put(changes, words)` changes the
+   * shelf, or gives a sentence why not.
+   */
+  constructor({ about, banner, client, say, bows, ofBow, put }) {
+    Object.assign(this, { about, banner, client, say, bows, ofBow, put });
+  }
+
+  /** A file was chosen. */
+  async read(file) {
+    const { text, refused } = await readFile(file, this.about.mostBytes);
+    if (refused) return this.#tell(`${refused} ${NOTHING}`);
+    this.#tell(`Reading “${file.name}” …`, { choices: [] });
+    const answer = await this.client.ask({ ask: "file", text }, { key: "file" });
+    // Another file was chosen meanwhile.
+    if (answer === null) return null;
+    const trouble = answer.refused ?? answer.broken ?? answer.problems?.[0]?.sentence;
+    if (trouble !== undefined) return this.#tell(`${trouble} ${NOTHING}`);
+    return this.#offer(file.name, answer);
+  }
+
+  #offer(name, { bows, notes }) {
+    const now = Date.now();
+    // A clock that goes wrong elsewhere must not win for ever.
+    const inPast = ([field, time]) => [field, Math.min(time, now)];
+    const past = (times) => Object.fromEntries(Object.entries(this.ofBow(times)).map(inPast));
+    const version = this.about.version;
+    const theirs = bows
+      .map(({ id, record, times }) => bowOf({ id, record: { version, ...this.ofBow(record) }, times: past(times) }))
+      .filter(({ record }) => namesOf(record).length > 0);
+    const both = this.#taken(theirs, false);
+    const told = both.news.map((one) => this.#words(one));
+    const differs = both.news.some(({ came }) => came !== undefined);
+    const isNew = both.news.some(({ kind }) => kind === "new");
+    const take = (apart) => () => this.#take(name, theirs, apart);
+    const choices = [];
+    if (differs) {
+      choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
+    } else if (isNew) choices.push(["Put on the shelf", "take-in", take(false)]);
+    choices.push(choices.length > 0 ? ["Leave the file", "leave-file", () => this.#leave()] : this.#close);
+    const many = theirs.length === 1 ? "1 bow" : `${theirs.length} bows`;
+    const end = choices.length > 1 ? "Nothing of yours is changed yet." : "There is nothing in it that you have not.";
+    this.#tell(`“${name}” holds ${many}. ${end}`, { notes: [...told, ...notes], choices });
+  }
+
+  #taken(bows, apart) {
+    const { lists, longestName: most } = this.about;
+    return takeIn(this.bows(), bows, { apart, lists, most });
+  }
+
+  /** What was here may have changed since it was offered: it is worked out anew. */
+  #take(name, theirs, apart) {
+    const { changes, news } = this.#taken(theirs, apart);
+    const refused = this.put(changes, `the reading of “${name}”`);
+    if (refused !== null) return this.#tell(`${refused} ${NOTHING}`);
+    const done = news.map((one) => this.#words(one, true));
+    return this.#tell(`“${name}” was read. Undo takes it back.`, { notes: done });
+  }
+
+  #leave() {
+    this.#tell(`The file is left. ${NOTHING}`);
+  }
+
+  /** A sentence about one bow of the file, before or after it was taken in. */
+  #words({ kind, name, came = [], stayed = [] }, isDone = false) {
+    const bow = `“${name || "unnamed"}”`;
+    const kept = stayed.length > 0 ? ` Yours ${isDone ? "stayed" : "is not older"}: ${this.#labels(stayed)}.` : "";
+    switch (kind) {
+      case "new":
+        return `${bow} ${isDone ? "is on the shelf" : "is not here yet"}.`;
+      case "same":
+        return `${bow} is here already, and says the same.`;
+      case "merged":
+        return `${bow} is here already. ${isDone ? "Came from the file" : "Newer in the file"}: ${this.#labels(came)}.${kept}`;
+      case "older":
+        return `${bow} is here already, and nothing of it is newer in the file.${kept}`;
+      default:
+        return isDone
+          ? `${bow} is on the shelf beside yours.`
+          : `${bow} is here already, and the two cannot be made one: a list would be too long. Both are kept.`;
+    }
+  }
+
+  #labels(names) {
+    const labels = names.slice(0, MOST_NAMES).map((name) => this.about.labels[name] ?? name);
+    const more = names.length - labels.length;
+    return labels.join("; ") + (more > 0 ? `; and ${more} more` : "");
+  }
+
+  get #close() {
+    return ["Close", "close", () => this.banner.hide()];
+  }
+
+  #tell(text, { notes = [], choices = [this.#close] } = {}) {
+    this.banner.show(text, { notes, choices, focus: true });
+    this.say(text);
+  }
+}

@@ -1,0 +1,17 @@
+// "Save as a table": the package writes the text, and the browser saves it as a file.
+
+import { download } from "./download.js";
+
+/** Ask for the table of the shown record and save it; what cannot be saved, or is left out of it, is said. */
+export async function saveTable({ client, session, status }) {
+  const answer = await client.ask({ ask: "csv", record: session.shown }, { key: "csv" });
+  if (answer === null) return;
+  const { name, text, notes = [], problems = [] } = answer;
+  if (typeof text !== "string") {
+    const sentences = problems.map(({ sentence }) => sentence);
+    status.say(answer.refused ?? answer.broken ?? sentences.join(" "));
+    return;
+  }
+  download(name, text, "text/csv;charset=utf-8");
+  status.say([`Saved as ${name}.`, ...notes].join(" "));
+}

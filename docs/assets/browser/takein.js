@@ -1,0 +1,36 @@
+// What a file's bows become on the shelf: new ones, known ones, and states of one's own that are made one or kept apart.
+
+import { freeName, merged, nameOf, newId, renamed, sameRecord } from "./bow.js";
+
+/**
+ * Take bows in beside those of the shelf (a map by id), without touching it: {changes, news}. `changes` is a map of id
+ * to bow; `news` tells of each bow {kind, name, came, stayed}: kind new, same (it is there already), merged, older
+ * (nothing of it is newer) or apart (kept beside one's own). With `apart` nothing is merged. `most` is the longest name.
+ */
+export function takeIn(shelf, bows, { apart, lists, most }) {
+  const after = new Map(shelf);
+  const changes = new Map();
+  const put = (bow) => {
+    after.set(bow.id, bow);
+    changes.set(bow.id, bow);
+  };
+  const names = () => [...after.values()].map(({ record }) => nameOf(record));
+  const add = (bow, id) => {
+    const name = nameOf(bow.record);
+    const free = name === "" ? "" : freeName(name, names(), most);
+    put(free === name ? { ...bow, id } : { ...renamed(bow, free), id });
+    return free;
+  };
+  const news = bows.map((theirs) => {
+    const name = nameOf(theirs.record);
+    const mine = after.get(theirs.id);
+    const others = mine ? [mine] : [...after.values()];
+    if (others.some(({ record }) => sameRecord(record, theirs.record))) return { kind: "same", name };
+    if (!mine) return { kind: "new", name: add(theirs, theirs.id || newId()) };
+    const { bow, came, stayed } = merged(mine, theirs, lists);
+    if (apart || bow === null) return { kind: "apart", name: add(theirs, newId()), came, stayed };
+    put(bow);
+    return { kind: came.length > 0 ? "merged" : "older", name: nameOf(mine.record), came, stayed };
+  });
+  return { changes, news };
+}

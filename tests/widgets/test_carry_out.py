@@ -1,0 +1,549 @@
+"""The page on carrying a plan out: what comes next, what was read held against what was foretold, and the way back.
+
+Outside sources: the course and the plan by the bench, under checks of their own; the computed bow as the page on tiller
+tells it; U = 2u (GUM, M); pound-force and inch (NIST SP 811, S2). No step over half a turn, a reading that is not as
+foretold stops the work: common practice, no source. All bows are made up.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+
+import pytest
+
+from figures.reading import SPACE, faults
+from figures.reading import Drawing as Drawn
+from helpers.asking import (
+    COMPLETE,
+    answered,
+    changed,
+    numbers,
+    picture_of,
+    points_of,
+    read,
+    refused,
+    table_of,
+    texts,
+    values,
+)
+from helpers.records import some
+from quarterturn.record.reading import Values, from_data
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps
+from quarterturn.widgets.carry_out.form import ASKED
+
+LBF = 4.4482216152605
+INCH = 25.4
+BOW: dict[str, Any] = {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
+OWN: dict[str, Any] = COMPLETE | BOW
+WANTED: dict[str, Any] = OWN | {"wanted_weight": 39, "wanted_tiller": 0}
+START = (2.5, 2.0)
+Row = dict[str, Any]
+
+
+def told(record: dict[str, Any], *rows: Row, **more: Any) -> Answer:
+    log = {"log": list(rows)} if rows else {}
+    return answered(changed(record | log, **more), "carry-out")
+
+
+def row(day: int, upper: float | None = None, lower: float | None = None, **more: Any) -> Row:
+    """An entry of the log; `tiller` is upper less lower, about 354 mm together."""
+    found = {"date": f"2026-07-{day:02}", "upper_at": upper, "lower_at": lower, "weight": more.get("weight")}
+    if "tiller" in more:
+        found |= {"upper_tiller": 177 + more["tiller"] / 2, "lower_tiller": 177 - more["tiller"] / 2}
+    return {name: value for name, value in (found | {"brace_height": more.get("brace")}).items() if value is not None}
+
+
+def bow_at(upper: float, lower: float, record: dict[str, Any] = OWN) -> dict[str, float]:
+    """What the computed bow gives there, by the page on tiller: lb, mm, mm."""
+    found = numbers(answered(record | {"upper_change": upper - START[0], "lower_change": lower - START[1]}, "tiller"))
+    if (upper, lower) == START:
+        return {"weight": found["weight"], "tiller": found["tiller"], "brace": found["brace_height"]}
+    return {"weight": found["weight_then"], "tiller": found["tiller_then"], "brace": found["brace_then"]}
+
+
+def as_computed(day: int, upper: float, lower: float, **off: float) -> Row:
+    """An entry with all three read as computed, or by so much more."""
+    there = bow_at(upper, lower)
+    return row(day, upper, lower, **{name: round(value + off.get(name, 0), 3) for name, value in there.items()})
+
+
+def steps_of(answer: Answer, name: str) -> tuple[str, ...]:
+    return next((block.steps for block in answer.blocks if isinstance(block, Steps) and block.name == name), ())
+
+
+def next_of(answer: Answer) -> str:
+    return " ".join(steps_of(answer, "next-step"))
+
+
+def words_of(answer: Answer) -> str:
+    data = answer.as_data()
+    parts = (data.get(name) for name in ("values", "tables", "points", "steps"))
+    return " ".join(map(str, (answer.title, answer.verdict, answer.speak, *parts)))
+
+
+def turned_in(text: str) -> tuple[float, float]:
+    """How far a sentence turns each bolt, by its own words: out positive."""
+    found = {"upper": 0.0, "lower": 0.0}
+    size = {"half a turn": 0.5, "a quarter of a turn": 0.25}
+    pattern = (
+        r"(both bolts|the upper bolt|the lower bolt) (in|out) \((clockwise|anticlockwise), facing the head\),?( each)? "
+        r"by ([^:;.]+(?:\.\d+ turns?)?)"
+    )
+    for bolts, way, hand, _, far in re.findall(pattern, text):
+        assert (way == "in") is (hand == "clockwise")
+        turns = size.get(far.strip()) or float(far.split()[0])
+        for bolt in ("upper", "lower") if bolts == "both bolts" else (bolts.split()[1],):
+            found[bolt] += turns * (1 if way == "out" else -1)
+    return found["upper"], found["lower"]
+
+
+def change_of(record: dict[str, Any], *rows: Row) -> tuple[float, float]:
+    """How far it is to the best pair, by the page on the plan."""
+    found = numbers(answered(record | ({"log": list(rows)} if rows else {}), "plan"))
+    return found["upper_turns"], found["lower_turns"]
+
+
+# The next step
+
+
+def test_the_first_step_goes_toward_the_plan_s_best_pair() -> None:
+    answer = told(WANTED)
+    change = change_of(WANTED)
+    first = turned_in(next_of(answer))
+    for at in range(2):
+        assert first[at] == math.copysign(min(0.5, abs(change[at])), change[at])
+    found = numbers(answer)
+    assert (found["rows"], found["amiss"]) == (0, 0)
+    assert found["left"] == math.ceil(max(map(abs, change)) / 0.5) == len(table_of(answer, "rest").rows)
+    assert answer.title.startswith("First step")
+    assert points_of(answer, "back") == ()
+    assert not any(block.name == "course" for block in answer.blocks if hasattr(block, "name"))
+    for word in (
+        "String off",
+        "stringer",
+        "lock",
+        "clockwise",
+        "seat",
+        "loops",
+        "never let go",
+        "Expect",
+        "stop and look",
+    ):
+        assert word.lower() in next_of(answer).lower()
+    # Where they then stand is said as the log wants it.
+    upper, lower = (f"{START[at] + first[at]:.2f}" for at in range(2))
+    assert f"upper bolt at {upper}, lower bolt at {lower}" in next_of(answer)
+
+
+def test_what_to_expect_is_the_computed_bow_and_the_band_holds_the_reading_s_own_doubt() -> None:
+    answer = told(WANTED)
+    first = turned_in(next_of(answer))
+    there = bow_at(START[0] + first[0], START[1] + first[1])
+    cells = table_of(answer, "rest").rows[0]
+    for cell, name, own in zip(cells[-3:], ("weight", "tiller", "brace"), (0.5, math.sqrt(2), 1.0), strict=True):
+        assert read(cell) == pytest.approx(there[name], abs=0.051)
+        assert cell.split(" ±")[0] in next_of(answer)
+        # Two readings, either off by a rectangular doubt, and the turn's on top (k = 2).
+        assert read(cell.split("±")[1]) >= 2 * own * math.sqrt(2 / 3) - 0.051
+
+
+def test_following_every_step_as_foretold_leads_to_the_best_pair_and_is_done() -> None:
+    rows: list[Row] = []
+    here = START
+    left = []
+    for day in range(1, 9):
+        answer = told(WANTED, *rows)
+        assert numbers(answer)["amiss"] == 0
+        assert numbers(answer)["rows"] == len(rows)
+        left.append(numbers(answer)["left"])
+        if not left[-1]:
+            break
+        step = turned_in(next_of(answer))
+        assert 0 < max(map(abs, step)) <= 0.5
+        here = (here[0] + step[0], here[1] + step[1])
+        rows.append(as_computed(day, *here))
+    assert left == sorted(left, reverse=True)
+    assert left[-1] == 0
+    assert (here[0] - START[0], here[1] - START[1]) == change_of(WANTED)
+    assert answer.title.startswith("Done")
+    assert steps_of(answer, "next-step") == ()
+    assert answer.state is State.EXPLAIN
+    assert len(table_of(answer, "course").rows) == len(rows) + 1
+
+
+# Held against what was foretold
+
+
+@pytest.mark.parametrize("off", [{"weight": 3.0}, {"weight": -3.0}, {"tiller": 8.0}, {"tiller": -8.0}, {"brace": 9.0}])
+def test_a_reading_that_is_not_as_foretold_stops_the_work_before_all_else(off: dict[str, float]) -> None:
+    answer = told(WANTED, as_computed(1, 2.0, 1.75, **off))
+    first = answer.blocks[0]
+    assert isinstance(first, Points)
+    assert (first.name, first.kind) == ("amiss", "stop")
+    assert answer.title.startswith("Stop")
+    assert answer.speak.startswith("Stop")
+    assert "Do not turn further" in answer.verdict
+    assert "ecount" in answer.verdict
+    assert numbers(answer)["amiss"] == 1
+    for name in ("next-step", "in-turns"):
+        assert steps_of(answer, name) == ()
+    assert not any(getattr(block, "name", "") == "rest" for block in answer.blocks)
+    (back,) = points_of(answer, "back")
+    assert turned_in(back) == (0.5, 0.25)
+    name = {"weight": "Draw weight", "tiller": "Tiller", "brace": "Brace height"}[next(iter(off))]
+    assert first.points[0].startswith(f"{name} was read as ")
+    assert any("technician" in each for each in first.points)
+    assert "not as foretold" in str(table_of(answer, "course").rows[1])
+
+
+def test_the_band_in_the_table_is_what_decides() -> None:
+    """A reading just inside what is shown in brackets is as foretold, one just outside is not."""
+    plain = table_of(told(WANTED, as_computed(1, 2.0, 1.75)), "course").rows[1]
+    inside = re.search(r"\((\S+) ±\u00a0(\S+)\)", str(plain[2]))
+    assert inside is not None
+    value, expanded = float(inside[1]), float(inside[2])
+    for side in (-1, 1):
+        for part, amiss in ((expanded - 0.11, 0), (expanded + 0.11, 1)):
+            record = row(1, 2.0, 1.75, weight=round(value + side * part, 3))
+            assert numbers(told(WANTED, record))["amiss"] == amiss
+
+
+def test_all_that_are_amiss_are_told_and_only_the_newest_row_s() -> None:
+    wrong = as_computed(1, 2.0, 1.75, weight=4, tiller=9)
+    answer = told(WANTED, wrong)
+    assert numbers(answer)["amiss"] == 2
+    assert len([each for each in points_of(answer, "amiss") if "was read as" in each]) == 2
+    # Measured again at the same place, and as foretold from there: it goes on.
+    again = told(WANTED, wrong, as_computed(2, 2.0, 1.75, weight=4, tiller=9))
+    assert numbers(again)["amiss"] == 0
+    assert next_of(again) != ""
+    assert "not as foretold" in str(table_of(again, "course").rows[1])
+    assert "not as foretold" not in str(table_of(again, "course").rows[2])
+    assert not again.title.startswith("Stop")
+
+
+def test_what_was_read_makes_the_rest_of_the_plan() -> None:
+    """A step that did half of what is computed: more is left to do than after one that did as computed."""
+    there = bow_at(2.0, 2.0)
+    wanted = OWN | {"wanted_tiller": -3, "tape_step": 0.2}
+    half = row(1, 2.0, 2.0, tiller=(4 + there["tiller"]) / 2)
+    whole = row(1, 2.0, 2.0, tiller=there["tiller"])
+    by = {"foretell_by": "readings"}
+    far, near = (numbers(told(wanted, one, **by)) for one in (half, whole))
+    assert far["left"] > near["left"]
+    rates = {}
+    for name, one in (("half", half), ("whole", whole)):
+        cells = next(
+            row for row in table_of(told(wanted, one, **by), "foretold-by").rows if row[0] == "upper bolt: tiller"
+        )
+        rates[name] = read(cells[1])
+    assert rates["half"] == pytest.approx(rates["whole"] / 2, rel=0.05)
+
+
+# The way back
+
+
+def test_a_step_back_is_always_open_and_leads_where_it_came_from() -> None:
+    rows = [as_computed(1, 2.0, 1.75), as_computed(2, 1.5, 1.75)]
+    (back,) = points_of(told(WANTED, *rows), "back")
+    assert turned_in(back) == (0.5, 0)
+    (first,) = points_of(told(WANTED, rows[0]), "back")
+    assert turned_in(first) == (0.5, 0.25)
+    assert "38.0 lb" in first
+    assert "tiller 4.0 mm" in first
+    for word in ("String off", "stringer", "ock"):
+        assert word in back
+    block = next(one for one in told(WANTED, *rows).blocks if isinstance(one, Points) and one.name == "back")
+    assert block.kind != "stop"
+    # Taken back, the step before it is the next that can be.
+    (again,) = points_of(told(WANTED, *rows, as_computed(3, 2.0, 1.75)), "back")
+    assert turned_in(again) == (0.5, 0.25)
+    (none,) = points_of(told(WANTED, rows[0], as_computed(2, *START)), "back")
+    assert turned_in(none) == (0, 0)
+
+
+def test_the_step_back_is_open_where_there_is_no_plan_and_where_nothing_was_read() -> None:
+    for answer in (
+        told(WANTED, row(1, 2.0, 1.75)),
+        told(WANTED, row(1, 0.0, 2.0, weight=39)),
+        told(WANTED, row(1, 2.0, 1.75), margin=2, upper_touch_turns=4),
+        told(WANTED, as_computed(1, 2.0, 1.75, weight=5)),
+        told(changed(WANTED, draw_weight=None), row(1, 2.0, 1.75, tiller=2.0)),
+        told(COMPLETE, row(1, 2.0, 1.75)),
+    ):
+        assert len(points_of(answer, "back")) == 1
+
+
+@pytest.mark.parametrize("to", [(1.0, 2.0), (2.5, 4.0), (1.25, 3.25)])
+def test_a_way_back_of_more_than_half_a_turn_is_said_to_be_gone_in_steps(to: tuple[float, float]) -> None:
+    (back,) = points_of(told(WANTED, row(1, *to)), "back")
+    turned = turned_in(back)
+    assert turned == (START[0] - to[0], START[1] - to[1])
+    assert "in steps of half a turn at most" in back
+    (short,) = points_of(told(WANTED, row(1, 2.0, 1.5)), "back")
+    assert "in steps of half" not in short
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [(), ((2.0, 2.0),), ((2.0, 2.0), (1.5, 1.5)), ((4.5, 4.25),), ((0.75, 0.75),), ((1.375, 2.125),)],
+)
+def test_no_sentence_turns_more_than_half_a_turn_at_once(rows: tuple[tuple[float, float], ...]) -> None:
+    for wanted in ({"wanted_weight": 39.4}, {"wanted_weight": 36, "wanted_tiller": 12}, {"wanted_tiller": -15}):
+        answer = told(OWN | wanted, *(as_computed(day, *there) for day, there in enumerate(rows, 1)))
+        listed = steps_of(answer, "next-step")
+        assert max(map(abs, turned_in(" ".join(listed)))) <= 0.5
+        assert not re.search(r"three quarters|by (one|two|a whole) turn", " ".join(listed))
+        for one in table_of(answer, "rest").rows if listed else ():
+            assert not re.search(r"[¾1-9]\s*(½|¼|¾)?$", one[1].split(",")[0].replace("½", "").replace("¼", ""))
+        assert any("No step over half a turn" in each for each in points_of(answer, "cautions"))
+
+
+# The log's rows
+
+
+def test_rows_in_any_order_are_taken_by_their_dates_and_those_of_a_day_as_they_stand() -> None:
+    one, two, three = as_computed(1, 2.0, 1.75), as_computed(2, 1.5, 1.75), as_computed(3, 1.25, 1.75)
+    plain = told(WANTED, one, two, three)
+    assert told(WANTED, three, one, two).as_data() == plain.as_data()
+    same_day = [each | {"date": "2026-07-01"} for each in (one, two, three)]
+    assert numbers(told(WANTED, *same_day)) == numbers(plain)
+    assert table_of(told(WANTED, *same_day[::-1]), "course").rows[-1][1] == "2.00 / 1.75"
+    labels = [each[0] for each in table_of(told(WANTED, *same_day), "course").rows]
+    assert len(set(labels)) == 4
+
+
+def test_a_row_without_a_place_stands_where_they_were_and_one_without_anything_counts_for_nothing() -> None:
+    step = as_computed(1, 2.0, 1.75)
+    later = told(WANTED, step, row(2, weight=bow_at(2.0, 1.75)["weight"]))
+    assert table_of(later, "course").rows[-1][1] == "2.00 / 1.75"
+    assert numbers(later)["rows"] == 2
+    half = told(WANTED, step, row(2, upper=1.5, weight=bow_at(1.5, 1.75)["weight"]))
+    assert table_of(half, "course").rows[-1][1] == "1.50 / 1.75"
+    assert numbers(half)["amiss"] == 0
+    bare = told(WANTED, step, row(2))
+    assert numbers(bare)["rows"] == 1
+    assert next_of(bare) == next_of(told(WANTED, step))
+    only = told(WANTED, row(1, weight=38.2))
+    assert table_of(only, "course").rows[-1][1] == "2.50 / 2.00"
+
+
+def test_a_step_after_which_nothing_was_read_is_measured_first() -> None:
+    answer = told(WANTED, row(1, 2.0, 1.75))
+    assert answer.title.startswith("Measure")
+    assert steps_of(answer, "next-step") == ()
+    assert not any(getattr(block, "name", "") == "rest" for block in answer.blocks)
+    # With one thing read it goes on.
+    assert next_of(told(WANTED, row(1, 2.0, 1.75, weight=38.3))) != ""
+
+
+def test_one_tiller_alone_is_no_reading_of_tiller() -> None:
+    answer = told(WANTED, row(1, 2.0, 1.75) | {"upper_tiller": 178})
+    assert table_of(answer, "course").rows[-1][3] == "not read"
+    assert numbers(answer)["amiss"] == 0
+
+
+def test_the_same_place_twice_is_held_against_the_first() -> None:
+    first = as_computed(1, 2.0, 1.75)
+    assert numbers(told(WANTED, first, first | {"date": "2026-07-02"}))["amiss"] == 0
+    other = first | {"date": "2026-07-02", "weight": first["weight"] + 2}
+    assert numbers(told(WANTED, first, other))["amiss"] == 1
+
+
+def test_absurd_and_unfinished_rows_are_told() -> None:
+    absurd = told(WANTED, as_computed(1, 2.0, 1.75, weight=40))
+    assert any("2026-07-01" in each and "draw weight" in each for each in points_of(absurd, "log-told"))
+    assert points_of(told(WANTED, as_computed(1, 2.0, 1.75)), "log-told") == ()
+    unfinished = told(WANTED, as_computed(1, 2.0, 1.75), {"weight": 40})
+    assert any("date" in each for each in points_of(unfinished, "log-told"))
+    assert numbers(unfinished)["rows"] == 1
+    outside = told(WANTED, row(1, 9.0, 2.0, weight=30), as_computed(2, 2.0, 1.75))
+    assert any("outside its window" in each for each in points_of(outside, "log-told"))
+    cell = table_of(outside, "course").rows[1][2]
+    assert "±" not in cell  # nothing is foretold outside
+
+
+def test_a_newest_row_outside_its_window_has_no_next_step() -> None:
+    answer = told(WANTED, row(1, 0.0, 2.0, weight=39))
+    assert steps_of(answer, "next-step") == ()
+    assert "outside its window" in answer.verdict
+    assert numbers(answer)["left"] == 0
+
+
+# States
+
+
+def test_the_empty_record_is_an_example_without_a_step() -> None:
+    answer = told({"version": 1})
+    assert answer.state is State.EXAMPLE
+    assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
+    wanted = told({"version": 1, "wanted_weight": 39})
+    title = next(block.title for block in wanted.blocks if isinstance(block, Steps) and block.name == "next-step")
+    assert "made-up" in title
+
+
+@pytest.mark.parametrize("lacking", ["draw_weight", "brace_height", "upper_tiller"])
+def test_nothing_is_held_against_a_made_up_bow(lacking: str) -> None:
+    """With rows in the log and a reading of before the first step left out, no reading is called amiss."""
+    answer = told(changed(WANTED, **{lacking: None}), as_computed(1, 2.0, 1.75, weight=20))
+    assert numbers(answer)["amiss"] == 0
+    assert not answer.title.startswith("Stop")
+    assert "±" not in str(table_of(answer, "course").rows)
+    assert steps_of(answer, "next-step") == ()
+
+
+def test_in_turns_alone_one_small_step_and_the_tape() -> None:
+    answer = told(COMPLETE, wanted_weight=39)
+    assert answer.title.startswith("In turns alone")
+    assert steps_of(answer, "in-turns") != ()
+    assert steps_of(answer, "next-step") == ()
+    assert not any(isinstance(block, Drawing) for block in answer.blocks)
+    assert not re.search(r"\d (lb|mm)\b", f"{answer.title} {answer.verdict}")
+
+
+@pytest.mark.parametrize(
+    ("change", "state"),
+    [
+        ({"check_limbs": "fault"}, State.STOP),
+        ({"check_lock": "unsure"}, State.ASK),
+        ({"bolt_family": "clamp"}, State.STOP),
+    ],
+)
+def test_a_closed_gate_stands_above_it_and_no_step_under_it(change: dict[str, Any], state: State) -> None:
+    for rows in ((), (as_computed(1, 2.0, 1.75),), (as_computed(1, 2.0, 1.75, weight=5),)):
+        for record in (WANTED, COMPLETE):
+            answer = told(record | change, *rows)
+            assert answer.state is state
+            assert "on the bow nothing is turned" in answer.verdict
+            assert steps_of(answer, "next-step") == ()
+            assert steps_of(answer, "in-turns") == ()
+
+
+@pytest.mark.parametrize("change", [{"upper_touch_found": "no", "upper_touch_turns": None}, {"upper_now_turns": 0.1}])
+def test_without_a_plan_there_is_no_step(change: dict[str, Any]) -> None:
+    answer = told(WANTED | change)
+    assert steps_of(answer, "next-step") == ()
+    assert numbers(answer)["left"] == 0
+    assert answer.title == "No next step"
+    assert "window" in answer.verdict
+
+
+def test_out_of_reach_is_not_called_done() -> None:
+    corner = told(OWN | {"wanted_weight": 60, "wanted_tiller": 4})
+    assert numbers(corner)["left"] > 0
+    change = change_of(OWN | {"wanted_weight": 60, "wanted_tiller": 4})
+    there = (START[0] + change[0], START[1] + change[1])
+    answer = told(OWN | {"wanted_weight": 60, "wanted_tiller": 4}, as_computed(1, *there))
+    assert numbers(answer)["left"] == 0
+    assert "Done" not in answer.title
+
+
+def test_cautions_are_always_there_and_nothing_is_called_safe() -> None:
+    for answer in (
+        told(WANTED),
+        told({"version": 1}),
+        told(COMPLETE),
+        told(WANTED, as_computed(1, 2.0, 1.75, weight=5)),
+    ):
+        assert any("string is off the bow before" in each for each in points_of(answer, "cautions"))
+        assert any("none that you have not measured after" in each for each in points_of(answer, "cautions"))
+        assert not re.search(r"\bsafe", words_of(answer))
+
+
+# Pictures, units, what is quick, refusals
+
+
+def test_the_map_has_no_taps_here_and_shows_where_they_stand() -> None:
+    answer = told(WANTED, as_computed(1, 2.0, 1.75))
+    drawing = Drawn(picture_of(answer, "pairs"))
+    assert faults(drawing, "carry-out-pairs") == []
+    assert not any(one.tag == f"{SPACE}a" for one in drawing.elements)
+    assert "carry-out-pairs-looked" not in drawing.by_id
+    group = drawing.by_id["carry-out-pairs-map"].attrib
+    x, _, wide = drawing.numbers("carry-out-pairs-now", "x", "y", "width")
+    weight = (x + wide / 2 - float(group["data-origin-x"])) / float(group["data-scale-x"])
+    assert weight == pytest.approx(bow_at(2.0, 1.75)["weight"], abs=0.01)
+
+
+def test_readings_are_shown_in_the_reader_s_units() -> None:
+    first = as_computed(1, 2.0, 1.75)
+    plain = table_of(told(WANTED, first), "course")
+    newtons = told(
+        WANTED | {"draw_weight": {"typed": repr(38 * LBF), "unit": "N"}, "length_unit": "in"},
+        first | {"weight": {"typed": repr(first["weight"] * LBF), "unit": "N"}},
+    )
+    table = table_of(newtons, "course")
+    for at, size in ((2, LBF), (3, 1 / INCH), (4, 1 / INCH)):
+        assert read(table.rows[1][at]) == pytest.approx(read(plain.rows[1][at]) * size, abs=0.051 * max(size, 0.02))
+    assert table.columns[2:] == ("draw weight, N", "tiller, in", "brace height, in")
+    assert numbers(newtons)["amiss"] == 0
+    assert numbers(newtons)["left"] == numbers(told(WANTED, first))["left"]
+    assert " in" in next_of(newtons)
+
+
+def test_every_reading_stands_in_the_table_beside_what_was_foretold_before_it() -> None:
+    rows = [as_computed(1, 2.0, 1.75), as_computed(2, 1.5, 1.75)]
+    answer = told(WANTED, *rows)
+    found = table_of(answer, "course").rows
+    assert [each[1] for each in found] == ["2.50 / 2.00", "2.00 / 1.75", "1.50 / 1.75"]
+    assert "±" not in str(found[0])
+    for place, one in enumerate(rows, 1):
+        assert one["date"] in found[place][0]
+        for at, name in ((2, "weight"), (4, "brace_height")):
+            assert read(found[place][at]) == pytest.approx(one[name], abs=0.051)
+        foretold = re.findall(r"\((\S+) ±", " ".join(found[place]))
+        assert len(foretold) == 3
+    assert texts(answer)["rows"] == "2"
+
+
+def test_what_stops_comes_with_what_is_quick() -> None:
+    quick = [
+        part
+        for part in WIDGETS["carry-out"].answer(values(WANTED | {"log": [as_computed(1, 2.0, 1.75, weight=5)]})).parts
+        if not isinstance(part, Later)
+    ]
+    names = [getattr(part, "name", "") for part in quick]
+    assert names[0] == "amiss"
+    assert {"back", "progress", "cautions"} <= set(names)
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        ({"wanted_weight": 500}, "wanted_weight"),
+        ({"log": [{"date": "2026-07-01", "weight": "heavy"}]}, "log.1.weight"),
+        ({"log": [{"date": "the first", "weight": 38}]}, "log.1.date"),
+        ({"log": [{"date": "2026-07-01", "upper_at": 99}]}, "log.1.upper_at"),
+    ],
+)
+def test_what_cannot_be_is_refused_at_its_field(change: dict[str, Any], field: str) -> None:
+    sentences = refused(OWN | change, "carry-out")
+    assert set(sentences) == {field}
+    assert sentences[field].endswith(".")
+
+
+def outcome_of(given: Values) -> Answer | Refusal:
+    try:
+        return WIDGETS["carry-out"].answer(given)
+    except Refusal as refusal:
+        return refusal
+
+
+def test_drawn_records_are_answered_with_numbers_or_refused_with_sentences() -> None:
+    """Records from the schema's own limits, logs and all."""
+    answers = 0
+    for record in some(24, start=9000):
+        given = Values(from_data(record).record)
+        found = outcome_of(given)
+        if isinstance(found, Refusal):
+            assert all(one.sentence.endswith(".") and one.name.split(".")[0] in ASKED for one in found.problems)
+            continue
+        answers += 1
+        for value in found.all_values():
+            assert value.value is None or math.isfinite(value.value)
+        assert not re.search(r"\bnan\b|\binf\b", words_of(found))
+        assert max(map(abs, turned_in(next_of(found)))) <= 0.5
+    assert answers > 5
