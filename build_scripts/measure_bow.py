@@ -31,6 +31,10 @@ ROWS = {
     "read": "page on tiller: first part, a reading changed",
     "whole": "page on tiller: whole answer, a bolt turned",
     "whole_read": "page on tiller: whole answer, a reading changed",
+    "wish": "page on a plan: first part, a wish changed",
+    "wish_whole": "page on a plan: whole answer, a wish changed",
+    "plan_read": "page on a plan: first part, a reading changed, a log of four",
+    "plan_whole": "page on a plan: whole answer, a reading changed, a log of four",
 }
 CODE = """
 import json
@@ -90,7 +94,35 @@ def turn():
     count += 1
     return {"version": 1, "upper_change": -(count % 2000) / 1000}
 
+CHECKS = ("limbs", "butt", "bolt", "match")
+PLANNED = {
+    "version": 1, "bolt_family": "flat", "check_manual": "read", "check_string_off": "off", "check_lock": "loose",
+    **{f"check_{name}": "fine" for name in CHECKS},
+    "flush_way": "outside", "head_diameter": 19, "draw_weight": 38, "upper_tiller": 179, "lower_tiller": 175,
+    "upper_touch_found": "yes", "upper_touch_turns": 5.25, "lower_touch_found": "yes", "lower_touch_turns": 5,
+    "upper_now_side": "out", "upper_now_turns": 2.5, "lower_now_side": "out", "lower_now_turns": 2,
+    "upper_rim_to_butt": 2.5, "lower_rim_to_butt": 2.5, "brace_height": 222,
+}
+LOG = [
+    {"date": f"2026-06-0{day}", "upper_at": 2.5 + day / 4, "lower_at": 2 + day / 8, "weight": 38 - day / 5,
+     "upper_tiller": 179 + day / 2, "lower_tiller": 175 - day / 2, "brace_height": 222 + day / 3}
+    for day in range(1, 5)
+]
+
+def plan(record, part):
+    request = {"ask": "answer", "widget": "plan", "record": PLANNED | record}
+    return ask(json.dumps(request | ({"part": "first"} if part == "first" else {})))
+
+def wish():
+    global count
+    count += 1
+    return {"wanted_weight": 37 + (count % 900) / 1000}
+
 asked = {
+    "wish": lambda: plan(wish(), "first"),
+    "wish_whole": lambda: plan(wish(), ""),
+    "plan_read": lambda: plan(fresh() | wish() | {"log": LOG}, "first"),
+    "plan_whole": lambda: plan(fresh() | wish() | {"log": LOG}, ""),
     "fitted": found,
     "banded": banded,
     "doubted": lambda: doubts(found()),
