@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from typing import TYPE_CHECKING
@@ -12,9 +13,11 @@ from places import ROOT, tell
 if TYPE_CHECKING:
     from pathlib import Path
 
-# pytest comes last, so that its summary is the last one printed. It runs a file at a time on each processor, on four
-# at most, for each has a browser of its own; in their order, for the long ones are not those with the most tests.
-FOR_PYTEST = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
+# pytest comes last, so that its summary is the last one printed. It runs a file at a time, one file more at once than
+# there are processors, for a browser's test waits half of its time, and four at most, for each has its own browser; in
+# their order, for the long ones are not those with the most tests.
+AT_ONCE = min(4, (os.cpu_count() or 1) + 1)
+FOR_PYTEST = ("-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder")
 CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest", *FOR_PYTEST))
 
 
