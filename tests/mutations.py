@@ -259,13 +259,6 @@ FAULTS = (
         ("tests/site/test_live_words.py",),
     ),
     Fault(
-        "bow: a strung bow that is no minimum passes",
-        f"{CALC}/mechanics/bow.py",
-        'if not steady or firmness <= 0:\n        raise _unsteady(f"Drawn',
-        'if False:\n        raise _unsteady(f"Drawn',
-        ("tests/mechanics",),
-    ),
-    Fault(
         "bow: the end of a draw is found as loosely as its way",
         f"{CALC}/mechanics/bow.py",
         "close = CLOSE if last else ON_THE_WAY",
