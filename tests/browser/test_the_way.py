@@ -136,9 +136,7 @@ def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Serve
     page.goto(f"{server.address}before/")
     Sheet(page).settled().choose("slot_root", "fault")
     expect(page.locator("#inspection-verdict")).to_have_attribute("data-state", "stop")
-    # That every widget stands under the gate, the widgets' own tests say.
-    for widget in ("inspection", "start", "loads", "tiller", "plan", "carry-out", "card", "after"):
-        path = PAGES[widget]
+    for widget, path in PAGES.items():
         if not page.url.endswith(path) or not path:
             page.goto(server.address + path)
         Sheet(page).settled()
