@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, fitted_bow, foretold
 from quarterturn.bench.bow_fit import FitError, Turned
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
@@ -24,7 +24,7 @@ from quarterturn.record.reading import Values
 
 COARSE = Steps(5, 3)
 """For differences: both sides of one are found with these."""
-NUDGE = 0.05
+NUDGE = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 STEP = 0.25
 """Turns that a bolt is turned for what it does in one."""
@@ -258,10 +258,11 @@ def _wider_head(pocket: Pocket, by: float) -> Pocket:
 
 @dataclass(frozen=True, slots=True)
 class _Nudged:
-    """The bow with one number a little off, and where its bolts stand: rock angles, now and a step on."""
+    """The bow with one number a little off, and how many times as stiff as the one that was found."""
 
     setup: Setup
     bow: Bow
+    stiffer: float
 
 
 @lru_cache(maxsize=4)
@@ -273,11 +274,12 @@ def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[_Nudged, tuple
     def one(name: str, by: float) -> _Nudged | None:
         try:
             there = moved(held, name, by) if name else held
-            return _Nudged(there, bow_fit.refit(fitted, there.frame, there.measured, COARSE))
+            bow = bow_fit.refit(fitted, there.frame, there.measured, COARSE)
         except (FitError, PocketError, BowError, LimbError):
             return None
+        return _Nudged(there, bow, bow.upper.limb.stiffness / fitted.bow.upper.limb.stiffness)
 
-    base = _Nudged(held, fitted.bow)
+    base = _Nudged(held, fitted.bow, 1.0)
     again = one("", 0.0)
     return again or base, tuple(one(each.name, NUDGE * each.half) for each in listed)
 
@@ -306,32 +308,45 @@ def _steps(asked: BowAsked) -> Pair:
 def _doubts(
     setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
 ) -> Doubts:
-    start = as_it_is(setup, draw)
+    now = setup.now
+    try:
+        near = tuple(
+            foretold(setup, draw, turns) for turns in (now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1]))
+        )
+    except PocketError:
+        near = ()
     base, others = _nudged(setup, listed)
-    around = _around(base, draw, steps, start)
+    around = _around(base, steps, near) if near else None
     if around is None:
         raise FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
     effects = [
         Effect(each, _difference(found, around, 1 / NUDGE))
         for each, nudged in zip(listed, others, strict=True)
-        if nudged is not None and (found := _around(nudged, draw, steps, start)) is not None
+        if nudged is not None and (found := _around(nudged, steps, near)) is not None
     ]
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
     kept = {effect.parameter.name for effect in effects}
     return Doubts(around, (*by_scale, *effects), tuple(each for each in listed if each.name not in kept))
 
 
-def _around(nudged: _Nudged, draw: float, steps: Pair, start: Turned) -> Around | None:
+def _around(nudged: _Nudged, steps: Pair, near: tuple[Turned, ...]) -> Around | None:
+    """What that bow gives; `near` is the bow that was found, now and with either bolt turned by its step."""
     setup = nudged.setup
-    upper, lower = (setup.now[0] + steps[0], setup.now[1]), (setup.now[0], setup.now[1] + steps[1])
+    places = setup.now, (setup.now[0] + steps[0], setup.now[1]), (setup.now[0], setup.now[1] + steps[1])
     try:
         now, one, two = (
-            outcome(bow_fit.turned_bow(nudged.bow, setup.rock(turns), draw, near=start, steps=COARSE))
-            for turns in (setup.now, upper, lower)
+            _glimpsed(nudged, setup.rock(turns), there) for turns, there in zip(places, near, strict=True)
         )
-    except (FitError, PocketError):
+    except (BowError, LimbError, PocketError):
         return None
     return Around(now, (1 / steps[0]) * (one - now), (1 / steps[1]) * (two - now))
+
+
+def _glimpsed(nudged: _Nudged, rock: Pair, near: Turned) -> Outcome:
+    """As `outcome`, to first order, of a bow that differs little from the one that was found."""
+    braced = bows.glimpse(nudged.bow, rock, near.braced, steps=COARSE, stiffer=nudged.stiffer)
+    drawn = bows.glimpse(nudged.bow, rock, near.drawn, steps=COARSE, stiffer=nudged.stiffer)
+    return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
 
 
 def _difference(there: Around, here: Around, factor: float) -> Around:
@@ -429,7 +444,9 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     def forces(nudged: _Nudged) -> tuple[float, ...] | None:
         try:
             rock = nudged.setup.rock(nudged.setup.now)
-            return tuple(bows.drawn(nudged.bow, rock, one.draw, steps=COARSE, start=one).force for one in start)
+            return tuple(
+                bows.glimpse(nudged.bow, rock, one, steps=COARSE, stiffer=nudged.stiffer).force for one in start
+            )
         except (BowError, LimbError, PocketError):
             return None
 

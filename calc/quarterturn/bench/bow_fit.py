@@ -125,6 +125,7 @@ class Fitted:
         rock: as it was measured.
         ratio: stiffness of the lower limb over the upper one's.
         braced: as it was measured.
+        then: after the turn that was tried, if one was.
         weighed: the bow at each weighing's draw length, in their order.
         off: by what each weighing differs from the bow, N, in their order.
         slopes: the readings that decide, by string, logarithm of the ratio and lean.
@@ -135,6 +136,7 @@ class Fitted:
     rock: tuple[float, float]
     ratio: float
     braced: Braced
+    then: Braced | None
     weighed: tuple[Drawn, ...]
     off: tuple[float, ...]
     slopes: tuple[tuple[float, ...], ...]
@@ -209,6 +211,18 @@ def _look(
     return _Look(now, then, (*off, tried.tiller - then.belly_tiller))
 
 
+def _off(
+    bow: Bow, measured: Measured, now: Braced, then: Braced | None, steps: Steps = FAST
+) -> tuple[float, ...]:
+    """What the readings that decide are off by, of a bow that differs a little from the one that was found so."""
+    seen = bows.glimpse(bow, measured.rock, now, steps=steps)
+    off = (measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1]))
+    if then is None or measured.tried is None:
+        return off
+    seen = bows.glimpse(bow, measured.tried.rock, then, steps=steps)
+    return (*off, measured.tried.tiller - (seen.distances[0] - seen.distances[1]))
+
+
 def _slopes(
     frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, here: _Look
 ) -> tuple[tuple[float, ...], ...]:
@@ -216,8 +230,9 @@ def _slopes(
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
-        there = _look(frame, measured, moved, stiffness, here)
-        columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there.off, strict=True)])
+        with _Reading("brace_height"):
+            there = _off(_bow(frame, moved, stiffness), measured, here.now, here.then)
+        columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there, strict=True)])
     return tuple(zip(*columns, strict=True))
 
 
@@ -333,7 +348,7 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
             for one in weighed
         )
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
-    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
+    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, look.then, again, off, slopes)
 
 
 def _stronger(half: Half, by: float) -> Half:
@@ -360,8 +375,8 @@ def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
 def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST) -> Bow:
     """The bow of a frame and readings that differ a little from those that were fitted, to first order.
 
-    `frame` has the lean that was found. The search is one step with the derivatives that are known. With coarser steps
-    than the fit's, what is compared must all be found with them.
+    `frame` has the lean that was found. The search is one step with the derivatives that are known. What is compared
+    must all be found so, and with the same steps.
 
     Raises:
         FitError: where even so near there is no bow.
@@ -370,12 +385,12 @@ def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST)
     if measured.tried is not None:
         unknown = (*unknown, frame.flush_angle)
     stiffness = fitted.bow.upper.limb.stiffness
-    here = _look(frame, measured, unknown, stiffness, _Look(fitted.braced, None, ()), steps)
-    moves = _solved(fitted.slopes, here.off)
-    if moves is None:
-        raise _no_bow(here.off)
-    moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
     with _Reading("brace_height"):
+        off = _off(_bow(frame, unknown, stiffness), measured, fitted.braced, fitted.then, steps)
+        moves = _solved(fitted.slopes, off)
+        if moves is None:
+            raise _no_bow(off)
+        moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
         bow = _bow(frame, moved, stiffness)
     forces = _forces(fitted, bow, measured, steps)
     return _bow(frame, moved, stiffness * _scale(measured.weighings, forces))
@@ -391,9 +406,8 @@ def _forces(fitted: Fitted, bow: Bow, measured: Measured, steps: Steps) -> list[
     picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
     with _Reading("draw_weight"):
         ratios = {
-            draws[place]: bows.drawn(bow, measured.rock, draws[place], steps=steps, start=at[draws[place]]).force
-            / at[draws[place]].force
-            for place in picked
+            draw: bows.glimpse(bow, measured.rock, at[draw], draw=draw, steps=steps).force / at[draw].force
+            for draw in (draws[place] for place in picked)
         }
     return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
 
@@ -426,14 +440,10 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
     Raises:
         FitError: where the bow has no answer there.
     """
-    return turned_bow(fitted.bow, rock, draw, near=near or Turned(fitted.braced, fitted.weighed[0]))
-
-
-def turned_bow(bow: Bow, rock: tuple[float, float], draw: float, *, near: Turned, steps: Steps = FAST) -> Turned:
-    """As `turned`, for a bow that differs little from the one that `near` was found with."""
+    near = near or Turned(fitted.braced, fitted.weighed[0])
     with _Reading("turns"):
-        braced = bows.braced(bow, rock, steps=steps, start=near.braced)
-        return Turned(braced, bows.drawn(bow, rock, draw, steps=steps, start=near.drawn))
+        braced = bows.braced(fitted.bow, rock, start=near.braced)
+        return Turned(braced, bows.drawn(fitted.bow, rock, draw, start=near.drawn))
 
 
 def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:

@@ -32,6 +32,7 @@ SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
 CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
 ON_THE_WAY = 1e-3  # relative: the same for a state that is only passed
+GLIMPSED = 1e-3  # relative: a last correction less than this leaves that part of a small difference unseen
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
 ARC = 0.1  # rad: a piece of the line under the string turns by no more
 LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
@@ -132,10 +133,15 @@ class Half:
     """String to the limb's back at the foot of the perpendicular from the fulcrum, square to the string, m."""
     distance_to_belly: float
     """String to the fulcrum, where the belly face rests, square to the string, m."""
-    energy: float
-    """Of the bent limb, and of its stretched part of the string, J."""
+    stretched: float
+    """Energy of its part of the string, J."""
     bent: Bent
     """The limb in the string's frame; `bent.wrapped` is how much of it the string lies on."""
+
+    @property
+    def energy(self) -> float:
+        """Of the bent limb, and of its stretched part of the string, J."""
+        return self.bent.energy + self.stretched
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,10 +158,13 @@ class Braced:
     """m."""
     nocking_y: float
     """m."""
-    energy: float
-    """Both limbs and the string, J."""
     firmness: float
     """The least stiffness against moving the nocking point, N/m: near 0, one limb is about to unload into the other."""
+
+    @property
+    def energy(self) -> float:
+        """Both limbs and the string, J."""
+        return self.upper.energy + self.lower.energy
 
     @property
     def tiller(self) -> float:
@@ -189,10 +198,13 @@ class Drawn:
     """m."""
     nocking_y: float
     """m."""
-    energy: float
-    """Both limbs and the string, J; that of the braced bow less it is what was stored."""
     firmness: float
     """Stiffness against moving the nocking point square to OP at this draw length, N/m."""
+
+    @property
+    def energy(self) -> float:
+        """Both limbs and the string, J; less that of the braced bow it is what was stored."""
+        return self.upper.energy + self.lower.energy
 
 
 # One limb as a function of its tension and tip
@@ -299,52 +311,64 @@ def _settle(
     sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None, close: float = CLOSE
 ) -> _State | None:
     """Return the state of equal forces near this one, braced (no draw) or drawn; None where none is found."""
+    for _ in range(ROUNDS):
+        found = _round(sides, steps, state, draw)
+        if found is None:
+            return None
+        state, off, _ = found
+        if off < close:
+            return state
+    return None
+
+
+def _round(
+    sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None
+) -> tuple[_State, float, tuple[Shot, Shot]] | None:
+    """Return a state nearer to equal forces (Newton's rule), how far from this one, and what was found at this one."""
     upper, lower = sides
     t1, q1, t2, q2, px, py = state
-    least1, least2 = upper.side.limb.least_tip, lower.side.limb.least_tip
     most1, most2 = _most_pull(upper.side.limb), _most_pull(lower.side.limb)
-    for _ in range(ROUNDS):
-        one = _pulled(upper, t1, q1, shoot(upper.side.limb, steps, t1, q1))
-        two = _pulled(lower, t2, q2, shoot(lower.side.limb, steps, t2, q2))
-        if one is None or two is None:
+    shots = shoot(upper.side.limb, steps, t1, q1), shoot(lower.side.limb, steps, t2, q2)
+    one = _pulled(upper, t1, q1, shots[0])
+    two = _pulled(lower, t2, q2, shots[1])
+    if one is None or two is None:
+        return None
+    if draw is not None:
+        apart = math.hypot(px, py)
+        px, py = px * draw / apart, py * draw / apart
+    x1, y1, x2, y2 = px - one.x, py - one.y, px - two.x, py - two.y
+    gx = one.pull_x + one.xx * x1 + one.xy * y1 + two.pull_x + two.xx * x2 + two.xy * y2
+    gy = one.pull_y + one.xy * x1 + one.yy * y1 + two.pull_y + two.xy * x2 + two.yy * y2
+    xx, xy, yy = one.xx + two.xx, one.xy + two.xy, one.yy + two.yy
+    if draw is None:
+        det = xx * yy - xy * xy
+        if not det:
             return None
-        if draw is not None:
-            apart = math.hypot(px, py)
-            px, py = px * draw / apart, py * draw / apart
-        x1, y1, x2, y2 = px - one.x, py - one.y, px - two.x, py - two.y
-        gx = one.pull_x + one.xx * x1 + one.xy * y1 + two.pull_x + two.xx * x2 + two.xy * y2
-        gy = one.pull_y + one.xy * x1 + one.yy * y1 + two.pull_y + two.xy * x2 + two.yy * y2
-        xx, xy, yy = one.xx + two.xx, one.xy + two.xy, one.yy + two.yy
-        if draw is None:
-            det = xx * yy - xy * xy
-            if not det:
-                return None
-            mx, my = (xy * gy - yy * gx) / det, (xy * gx - xx * gy) / det
-            px, py = px + mx, py + my
-        else:
-            cx, cy = px / draw, py / draw
-            stiff = draw * (xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx) - (gx * cx + gy * cy)
-            if not stiff:
-                return None
-            turn = (gx * cy - gy * cx) / stiff
-            turn = max(-0.2, min(0.2, turn))
-            sine, cosine = math.sin(turn), math.cos(turn)
-            qx, qy = px * cosine - py * sine, px * sine + py * cosine
-            mx, my = qx - px, qy - py
-            px, py = qx, qy
-        x1, y1, x2, y2 = x1 + mx, y1 + my, x2 + mx, y2 + my
-        dt1, dq1 = one.tension_by_x * x1 + one.tension_by_y * y1, one.tip_by_x * x1 + one.tip_by_y * y1
-        dt2, dq2 = two.tension_by_x * x2 + two.tension_by_y * y2, two.tip_by_x * x2 + two.tip_by_y * y2
-        off = abs(dt1 / t1) + abs(dt2 / t2) + abs(dq1) + abs(dq2)
-        if not off < 1e6:
+        mx, my = (xy * gy - yy * gx) / det, (xy * gx - xx * gy) / det
+        px, py = px + mx, py + my
+    else:
+        cx, cy = px / draw, py / draw
+        stiff = draw * (xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx) - (gx * cx + gy * cy)
+        if not stiff:
             return None
-        t1, q1 = max(0.3 * t1, min(3 * t1, t1 + dt1)), max(least1, q1 + max(-0.3, min(0.3, dq1)))
-        t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
-        if t1 > most1 or t2 > most2:
-            return None
-        if off < close:
-            return t1, q1, t2, q2, px, py
-    return None
+        turn = (gx * cy - gy * cx) / stiff
+        turn = max(-0.2, min(0.2, turn))
+        sine, cosine = math.sin(turn), math.cos(turn)
+        qx, qy = px * cosine - py * sine, px * sine + py * cosine
+        mx, my = qx - px, qy - py
+        px, py = qx, qy
+    x1, y1, x2, y2 = x1 + mx, y1 + my, x2 + mx, y2 + my
+    dt1, dq1 = one.tension_by_x * x1 + one.tension_by_y * y1, one.tip_by_x * x1 + one.tip_by_y * y1
+    dt2, dq2 = two.tension_by_x * x2 + two.tension_by_y * y2, two.tip_by_x * x2 + two.tip_by_y * y2
+    off = abs(dt1 / t1) + abs(dt2 / t2) + abs(dq1) + abs(dq2)
+    if not off < 1e6:
+        return None
+    least1, least2 = upper.side.limb.least_tip, lower.side.limb.least_tip
+    t1, q1 = max(0.3 * t1, min(3 * t1, t1 + dt1)), max(least1, q1 + max(-0.3, min(0.3, dq1)))
+    t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
+    if t1 > most1 or t2 > most2:
+        return None
+    return (t1, q1, t2, q2, px, py), off, shots
 
 
 # Where to begin: each limb with its own mirror image
@@ -473,13 +497,18 @@ def _string_x(held: _Held, steps: Steps, twin: _Twin) -> float:
 # What was found, looked at
 
 
+def _string_at(held: _Held, x: float, d: float, p: float) -> tuple[float, float, float, float]:
+    """Return the string's angle, its end's place on the limb, and how far it is from the fulcrum, from a root."""
+    side, angle = held.side, held.lean - p
+    sine, cosine = math.sin(angle), math.cos(angle)
+    end_x, end_y = held.root_x + x * sine + d * cosine, held.root_y + x * cosine - d * sine
+    return angle, end_x, end_y, (end_x - side.fulcrum_x) * cosine - (end_y - side.fulcrum_y) * sine
+
+
 def _half(held: _Held, bent: Bent) -> Half:
     side, (x, d, p, *_) = held.side, bent.root
-    angle = held.lean - p
-    sine, cosine = math.sin(angle), math.cos(angle)
+    angle, end_x, end_y, to_belly = _string_at(held, x, d, p)
     free = held.string + held.yielding * bent.tension - bent.wrapped
-    end_x, end_y = held.root_x + x * sine + d * cosine, held.root_y + x * cosine - d * sine
-    to_belly = (end_x - side.fulcrum_x) * cosine - (end_y - side.fulcrum_y) * sine
     return Half(
         held.lean,
         bent.tension,
@@ -490,7 +519,7 @@ def _half(held: _Held, bent: Bent) -> Half:
         bent.tension * to_belly,
         to_belly + side.depth * math.cos(p),
         to_belly,
-        bent.energy + 0.5 * held.yielding * bent.tension**2,
+        0.5 * held.yielding * bent.tension**2,
         bent,
     )
 
@@ -577,7 +606,7 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: B
             "The string would not stand clear of the grip: it must be shorter, or the limbs must lean more"
             " toward the archer.",
         )
-    return Braced(upper, lower, upper.tension, height, x, y, upper.energy + lower.energy, firmness)
+    return Braced(upper, lower, upper.tension, height, x, y, firmness)
 
 
 def _state_of(found: Braced | Drawn) -> _State:
@@ -694,7 +723,7 @@ def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float, 
     firmness = xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx - force / draw
     if not steady or firmness <= 0:
         raise _unsteady(f"Drawn to {draw * 1000:.0f} mm,")
-    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, upper.energy + lower.energy, firmness)
+    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, firmness)
 
 
 def curve(
@@ -736,6 +765,74 @@ def drawn(
 ) -> Drawn:
     """Return the bow at one draw length; as `curve`."""
     return curve(bow, rock, (draw,), steps=steps, start=start)[0]
+
+
+# A bow that differs little from one that was found
+
+
+@dataclass(frozen=True, slots=True)
+class Glimpse:
+    """What a bow gives, without its shape, and not tested for being a minimum."""
+
+    brace_height: float
+    """Pivot point to the upper part of the string, square to it, m: strung, the brace height."""
+    force: float
+    """Draw force, N."""
+    distances: tuple[float, float]
+    """String to the belly of the upper and of the lower limb, m."""
+    moments: tuple[float, float]
+    """Of the string about either fulcrum, N·m."""
+
+
+def glimpse(
+    bow: Bow,
+    rock: tuple[float, float],
+    near: Braced | Drawn,
+    *,
+    draw: float | None = None,
+    steps: Steps = FAST,
+    stiffer: float = 1.0,
+) -> Glimpse:
+    """Return what a bow gives that differs little from one that was found, strung or drawn (`draw`: if not as far).
+
+    To first order in that difference, with one shot a limb where it is as little as `GLIMPSED`: for derivatives, where
+    both sides are found so. `stiffer` is how many times as stiff its limbs are, which counts as no difference. Raises
+    BowError where there is no bow near.
+    """
+    sides = _both(bow, rock)
+    if isinstance(near, Drawn) and draw is None:
+        draw = near.draw
+    t1, q1, t2, q2, x, y = _state_of(near)
+    state = stiffer * t1, q1, stiffer * t2, q2, x, y
+    for _ in range(ROUNDS):
+        found = _round(sides, steps, state, draw)
+        if found is None:
+            break
+        before, (state, off, shots) = state, found
+        if off < GLIMPSED:
+            return _glimpsed(sides, before, state, shots)
+    raise _unsteady("With a number a little off,")
+
+
+def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: tuple[Shot, Shot]) -> Glimpse:
+    """Return what a state gives, from what was found at the state before it."""
+    angles, distances = [], []
+    for at, (held, (x, d, p, xt, dt, pt, xq, dq, pq)) in enumerate(zip(sides, shots, strict=True)):
+        by, turned = state[2 * at] - before[2 * at], state[2 * at + 1] - before[2 * at + 1]
+        angle, _, _, distance = _string_at(
+            held, x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned
+        )
+        angles.append(angle)
+        distances.append(distance)
+    t1, _, t2, _, x, y = state
+    sine, cosine = math.sin(angles[0]), math.cos(angles[0])
+    pull_x, pull_y = -t1 * sine - t2 * math.sin(angles[1]), -t1 * cosine + t2 * math.cos(angles[1])
+    return Glimpse(
+        x * cosine - y * sine,
+        (pull_x * x + pull_y * y) / math.hypot(x, y),
+        (distances[0], distances[1]),
+        (t1 * distances[0], t2 * distances[1]),
+    )
 
 
 # Where the limbs are

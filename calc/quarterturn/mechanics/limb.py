@@ -22,7 +22,7 @@ M); for a limb that the string lies on, Kooi, On the mechanics of the bow and ar
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 SHORTEST = 0.01  # m
@@ -144,8 +144,6 @@ class Bent:
     """q."""
     wrapped: float
     """How much of the limb the string lies on, m."""
-    energy: float
-    """½∫M²/EI ds, J."""
     least_distance: float
     """The least δ over the free part, m: less than 0 where the string would cut through the limb."""
     places: tuple[float, ...]
@@ -154,6 +152,15 @@ class Bent:
     """What was found there."""
     sums: tuple[tuple[float, float], ...]
     """Up to there, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
+    limb: Limb
+    """Unstrung."""
+    taken: Sequence[Step] = field(compare=False, repr=False)
+    """The steps between."""
+
+    @property
+    def energy(self) -> float:
+        """½∫M²/EI ds, J; found when it is asked for."""
+        return _energy(self.limb, self.tension, self.places, self.shots, self.taken)
 
     @property
     def root(self) -> Shot:
@@ -269,11 +276,9 @@ def bend(limb: Limb, steps: Steps, tension: float, tip: float) -> Bent:
     places = [leaves]
     for step in taken:
         places.append(places[-1] - step[0])
-    energy = _energy(limb, tension, places, shots, taken)
     nearest = min(shot[1] for shot in shots)
-    return Bent(
-        tension, tip, limb.length - leaves, energy, nearest, tuple(places), tuple(shots), _sums(tension, shots, taken)
-    )
+    sums = _sums(tension, shots, taken)
+    return Bent(tension, tip, limb.length - leaves, nearest, tuple(places), tuple(shots), sums, limb, taken)
 
 
 def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence[Shot], taken: Sequence[Step]) -> float:
