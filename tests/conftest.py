@@ -28,10 +28,11 @@ settings.load_profile("same")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Declare the marker with which a test says which faults of a page it expects."""
+    """Declare the markers with which a test says what its page is to have and which faults it expects."""
     config.addinivalue_line(
         "markers", "expects(*parts): the page's faults that contain one of these texts are meant (see helpers/site.py)"
     )
+    config.addinivalue_line("markers", "offline: the test's page has its service worker (see helpers/site.py)")
 
 
 @pytest.fixture(scope="session")
@@ -80,7 +81,8 @@ def watch(request: pytest.FixtureRequest) -> Iterator[Watch]:
 
 
 @pytest.fixture
-def page(browser: Browser, watch: Watch) -> Iterator[Page]:
-    """A fresh page, as on a first visit, watched by `watch`."""
-    with watched_page(browser, watch) as fresh:
+def page(browser: Browser, watch: Watch, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """A fresh page, as on a first visit, watched by `watch`; with its service worker where a test is marked so."""
+    offline = request.node.get_closest_marker("offline") is not None
+    with watched_page(browser, watch, offline=offline) as fresh:
         yield fresh

@@ -18,16 +18,17 @@ from pypdfium2 import PdfDocument
 
 from helpers import codes
 from helpers.asking import COMPLETE, LOOKED_OVER, changed
-from helpers.site import watched_page
+from helpers.site import Watch, watched_page
 from helpers.worksheet import Sheet, open_sheet
 from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.reading import from_data
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from playwright.sync_api import Browser, Page
 
-    from helpers.site import Watch
     from helpers.worksheet import Record
     from web_server import Server
 
@@ -54,6 +55,28 @@ WHOLE: Record = (
     }
 )
 STOPPED: Record = changed(WHOLE, limb_cracks="fault")
+
+
+@pytest.fixture(scope="module")
+def shared_card(browser: Browser, server: Server) -> Iterator[tuple[Sheet, Watch]]:
+    """The card of WHOLE, ready, and the watch over its page: for tests that only look at it."""
+    watch = Watch()
+    with watched_page(browser, watch) as page:
+        yield opened(page, server, WHOLE), watch
+
+
+@pytest.fixture
+def ready(shared_card: tuple[Sheet, Watch]) -> Iterator[Sheet]:
+    """That card, in its usual size on a usual screen; its faults fail the test that has it."""
+    sheet, watch = shared_card
+    sheet.page.set_viewport_size({"width": 1280, "height": 720})
+    sheet.page.emulate_media(color_scheme="light")
+    choose(sheet, "a6")
+    yield sheet
+    try:
+        watch.check()
+    finally:
+        watch.faults.clear()
 
 
 def opened(page: Page, server: Server, record: Record) -> Sheet:
@@ -99,9 +122,11 @@ def same_record(address: str, record: Record) -> bool:
 
 @pytest.mark.parametrize("size", PAPER)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_card_alone_is_printed_on_one_sheet_of_its_size(page: Page, server: Server, size: str, scheme: str) -> None:
-    page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
-    sheet = opened(page, server, WHOLE)
+def test_the_card_alone_is_printed_on_one_sheet_of_its_size(
+    ready: Sheet, server: Server, size: str, scheme: str
+) -> None:
+    sheet = ready
+    sheet.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
     choose(sheet, size)
     for backgrounds in (True, False):
         on_paper = paper_of(sheet, print_background=backgrounds)
@@ -121,8 +146,8 @@ def test_the_card_alone_is_printed_on_one_sheet_of_its_size(page: Page, server: 
 
 
 @pytest.mark.parametrize("size", PAPER)
-def test_the_printed_squares_are_as_large_as_is_said(page: Page, server: Server, size: str) -> None:
-    sheet = opened(page, server, WHOLE)
+def test_the_printed_squares_are_as_large_as_is_said(ready: Sheet, size: str) -> None:
+    sheet = ready
     choose(sheet, size)
     said = sheet.page.locator("#v-code_squares-figure").inner_text().split()
     count, side = int(said[0]), float(said[-2])
@@ -133,25 +158,24 @@ def test_the_printed_squares_are_as_large_as_is_said(page: Page, server: Server,
     assert side >= 0.33
 
 
-def test_on_other_paper_it_is_still_one_sheet_and_true_to_size(page: Page, server: Server) -> None:
-    sheet = opened(page, server, WHOLE)
-    on_paper = paper_of(sheet, format="A4", prefer_css_page_size=False)
+def test_on_other_paper_it_is_still_one_sheet_and_true_to_size(ready: Sheet) -> None:
+    on_paper = paper_of(ready, format="A4", prefer_css_page_size=False)
     assert len(on_paper.sheets) == 1
     assert len(codes.read(on_paper.image)) == 1
 
 
 @pytest.mark.parametrize("width", [390, 1280])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_code_is_read_off_the_screen(page: Page, server: Server, width: int, scheme: str) -> None:
+def test_the_code_is_read_off_the_screen(ready: Sheet, width: int, scheme: str) -> None:
+    page = ready.page
     page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
     page.set_viewport_size({"width": width, "height": 900})
-    sheet = opened(page, server, WHOLE)
-    choose(sheet, "index")
+    choose(ready, "index")
     content = page.evaluate("document.documentElement.scrollWidth")
     assert content <= width
     picture = page.locator("#card-sheet-index-figure")
     # A phone's screen has more dots than the page is wide; this one is enlarged instead.
-    page.evaluate("document.querySelector('#card-sheet-index-figure').style.zoom = 3" if width == 390 else "0")
+    picture.evaluate("(picture, times) => { picture.style.zoom = times; }", 3 if width == 390 else 1)
     found = codes.read(_pixels(page, picture.screenshot()))
     assert len(found) == 1
     assert same_record(found[0], WHOLE)
@@ -266,6 +290,7 @@ def test_names_are_entered_on_a_phone_and_stay(page: Page, server: Server) -> No
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
+@pytest.mark.offline
 @pytest.mark.expects("ERR_INTERNET_DISCONNECTED")
 def test_without_a_network_the_code_is_made_too(page: Page, server: Server) -> None:
     sheet = opened(page, server, COMPLETE)

@@ -66,7 +66,7 @@ def first_visit(context: BrowserContext, server: Server) -> Page:
 
 @pytest.mark.expects(*GONE)
 def test_it_is_used_without_network_and_without_server(browser: Browser, watch: Watch, built_site: Path) -> None:
-    with watched_context(browser, watch) as context:
+    with watched_context(browser, watch, offline=True) as context:
         with serving(built_site) as server:
             page = first_visit(context, server)
             context.set_offline(True)
@@ -85,7 +85,7 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
     browser: Browser, watch: Watch, built_site: Path
 ) -> None:
     """Who has read one page at home goes on to the others at the bench."""
-    with watched_context(browser, watch) as context, serving(built_site) as server:
+    with watched_context(browser, watch, offline=True) as context, serving(built_site) as server:
         page = first_visit(context, server)
         context.set_offline(True)
         paths = ("", "before/", "pocket/", "load/", "paper/", "draw-weight/", "tiller/")
@@ -101,7 +101,7 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
 
 @pytest.mark.expects(*GONE)
 def test_it_is_used_without_server_from_a_sub_folder(browser: Browser, watch: Watch, built_site: Path) -> None:
-    with watched_context(browser, watch) as context:
+    with watched_context(browser, watch, offline=True) as context:
         with serving(built_site, prefix=SUB_FOLDER, send_headers=False) as server:
             page = first_visit(context, server)
             assert all(f"quarter-turn {SUB_FOLDER} " in name for name in caches_of(page))
@@ -128,7 +128,7 @@ def rebuilt(site: Path) -> None:
 def test_a_new_build_replaces_the_old_caches(browser: Browser, watch: Watch, built_site: Path, tmp_path: Path) -> None:
     site = tmp_path / "site"
     shutil.copytree(built_site, site)
-    with watched_context(browser, watch) as context:
+    with watched_context(browser, watch, offline=True) as context:
         with serving(site) as server:
             page = first_visit(context, server)
             page.evaluate("caches.open('of another site of this host')")
@@ -153,7 +153,7 @@ def test_the_switch_removes_caches_and_service_worker(
 ) -> None:
     site = tmp_path / "site"
     shutil.copytree(built_site, site)
-    with watched_context(browser, watch) as context, serving(site) as server:
+    with watched_context(browser, watch, offline=True) as context, serving(site) as server:
         page = first_visit(context, server)
         page.evaluate("caches.open('of another site of this host')")
         # A host that answers every address with a page does not throw it.

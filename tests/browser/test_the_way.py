@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from web_server import Server
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.offline]
 
 PHONE = {"width": 390, "height": 844}
 CHOSEN = ["read"] * 7

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from web_server import Server
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.offline]
 
 PHONE = {"width": 390, "height": 844}
 MILLIMETRES = 25.4 / 72
@@ -183,12 +183,12 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     fragment = f"#{address.partition('#')[2]}"
     assert len(address) < 1300
     watch = Watch()
-    with watched_page(browser, watch) as other:
+    with watched_page(browser, watch, offline=True) as other:
         other.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
         assert answers(other, server, fragment) == own
     # And the code opens a card with the same numbers, though of the log it has how the bow stands only.
     values = card.values()
-    with watched_page(browser, watch) as other:
+    with watched_page(browser, watch, offline=True) as other:
         other.goto(code)
         scanned = Sheet(other).settled()
         expect(other.locator("#card-title")).to_have_text("The card is ready")

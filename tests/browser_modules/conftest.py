@@ -66,9 +66,8 @@ def module_server(shared_server: Server) -> Server:
 
 @pytest.fixture
 def profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
-    """A fresh browser profile; the service worker is kept out, except where a test is about it."""
-    watch.expect("Service Worker registration blocked")
-    with watched_context(browser, watch, service_workers="block") as context:
+    """A fresh browser profile."""
+    with watched_context(browser, watch) as context:
         context.add_init_script(LISTEN)
         context.set_default_timeout(PATIENCE)
         yield context

@@ -34,7 +34,7 @@ READY = "Ready to be used without signal."
 def installed(browser: Browser, watch: Watch, module_server: Server) -> Iterator[Bench]:
     """A page that has been used once with its service worker."""
     watch.expect("404 (Not Found)", "ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "503")
-    with watched_context(browser, watch) as context:
+    with watched_context(browser, watch, offline=True) as context:
         context.add_init_script(LISTEN)
         context.set_default_timeout(PATIENCE)
         page = context.new_page()
@@ -90,7 +90,7 @@ def test_incomplete_cache_is_not_called_ready(browser: Browser, watch: Watch, mo
     watch.expect("404")
     manifest = b'{"files": [{"name": "plan.json"}, {"name": "gone.zip"}]}'
     module_server.site.replaced["runtime/abc/manifest.json"] = manifest
-    with watched_context(browser, watch) as context:
+    with watched_context(browser, watch, offline=True) as context:
         context.add_init_script(NOTE_KEPT)
         context.set_default_timeout(PATIENCE)
         bench = Bench(context.new_page(), module_server).open()

@@ -29,6 +29,8 @@ ARGUMENTS = (
     "--disable-sync",
     "--no-first-run",
 )
+BLOCKED = "Service Worker registration blocked by Playwright"
+"""What Playwright writes on the page's console where a test has no service worker."""
 
 
 @contextmanager
@@ -98,7 +100,7 @@ class Watch:
         context.on("requestfailed", self._on_failure)
 
     def _on_console(self, message: ConsoleMessage) -> None:
-        if message.type == "error":
+        if message.type == "error" and BLOCKED not in message.text:
             self.note("console", message.text)
 
     def _on_failure(self, request: Request) -> None:
@@ -112,9 +114,14 @@ class Watch:
 
 
 @contextmanager
-def watched_context(browser: Browser, watch: Watch, **options: Any) -> Iterator[BrowserContext]:
-    """Open a fresh browser profile whose pages are watched; options as for Playwright's `new_context`."""
-    context = browser.new_context(**options)
+def watched_context(
+    browser: Browser, watch: Watch, *, offline: bool = False, **options: Any
+) -> Iterator[BrowserContext]:
+    """Open a fresh browser profile whose pages are watched; options as for Playwright's `new_context`.
+
+    Only with `offline` may a page have its service worker, which at a first visit fetches the whole site.
+    """
+    context = browser.new_context(service_workers="allow" if offline else "block", **options)
     watch.on_context(context)
     try:
         yield context
@@ -124,6 +131,6 @@ def watched_context(browser: Browser, watch: Watch, **options: Any) -> Iterator[
 
 @contextmanager
 def watched_page(browser: Browser, watch: Watch, **options: Any) -> Iterator[Page]:
-    """Open one watched page in a profile of its own (`viewport`, `color_scheme`, `java_script_enabled`…)."""
+    """Open one watched page in a profile of its own (`offline`, `viewport`, `color_scheme`, `java_script_enabled`…)."""
     with watched_context(browser, watch, **options) as context:
         yield context.new_page()

@@ -145,6 +145,7 @@ def search(page: Page, words: str) -> None:
 
 
 @pytest.mark.browser
+@pytest.mark.offline
 @pytest.mark.parametrize("host", ["server", "folder_server"])
 def test_pages_and_their_search_live_under_the_policy(host: str, page: Page, request: pytest.FixtureRequest) -> None:
     """With the policy as a header and a meta, and as a meta alone; the watch fails on any violation."""
