@@ -21,10 +21,10 @@ from quarterturn.bench.bow_fit import (
     Fitted,
     Frame,
     Measured,
+    Near,
     Tried,
     Weighing,
     fit,
-    refit,
     string_for,
     strung,
     turned,
@@ -386,7 +386,7 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str, tried: bool) -> None:
     by, move = NUDGED[name]
     read = replace(DEFAULT, weighings=WEIGHED, tried=Tried(rock(1, 2), -0.0007) if tried else None)
     found = fit(FRAME, read, 1.64)
-    step = [found_numbers(refit(found, *move(found.frame, read, more))) for more in (by, -by)]
+    step = [found_numbers(Near(found).refit(*move(found.frame, read, more))) for more in (by, -by)]
     whole = [found_numbers(fit(*move(found.frame, read, more), 1.64).bow) for more in (by, -by)]
     difference, expected = step[0] - step[1], whole[0] - whole[1]
     assert np.abs(expected).max() > 1e-3 or name == "upper_part"
@@ -394,7 +394,7 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str, tried: bool) -> None:
 
 
 def test_a_refit_with_nothing_moved_is_the_bow_itself(default: Fitted) -> None:
-    assert found_numbers(refit(default, FRAME, DEFAULT)) == pytest.approx(found_numbers(default.bow), abs=1e-3)
+    assert found_numbers(Near(default).refit(FRAME, DEFAULT)) == pytest.approx(found_numbers(default.bow), abs=1e-3)
 
 
 def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) -> None:

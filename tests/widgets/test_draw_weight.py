@@ -507,7 +507,7 @@ def moved_energies() -> tuple[float, float]:
     shares = []
     for each in bow_doubt.parameters(bow):
         there = bow_doubt.moved(bow.setup, each.name, 0.05 * each.half)
-        found = of(bow_fit.refit(fitted, there.frame, there.measured, Steps()), there.rock(there.now))
+        found = of(bow_fit.Near(fitted, Steps()).refit(there.frame, there.measured), there.rock(there.now))
         shares.append([(one - other) / 0.05 for one, other in zip(found, plain, strict=True)])
     for part in (0.5 * LBF, numbers(told(MODEL))["slope"] * LBF / INCH * 0.125 * INCH):
         shares.append([part / (37.9975 * LBF) * value for value in plain])

@@ -11,13 +11,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench import bow_fit
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, fitted_bow, foretold
-from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.bow_fit import FitError, Near, Turned
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError
+from quarterturn.mechanics.bow import Bow, BowError, View
 from quarterturn.mechanics.limb import LimbError, Steps
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.record.reading import Values
@@ -258,28 +257,27 @@ def _wider_head(pocket: Pocket, by: float) -> Pocket:
 
 @dataclass(frozen=True, slots=True)
 class _Nudged:
-    """The bow with one number a little off, and how many times as stiff as the one that was found."""
+    """The bow with one number a little off."""
 
     setup: Setup
     bow: Bow
-    stiffer: float
 
 
 @lru_cache(maxsize=4)
 def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[_Nudged, tuple[_Nudged | None, ...]]:
     """The bow as it is, and with each parameter a little off (None where that is no bow), all with coarse steps."""
     fitted = fitted_bow(setup)
+    near = Near(fitted, COARSE)
     held = replace(setup, flush_angle=fitted.frame.flush_angle)
 
     def one(name: str, by: float) -> _Nudged | None:
         try:
             there = moved(held, name, by) if name else held
-            bow = bow_fit.refit(fitted, there.frame, there.measured, COARSE)
+            return _Nudged(there, near.refit(there.frame, there.measured))
         except (FitError, PocketError, BowError, LimbError):
             return None
-        return _Nudged(there, bow, bow.upper.limb.stiffness / fitted.bow.upper.limb.stiffness)
 
-    base = _Nudged(held, fitted.bow, 1.0)
+    base = _Nudged(held, fitted.bow)
     again = one("", 0.0)
     return again or base, tuple(one(each.name, NUDGE * each.half) for each in listed)
 
@@ -309,12 +307,13 @@ def _doubts(
     setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
 ) -> Doubts:
     now = setup.now
+    places = (now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1]))
+    fitted = Near(fitted_bow(setup), COARSE)
     try:
-        near = tuple(
-            foretold(setup, draw, turns) for turns in (now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1]))
-        )
+        turned = tuple(foretold(setup, draw, turns) for turns in places)
     except PocketError:
-        near = ()
+        turned = ()
+    near = tuple((fitted.view(one.braced), fitted.view(one.drawn)) for one in turned)
     base, others = _nudged(setup, listed)
     around = _around(base, steps, near) if near else None
     if around is None:
@@ -329,23 +328,26 @@ def _doubts(
     return Doubts(around, (*by_scale, *effects), tuple(each for each in listed if each.name not in kept))
 
 
-def _around(nudged: _Nudged, steps: Pair, near: tuple[Turned, ...]) -> Around | None:
+_Views = tuple[View, View]
+"""Of a bow strung and drawn."""
+
+
+def _around(nudged: _Nudged, steps: Pair, near: tuple[_Views, ...]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, now and with either bolt turned by its step."""
     setup = nudged.setup
     places = setup.now, (setup.now[0] + steps[0], setup.now[1]), (setup.now[0], setup.now[1] + steps[1])
     try:
         now, one, two = (
-            _glimpsed(nudged, setup.rock(turns), there) for turns, there in zip(places, near, strict=True)
+            _glimpsed(nudged.bow, setup.rock(turns), there) for turns, there in zip(places, near, strict=True)
         )
     except (BowError, LimbError, PocketError):
         return None
     return Around(now, (1 / steps[0]) * (one - now), (1 / steps[1]) * (two - now))
 
 
-def _glimpsed(nudged: _Nudged, rock: Pair, near: Turned) -> Outcome:
-    """As `outcome`, to first order, of a bow that differs little from the one that was found."""
-    braced = bows.glimpse(nudged.bow, rock, near.braced, steps=COARSE, stiffer=nudged.stiffer)
-    drawn = bows.glimpse(nudged.bow, rock, near.drawn, steps=COARSE, stiffer=nudged.stiffer)
+def _glimpsed(bow: Bow, rock: Pair, near: _Views) -> Outcome:
+    """As `outcome`, to first order, of a bow that differs little from the one in view."""
+    braced, drawn = (bows.glimpse(one, bow, rock) for one in near)
     return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
 
 
@@ -441,12 +443,12 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     except BowError as error:
         raise FitError("draw_weight", str(error)) from None
 
+    near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
+
     def forces(nudged: _Nudged) -> tuple[float, ...] | None:
         try:
             rock = nudged.setup.rock(nudged.setup.now)
-            return tuple(
-                bows.glimpse(nudged.bow, rock, one, steps=COARSE, stiffer=nudged.stiffer).force for one in start
-            )
+            return tuple(bows.glimpse(one, nudged.bow, rock).force for one in near)
         except (BowError, LimbError, PocketError):
             return None
 

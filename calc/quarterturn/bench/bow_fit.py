@@ -6,7 +6,7 @@ that was tried; the limbs' stiffness from one weighing, or from several by least
 stiffness where the string does not stretch, so that the last needs no search. What no reading decides is left at its
 default, and named.
 
-`refit` tells what a small difference in any number does to all that was found, to first order, without a new search:
+`Near` tells what a small difference in any number does to all that was found, to first order, without a new search:
 for the doubts of what is foretold.
 """
 
@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side, View
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps
 
 TAPER = 0.5
@@ -211,15 +211,13 @@ def _look(
     return _Look(now, then, (*off, tried.tiller - then.belly_tiller))
 
 
-def _off(
-    bow: Bow, measured: Measured, now: Braced, then: Braced | None, steps: Steps = FAST
-) -> tuple[float, ...]:
-    """What the readings that decide are off by, of a bow that differs a little from the one that was found so."""
-    seen = bows.glimpse(bow, measured.rock, now, steps=steps)
+def _off(bow: Bow, measured: Measured, now: View, then: View | None) -> tuple[float, ...]:
+    """What the readings that decide are off by, of a bow that differs a little from the one in view."""
+    seen = bows.glimpse(now, bow, measured.rock)
     off = (measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1]))
     if then is None or measured.tried is None:
         return off
-    seen = bows.glimpse(bow, measured.tried.rock, then, steps=steps)
+    seen = bows.glimpse(then, bow, measured.tried.rock)
     return (*off, measured.tried.tiller - (seen.distances[0] - seen.distances[1]))
 
 
@@ -227,11 +225,13 @@ def _slopes(
     frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, here: _Look
 ) -> tuple[tuple[float, ...], ...]:
     """How each reading that decides goes with each unknown: a row a reading."""
+    bow = _bow(frame, unknown, stiffness)
+    now, then = bows.view(bow, here.now), bows.view(bow, here.then) if here.then else None
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
         with _Reading("brace_height"):
-            there = _off(_bow(frame, moved, stiffness), measured, here.now, here.then)
+            there = _off(_bow(frame, moved, stiffness), measured, now, then)
         columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there, strict=True)])
     return tuple(zip(*columns, strict=True))
 
@@ -372,44 +372,58 @@ def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
     )
 
 
-def refit(fitted: Fitted, frame: Frame, measured: Measured, steps: Steps = FAST) -> Bow:
-    """The bow of a frame and readings that differ a little from those that were fitted, to first order.
+class Near:
+    """A fitted bow with which others are compared that differ a little from it, all found with the same steps."""
 
-    `frame` has the lean that was found. The search is one step with the derivatives that are known. What is compared
-    must all be found so, and with the same steps.
+    def __init__(self, fitted: Fitted, steps: Steps = FAST) -> None:
+        self.fitted, self._steps = fitted, steps
+        self._now = self.view(fitted.braced)
+        self._then = self.view(fitted.then) if fitted.then else None
+        self._weighed: dict[float, View] = {}
 
-    Raises:
-        FitError: where even so near there is no bow.
-    """
-    unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
-    if measured.tried is not None:
-        unknown = (*unknown, frame.flush_angle)
-    stiffness = fitted.bow.upper.limb.stiffness
-    with _Reading("brace_height"):
-        off = _off(_bow(frame, unknown, stiffness), measured, fitted.braced, fitted.then, steps)
-        moves = _solved(fitted.slopes, off)
-        if moves is None:
-            raise _no_bow(off)
-        moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
-        bow = _bow(frame, moved, stiffness)
-    forces = _forces(fitted, bow, measured, steps)
-    return _bow(frame, moved, stiffness * _scale(measured.weighings, forces))
+    def view(self, found: Braced | Drawn) -> View:
+        """The bow as it was found, ready for glimpses."""
+        return bows.view(self.fitted.bow, found, steps=self._steps)
 
+    def refit(self, frame: Frame, measured: Measured) -> Bow:
+        """The bow of a frame and readings that differ a little from those that were fitted, to first order.
 
-def _forces(fitted: Fitted, bow: Bow, measured: Measured, steps: Steps) -> list[float]:
-    """The force at each weighing's draw length, of a bow that differs a little from the fitted one.
+        `frame` has the lean that was found. The search is one step with the derivatives that are known.
 
-    Where there are many draw lengths, a few are solved: by how much the forces differ goes smoothly with the draw.
-    """
-    at = {one.draw: found for one, found in zip(measured.weighings, fitted.weighed, strict=True)}
-    draws = sorted(at)
-    picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
-    with _Reading("draw_weight"):
-        ratios = {
-            draw: bows.glimpse(bow, measured.rock, at[draw], draw=draw, steps=steps).force / at[draw].force
-            for draw in (draws[place] for place in picked)
-        }
-    return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
+        Raises:
+            FitError: where even so near there is no bow.
+        """
+        fitted = self.fitted
+        unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
+        if measured.tried is not None:
+            unknown = (*unknown, frame.flush_angle)
+        stiffness = fitted.bow.upper.limb.stiffness
+        with _Reading("brace_height"):
+            off = _off(_bow(frame, unknown, stiffness), measured, self._now, self._then)
+            moves = _solved(fitted.slopes, off)
+            if moves is None:
+                raise _no_bow(off)
+            moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
+            bow = _bow(frame, moved, stiffness)
+        return _bow(frame, moved, stiffness * _scale(measured.weighings, self._forces(bow, measured)))
+
+    def _forces(self, bow: Bow, measured: Measured) -> list[float]:
+        """The force at each weighing's draw length, of a bow that differs a little from the fitted one.
+
+        Where there are many draw lengths, a few are solved: by how much the forces differ goes smoothly with the draw.
+        """
+        at = {one.draw: found for one, found in zip(measured.weighings, self.fitted.weighed, strict=True)}
+        draws = sorted(at)
+        picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
+        ratios = {}
+        with _Reading("draw_weight"):
+            for draw in (draws[place] for place in picked):
+                found = at[draw]
+                if found.draw not in self._weighed:
+                    self._weighed[found.draw] = self.view(found)
+                seen = bows.glimpse(self._weighed[found.draw], bow, measured.rock, draw=draw)
+                ratios[draw] = seen.force / found.force
+        return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
 
 
 def _between(known: dict[float, float], place: float) -> float:

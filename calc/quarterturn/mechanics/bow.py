@@ -312,23 +312,27 @@ def _settle(
 ) -> _State | None:
     """Return the state of equal forces near this one, braced (no draw) or drawn; None where none is found."""
     for _ in range(ROUNDS):
-        found = _round(sides, steps, state, draw)
+        found = _round(sides, _shots(sides, steps, state), state, draw)
         if found is None:
             return None
-        state, off, _ = found
+        state, off = found
         if off < close:
             return state
     return None
 
 
+def _shots(sides: tuple[_Held, _Held], steps: Steps, state: _State) -> tuple[Shot, Shot]:
+    upper, lower = sides
+    return shoot(upper.side.limb, steps, state[0], state[1]), shoot(lower.side.limb, steps, state[2], state[3])
+
+
 def _round(
-    sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None
-) -> tuple[_State, float, tuple[Shot, Shot]] | None:
-    """Return a state nearer to equal forces (Newton's rule), how far from this one, and what was found at this one."""
+    sides: tuple[_Held, _Held], shots: tuple[Shot, Shot], state: _State, draw: float | None
+) -> tuple[_State, float] | None:
+    """Return a state nearer to equal forces (Newton's rule) from the limbs' shots at this one, and how far it is."""
     upper, lower = sides
     t1, q1, t2, q2, px, py = state
     most1, most2 = _most_pull(upper.side.limb), _most_pull(lower.side.limb)
-    shots = shoot(upper.side.limb, steps, t1, q1), shoot(lower.side.limb, steps, t2, q2)
     one = _pulled(upper, t1, q1, shots[0])
     two = _pulled(lower, t2, q2, shots[1])
     if one is None or two is None:
@@ -368,7 +372,7 @@ def _round(
     t2, q2 = max(0.3 * t2, min(3 * t2, t2 + dt2)), max(least2, q2 + max(-0.3, min(0.3, dq2)))
     if t1 > most1 or t2 > most2:
         return None
-    return (t1, q1, t2, q2, px, py), off, shots
+    return (t1, q1, t2, q2, px, py), off
 
 
 # Where to begin: each limb with its own mirror image
@@ -784,34 +788,69 @@ class Glimpse:
     """Of the string about either fulcrum, N·m."""
 
 
-def glimpse(
-    bow: Bow,
-    rock: tuple[float, float],
-    near: Braced | Drawn,
-    *,
-    draw: float | None = None,
-    steps: Steps = FAST,
-    stiffer: float = 1.0,
-) -> Glimpse:
-    """Return what a bow gives that differs little from one that was found, strung or drawn (`draw`: if not as far).
+@dataclass(frozen=True, slots=True)
+class View:
+    """A bow that was found, strung or drawn, ready for glimpses of others that differ little from it."""
 
-    To first order in that difference, with one shot a limb where it is as little as `GLIMPSED`: for derivatives, where
-    both sides are found so. `stiffer` is how many times as stiff its limbs are, which counts as no difference. Raises
-    BowError where there is no bow near.
+    limbs: tuple[Limb, Limb]
+    state: _State
+    draw: float | None
+    """m; None where it is strung and at rest."""
+    steps: Steps
+    shots: tuple[Shot, Shot]
+    """Of both limbs, by these steps, which need not be those that the bow was found with."""
+
+
+def view(bow: Bow, found: Braced | Drawn, *, steps: Steps = FAST) -> View:
+    """Return the view of a bow as it was found."""
+    state, limbs = _state_of(found), (bow.upper.limb, bow.lower.limb)
+    shots = shoot(limbs[0], steps, state[0], state[1]), shoot(limbs[1], steps, state[2], state[3])
+    return View(limbs, state, found.draw if isinstance(found, Drawn) else None, steps, shots)
+
+
+def glimpse(near: View, bow: Bow, rock: tuple[float, float], *, draw: float | None = None) -> Glimpse:
+    """Return what a bow gives that differs little from the one in view, at its draw length or (`draw`) one near it.
+
+    To first order in the difference, where it is as little as `GLIMPSED`: for derivatives, where both sides are found
+    so. How stiff a limb is counts as no difference, for places are the same where the tension grows with it; and a
+    limb that differs in nothing else is not shot again. Raises BowError where there is no bow near.
     """
     sides = _both(bow, rock)
-    if isinstance(near, Drawn) and draw is None:
+    if draw is None:
         draw = near.draw
-    t1, q1, t2, q2, x, y = _state_of(near)
-    state = stiffer * t1, q1, stiffer * t2, q2, x, y
+    times = tuple(held.side.limb.stiffness / limb.stiffness for held, limb in zip(sides, near.limbs, strict=True))
+    t1, q1, t2, q2, x, y = near.state
+    state = t1 * times[0], q1, t2 * times[1], q2, x, y
+    if all(_alike(held.side.limb, limb) for held, limb in zip(sides, near.limbs, strict=True)):
+        shots = _stiffer(near.shots[0], times[0]), _stiffer(near.shots[1], times[1])
+    else:
+        shots = _shots(sides, near.steps, state)
     for _ in range(ROUNDS):
-        found = _round(sides, steps, state, draw)
+        found = _round(sides, shots, state, draw)
         if found is None:
             break
-        before, (state, off, shots) = state, found
+        before, (state, off) = state, found
         if off < GLIMPSED:
             return _glimpsed(sides, before, state, shots)
+        shots = _shots(sides, near.steps, state)
     raise _unsteady("With a number a little off,")
+
+
+def _alike(one: Limb, other: Limb) -> bool:
+    """Say whether two limbs differ in nothing but how stiff they are."""
+    return (one.length, one.taper, one.inner_curvature, one.outer_curvature, one.break_at) == (
+        other.length,
+        other.taper,
+        other.inner_curvature,
+        other.outer_curvature,
+        other.break_at,
+    )
+
+
+def _stiffer(shot: Shot, times: float) -> Shot:
+    """Return the shot of a limb that is so many times as stiff, at as many times the tension."""
+    x, d, p, xt, dt, pt, xq, dq, pq = shot
+    return x, d, p, xt / times, dt / times, pt / times, xq, dq, pq
 
 
 def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: tuple[Shot, Shot]) -> Glimpse:
