@@ -56,6 +56,27 @@ FAULTS = (
         "reserve = self.margin + self.budget.expanded",
         "reserve = self.budget.expanded",
     ),
+    Fault(
+        "a glimpse takes every limb for the one in view",
+        f"{CALC}/mechanics/bow.py",
+        "return (one.length, one.taper",
+        "return True or (one.length, one.taper",
+        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+    ),
+    Fault(
+        "a glimpse forgets that a stiffer limb pulls harder",
+        f"{CALC}/mechanics/bow.py",
+        "state = t1 * times[0], q1, t2 * times[1], q2, x, y",
+        "state = t1, q1, t2, q2, x, y",
+        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+    ),
+    Fault(
+        "a glimpse is what was found before it",
+        f"{CALC}/mechanics/bow.py",
+        "held, x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned",
+        "held, x, d, p",
+        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+    ),
     Fault("U is u", f"{CALC}/bench/uncertainty.py", "COVERAGE_FACTOR = 2.0", "COVERAGE_FACTOR = 1.0"),
     Fault("rectangular over two", f"{CALC}/bench/uncertainty.py", "half_width / math.sqrt(3)", "half_width / 2"),
     Fault(
