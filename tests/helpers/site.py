@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 SUB_FOLDER = "/some/deep/folder/"
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-# Nothing of the browser's own goes out, so that a request log holds the page's requests only.
+# Nothing of the browser's own goes out, so that a request log holds the page's requests only. WebAssembly is compiled
+# once and not a second time to run faster: most pages of the tests answer a few times and are closed.
 ARGUMENTS = (
     "--disable-background-networking",
     "--disable-gpu",
@@ -28,6 +29,7 @@ ARGUMENTS = (
     "--disable-quic",
     "--disable-sync",
     "--no-first-run",
+    "--js-flags=--liftoff-only",
 )
 BLOCKED = "Service Worker registration blocked by Playwright"
 """What Playwright writes on the page's console where a test has no service worker."""
