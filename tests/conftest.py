@@ -8,7 +8,7 @@ import pytest
 from hypothesis import configuration, settings
 from playwright.sync_api import sync_playwright
 
-from helpers.site import SUB_FOLDER, Watch, launch, serving, watched_page
+from helpers.site import COMPILED_ONCE, SUB_FOLDER, Watch, launch, serving, watched_page
 from places import MADE
 from site_build import build_site
 
@@ -66,7 +66,7 @@ def own_server(built_site: Path) -> Iterator[Server]:
 def browser() -> Iterator[Browser]:
     """Chromium, headless."""
     with sync_playwright() as playwright:
-        running = launch(playwright)
+        running = launch(playwright, COMPILED_ONCE)
         yield running
         running.close()
 

@@ -20,8 +20,7 @@ if TYPE_CHECKING:
 
 SUB_FOLDER = "/some/deep/folder/"
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-# Nothing of the browser's own goes out, so that a request log holds the page's requests only. WebAssembly is compiled
-# once and not a second time to run faster: most pages of the tests answer a few times and are closed.
+# Nothing of the browser's own goes out, so that a request log holds the page's requests only.
 ARGUMENTS = (
     "--disable-background-networking",
     "--disable-gpu",
@@ -29,8 +28,9 @@ ARGUMENTS = (
     "--disable-quic",
     "--disable-sync",
     "--no-first-run",
-    "--js-flags=--liftoff-only",
 )
+COMPILED_ONCE = "--js-flags=--liftoff-only"
+"""WebAssembly is not compiled again to run faster: most pages of the tests answer a few times and are closed."""
 BLOCKED = "Service Worker registration blocked by Playwright"
 """What Playwright writes on the page's console where a test has no service worker."""
 
@@ -57,10 +57,10 @@ def chromium_path(playwright: Playwright) -> str:
     return path
 
 
-def launch(playwright: Playwright) -> Browser:
-    """Start Chromium headless; its own sandbox does not work for root."""
+def launch(playwright: Playwright, *more: str) -> Browser:
+    """Start Chromium headless, with more arguments if there are any; its own sandbox does not work for root."""
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
-    return playwright.chromium.launch(executable_path=chromium_path(playwright), args=[*ARGUMENTS, *as_root])
+    return playwright.chromium.launch(executable_path=chromium_path(playwright), args=[*ARGUMENTS, *as_root, *more])
 
 
 @dataclass  # no slots: Playwright keeps a note of its own on the object of a bound handler
