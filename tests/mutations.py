@@ -266,10 +266,10 @@ FAULTS = (
         ("tests/bench/test_resolution.py",),
     ),
     Fault(
-        "the explorer passes by the gate",
-        f"{CALC}/widgets/pocket_explorer/__init__.py",
-        "gate = closed(values)",
-        "gate = None",
+        "the pages that explain pass by the gate",
+        f"{CALC}/widgets/explained.py",
+        "    gate = closed(values)",
+        "    gate = None",
         ("tests/widgets/test_gate.py",),
     ),
     Fault(
