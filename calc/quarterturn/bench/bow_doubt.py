@@ -7,11 +7,11 @@ one that a reading decides anyway, such as the string's length, has no part, and
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, fitted_bow, foretold
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.bow_fit import FitError, Near, Turned
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
@@ -22,7 +22,7 @@ from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.record.reading import Values
 
 COARSE = Steps(5, 3)
-"""For differences: both sides of one are found with these."""
+"""For differences: both sides of one are glimpsed with these."""
 NUDGE = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 STEP = 0.25
@@ -306,18 +306,17 @@ def _steps(asked: BowAsked) -> Pair:
 def _doubts(
     setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
 ) -> Doubts:
-    now = setup.now
-    places = (now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1]))
-    fitted = Near(fitted_bow(setup), COARSE)
+    bow, start = fitted_bow(setup).bow, as_it_is(setup, draw)
+    nowhere = FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
     try:
-        turned = tuple(foretold(setup, draw, turns) for turns in places)
-    except PocketError:
-        turned = ()
-    near = tuple((fitted.view(one.braced), fitted.view(one.drawn)) for one in turned)
+        turned = [start, *(foretold(setup, draw, turns) for turns in _places(setup.now, steps)[1:])]
+    except (FitError, PocketError):
+        raise nowhere from None
+    near = [(bows.view(bow, one.braced, steps=COARSE), bows.view(bow, one.drawn, steps=COARSE)) for one in turned]
     base, others = _nudged(setup, listed)
-    around = _around(base, steps, near) if near else None
+    around = _around(base, steps, near)
     if around is None:
-        raise FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
+        raise nowhere
     effects = [
         Effect(each, _difference(found, around, 1 / NUDGE))
         for each, nudged in zip(listed, others, strict=True)
@@ -332,13 +331,18 @@ _Views = tuple[View, View]
 """Of a bow strung and drawn."""
 
 
-def _around(nudged: _Nudged, steps: Pair, near: tuple[_Views, ...]) -> Around | None:
-    """What that bow gives; `near` is the bow that was found, now and with either bolt turned by its step."""
+def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
+    """Where the bolts stand, and with either of them turned by its step."""
+    return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
+
+
+def _around(nudged: _Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
+    """What that bow gives; `near` is the bow that was found, at each of the places."""
     setup = nudged.setup
-    places = setup.now, (setup.now[0] + steps[0], setup.now[1]), (setup.now[0], setup.now[1] + steps[1])
     try:
         now, one, two = (
-            _glimpsed(nudged.bow, setup.rock(turns), there) for turns, there in zip(places, near, strict=True)
+            _glimpsed(nudged.bow, setup.rock(turns), there)
+            for turns, there in zip(_places(setup.now, steps), near, strict=True)
         )
     except (BowError, LimbError, PocketError):
         return None

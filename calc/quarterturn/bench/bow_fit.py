@@ -376,14 +376,14 @@ class Near:
     """A fitted bow with which others are compared that differ a little from it, all found with the same steps."""
 
     def __init__(self, fitted: Fitted, steps: Steps = FAST) -> None:
-        self.fitted, self._steps = fitted, steps
-        self._now = self.view(fitted.braced)
-        self._then = self.view(fitted.then) if fitted.then else None
+        self._fitted, self._steps = fitted, steps
+        self._now = self._view(fitted.braced)
+        self._then = self._view(fitted.then) if fitted.then else None
         self._weighed: dict[float, View] = {}
 
-    def view(self, found: Braced | Drawn) -> View:
+    def _view(self, found: Braced | Drawn) -> View:
         """The bow as it was found, ready for glimpses."""
-        return bows.view(self.fitted.bow, found, steps=self._steps)
+        return bows.view(self._fitted.bow, found, steps=self._steps)
 
     def refit(self, frame: Frame, measured: Measured) -> Bow:
         """The bow of a frame and readings that differ a little from those that were fitted, to first order.
@@ -393,7 +393,7 @@ class Near:
         Raises:
             FitError: where even so near there is no bow.
         """
-        fitted = self.fitted
+        fitted = self._fitted
         unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
         if measured.tried is not None:
             unknown = (*unknown, frame.flush_angle)
@@ -412,7 +412,7 @@ class Near:
 
         Where there are many draw lengths, a few are solved: by how much the forces differ goes smoothly with the draw.
         """
-        at = {one.draw: found for one, found in zip(measured.weighings, self.fitted.weighed, strict=True)}
+        at = {one.draw: found for one, found in zip(measured.weighings, self._fitted.weighed, strict=True)}
         draws = sorted(at)
         picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
         ratios = {}
@@ -420,7 +420,7 @@ class Near:
             for draw in (draws[place] for place in picked):
                 found = at[draw]
                 if found.draw not in self._weighed:
-                    self._weighed[found.draw] = self.view(found)
+                    self._weighed[found.draw] = self._view(found)
                 seen = bows.glimpse(self._weighed[found.draw], bow, measured.rock, draw=draw)
                 ratios[draw] = seen.force / found.force
         return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
