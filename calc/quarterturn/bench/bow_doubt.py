@@ -306,10 +306,12 @@ def _steps(asked: BowAsked) -> Pair:
 def _doubts(
     setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
 ) -> Doubts:
-    bow, start = fitted_bow(setup).bow, as_it_is(setup, draw)
+    bow = fitted_bow(setup).bow
+    as_it_is(setup, draw)  # its refusal is about the draw
     nowhere = FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
     try:
-        turned = [start, *(foretold(setup, draw, turns) for turns in _places(setup.now, steps)[1:])]
+        # All three begun from one bow: where a turn does nothing they are the same to the last digit.
+        turned = [foretold(setup, draw, turns) for turns in _places(setup.now, steps)]
     except (FitError, PocketError):
         raise nowhere from None
     near = [(bows.view(bow, one.braced, steps=COARSE), bows.view(bow, one.drawn, steps=COARSE)) for one in turned]
