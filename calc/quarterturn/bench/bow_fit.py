@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side, View
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side, View
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps
 
 TAPER = 0.5
@@ -336,24 +336,10 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
         unknown, look, slopes = _found(frame, measured, unknown, stiffness)
     with _Reading("draw_weight"):
         bow = _bow(frame, unknown, stiffness)
-        upper, lower = _stronger(look.now.upper, scale), _stronger(look.now.lower, scale)
-        now = bows.braced(bow, measured.rock, start=replace(look.now, upper=upper, lower=lower))
-        again = tuple(
-            bows.drawn(
-                bow,
-                measured.rock,
-                one.draw,
-                start=replace(one, upper=_stronger(one.upper, scale), lower=_stronger(one.lower, scale)),
-            )
-            for one in weighed
-        )
+        now = bows.braced(bow, measured.rock, start=look.now)
+        again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, look.then, again, off, slopes)
-
-
-def _stronger(half: Half, by: float) -> Half:
-    """A limb that is so many times as stiff: its tension is too, and no place is another."""
-    return replace(half, bent=replace(half.bent, tension=by * half.bent.tension))
 
 
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:

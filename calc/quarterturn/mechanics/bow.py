@@ -30,7 +30,8 @@ LONGEST_STRIDE = 0.1  # of the limbs' mean length: a draw length farther off tha
 SHORTEST_STRIDE = 2e-3  # m
 SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
-CLOSE = 1e-7  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
+CLOSE = 1e-5  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
+SAME = 1e-10  # relative: no correction
 ON_THE_WAY = 1e-3  # relative: the same for a state that is only passed
 GLIMPSED = 1e-3  # relative: a last correction less than this leaves that part of a small difference unseen
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
@@ -307,18 +308,46 @@ _State = tuple[float, float, float, float, float, float]
 """T and q of the upper limb, of the lower, and the nocking point."""
 
 
+_Bents = tuple[Bent, Bent]
+
+
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """A state of equal forces, and both limbs as they were found on the way, so near to it that they need no search."""
+
+    state: _State
+    bents: _Bents
+
+
 def _settle(
-    sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float | None, close: float = CLOSE
-) -> _State | None:
-    """Return the state of equal forces near this one, braced (no draw) or drawn; None where none is found."""
+    sides: tuple[_Held, _Held],
+    steps: Steps,
+    state: _State,
+    draw: float | None,
+    close: float = CLOSE,
+    bents: _Bents | None = None,
+) -> _Settled | None:
+    """Return what has equal forces near this state, braced (no draw) or drawn; None where nothing is found.
+
+    `bents` are these limbs in this state, if that is known.
+    """
     for _ in range(ROUNDS):
-        found = _round(sides, _shots(sides, steps, state), state, draw)
+        if bents is None:
+            t1, q1, t2, q2, _, _ = state
+            bents = bend(sides[0].side.limb, steps, t1, q1), bend(sides[1].side.limb, steps, t2, q2)
+        found = _round(sides, (bents[0].root, bents[1].root), state, draw)
         if found is None:
             return None
         state, off = found
-        if off < close:
-            return state
+        if off < close and (off < SAME or not (_other_end(bents[0], state[1]) or _other_end(bents[1], state[3]))):
+            return _Settled(state, bents)
+        bents = None
     return None
+
+
+def _other_end(bent: Bent, tip: float) -> bool:
+    """Say whether the string lies on the limb in one of these and not in the other: derivatives differ there."""
+    return bent.limb.takes_string and (bent.tip < 0) != (tip < 0)
 
 
 def _shots(sides: tuple[_Held, _Held], steps: Steps, state: _State) -> tuple[Shot, Shot]:
@@ -482,14 +511,14 @@ def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> tuple[_Twin | None
     return one, two, half - upper.string
 
 
-def _strung(sides: tuple[_Held, _Held], steps: Steps) -> _State:
+def _strung(sides: tuple[_Held, _Held], steps: Steps) -> _Settled:
     """Return the state of equal forces nearest to that of limbs with their mirror images; raises BowError for none."""
     one, two, y = _first_guess(sides, steps)
     if one is not None and two is not None:
         x = (_string_x(sides[0], steps, one) + _string_x(sides[1], steps, two)) / 2
-        state = _settle(sides, steps, (one.tension, one.tip, two.tension, two.tip, x, y), None)
-        if state is not None:
-            return state
+        found = _settle(sides, steps, (one.tension, one.tip, two.tension, two.tip, x, y), None)
+        if found is not None:
+            return found
     raise _not_strung(sides, one, two)
 
 
@@ -569,12 +598,13 @@ def _unsteady(state: str) -> BowError:
 
 
 def _looked_at(
-    sides: tuple[_Held, _Held], steps: Steps, state: _State
+    sides: tuple[_Held, _Held], found: _Settled
 ) -> tuple[Half, Half, tuple[float, float, float], bool]:
     """Return both halves, the second derivatives of their energy over P, and whether each is at its own minimum."""
     halves, sums, steady = [], [0.0, 0.0, 0.0], True
-    for held, tension, tip in zip(sides, state[0:4:2], state[1:4:2], strict=True):
-        bent = bend(held.side.limb, steps, tension, tip)
+    state = found.state
+    for held, near, tension, tip in zip(sides, found.bents, state[0:4:2], state[1:4:2], strict=True):
+        bent = near.corrected(tension, tip)
         half = _half(held, bent)
         pulled = _pulled(held, tension, tip, bent.root)
         steady = steady and pulled is not None and _steady(held, half)
@@ -591,18 +621,19 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: B
     strung: a string too long or too short, one that would cut through a limb, or a balance that would not last.
     """
     sides = _both(bow, rock)
-    state = None
+    found = None
     if start is not None:
-        state = _settle(sides, steps, _state_of(start), None)
-    if state is None:
-        state = _strung(sides, steps)
-    upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
+        state, bents = _begun(sides, steps, start)
+        found = _settle(sides, steps, state, None, bents=bents)
+    if found is None:
+        found = _strung(sides, steps)
+    upper, lower, (xx, xy, yy), steady = _looked_at(sides, found)
     for held, half in zip(sides, (upper, lower), strict=True):
         _check_string_lies_free(held, half)
     firmness = (xx + yy) / 2 - math.hypot((xx - yy) / 2, xy)
     if not steady or firmness <= 0:
         raise _unsteady("Strung,")
-    x, y = state[4], state[5]
+    x, y = found.state[4:]
     height = x * math.cos(upper.string_angle) - y * math.sin(upper.string_angle)
     if height <= 0:
         raise BowError(
@@ -613,9 +644,23 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: B
     return Braced(upper, lower, upper.tension, height, x, y, firmness)
 
 
-def _state_of(found: Braced | Drawn) -> _State:
-    upper, lower = found.upper.bent, found.lower.bent
-    return upper.tension, upper.tip, lower.tension, lower.tip, found.nocking_x, found.nocking_y
+def _begun(sides: tuple[_Held, _Held], steps: Steps, start: Braced | Drawn) -> tuple[_State, _Bents | None]:
+    """Return the state of a bow that was found, where a search may begin, and both limbs in it where they are these.
+
+    A limb that is only stiffer is pulled as much harder, and no place is another.
+    """
+    bents = []
+    known = True
+    for held, half in zip(sides, (start.upper, start.lower), strict=True):
+        limb, bent = held.side.limb, half.bent
+        if limb is not bent.limb and limb != bent.limb:
+            known = known and _alike(limb, bent.limb)
+            bent = bent.stiffened(limb)
+        known = known and bent.steps == steps
+        bents.append(bent)
+    one, two = bents
+    state = one.tension, one.tip, two.tension, two.tip, start.nocking_x, start.nocking_y
+    return state, (one, two) if known else None
 
 
 def _not_strung(sides: tuple[_Held, _Held], one: _Twin | None, two: _Twin | None) -> BowError:
@@ -638,56 +683,66 @@ def _not_strung(sides: tuple[_Held, _Held], one: _Twin | None, two: _Twin | None
 # The draw
 
 
+@dataclass(frozen=True, slots=True)
+class _At:
+    """A place of the path along which a bow is drawn; `bents` are its limbs there, where they are known."""
+
+    draw: float
+    state: _State
+    bents: _Bents | None
+
+
 def _stride(
-    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[tuple[float, _State]], draw: float, close: float
-) -> _State | None:
+    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[_At], draw: float, close: float
+) -> _Settled | None:
     """Return the state at a draw length, begun from the curve through the last found ones; None where that fails."""
-    guess = path[-1][1]
-    if len(path) > 1:
-        guess = _carried_on(path[-3:], draw)
+    last = path[-1]
+    if len(path) == 1:
+        return _settle(sides, steps, last.state, draw, close, last.bents)
+    guess = _carried_on(path[-3:], draw)
     if not (guess[0] > 0 and guess[2] > 0):
         return None
     return _settle(sides, steps, guess, draw, close)
 
 
-def _carried_on(path: Sequence[tuple[float, _State]], draw: float) -> _State:
+def _carried_on(path: Sequence[_At], draw: float) -> _State:
     """Return the value at `draw` of the polynomial through two or three found states."""
     weights = []
-    for place, (here, _) in enumerate(path):
+    for here in path:
         weight = 1.0
-        for other, (there, _) in enumerate(path):
-            if other != place:
-                weight *= (draw - there) / (here - there)
+        for there in path:
+            if there is not here:
+                weight *= (draw - there.draw) / (here.draw - there.draw)
         weights.append(weight)
     t1, q1, t2, q2, x, y = (
-        math.fsum(weight * state[place] for weight, (_, state) in zip(weights, path, strict=True)) for place in range(6)
+        math.fsum(weight * one.state[place] for weight, one in zip(weights, path, strict=True)) for place in range(6)
     )
     return t1, q1, t2, q2, x, y
 
 
-def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[tuple[float, _State]], draw: float) -> _State | None:
+def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[_At], draw: float) -> _Settled | None:
     """Follow the path to a draw length, in strides that are halved where one fails; the states are added to it."""
     longest = stride = LONGEST_STRIDE * (sides[0].side.limb.length + sides[1].side.limb.length)
     while True:
-        here = path[-1][0]
+        here = path[-1].draw
         left = draw - here
         stride = min(stride, here / 2)
         last = abs(left) <= stride
         at = draw if last else here + math.copysign(stride, left)
         close = CLOSE if last else ON_THE_WAY
-        state = _stride(sides, steps, path, at, close)
-        if state is None and len(path) > 1:
-            state = _stride(sides, steps, path[-1:], at, close)
-        if state is None or not _near(path[-1][1], state):
+        found = _stride(sides, steps, path, at, close)
+        if found is None and len(path) > 1:
+            found = _stride(sides, steps, path[-1:], at, close)
+        if found is None or not _near(path[-1].state, found.state):
             stride = abs(at - here) / 2
             if stride < SHORTEST_STRIDE:
                 return None
             continue
         if abs(at - here) <= SAME_DRAW:
             path.pop()
-        path.append((at, state))
+        path.append(_At(at, found.state, None))
         if last:
-            return state
+            return found
         stride = min(longest, 2 * stride)
 
 
@@ -706,10 +761,10 @@ def _no_balance(draw: float, last: float) -> BowError:
     )
 
 
-def _seen(sides: tuple[_Held, _Held], steps: Steps, state: _State, draw: float, rest: float | None) -> Drawn:
+def _seen(sides: tuple[_Held, _Held], found: _Settled, draw: float, rest: float | None) -> Drawn:
     """Return what was found at a draw length; `rest` is that of the strung bow, if it is known."""
-    upper, lower, (xx, xy, yy), steady = _looked_at(sides, steps, state)
-    x, y = state[4], state[5]
+    upper, lower, (xx, xy, yy), steady = _looked_at(sides, found)
+    x, y = found.state[4:]
     cx, cy = x / draw, y / draw
     pull_x = -upper.tension * math.sin(upper.string_angle) - lower.tension * math.sin(lower.string_angle)
     pull_y = -upper.tension * math.cos(upper.string_angle) + lower.tension * math.cos(lower.string_angle)
@@ -746,7 +801,7 @@ def curve(
     sides = _both(bow, rock)
     if start is None:
         start = braced(bow, rock, steps=steps)
-    path = [(start.draw, _state_of(start))]
+    path = [_At(start.draw, *_begun(sides, steps, start))]
     rest = start.draw if isinstance(start, Braced) else None
     found = []
     for draw in draws:
@@ -757,10 +812,10 @@ def curve(
                 "draw",
                 f"The draw length from the pivot point must be at least that of the strung bow, {rest * 1000:.1f} mm.",
             )
-        state = _reached(sides, steps, path, draw)
-        if state is None:
-            raise _no_balance(draw, path[-1][0])
-        found.append(_seen(sides, steps, state, draw, rest))
+        reached = _reached(sides, steps, path, draw)
+        if reached is None:
+            raise _no_balance(draw, path[-1].draw)
+        found.append(_seen(sides, reached, draw, rest))
     return tuple(found)
 
 
@@ -803,9 +858,14 @@ class View:
 
 def view(bow: Bow, found: Braced | Drawn, *, steps: Steps = FAST) -> View:
     """Return the view of a bow as it was found."""
-    state, limbs = _state_of(found), (bow.upper.limb, bow.lower.limb)
-    shots = shoot(limbs[0], steps, state[0], state[1]), shoot(limbs[1], steps, state[2], state[3])
-    return View(limbs, state, found.draw if isinstance(found, Drawn) else None, steps, shots)
+    limbs, draw = (bow.upper.limb, bow.lower.limb), found.draw if isinstance(found, Drawn) else None
+    bents = found.upper.bent, found.lower.bent
+    state = bents[0].tension, bents[0].tip, bents[1].tension, bents[1].tip, found.nocking_x, found.nocking_y
+    shots = tuple(
+        bent.root if bent.steps == steps else shoot(limb, steps, bent.tension, bent.tip)
+        for limb, bent in zip(limbs, bents, strict=True)
+    )
+    return View(limbs, state, draw, steps, (shots[0], shots[1]))
 
 
 def glimpse(near: View, bow: Bow, rock: tuple[float, float], *, draw: float | None = None) -> Glimpse:

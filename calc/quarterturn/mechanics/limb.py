@@ -24,6 +24,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import accumulate
 
 SHORTEST = 0.01  # m
 LONGEST = 10.0  # m
@@ -138,34 +139,70 @@ FAST = Steps()
 class Bent:
     """A limb with the string's tension on it, in the string's frame."""
 
+    limb: Limb
+    """Unstrung."""
+    steps: "Steps"
     tension: float
     """T, N."""
     tip: float
     """q."""
-    wrapped: float
-    """How much of the limb the string lies on, m."""
-    least_distance: float
-    """The least δ over the free part, m: less than 0 where the string would cut through the limb."""
-    places: tuple[float, ...]
-    """s of every step's end, from where the string leaves the limb (first) to the root (last), m."""
+    leaves: float
+    """s where the string leaves the limb, m."""
     shots: tuple[Shot, ...]
-    """What was found there."""
-    sums: tuple[tuple[float, float], ...]
-    """Up to there, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
-    limb: Limb
-    """Unstrung."""
+    """What was found at every step's end, from where the string leaves the limb (first) to the root (last)."""
     taken: Sequence[Step] = field(compare=False, repr=False)
     """The steps between."""
-
-    @property
-    def energy(self) -> float:
-        """½∫M²/EI ds, J; found when it is asked for."""
-        return _energy(self.limb, self.tension, self.places, self.shots, self.taken)
 
     @property
     def root(self) -> Shot:
         """What was found at the root."""
         return self.shots[-1]
+
+    @property
+    def wrapped(self) -> float:
+        """How much of the limb the string lies on, m."""
+        return self.limb.length - self.leaves
+
+    @property
+    def least_distance(self) -> float:
+        """The least δ over the free part, m: less than 0 where the string would cut through the limb."""
+        return min([shot[1] for shot in self.shots])
+
+    @property
+    def places(self) -> tuple[float, ...]:
+        """Every step's end, s in m."""
+        inward = list(accumulate([step[0] for step in reversed(self.taken)], initial=0.0))
+        inward[-1] = self.leaves
+        return tuple(reversed(inward))
+
+    @property
+    def energy(self) -> float:
+        """½∫M²/EI ds, J."""
+        return _energy(self.limb, self.tension, self.places, self.shots, self.taken)
+
+    @property
+    def sums(self) -> tuple[tuple[float, float], ...]:
+        """Up to every step's end, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
+        return _sums(self.tension, self.shots, self.taken)
+
+    def corrected(self, tension: float, tip: float) -> "Bent":
+        """Return the limb at T and q that differ by so little that what was found changes by its derivatives."""
+        by, turned = tension - self.tension, tip - self.tip
+        shots = [
+            (x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned, xt, dt, pt, xq, dq, pq)
+            for x, d, p, xt, dt, pt, xq, dq, pq in self.shots
+        ]
+        leaves, shots[0] = _string_end(self.limb, tip)
+        return Bent(self.limb, self.steps, tension, tip, leaves, tuple(shots), self.taken)
+
+    def stiffened(self, limb: Limb) -> "Bent":
+        """Return a limb that differs in nothing but how stiff it is, at a tension that is as many times as much."""
+        times = limb.stiffness / self.limb.stiffness
+        shots = [
+            (x, d, p, xt / times, dt / times, pt / times, xq, dq, pq) for x, d, p, xt, dt, pt, xq, dq, pq in self.shots
+        ]
+        taken = [(h, k, c1 / times, c2 / times, c4 / times) for h, k, c1, c2, c4 in self.taken]
+        return Bent(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(shots), taken)
 
 
 def string_leaves(limb: Limb, tip: float) -> float:
@@ -204,13 +241,19 @@ def _steps_from(limb: Limb, steps: Steps, leaves: float) -> list[Step]:
     return outer + _inner_steps(limb, steps.inner)
 
 
+def _string_end(limb: Limb, tip: float) -> tuple[float, Shot]:
+    """Return s where the string leaves the limb, and what is known there."""
+    leaves = string_leaves(limb, tip)
+    if leaves < limb.length:
+        turn = -limb.curvature(leaves) * limb.length  # q moves the place, and with it all that is found farther in
+        return leaves, (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, limb.length, 0.0, turn)
+    return leaves, (0.0, 0.0, tip, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0)
+
+
 def _laid_out(limb: Limb, steps: Steps, tip: float) -> tuple[float, Shot, Sequence[Step]]:
     """Return s where the string leaves the limb, what is known there, and the steps from there to the root."""
-    if tip < 0 and limb.takes_string:
-        leaves = limb.length * (1 + tip)
-        turn = -limb.curvature(leaves) * limb.length  # q moves the place, and with it all that is found farther in
-        return leaves, (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, limb.length, 0.0, turn), _steps_from(limb, steps, leaves)
-    return limb.length, (0.0, 0.0, tip, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0), _all_steps(limb, steps)
+    leaves, start = _string_end(limb, tip)
+    return leaves, start, _steps_from(limb, steps, leaves) if leaves < limb.length else _all_steps(limb, steps)
 
 
 def shoot(limb: Limb, steps: Steps, tension: float, tip: float) -> Shot:
@@ -269,16 +312,11 @@ def _march(steps: Sequence[Step], tension: float, start: Shot, kept: list[Shot] 
 
 
 def bend(limb: Limb, steps: Steps, tension: float, tip: float) -> Bent:
-    """Return the bent limb with what is found at every step's end, its energy and its least distance to the string."""
+    """Return the bent limb, with what is found at every step's end."""
     leaves, start, taken = _laid_out(limb, steps, tip)
     shots = [start]
     _march(taken, tension, start, shots)
-    places = [leaves]
-    for step in taken:
-        places.append(places[-1] - step[0])
-    nearest = min(shot[1] for shot in shots)
-    sums = _sums(tension, shots, taken)
-    return Bent(tension, tip, limb.length - leaves, nearest, tuple(places), tuple(shots), sums, limb, taken)
+    return Bent(limb, steps, tension, tip, leaves, tuple(shots), taken)
 
 
 def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence[Shot], taken: Sequence[Step]) -> float:
