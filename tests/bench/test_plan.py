@@ -21,8 +21,8 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, MAKER, changed, values, windows
 from quarterturn.bench import bow_asked as asked_module
 from quarterturn.bench import bow_fit
-from quarterturn.bench import plan as plan_module
-from quarterturn.bench.bow_asked import BowAsked, Pair, bow_asked
+from quarterturn.bench import estimate as estimate_module
+from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, bow_asked
 from quarterturn.bench.bow_doubt import Outcome
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
@@ -180,8 +180,8 @@ def test_the_error_that_is_told_is_that_of_all_pairs(name: str, wished: str) -> 
         told = getattr(plan.error, what)
         assert max(off) <= 1.25 * told
         assert told <= 1.25 * max(off) + 1e-7
-    assert plan.error.weight < 0.02 * LBF
-    assert plan.error.tiller < 0.1e-3
+    assert plan.error.weight < 1e-3
+    assert plan.error.tiller < 1e-5
     solved = [one for one in plan.places if one.solved]
     assert 4 < plan.error.places <= len(solved) < 50
     for one in solved:
@@ -191,13 +191,13 @@ def test_the_error_that_is_told_is_that_of_all_pairs(name: str, wished: str) -> 
 @pytest.mark.parametrize("name", RECORDS)
 def test_the_ends_of_weight_and_tiller_are_those_of_all_pairs(name: str) -> None:
     plan, _, _ = planned(name, wish_of("near"))
-    for mine, what, near in ((plan.weights, "weight", 5e-3), (plan.tillers, "tiller", 2e-5)):
+    for mine, what, near in ((plan.weights, "weight", 1e-3), (plan.tillers, "tiller", 1e-5)):
         found = [getattr(one, what) for one in all_pairs(name)]
         assert mine == pytest.approx((min(found), max(found)), abs=near)
 
 
 def test_hundreds_of_pairs_take_few_bows(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Counted, not timed: nine for the estimate, four where it is worst, the hopeful, the way."""
+    """Counted, not timed: four for the estimate, four where it is worst, the hopeful, the way."""
     count = 0
     solve = bow_fit.turned
 
@@ -234,18 +234,31 @@ def window(inner: float, outer: float, bolt: str = "upper") -> Window:
 
 
 class Straight:
-    """In place of the bow: weight with both bolts' turns, tiller with their difference, exactly."""
+    """In place of the bow: weight with both bolts' turns, tiller with their difference, exactly.
+
+    Over the rock angles, in which the estimate takes the bow to be smooth, it is so only between flush and the place
+    where the limb comes off the bolt.
+    """
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch, weight: float = 2.0, tiller: float = 5e-3) -> None:
         self.weight, self.tiller = weight, tiller
         self.asked: list[Pair] = []
-        monkeypatch.setattr(plan_module, "foretold", lambda setup, draw, turns: self.at(turns))
-        monkeypatch.setattr(plan_module, "outcome", lambda found: found)
+        monkeypatch.setattr(estimate_module, "foretold", lambda setup, draw, turns: self.at(turns))
+        monkeypatch.setattr(estimate_module, "outcome", lambda found: found)
+        monkeypatch.setattr(estimate_module, "by_rock", lambda setup, draw, turns: self.by_rock(setup, turns))
 
     def at(self, turns: Pair) -> Outcome:
         self.asked.append(turns)
         tiller = self.tiller * (turns[0] - turns[1])
         return Outcome(170 - self.weight * (turns[0] + turns[1]), 0.22, tiller, 0.0, 0.0, 0.0)
+
+    def by_rock(self, setup: Setup, turns: Pair) -> tuple[Outcome, Outcome]:
+        """By the angle that a ten thousandth of a turn rocks either limb; nothing, where that rocks none."""
+        step, rock = -1e-4, setup.rock(turns)
+        more = setup.rock((turns[0] + step, turns[1] + step))
+        by = [step / (there - here) if there != here else 0.0 for here, there in zip(rock, more, strict=True)]
+        upper, lower = (Outcome(-self.weight, 0.0, way * self.tiller, 0.0, 0.0, 0.0) for way in (1, -1))
+        return by[0] * upper, by[1] * lower
 
     def find(self, upper: Window, lower: Window, now: Pair, wish: Wish, read_to: dict[str, float] = READ_TO) -> Plan:
         bow = replace(asked(RECORDS["own"]), windows=(upper, lower))
@@ -260,17 +273,17 @@ class Straight:
 
 def test_of_pairs_that_are_alike_the_one_with_fewer_turns_is_better(monkeypatch: pytest.MonkeyPatch) -> None:
     """Weight that no turn changes, and tiller wanted as it is: all equal turns of both bolts are as good."""
-    bow = Straight(monkeypatch, weight=0.0)
-    plan = bow.find(window(0, 5), window(0, 5), (2.5, 2.5), Wish(170, 0.0, 1e-3))
+    bow, inside = Straight(monkeypatch, weight=0.0), window(0.25, 4.75)
+    plan = bow.find(inside, inside, (2.5, 2.5), Wish(170, 0.0, 1e-3))
     assert [plan.best.change, *(one.change for one in plan.next)] == [
         (0, 0), (-0.25, -0.25), (0.25, 0.25), (-0.5, -0.5), (0.5, 0.5),
     ]  # fmt: skip
     # Tiller wanted halfway between two rows of pairs: either bolt by a quarter comes before both by more.
-    plan = bow.find(window(0, 5), window(0, 5), (2.5, 2.5), Wish(170, 5e-3 / 8, 1e-3))
+    plan = bow.find(inside, inside, (2.5, 2.5), Wish(170, 5e-3 / 8, 1e-3))
     assert [plan.best.turned, *(one.turned for one in plan.next)] == [0.0, 0.25, 0.25, 0.5, 0.5]
     # Better by less than what counts is no better; by more it is.
     for by, best in ((0.4e-6, (0.0, 0.0)), (1.5e-6, (0.0, -0.25))):
-        plan = bow.find(window(0, 5), window(0, 5), (2.5, 2.5), Wish(170, 5e-3 / 8 + by / 2, 1e-3))
+        plan = bow.find(inside, inside, (2.5, 2.5), Wish(170, 5e-3 / 8 + by / 2, 1e-3))
         assert plan.best.change == best or plan.best.change == (0.25, 0.0)
         assert (plan.best.turned == 0) is (best == (0.0, 0.0))
 
@@ -496,7 +509,7 @@ def test_where_the_bow_has_no_answer_there_is_no_plan(at: Pair, monkeypatch: pyt
             raise FitError("turns", "No such bow.")
         return solve(turns)
 
-    monkeypatch.setattr(plan_module, "foretold", fails)
+    monkeypatch.setattr(estimate_module, "foretold", fails)
     with pytest.raises(NoPlan, match=r"no answer at one of the places inside the windows. No such bow\."):
         bow.find(window(0.5, 4.5), window(0.5, 4.5), (2.5, 2.0), Wish(170 - 2 * 4.0, -5e-3 * 3, 1e-3))
 

@@ -25,6 +25,8 @@ COARSE = Steps(5, 3)
 """For differences: both sides of one are glimpsed with these."""
 NUDGE = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
+ROCKED = 1e-4
+"""Rad that a limb is rocked for what rocking does."""
 STEP = 0.25
 """Turns that a bolt is turned for what it does in one."""
 LENGTHS: dict[str, tuple[float, float]] = {
@@ -355,6 +357,28 @@ def _glimpsed(bow: Bow, rock: Pair, near: _Views) -> Outcome:
     """As `outcome`, to first order, of a bow that differs little from the one in view."""
     braced, drawn = (bows.glimpse(one, bow, rock) for one in near)
     return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
+
+
+def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
+    """What a rad more of the upper limb's rock angle adds to what the bow gives with its bolts there; of the lower's.
+
+    By glimpses of the bow that is found there: no limb is shot again.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    bow, found, rock = fitted_bow(setup).bow, foretold(setup, draw, turns), setup.rock(turns)
+    near = bows.view(bow, found.braced), bows.view(bow, found.drawn)
+    here = outcome(found)
+
+    def by(more: Pair) -> Outcome:
+        return (1 / ROCKED) * (_glimpsed(bow, (rock[0] + more[0], rock[1] + more[1]), near) - here)
+
+    try:
+        return by((ROCKED, 0.0)), by((0.0, ROCKED))
+    except BowError as error:
+        raise FitError("turns", str(error)) from None
 
 
 def _difference(there: Around, here: Around, factor: float) -> Around:

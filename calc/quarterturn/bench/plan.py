@@ -1,9 +1,10 @@
 """Which setting comes nearest to what is wanted, and the way to it.
 
 Every pair of places a quarter of a turn apart inside both windows is looked at, so that the answer is the best there
-is. All of them are estimated from a few that are solved, by polynomials over the limbs' rock angles, in which the bow
-is smooth. How far that is off is seen where it is worst, between the places that it goes through; pairs are then solved
-themselves, the most hopeful first, until none of the others can come among the best even where it is off by twice that.
+is. All of them are estimated from the four corners of the windows: what the bow gives there, and how that goes with
+the limbs' rock angles, in which it is smooth. How far the estimate is off is seen where it is worst, between the
+corners; pairs are then solved themselves, the most hopeful first, until none of the others can come among the best even
+where it is off by twice that.
 
 Turns count out from zero; SI.
 """
@@ -12,22 +13,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
-from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.bow_asked import BowAsked, Pair
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.course import WHAT, Course, Foretold
+from quarterturn.bench.estimate import Estimate, Numbers, computed
 from quarterturn.bench.window import Window
-from quarterturn.mechanics.pocket import PocketError, rock_angle
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import at_most, same, settle
 from quarterturn.record.fields import BOLTS
 
 QUARTER = 0.25
 LARGEST_STEP = 0.5
 """No step turns a bolt by more (common practice, no source)."""
-NODES = 3
-"""So many places of either bolt are solved for the estimate."""
+PROBES = ((1 / 3, 1 / 3), (2 / 3, 2 / 3), (1 / 2, 0.0), (0.0, 1 / 2))
+"""Where the estimate is worst, as shares of the upper and the lower window from its inner end."""
 RANKED = 5
 """So many are ranked, the best among them; all solved."""
 MOST_SOLVED = 60
@@ -190,17 +190,12 @@ def _so_near(place: Place, wish: Wish, near: Pair) -> bool:
 
 
 def _probe(look: _Look) -> None:
-    """Solve where the estimate is worst: between the places it goes through, of both bolts."""
-    between = [_between(places, nodes) for places, nodes in zip(look.grid, look.estimate.nodes, strict=True)]
-    for one in between[0]:
-        for two in between[1]:
-            look.solved((one, two))
-
-
-def _between(places: tuple[float, ...], nodes: tuple[float, ...]) -> tuple[float, ...]:
-    """Of the places between two nodes the middle one; a node where there is none."""
-    halves = [(places.index(one) + places.index(two)) // 2 for one, two in pairwise(nodes)]
-    return tuple(places[at] for at in halves) or nodes
+    """Solve where the estimate is worst."""
+    for shares in PROBES:
+        one, two = (
+            places[round(share * (len(places) - 1))] for share, places in zip(shares, look.grid, strict=True)
+        )
+        look.solved((one, two))
 
 
 def _ranked(look: _Look) -> list[Place]:
@@ -229,8 +224,9 @@ class _Look:
     def __init__(self, bow: BowAsked, course: Course, wish: Wish) -> None:
         self._bow, self._now, self.wish = bow, course.now.turns, wish
         self._lines = [course.line(what) for what in WHAT]
-        self.grid = tuple(grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
-        self.estimate = _Estimate(bow, self.grid)
+        upper, lower = (grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
+        self.grid = upper, lower
+        self.estimate = Estimate(bow, self.grid)
         self.known: dict[Pair, Place] = {}
         pairs = [(one, two) for one in self.grid[0] for two in self.grid[1]]
         self.estimated = {turns: self._place(turns, self.estimate.at(turns), False) for turns in pairs}
@@ -238,11 +234,11 @@ class _Look:
     def solved(self, turns: Pair) -> Place:
         """The pair, solved."""
         if turns not in self.known:
-            self.known[turns] = self._place(turns, _computed(self._bow, turns), True)
+            self.known[turns] = self._place(turns, computed(self._bow, turns), True)
         return self.known[turns]
 
-    def _place(self, turns: Pair, computed: dict[str, float], solved: bool) -> Place:
-        weight, tiller, brace = (line.of(turns, computed[line.what]) for line in self._lines)
+    def _place(self, turns: Pair, found: Numbers, solved: bool) -> Place:
+        weight, tiller, brace = [line.of(turns, value) for line, value in zip(self._lines, found, strict=True)]
         change = turns[0] - self._now[0], turns[1] - self._now[1]
         return Place(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
 
@@ -260,63 +256,6 @@ class _Look:
                 for what in WHAT:
                     off[what] = max(off[what], abs(getattr(self.estimated[turns], what) - getattr(one, what)))
         return Error(off["weight"], off["tiller"], off["brace_height"], count)
-
-
-def _computed(bow: BowAsked, turns: Pair) -> dict[str, float]:
-    found = outcome(foretold(bow.setup, bow.draw, turns))
-    return {what: float(getattr(found, what)) for what in WHAT}
-
-
-class _Estimate:
-    """The bow over both windows, from a few places that were solved: polynomials over the rock angles."""
-
-    def __init__(self, bow: BowAsked, places: tuple[tuple[float, ...], ...]) -> None:
-        self.nodes = _nodes(places[0]), _nodes(places[1])
-        upper, lower = (
-            {place: rock_angle(pocket, place) for place in each}
-            for pocket, each in zip(bow.setup.pockets, places, strict=True)
-        )
-        self._parts = tuple(
-            {place: _weights([angles[node] for node in nodes], angle) for place, angle in angles.items()}
-            for angles, nodes in zip((upper, lower), self.nodes, strict=True)
-        )
-        self._known = {(one, two): _computed(bow, (one, two)) for one in self.nodes[0] for two in self.nodes[1]}
-
-    def goes_through(self, turns: Pair) -> bool:
-        """Whether a pair is one of those that were solved for it."""
-        return turns in self._known
-
-    def at(self, turns: Pair) -> dict[str, float]:
-        """The computed numbers at a pair of places."""
-        upper, lower = (parts[place] for parts, place in zip(self._parts, turns, strict=True))
-        found = dict.fromkeys(WHAT, 0.0)
-        for one, by_upper in zip(self.nodes[0], upper, strict=True):
-            for two, by_lower in zip(self.nodes[1], lower, strict=True):
-                known, part = self._known[(one, two)], by_upper * by_lower
-                for what in WHAT:
-                    found[what] += part * known[what]
-        return found
-
-
-def _nodes(places: tuple[float, ...]) -> tuple[float, ...]:
-    """The first, the middle and the last, or as many as there are."""
-    picked = {0, (len(places) - 1) // 2, len(places) - 1}
-    return tuple(places[at] for at in sorted(picked))
-
-
-def _weights(nodes: list[float], angle: float) -> list[float]:
-    """Of each node in the polynomial through all (Lagrange); nodes at one angle count as one."""
-    found = []
-    for at, here in enumerate(nodes):
-        if any(same(here, other) for other in nodes[:at]):
-            found.append(0.0)
-            continue
-        part = 1.0
-        for place, other in enumerate(nodes):
-            if place != at and not same(here, other) and not any(same(other, one) for one in nodes[:place]):
-                part *= (angle - other) / (here - other)
-        found.append(part)
-    return found
 
 
 def _by_quarters(best: Place, places: tuple[Place, ...]) -> Pair:
