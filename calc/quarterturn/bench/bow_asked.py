@@ -32,6 +32,10 @@ class BowAskedError(ValueError):
         self.problem = problem
 
 
+_rock_angle = lru_cache(maxsize=256)(rock_angle)
+"""Kept: the map's places, and those that doubts are about, are asked for again and again."""
+
+
 @dataclass(frozen=True, slots=True)
 class Setup:
     """Every number that the bow is made from, as it was measured or taken: SI, turns out from zero.
@@ -70,7 +74,7 @@ class Setup:
         Raises:
             PocketError: where a bolt cannot stand.
         """
-        return rock_angle(self.pockets[0], turns[0]), rock_angle(self.pockets[1], turns[1])
+        return _rock_angle(self.pockets[0], turns[0]), _rock_angle(self.pockets[1], turns[1])
 
     @property
     def frame(self) -> Frame:

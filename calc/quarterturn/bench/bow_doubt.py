@@ -153,8 +153,9 @@ class Doubts:
         """
 
         def share(effect: Effect) -> float:
-            found = effect.by.change(change)
-            return float(getattr(found + effect.by.now if whole else found, what))
+            now, upper, lower = (float(getattr(one, what)) for one in (effect.by.now, effect.by.upper, effect.by.lower))
+            turned = change[0] * upper + change[1] * lower
+            return turned + now if whole else turned
 
         return budget(_contribution(effect, share(effect)) for effect in self.effects)
 
@@ -355,7 +356,7 @@ def _around(nudged: _Nudged, steps: Pair, near: Sequence[_Views]) -> Around | No
 
 def _glimpsed(bow: Bow, rock: Pair, near: _Views) -> Outcome:
     """As `outcome`, to first order, of a bow that differs little from the one in view."""
-    braced, drawn = (bows.glimpse(one, bow, rock) for one in near)
+    braced, drawn = bows.glimpses(near, bow, rock)
     return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
 
 

@@ -14,7 +14,6 @@ from collections.abc import Sequence
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
 from quarterturn.bench.bow_doubt import Outcome, by_rock, outcome
-from quarterturn.mechanics.pocket import rock_angle
 from quarterturn.numbers import same
 
 Numbers = tuple[float, float, float]
@@ -46,8 +45,11 @@ class Estimate:
     """
 
     def __init__(self, bow: BowAsked, places: tuple[Sequence[float], Sequence[float]]) -> None:
-        pockets = bow.setup.pockets
-        angles = [[rock_angle(pockets[at], place) for place in places[at]] for at in range(2)]
+        start = places[0][0], places[1][0]
+        angles = [
+            [bow.setup.rock((place, start[1]))[0] for place in places[0]],
+            [bow.setup.rock((start[0], place))[1] for place in places[1]],
+        ]
         across = angles[0][-1] - angles[0][0], angles[1][-1] - angles[1][0]
         ends = [(each[0], each[-1]) for each in places]
         corners = [[_corner(bow, (one, two), across) for two in ends[1]] for one in ends[0]]

@@ -26,7 +26,7 @@ from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoo
 
 FARTHEST = 5.0  # m, the greatest place or string
 MOST_LEANING = 1.3  # rad, how far a limb may lean either way
-LONGEST_STRIDE = 0.1  # of the limbs' mean length: a draw length farther off than this is reached in strides
+LONGEST_STRIDE = 0.17  # of the limbs' mean length: a draw length farther off than this is reached in strides
 SHORTEST_STRIDE = 2e-3  # m
 SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
@@ -37,6 +37,7 @@ GLIMPSED = 1e-3  # relative: a last correction less than this leaves that part o
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
 ARC = 0.1  # rad: a piece of the line under the string turns by no more
 LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
+ROUGH = Steps(5, 3)  # to begin with
 TWIN_STRIDE = 0.08
 TWIN_ROUNDS = 12
 TWIN_CLOSE = 1e-3  # of the limb's length: near enough to begin with
@@ -511,11 +512,14 @@ def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> tuple[_Twin | None
     return one, two, half - upper.string
 
 
-def _strung(sides: tuple[_Held, _Held], steps: Steps) -> _Settled:
-    """Return the state of equal forces nearest to that of limbs with their mirror images; raises BowError for none."""
-    one, two, y = _first_guess(sides, steps)
+def _strung(sides: tuple[_Held, _Held], steps: Steps, first: Steps) -> _Settled:
+    """Return the state of equal forces nearest to that of limbs with their mirror images; raises BowError for none.
+
+    `first` are the steps that those are found with.
+    """
+    one, two, y = _first_guess(sides, first)
     if one is not None and two is not None:
-        x = (_string_x(sides[0], steps, one) + _string_x(sides[1], steps, two)) / 2
+        x = (_string_x(sides[0], first, one) + _string_x(sides[1], first, two)) / 2
         found = _settle(sides, steps, (one.tension, one.tip, two.tension, two.tip, x, y), None)
         if found is not None:
             return found
@@ -621,12 +625,19 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: B
     strung: a string too long or too short, one that would cut through a limb, or a balance that would not last.
     """
     sides = _both(bow, rock)
-    found = None
     if start is not None:
         state, bents = _begun(sides, steps, start)
         found = _settle(sides, steps, state, None, bents=bents)
-    if found is None:
-        found = _strung(sides, steps)
+        if found is not None:
+            return _at_rest(sides, found)
+    try:
+        return _at_rest(sides, _strung(sides, steps, ROUGH))
+    except BowError:  # where that is no bow, it is one only when looked at closely
+        return _at_rest(sides, _strung(sides, steps, steps))
+
+
+def _at_rest(sides: tuple[_Held, _Held], found: _Settled) -> Braced:
+    """Return what was found of the strung bow; raises BowError as `braced`."""
     upper, lower, (xx, xy, yy), steady = _looked_at(sides, found)
     for held, half in zip(sides, (upper, lower), strict=True):
         _check_string_lies_free(held, half)
@@ -875,13 +886,21 @@ def glimpse(near: View, bow: Bow, rock: tuple[float, float], *, draw: float | No
     so. How stiff a limb is counts as no difference, for places are the same where the tension grows with it; and a
     limb that differs in nothing else is not shot again. Raises BowError where there is no bow near.
     """
+    return _glimpse(near, _both(bow, rock), near.draw if draw is None else draw)
+
+
+def glimpses(near: Iterable[View], bow: Bow, rock: tuple[float, float]) -> tuple[Glimpse, ...]:
+    """Return what is glimpsed from each of these, at its own draw length; as `glimpse`."""
     sides = _both(bow, rock)
-    if draw is None:
-        draw = near.draw
-    times = tuple(held.side.limb.stiffness / limb.stiffness for held, limb in zip(sides, near.limbs, strict=True))
+    return tuple(_glimpse(one, sides, one.draw) for one in near)
+
+
+def _glimpse(near: View, sides: tuple[_Held, _Held], draw: float | None) -> Glimpse:
+    one, two = sides[0].side.limb, sides[1].side.limb
+    times = one.stiffness / near.limbs[0].stiffness, two.stiffness / near.limbs[1].stiffness
     t1, q1, t2, q2, x, y = near.state
     state = t1 * times[0], q1, t2 * times[1], q2, x, y
-    if all(_alike(held.side.limb, limb) for held, limb in zip(sides, near.limbs, strict=True)):
+    if _alike(one, near.limbs[0]) and _alike(two, near.limbs[1]):
         shots = _stiffer(near.shots[0], times[0]), _stiffer(near.shots[1], times[1])
     else:
         shots = _shots(sides, near.steps, state)
