@@ -371,7 +371,7 @@ def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
     """
     bow, found, rock = fitted_bow(setup).bow, foretold(setup, draw, turns), setup.rock(turns)
     near = bows.view(bow, found.braced), bows.view(bow, found.drawn)
-    here = outcome(found)
+    here = _glimpsed(bow, rock, near)
 
     def by(more: Pair) -> Outcome:
         return (1 / ROCKED) * (_glimpsed(bow, (rock[0] + more[0], rock[1] + more[1]), near) - here)

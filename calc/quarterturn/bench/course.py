@@ -292,7 +292,8 @@ class Line:
 
     def of(self, turns: Pair, computed: float) -> float:
         """What is foretold where this is computed."""
-        return self.read + computed - self.computed + _dot(self.more, _less(turns, self.start))
+        upper, lower = turns[0] - self.start[0], turns[1] - self.start[1]
+        return self.read + computed - self.computed + (self.more[0] * upper + self.more[1] * lower)
 
 
 class _Told:

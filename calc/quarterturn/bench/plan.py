@@ -12,7 +12,10 @@ Turns count out from zero; SI.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
+from functools import cached_property
 
 from quarterturn.bench.bow_asked import BowAsked, Pair
 from quarterturn.bench.bow_fit import FitError
@@ -55,7 +58,7 @@ class Wish:
         return math.hypot((weight - self.weight) * self.worth, tiller - self.tiller)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen: hundreds are made, which that would slow five times
 class Place:
     """A pair of places of the bolts, and what is foretold there.
 
@@ -92,13 +95,12 @@ class Error:
     places: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Plan:
     """The best pair, those after it, and all that were looked at.
 
     Attributes:
         best: solved.
-        next: the runners-up, solved, the better first.
         places: every pair inside both windows, solved or estimated.
         here: where the bolts stand, solved.
         reached: whether the best is as near as steps of a quarter of a turn, or the readings, can tell.
@@ -109,7 +111,6 @@ class Plan:
 
     wish: Wish
     best: Place
-    next: tuple[Place, ...]
     places: tuple[Place, ...]
     here: Place
     error: Error
@@ -117,6 +118,13 @@ class Plan:
     within: bool
     off: Pair
     near: Pair
+    _look: _Look
+
+    @cached_property
+    def next(self) -> tuple[Place, ...]:
+        """The runners-up, solved, the better first, none where the bow has no answer; found when they are asked for."""
+        others = [one for one in _ranked(self._look, RANKED, self._look.tried) if one.turns != self.best.turns]
+        return tuple(others[: RANKED - 1])
 
     @property
     def weights(self) -> Pair:
@@ -158,7 +166,7 @@ def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
         look = _Look(bow, course, wish)
         here = look.solved(now)
         _probe(look)
-        best, *others = _ranked(look)
+        best = _ranked(look, 1, look.solved)[0]
         for step in places_to(now, best.turns):
             look.solved(step)
     except (FitError, PocketError) as error:
@@ -169,7 +177,7 @@ def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
     near, next_to = (_or_readings(course, part, step) for part in (0.5, 1.0))
     within = any(_so_near(one, wish, near) for one in places)
     reached = within and _so_near(best, wish, next_to)
-    return Plan(wish, best, tuple(others), places, here, look.error(), reached, within, off, near)
+    return Plan(wish, best, places, here, look.error(), reached, within, off, near, look)
 
 
 def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
@@ -198,20 +206,20 @@ def _probe(look: _Look) -> None:
         look.solved((one, two))
 
 
-def _ranked(look: _Look) -> list[Place]:
-    """The best pairs, solved: others are solved, the most hopeful first, until none of the rest can be among them."""
+def _ranked(look: _Look, number: int, solve: Callable[[Pair], object]) -> list[Place]:
+    """So many of the best pairs, solved: the most hopeful first, until none of the rest can be among them."""
     hopeful = sorted(look.estimated.values(), key=lambda one: (one.cost, one.turned, one.turns))
     for count, one in enumerate(hopeful):
         costs = sorted(each.cost for each in look.known.values())
-        last = costs[RANKED - 1] if len(costs) >= RANKED else math.inf
+        last = costs[number - 1] if len(costs) >= number else math.inf
         error = look.error()
         reserve = TWICE * math.hypot(error.weight * look.wish.worth, error.tiller) + ALIKE
         if one.cost - reserve > last or count >= MOST_SOLVED:
             break
-        look.solved(one.turns)
+        solve(one.turns)
     left = sorted((one for one in look.known.values() if one.turns in look.estimated), key=lambda one: one.cost)
     ranked: list[Place] = []
-    while left and len(ranked) < RANKED:
+    while left and len(ranked) < number:
         alike = [one for one in left if one.cost <= left[0].cost + ALIKE]
         ranked.append(min(alike, key=lambda one: (settle(one.turned), one.turns)))
         left.remove(ranked[-1])
@@ -236,6 +244,11 @@ class _Look:
         if turns not in self.known:
             self.known[turns] = self._place(turns, computed(self._bow, turns), True)
         return self.known[turns]
+
+    def tried(self, turns: Pair) -> None:
+        """Solve the pair; where the bow has no answer it is not known."""
+        with suppress(FitError, PocketError):
+            self.solved(turns)
 
     def _place(self, turns: Pair, found: Numbers, solved: bool) -> Place:
         weight, tiller, brace = [line.of(turns, value) for line, value in zip(self._lines, found, strict=True)]

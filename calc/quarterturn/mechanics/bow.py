@@ -212,7 +212,7 @@ class Drawn:
 # One limb as a function of its tension and tip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen: made by the hundred, which that would slow five times
 class _Held:
     """What stays fixed while one bow is solved: a side at its angle with its part of the string."""
 
@@ -228,7 +228,7 @@ class _Held:
     """1, or −1 for the lower side."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen: made by the hundred, which that would slow five times
 class _Pulled:
     """One limb at (T, q): where its string puts the nocking point, in the bow's frame, and how that changes."""
 
