@@ -199,7 +199,7 @@ def test_the_ends_of_weight_and_tiller_are_those_of_all_pairs(name: str) -> None
 
 
 def test_hundreds_of_pairs_take_few_bows(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Counted, not timed: four for the estimate, four where it is worst, the hopeful, the way; then those after the best."""
+    """Counted, not timed: four of the estimate, four where it is worst, the hopeful, the way; then those after it."""
     count = 0
     solve = bow_fit.turned
 
