@@ -30,6 +30,7 @@ LONGEST_STRIDE = 0.17  # of the limbs' mean length: a draw length farther off th
 SHORTEST_STRIDE = 2e-3  # m
 SAME_DRAW = 1e-9  # m: states nearer than this are one place of the path
 ROUNDS = 30
+STRIDE_ROUNDS = 12  # most take three; where more are needed, half as long a stride is quicker
 CLOSE = 1e-5  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
 SAME = 1e-10  # relative: no correction
 ON_THE_WAY = 1e-3  # relative: the same for a state that is only passed
@@ -327,12 +328,13 @@ def _settle(
     draw: float | None,
     close: float = CLOSE,
     bents: _Bents | None = None,
+    rounds: int = ROUNDS,
 ) -> _Settled | None:
     """Return what has equal forces near this state, braced (no draw) or drawn; None where nothing is found.
 
     `bents` are these limbs in this state, if that is known.
     """
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         if bents is None:
             t1, q1, t2, q2, _, _ = state
             bents = bend(sides[0].side.limb, steps, t1, q1), bend(sides[1].side.limb, steps, t2, q2)
@@ -709,11 +711,11 @@ def _stride(
     """Return the state at a draw length, begun from the curve through the last found ones; None where that fails."""
     last = path[-1]
     if len(path) == 1:
-        return _settle(sides, steps, last.state, draw, close, last.bents)
+        return _settle(sides, steps, last.state, draw, close, last.bents, STRIDE_ROUNDS)
     guess = _carried_on(path[-3:], draw)
     if not (guess[0] > 0 and guess[2] > 0):
         return None
-    return _settle(sides, steps, guess, draw, close)
+    return _settle(sides, steps, guess, draw, close, rounds=STRIDE_ROUNDS)
 
 
 def _carried_on(path: Sequence[_At], draw: float) -> _State:
