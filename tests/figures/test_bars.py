@@ -132,6 +132,21 @@ def test_the_ends_are_told_apart_without_colour() -> None:
     assert {"← finer", "coarser →"} <= set(drawing.words())
 
 
+@pytest.mark.parametrize("noise", [0.0, 1e-15, 1e-12, 1e-6])
+@pytest.mark.parametrize("decimals", [1, 2, 4])
+def test_what_its_words_call_nothing_looks_like_nothing(noise: float, decimals: int) -> None:
+    """The longest bar sets the scale, but not one that no shown digit tells."""
+    rows = (Bar("one", noise, -noise), Bar("two", -noise / 3, noise / 2))
+    drawing = Drawn(Bars(rows, "change", decimals=decimals))
+    for at in range(len(rows)):
+        for side in HATCHES:
+            x, end = drawing.ends(f"{side}-{at}")
+            assert end - x <= 400 * noise * 10**decimals + NEAR
+    last = 0.5 / 10**decimals
+    seen = Drawn(Bars((Bar("one", -last, last), *rows), "change", decimals=decimals)).ends("high-0")
+    assert seen[1] - seen[0] > 50
+
+
 def test_the_figure_is_said_in_words() -> None:
     said = Drawn(FIGURE).picture.description
     assert said.startswith("change of the resolution, turns, in turns, when one entry at a time is changed.")

@@ -20,7 +20,6 @@ ROW = 16.0
 LANE, BAR = 16.0, 11.0
 HATCHES = {"low": "upright", "high": "rising"}
 LONGEST = 1e7  # so that the numbers stay short
-SMALLEST = 1e-9  # where all effects are smaller, none is drawn larger
 _LABEL = 20.0  # a row's label takes this much over its lanes
 _ROW_HEIGHT = _LABEL + 2 * LANE + 4
 
@@ -115,19 +114,17 @@ class _Axis:
 
 
 def _axis(figure: Bars) -> _Axis:
-    """Zero and the largest scale with which every bar keeps room for its words beyond its end."""
-    left, right = [(0.0, EDGE)], [(0.0, EDGE)]  # how far bars go from zero, and the room their words take
+    """Zero and the largest scale with which every bar keeps room for its words beyond its end.
+
+    No scale is larger than one for bars of half the last digit shown: what its words call nothing looks like nothing.
+    """
+    least = 0.5 / 10**figure.decimals
+    left, right = [(least, EDGE)], [(least, EDGE)]  # how far bars go from zero, and the room their words take
     for at, row in enumerate(figure.rows):
         for side, effect in (("low", row.low), ("high", row.high)):
             room = svg.text_width(_said(figure, at, side), SIZE) + EDGE + 6
             (left if _goes_left(effect, side) else right).append((abs(settle(effect or 0.0)), room))
-    scales = [
-        (WIDTH - room - other) / (far + away)
-        for far, room in left
-        for away, other in right
-        if far + away > SMALLEST
-    ]  # fmt: skip
-    scale = min(scales, default=1.0)
+    scale = min((WIDTH - room - other) / (far + away) for far, room in left for away, other in right if far or away)
     lowest = max(far * scale + room for far, room in left)
     highest = min(WIDTH - far * scale - room for far, room in right)
     return _Axis((lowest + highest) / 2, scale)
