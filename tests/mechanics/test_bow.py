@@ -417,6 +417,37 @@ def test_firmness_is_how_the_forces_change_as_the_nocking_point_is_moved(name: s
             assert found.firmness == pytest.approx(float(across @ matrix @ across) - found.force / found.draw, rel=1e-4)
 
 
+def test_an_even_bow_is_drawn_until_it_would_turn_in_the_hand() -> None:
+    """Made up: strong recurves on soft tips. The even state goes on, but is no minimum: the bow would turn over.
+
+    Held a little out of its line, the nocking point is pushed back before that draw length and away after it.
+    """
+    limb = Limb(0.4457, 30.0, 0.66, 0.3, -13.57, 0.228)
+    side = Side(limb, 0.045, 0.33, -0.0834, 0.008, 0.03, 0.008)
+    bow, rock = Bow(side, side, BowString(0.7037, 0.7037)), (0.0, 0.0)
+    strung = braced(bow, rock, steps=FINE)
+    assert strung.firmness > 100
+    with pytest.raises(BowError, match="^Drawn to 534 mm, the bow would not stay as it is: one limb would") as refused:
+        drawn(bow, rock, 0.534, steps=FINE, start=strung)
+    assert refused.value.parameter == "flush_angle"
+    low, high = strung.draw, 0.534
+    for _ in range(20):
+        middle = (low + high) / 2
+        try:
+            drawn(bow, rock, middle, steps=FINE, start=strung)
+        except BowError:
+            high = middle
+        else:
+            low = middle
+    last = drawn(bow, rock, low, steps=FINE, start=strung)
+    assert last.firmness == pytest.approx(0, abs=1)
+    for draw, back in ((low - 2e-3, True), (high + 2e-3, False)):
+        turned = 1e-4
+        x, y = draw * math.cos(turned), draw * math.sin(turned)
+        holding = pulled_to(bow, rock, last, x, y)
+        assert bool(holding[1] * x - holding[0] * y > 0) is back
+
+
 def test_a_limb_held_at_its_foot_by_its_string_snaps_where_sines_say() -> None:
     # A straight limb, hardly bent, its string tied to its foot: δ = q·sin(kσ)/k with k² = T/EI, so that what Jacobi's
     # condition asks for is known in closed form (C, by hand). Only past Euler's π² can the string no longer hold it.
