@@ -427,7 +427,7 @@ def test_an_even_bow_is_drawn_until_it_would_turn_in_the_hand() -> None:
     bow, rock = Bow(side, side, BowString(0.7037, 0.7037)), (0.0, 0.0)
     strung = braced(bow, rock, steps=FINE)
     assert strung.firmness > 100
-    with pytest.raises(BowError, match="^Drawn to 534 mm, the bow would not stay as it is: one limb would") as refused:
+    with pytest.raises(BowError, match=r"^Drawn to 534 mm, the bow would not stay as it is: one limb would") as refused:
         drawn(bow, rock, 0.534, steps=FINE, start=strung)
     assert refused.value.parameter == "flush_angle"
     low, high = strung.draw, 0.534
