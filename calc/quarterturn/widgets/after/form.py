@@ -8,7 +8,12 @@ from quarterturn.widgets.answer import Group
 NAME = "after"
 
 GROUPS = (
-    Group("look", "The turn", "That you have made, or mean to make. On this page only.", TURNED),
+    Group(
+        "look",
+        "The turn",
+        "That you have made, or mean to make. On this page only. Left empty, your log's turn counts, if you keep one.",
+        TURNED,
+    ),
     Group(
         "arrow",
         "Your arrow",
