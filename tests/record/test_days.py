@@ -11,6 +11,7 @@ import base64
 import json
 import zlib
 from datetime import date, timedelta
+from functools import cache
 from typing import Any
 
 import jsonschema
@@ -287,7 +288,9 @@ def test_any_typing_comes_back_from_link_and_text(typed: str, more: list[str]) -
 # In the schema
 
 
+@cache
 def checker() -> jsonschema.Draft202012Validator:
+    """Of the schema with the fields that are declared here; used only where they are."""
     schema = schemas.schema()
     jsonschema.Draft202012Validator.check_schema(schema)
     return jsonschema.Draft202012Validator(schema, format_checker=jsonschema.FormatChecker(["date"]))
