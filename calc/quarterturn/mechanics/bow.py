@@ -22,7 +22,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoot
+from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoot, stiffer
 
 FARTHEST = 5.0  # m, the greatest place or string
 MOST_LEANING = 1.3  # rad, how far a limb may lean either way
@@ -903,7 +903,7 @@ def _glimpse(near: View, sides: tuple[_Held, _Held], draw: float | None) -> Glim
     t1, q1, t2, q2, x, y = near.state
     state = t1 * times[0], q1, t2 * times[1], q2, x, y
     if _alike(one, near.limbs[0]) and _alike(two, near.limbs[1]):
-        shots = _stiffer(near.shots[0], times[0]), _stiffer(near.shots[1], times[1])
+        shots = stiffer(near.shots[0], times[0]), stiffer(near.shots[1], times[1])
     else:
         shots = _shots(sides, near.steps, state)
     for _ in range(ROUNDS):
@@ -926,12 +926,6 @@ def _alike(one: Limb, other: Limb) -> bool:
         other.outer_curvature,
         other.break_at,
     )
-
-
-def _stiffer(shot: Shot, times: float) -> Shot:
-    """Return the shot of a limb that is so many times as stiff, at as many times the tension."""
-    x, d, p, xt, dt, pt, xq, dq, pq = shot
-    return x, d, p, xt / times, dt / times, pt / times, xq, dq, pq
 
 
 def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: tuple[Shot, Shot]) -> Glimpse:

@@ -198,11 +198,15 @@ class Bent:
     def stiffened(self, limb: Limb) -> "Bent":
         """Return a limb that differs in nothing but how stiff it is, at a tension that is as many times as much."""
         times = limb.stiffness / self.limb.stiffness
-        shots = [
-            (x, d, p, xt / times, dt / times, pt / times, xq, dq, pq) for x, d, p, xt, dt, pt, xq, dq, pq in self.shots
-        ]
+        shots = [stiffer(shot, times) for shot in self.shots]
         taken = [(h, k, c1 / times, c2 / times, c4 / times) for h, k, c1, c2, c4 in self.taken]
         return Bent(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(shots), taken)
+
+
+def stiffer(shot: Shot, times: float) -> Shot:
+    """Return what is found of a limb that is so many times as stiff, at as many times the tension."""
+    x, d, p, xt, dt, pt, xq, dq, pq = shot
+    return x, d, p, xt / times, dt / times, pt / times, xq, dq, pq
 
 
 def string_leaves(limb: Limb, tip: float) -> float:
