@@ -78,7 +78,9 @@ def slider(field: NumberField, unit: str) -> Slider:
 
 
 def example(field: Column) -> str:
-    """A number's default with its unit, or a day, to say what is meant."""
+    """A number's default with its unit, a day or an option, to say what is meant."""
+    if isinstance(field, ChoiceField):
+        return field.label_of(field.default)
     if isinstance(field, DateField):
         return field.default
     return f"{slider(field, field.unit).default} {symbol(field.unit)}".strip()
@@ -141,7 +143,7 @@ def is_wide(field: ListField) -> bool:
 
 def label_alone(column: Column) -> str:
     """A column's label where its head is out of sight, with its unit where that is no menu."""
-    if isinstance(column, DateField) or len(column.units) > 1:
+    if not isinstance(column, NumberField) or len(column.units) > 1:
         return column.label
     return ", ".join(filter(None, (column.label, symbol(column.unit))))
 

@@ -1,4 +1,7 @@
-"""The command line: `python -m quarterturn list | schema [record | bows] | answer WIDGET [FILE [--bow NAME]]`."""
+"""The command line.
+
+`python -m quarterturn list | schema [record | bows] | answer WIDGET [FILE [--bow NAME]] [--today DAY]`.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +9,10 @@ import argparse
 import json
 import os
 import sys
+from datetime import date
 from pathlib import Path
 
+from quarterturn import days
 from quarterturn.record.bows import MAX_FILE, record_from_text
 from quarterturn.record.reading import Opened, Problem, Record, Unreadable, Values
 from quarterturn.record.schema import bows_schema, schema
@@ -26,7 +31,7 @@ def main(arguments: list[str] | None = None) -> int:
     if chosen.command == "schema":
         _print(bows_schema() if chosen.what == "bows" else schema())
         return OK
-    return _answer(chosen.widget, chosen.file, chosen.bow)
+    return _answer(chosen.widget, chosen.file, chosen.bow, chosen.today)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -43,13 +48,21 @@ def _parser() -> argparse.ArgumentParser:
         help="a record as JSON, or a file of bows that the page saved; - for standard input; none for the example",
     )
     answer.add_argument("--bow", metavar="NAME", help="which bow of a file with several")
+    answer.add_argument("--today", metavar="DAY", type=_day, default=date.today().isoformat(), help="as 2026-06-30")
     return parser
 
 
-def _answer(name: str, file: str | None, bow: str | None) -> int:
+def _day(text: str) -> int:
+    try:
+        return days.parse(text)
+    except days.NotADay as error:
+        raise argparse.ArgumentTypeError(f"{text!r} {error}") from None
+
+
+def _answer(name: str, file: str | None, bow: str | None, today: int) -> int:
     try:
         opened = _opened(file, bow)
-        answer = WIDGETS[name].answer(Values(opened.record))
+        answer = WIDGETS[name].answer(Values(opened.record, today=today))
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     except Refusal as refusal:

@@ -57,6 +57,27 @@ def written(day: int) -> str:
     return f"{year:04d}-{month:02d}-{rest - _before_month(year, month):02d}"
 
 
+def in_words(day: int) -> str:
+    """A day as people say it.
+
+    >>> in_words(parse("2026-06-30"))
+    '30 June 2026'
+    """
+    year, month, number = map(int, written(day).split("-"))
+    return f"{number} {_MONTHS[month - 1][0]} {year}"
+
+
+def months_later(day: int, months: int) -> int:
+    """The same day of a later month, or that month's last where it has none.
+
+    >>> written(months_later(parse("2025-08-31"), 6))
+    '2026-02-28'
+    """
+    year, month, number = map(int, written(day).split("-"))
+    year, month = year + (month - 1 + months) // 12, (month - 1 + months) % 12 + 1
+    return _before_year(year) + _before_month(year, month) + min(number, _length(year, month))
+
+
 def _is_leap(year: int) -> bool:
     return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
 

@@ -7,8 +7,11 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
+from quarterturn import days
+from quarterturn.bench import inspection
+from quarterturn.bench.judgement import to_pass_on
 from quarterturn.record import link
-from quarterturn.record.bows import bows_from_text
+from quarterturn.record.bows import Bow, bows_from_text
 from quarterturn.record.reading import (
     Entry,
     Opened,
@@ -21,7 +24,7 @@ from quarterturn.record.reading import (
     too_deep,
 )
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Refusal
+from quarterturn.widgets.answer import Answer, Entries, Refusal
 from quarterturn.widgets.log import export
 from quarterturn.widgets.render import first_pieces, pieces, problems_text
 
@@ -57,7 +60,7 @@ def _answer(request: Request) -> Reply:
     except Unreadable as error:
         return _refused((Problem("", str(error)),), ())
     try:
-        answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request))
+        answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request), _today(request))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
     rendered = first_pieces(answer) if request.get("part") == "first" else [*pieces(answer)]
@@ -69,13 +72,29 @@ def _answer(request: Request) -> Reply:
         "speak": answer.speak,
         "problems": [],
         "notes": list(opened.notes),
+        "keeps": _as_data(answer.keeps),
+        "offers": {block.name: _as_data(block.entries) for block in answer.offers},
     }
 
 
+def _as_data(entries: Entries) -> dict[str, object]:
+    """Entries that the page is to make, as a record has them; None empties one."""
+    made = Record({name: entry for name, entry in entries if entry is not None}).canonical()
+    return {name: made.get(name) for name, _ in entries}
+
+
 @lru_cache(maxsize=4)
-def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str) -> Answer:
+def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str, today: int | None) -> Answer:
     """The answer; whoever asks for the whole after its first part does not start again."""
-    return WIDGETS[widget].answer(Values(Record(dict(entries)), address))
+    return WIDGETS[widget].answer(Values(Record(dict(entries)), address, today))
+
+
+def _today(request: Request) -> int | None:
+    """The reader's own day; None where it is not told, or is none."""
+    try:
+        return days.parse(str(request.get("today", "")))
+    except days.NotADay:
+        return None
 
 
 def _address(request: Request) -> str:
@@ -97,7 +116,7 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
 
 
 def _link(request: Request) -> Reply:
-    record = from_data(request.get("record", {})).record
+    record = to_pass_on(Values(from_data(request.get("record", {})).record))
     fragment, left = link.fragment(record), link.left_out(record)
     if len(fragment) > link.MAX_FRAGMENT:
         return {"broken": "These entries are too long for a link: shorten those that are no numbers."}
@@ -131,16 +150,31 @@ def _file(request: Request) -> Reply:
         opened = bows_from_text(str(request.get("text", "")))
     except Unreadable as error:
         return {"bows": [], "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
-    bows = [{"id": bow.id, "times": dict(bow.times), "record": bow.record.canonical()} for bow in opened.bows]
-    return {"bows": bows, "notes": list(opened.notes), "problems": []}
+    return {"bows": list(map(_taken_in, opened.bows)), "notes": list(opened.notes), "problems": []}
+
+
+def _taken_in(bow: Bow) -> Reply:
+    """A bow of a file: its inspection becomes someone else's, as newly as the rest of it was entered."""
+    marks = inspection.marks_of(bow.record)
+    times = {name: bow.times[name] for name in inspection.ENTRIES if name in bow.times}
+    marked = {name: max(times.values()) for name in marks} if times else {}
+    record = Record({**bow.record.entries, **{name: Entry(value) for name, value in marks.items()}})
+    return {"id": bow.id, "times": dict(bow.times) | marked, "record": record.canonical()}
 
 
 def _opened(read: Callable[[str], Opened], text: str) -> Reply:
     try:
         opened = read(text)
     except Unreadable as error:
-        return {"record": {"version": 1}, "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
-    return {"record": opened.record.canonical(), "notes": list(opened.notes), "problems": []}
+        problem = {"field": "", "sentence": str(error)}
+        return {"record": {"version": 1}, "marks": {}, "notes": [], "problems": [problem]}
+    record = opened.record
+    return {
+        "record": record.canonical(),
+        "marks": inspection.marks_of(record),
+        "notes": list(opened.notes),
+        "problems": [],
+    }
 
 
 _KINDS: dict[str, Callable[[Request], Reply]] = {

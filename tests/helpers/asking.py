@@ -131,7 +131,8 @@ def readings(record: Data) -> Readings:
     checked = values(record)
     taken = take(checked)
     assert checked.problems == ()
-    assert taken.readings is not None, taken.problems
+    assert taken.problems == ()
+    assert taken.readings is not None
     return taken.readings
 
 

@@ -11,9 +11,9 @@ def tiller(upper: float, lower: float) -> float:
     return upper - lower
 
 
-def looks_exchanged(upper: float, lower: float) -> bool:
+def looks_exchanged(tiller: float) -> bool:
     """Whether the lower distance is the larger one, as limbs in each other's pockets give (common practice, no source).
 
-    Some archers set it so on purpose, so it is a reason to look at the marks, no verdict. Lengths in m.
+    Some archers set it so on purpose, so it is a reason to look at the marks, no verdict. Tiller in m.
     """
-    return tiller(upper, lower) < -TELLING
+    return tiller < -TELLING

@@ -8,10 +8,9 @@ from functools import lru_cache
 from quarterturn.bench import bow_fit
 from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
-from quarterturn.bench.progress import READ
-from quarterturn.bench.readings import Readings, take
+from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
-from quarterturn.bench.window import NoOuterLimit, Window, window_of
+from quarterturn.bench.window import Window
 from quarterturn.mechanics.bow import Braced
 from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
 from quarterturn.numbers import fixed
@@ -117,6 +116,7 @@ class BowAsked:
 
     Attributes:
         draw: the reader's own draw length, from the pivot point, m.
+        here: where the bolts are now, turns out from zero; where the readings were taken as long as no log moved them.
         by: what its stiffness is from: "readings" of the table, or the one "weight".
         windows: of both bolts; None where the worksheet's entries give none.
         no_window: why there are none, a sentence; "" where there are.
@@ -128,6 +128,7 @@ class BowAsked:
     setup: Setup
     fitted: Fitted
     draw: float
+    here: Pair
     by: str
     windows: tuple[Window, Window] | None
     no_window: str
@@ -150,8 +151,8 @@ class BowAsked:
         )
 
     def at(self, change: Pair) -> Pair:
-        """Where the bolts stand when they are turned by this much."""
-        return self.setup.now[0] + change[0], self.setup.now[1] + change[1]
+        """Where the bolts are when they are turned by this much."""
+        return self.here[0] + change[0], self.here[1] + change[1]
 
 
 def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
@@ -165,8 +166,9 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         pockets = tuple(shape_asked(bolt, values, pitch, fields).pocket for bolt in BOLTS)
     except ShapeError as error:
         raise BowAskedError(_in_form(error.problem, fields)) from None
-    readings, windows, no_window, missing = _windows(values)
-    now = tuple(_now(bolt, place, values, readings) for place, bolt in enumerate(BOLTS))
+    found = positions_of(values)
+    now = tuple(_now(bolt, place, values, found) for place, bolt in enumerate(BOLTS))
+    here = tuple(place if at is None else at for at, place in zip(found.places, now, strict=True))
     by, weighings = _weighings(values)
     setup = Setup(
         brace_height=values.number("brace_height"),
@@ -192,7 +194,18 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         raise BowAskedError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
     lacking = tuple(name for name in needed if not values.entered(name))
-    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing)
+    return BowAsked(
+        values,
+        setup,
+        fitted,
+        _own_draw(values),
+        (here[0], here[1]),
+        by,
+        None if found.unusable else found.windows,
+        _no_window(found),
+        lacking,
+        found.missing,
+    )
 
 
 @lru_cache(maxsize=8)
@@ -256,29 +269,17 @@ def _field_of(reading: str, by: str) -> str:
     return "upper_tried_tiller" if reading == "tried_tiller" else "brace_height"
 
 
-def _windows(
-    values: Values,
-) -> tuple[Readings | None, tuple[Window, Window] | None, str, tuple[str, ...]]:
-    """The worksheet's readings and windows, why there are none, and what it still needs."""
-    taken = take(values)
-    problems = (*values.problems_in(READ), *taken.problems)
-    if taken.readings is None or problems:
-        why = problems[0].sentence if problems else ""
-        return taken.readings, None, f"The worksheet cannot be answered: {why}", taken.missing
-    found = []
-    for bolt in taken.readings.bolts:
-        try:
-            found.append(window_of(bolt, taken.readings))
-        except (PocketError, NoOuterLimit) as error:
-            why = f"The worksheet finds no window. {bolt.bolt.capitalize()} bolt: {error}"
-            return taken.readings, None, why.rstrip(".") + ".", taken.missing
-    return taken.readings, (found[0], found[1]), "", taken.missing
+def _no_window(found: Positions) -> str:
+    """Why there are no windows, a sentence; "" where there are."""
+    if found.unusable:
+        return f"The worksheet cannot be answered: {found.unusable[0].sentence}"
+    return "" if found.windows is not None else "This kind of bolt has no window."
 
 
-def _now(bolt: str, place: int, values: Values, readings: Readings | None) -> float:
-    """Where a bolt stands: by whichever way it was counted."""
-    if readings is not None:
-        return readings.bolts[place].now.turns
+def _now(bolt: str, place: int, values: Values, found: Positions) -> float:
+    """Where a bolt was when the worksheet's readings were taken: by whichever way it was counted."""
+    if found.readings is not None:
+        return found.readings.bolts[place].now.turns
     side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
     return side * values.number(f"{bolt}_now_turns")
 

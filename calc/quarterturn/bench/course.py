@@ -46,13 +46,18 @@ NOTHING: Square = (0.0, 0.0, 0.0)
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """One setting and what was read at it; None where it was not read."""
+    """One setting and what was read at it; None where it was not read.
+
+    `number` is its row in the log and `day` its date; 0 for the record's own.
+    """
 
     turns: Pair
     weight: float | None
     tiller: float | None
     brace_height: float | None
     label: str = ""
+    number: int = 0
+    day: int = 0
 
     def get(self, what: str) -> float | None:
         """A reading by its name."""

@@ -1,13 +1,14 @@
-"""The inspection as a gate: go, stop, ask, or not finished."""
+"""The inspection: go, stop, ask, or not finished; by whom, when, and whether it has to be done again."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from quarterturn.record.checklist import AREAS, ITEMS
+from quarterturn import days
+from quarterturn.record.checklist import AREAS, INSPECTED_ON, ITEMS
 from quarterturn.record.fields import INSPECTION
-from quarterturn.record.reading import Values
+from quarterturn.record.reading import Record, Values
 
 
 class Outcome(StrEnum):
@@ -153,12 +154,16 @@ class Inspection:
     """What the answers given so far amount to.
 
     Attributes:
-        open_fields: short questions that neither were answered nor are covered by the full list's items.
+        day: on which they were given; None where nobody wrote it.
+        by: who gave them, as far as that was written; "" where it was not.
+        own: whether the reader gave them: what came with a link or a file was seen by someone else.
     """
 
     outcome: Outcome
     findings: tuple[Finding, ...]
-    open_fields: tuple[str, ...]
+    day: int | None
+    by: str
+    own: bool
 
 
 def covered(values: Values, question: str) -> bool:
@@ -168,7 +173,7 @@ def covered(values: Values, question: str) -> bool:
 
 
 def inspect(values: Values) -> Inspection:
-    """Read the gate: one stop is a stop, else one doubt is a question, else it is open until all is answered.
+    """Read the inspection: one stop is a stop, else one doubt is a question, else it is open until all is answered.
 
     A short question and the full list's items count alike; where they differ the worse one holds.
     """
@@ -178,8 +183,68 @@ def inspect(values: Values) -> Inspection:
         if values.entered(field.name) and (meaning := MEANING.get((field.name, values.choice(field.name))))
     ]
     findings.sort(key=lambda finding: finding.outcome is not Outcome.STOP)
-    unanswered = tuple(
-        field.name for field in INSPECTION if not values.entered(field.name) and not covered(values, field.name)
+    complete = all(values.entered(field.name) or covered(values, field.name) for field in INSPECTION)
+    without = Outcome.GO if complete else Outcome.OPEN
+    return Inspection(
+        findings[0].outcome if findings else without,
+        tuple(findings),
+        values.day(INSPECTED_ON),
+        values.choice("inspected_by"),
+        values.choice("inspection_source") == "own",
     )
-    without = Outcome.OPEN if unanswered else Outcome.GO
-    return Inspection(findings[0].outcome if findings else without, tuple(findings), unanswered)
+
+
+ENTRIES = (*(field.name for field in INSPECTION), *(item.name for item in ITEMS), INSPECTED_ON, "inspected_by")
+"""All that an inspection leaves in a record."""
+
+
+def marks_of(record: Record) -> dict[str, str]:
+    """What a record from elsewhere is marked with: an inspection in it was someone else's."""
+    return {"inspection_source": "other"} if any(name in record.entries for name in ENTRIES) else {}
+
+
+class Due(StrEnum):
+    """Why a bow has to be looked over again."""
+
+    OTHER = "other"
+    """Someone else looked it over."""
+    SHOCK = "shock"
+    """It was dry-fired, or fell."""
+    LIMBS = "limbs"
+    """Other limbs were put in."""
+    PAST_END = "past_end"
+    """A bolt was past an end of its range."""
+    AGE = "age"
+    """It was long ago."""
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """What has happened since, as far as it asks for another look: days, None where there was nothing.
+
+    Attributes:
+        shock: of the newest dry-fire, fall or crash.
+        limbs: on which other limbs were put in.
+        past_end: on which a bolt was brought back that had been past an end.
+    """
+
+    shock: int | None = None
+    limbs: int | None = None
+    past_end: int | None = None
+
+
+def due(values: Values, found: Inspection, since: Since) -> Due | None:
+    """Say why the bow has to be looked over again, the gravest reason first; None where it has not.
+
+    An inspection without a day is older than anything that happened. How old it may become is the reader's own setting
+    (twelve months; common practice, no source).
+    """
+    if not found.own:
+        return Due.OTHER
+    for reason, day in ((Due.SHOCK, since.shock), (Due.LIMBS, since.limbs), (Due.PAST_END, since.past_end)):
+        if day is not None and (found.day is None or found.day < day):
+            return reason
+    months = round(values.number("inspection_months"))
+    if found.day is not None and values.today is not None and values.today > days.months_later(found.day, months):
+        return Due.AGE
+    return None

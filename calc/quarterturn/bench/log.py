@@ -148,7 +148,8 @@ class Log:
 
 def log_of(values: Values) -> Log:
     """Take the log out of a record."""
-    left_out = {int(problem.field.split(".")[1]) for problem in values.unfinished(NAME)}
+    unused = (*values.unfinished(NAME), *values.problems_in((NAME,)))
+    left_out = {int(problem.field.split(".")[1]) for problem in unused}
     numbers = (number for number in range(1, len(left_out) + len(values.rows(NAME)) + 1) if number not in left_out)
     rows = sorted(zip(numbers, values.rows(NAME), strict=True), key=lambda each: each[1]["date"])
     entries: list[Entry] = []

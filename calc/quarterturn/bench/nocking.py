@@ -66,31 +66,46 @@ class Asked:
     x_off: float
 
 
-def change(bow: BowAsked, turned: Pair, asked: Asked) -> float:
-    """By how much more the nocking point lies over square when both bolts are turned by this much, m.
+def change(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> float:
+    """By how much more the nocking point lies over square when both bolts go from one pair of places to another, m.
 
     Raises:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    rest = rest_of(bow.fitted.braced, asked.over, asked.x)
-    return over_square(strung(bow.setup, bow.at(turned)), rest) - asked.over
+    return over(bow, there, asked) - over(bow, start, asked)
 
 
-def doubt(bow: BowAsked, turned: Pair, asked: Asked) -> Budget:
+def over(bow: BowAsked, turns: Pair, asked: Asked) -> float:
+    """How far the nocking point lies over square with the bolts there, by the reading where the bow was measured, m.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    if turns == bow.setup.now:
+        return asked.over
+    return over_square(strung(bow.setup, turns), rest_of(bow.fitted.braced, asked.over, asked.x))
+
+
+def doubt(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> Budget:
     """How sure that is, from all that the bow is made of and from the rest's place.
 
     Raises:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    shares = _shares(a_little_off(bow), bow.fitted.braced, turned, asked)
+    now = bow.setup.now
+    steps = (start[0] - now[0], start[1] - now[1]), (there[0] - now[0], there[1] - now[1])
+    shares = _shares(a_little_off(bow), bow.fitted.braced, steps, asked)
     farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
-    by_place = change(bow, turned, farther) - change(bow, turned, asked)
+    by_place = change(bow, start, there, farther) - change(bow, start, there, asked)
     return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
 
 
 _Off = tuple[tuple[Parameter | None, Setup, Bow], ...]
+_Steps = tuple[Pair, Pair]
+"""From where the readings were taken: turns to the first pair of places, and to the other."""
 
 
 @lru_cache(maxsize=4)
@@ -107,7 +122,7 @@ def _as_they_stand(found: _Off, near: Braced) -> tuple[Braced | None, ...]:
 
 
 @lru_cache(maxsize=4)
-def _shares(found: _Off, near: Braced, turned: Pair, asked: Asked) -> tuple[Contribution, ...]:
+def _shares(found: _Off, near: Braced, turned: _Steps, asked: Asked) -> tuple[Contribution, ...]:
     """What each number of the bow adds to the doubt; the last few are kept."""
     shares, base = [], None
     for (parameter, setup, bow), here in zip(found, _as_they_stand(found, near), strict=True):
@@ -124,7 +139,14 @@ def _shares(found: _Off, near: Braced, turned: Pair, asked: Asked) -> tuple[Cont
     return tuple(shares)
 
 
-def _more(setup: Setup, bow: Bow, here: Braced, turned: Pair, asked: Asked) -> float:
+def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: Asked) -> float:
+    rest = rest_of(here, asked.over, asked.x)
+    start, then = (over_square(_turned(setup, bow, here, each), rest) for each in turned)
+    return then - start
+
+
+def _turned(setup: Setup, bow: Bow, here: Braced, turned: Pair) -> Braced:
+    if turned == (0.0, 0.0):
+        return here
     there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
-    then = bows.braced(bow, setup.rock(there), steps=COARSE, start=here)
-    return over_square(then, rest_of(here, asked.over, asked.x)) - asked.over
+    return bows.braced(bow, setup.rock(there), steps=COARSE, start=here)

@@ -200,9 +200,7 @@ def _so_near(place: Place, wish: Wish, near: Pair) -> bool:
 def _probe(look: _Look) -> None:
     """Solve where the estimate is worst."""
     for shares in PROBES:
-        one, two = (
-            places[round(share * (len(places) - 1))] for share, places in zip(shares, look.grid, strict=True)
-        )
+        one, two = (places[round(share * (len(places) - 1))] for share, places in zip(shares, look.grid, strict=True))
         look.solved((one, two))
 
 

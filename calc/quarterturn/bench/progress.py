@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.readings import take
-from quarterturn.bench.window import NoOuterLimit, Place, standing, window_of
-from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.checklist import ITEMS
-from quarterturn.record.declare import AnyField, Role, Scope
+from quarterturn.record.declare import AnyField, Role
 from quarterturn.record.fields import (
     BASELINE,
     FIELDS,
@@ -29,8 +26,10 @@ LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
 """The short questions that the full list holds as they are."""
 CHECKS = (*LOOKED_AT, *(item.name for item in ITEMS))
 """Everything that the full inspection looks at."""
-_WORKSHEET = (IDENTITY, INSPECTION, METHOD, PER_BOLT, STAND, POCKET, LEVER, THREAD_LENGTHS, BASELINE)
-READ = tuple(field.name for fields in _WORKSHEET for field in fields if field.scope is Scope.BOW)
+_WINDOW = (IDENTITY, INSPECTION, METHOD, PER_BOLT, STAND, POCKET, LEVER, THREAD_LENGTHS)
+COUNTED = tuple(field.name for fields in _WINDOW for field in fields)
+"""What decides where a window is, and where a bolt is in it."""
+READ = (*COUNTED, *(field.name for field in BASELINE))
 """What the worksheet asks for: what other pages ask for does not make it unusable."""
 _GATE = (*(field.name for field in INSPECTION), "bolt_family")
 
@@ -62,34 +61,6 @@ def read(values: Values) -> Progress:
         if field.name not in missing and field.name not in _GATE and _is_waited_for(field, values)
     ]
     return Progress(len(entered), len(entered) + len(missing))
-
-
-class Verdict(StrEnum):
-    """What the readings come to, once all are in."""
-
-    INSIDE = "inside"
-    """Both bolts have a window and stand inside it."""
-    OUTSIDE = "outside"
-    """A bolt stands outside its window."""
-    NO_WINDOW = "no_window"
-    """A bolt has no window."""
-    UNUSABLE = "unusable"
-    """Entries cannot be used, or contradict one another."""
-
-
-def verdict(values: Values) -> Verdict:
-    """Find what complete readings come to, as the worksheet will say."""
-    taken = take(values)
-    if taken.readings is None or values.problems_in(READ):
-        return Verdict.UNUSABLE
-    try:
-        windows = [(bolt, window_of(bolt, taken.readings)) for bolt in taken.readings.bolts]
-    except (PocketError, NoOuterLimit):
-        return Verdict.UNUSABLE
-    if any(window.vanished for _, window in windows):
-        return Verdict.NO_WINDOW
-    inside = all(standing(bolt, window).place is Place.INSIDE for bolt, window in windows)
-    return Verdict.INSIDE if inside else Verdict.OUTSIDE
 
 
 def _is_waited_for(field: AnyField, values: Values) -> bool:

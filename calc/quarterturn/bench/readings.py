@@ -15,6 +15,7 @@ from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Problem, Values
+from quarterturn.units import from_si
 
 WIDE_OPEN = 1.2
 """A rock angle (rad) that no fitting allows: stands in where the fitting's own is not known."""
@@ -109,7 +110,10 @@ class Readings:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """The readings, or why there are none; and what a verdict still needs."""
+    """The readings; what of them cannot be used or contradicts itself; and what a verdict still needs.
+
+    `readings` is None only where the pitch is no limb bolt's: none of it can be counted then.
+    """
 
     readings: Readings | None
     problems: tuple[Problem, ...]
@@ -144,7 +148,7 @@ def take(values: Values) -> Taken:
         bush_length=values.optional("bush_length"),
         bolts=bolts,
     )
-    return Taken(None if problems else readings, tuple(problems), _missing(values))
+    return Taken(readings, tuple(problems), _missing(values))
 
 
 def _limit(values: Values, name: str) -> float | None:
@@ -338,10 +342,28 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
                 "combination of limb and riser, and ask its maker or a bow technician.",
             )
         )
+    problems.extend(_height_problems(readings, values))
     problems.extend(_touch_problems(readings, values.number("strip_thickness") / pitch.value))
     problems.extend(_stop_problems(readings))
     problems.extend(_thread_problems(readings))
     return problems
+
+
+def _height_problems(readings: BoltReadings, values: Values) -> list[Problem]:
+    """Turning out raises the head: at first touch it is higher over the riser than at zero."""
+    bolt, fields = readings.bolt, tuple(f"{readings.bolt}_height_{event}" for event in ("zero", "touch"))
+    zero, touch = (values.optional(field) if values.matters(field) else None for field in fields)
+    if zero is None or touch is None or touch > zero:
+        return []
+    unit = values.record.entries[fields[1]].unit
+    at_touch, at_zero = (f"{trimmed(from_si(each, unit), 3)} {unit}" for each in (touch, zero))
+    return [
+        Problem(
+            fields[1],
+            f"{bolt.capitalize()} bolt, head height at first touch: {at_touch} is no more than at zero, {at_zero}. "
+            "Turning out raises the head. Measure both again, or empty the one that was not measured.",
+        )
+    ]
 
 
 def _stop_problems(readings: BoltReadings) -> list[Problem]:

@@ -603,9 +603,7 @@ def _unsteady(state: str) -> BowError:
     )
 
 
-def _looked_at(
-    sides: tuple[_Held, _Held], found: _Settled
-) -> tuple[Half, Half, tuple[float, float, float], bool]:
+def _looked_at(sides: tuple[_Held, _Held], found: _Settled) -> tuple[Half, Half, tuple[float, float, float], bool]:
     """Return both halves, the second derivatives of their energy over P, and whether each is at its own minimum."""
     halves, sums, steady = [], [0.0, 0.0, 0.0], True
     state = found.state

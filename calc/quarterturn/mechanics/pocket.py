@@ -569,7 +569,8 @@ def _angle_where_open(pocket: Pocket, strip: float, farthest: float, side: int) 
     while (at_wide := _opening(pocket, wide, side))[0] < strip:
         if at_wide[1] < 0:  # past the peak
             wide = _bisect(lambda tilt: -_opening(pocket, tilt, side)[1], narrow, wide)
-            if _opening(pocket, wide, side)[0] < strip:
+            at_wide = _opening(pocket, wide, side)
+            if at_wide[0] < strip:
                 return None
             break
         if wide >= farthest:

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 
 from quarterturn.record.declare import ChoiceField, Option
 
+INSPECTED_ON = "inspected_on"
+"""The field of the day on which the bow was looked over."""
+
 FINE_OR_NOT = (
     Option("fine", "in order"),
     Option("unsure", "not sure"),
@@ -27,10 +30,16 @@ class Area:
     items: tuple[ChoiceField, ...]
 
 
-def _item(
-    number: int, name: str, label: str, look_for: str, options: tuple[Option, ...] = FINE_OR_NOT
-) -> ChoiceField:
-    return ChoiceField(number=number, name=name, label=label, help=look_for, options=options, default="fine")
+def _item(number: int, name: str, label: str, look_for: str, options: tuple[Option, ...] = FINE_OR_NOT) -> ChoiceField:
+    return ChoiceField(
+        number=number,
+        name=name,
+        label=label,
+        help=look_for,
+        options=options,
+        default="fine",
+        dated_by=INSPECTED_ON,
+    )
 
 
 AREAS: tuple[Area, ...] = (

@@ -67,8 +67,9 @@ class Field:
         scope: how far it travels.
         when: all of these must hold for the field to matter.
         inert: why changing it changes no answer, for fields that are only kept ("" for all others).
-        linked: whether a link carries all of it, where it is of the bow; of a list that grows without end, which is too
-            long for one, it carries how things stand now (`record.newest`).
+        linked: whether a link carries all of it, where it is of the bow. Of a list that grows without end, which is too
+            long for one, it carries how things stand now (`record.newest`); of any other field nothing.
+        dated_by: the date field that gets the reader's day when this is entered and it is still empty; "" for none.
     """
 
     number: int
@@ -80,6 +81,7 @@ class Field:
     when: tuple[When, ...] = ()
     inert: str = ""
     linked: bool = True
+    dated_by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,7 +208,7 @@ class DateField(Field):
         return f"{self.first} to {self.last}"
 
 
-Column = NumberField | DateField
+Column = NumberField | DateField | ChoiceField
 """What a row of a list can hold."""
 
 
@@ -219,8 +221,8 @@ class ListField(Field):
 
     Attributes:
         row: one word for a row, as sentences and buttons say it.
-        columns: what a row holds, each declared as a number or a date is, with a short label in lower case; `number`
-            is its place, counted from 1. Columns are only ever added at the end, for links write their places.
+        columns: what a row holds, each declared as a number, a date or a choice is, with a short label in lower case;
+            `number` is its place, counted from 1. Columns are only ever added at the end, for links write their places.
         most: how many rows there may be.
         settled: of a dated list, the columns that tell what was set: readings hold from then on.
         default: no row, as every field has a default.

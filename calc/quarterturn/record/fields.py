@@ -12,7 +12,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from quarterturn.record import checklist
-from quarterturn.record.checklist import FINE_OR_NOT
+from quarterturn.record.checklist import FINE_OR_NOT, INSPECTED_ON
 from quarterturn.record.declare import (
     AnyField,
     ChoiceField,
@@ -81,6 +81,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="The maker's manual",
         help="It comes first. Look for the range of the limb bolts, and for anything it forbids.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=(
             Option("read", "read; it allows the bolts to be turned"),
             Option("none", "there is none to be had"),
@@ -94,6 +95,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="The string",
         help="A bolt is only ever turned with the string off the bow. Use a stringer to take it off.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=(Option("off", "off the bow"), Option("on", "still on the bow")),
         default="off",
     ),
@@ -103,6 +105,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="Limbs: no crack, no lifting layer, no twist",
         help="Look along both edges and at the tips, in good light, and run a tuft of cotton along the edges.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=FINE_OR_NOT,
         default="fine",
     ),
@@ -112,6 +115,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="Butt, slot and pocket fitting",
         help="No crack at the root of the slot, no crushed butt end; the fitting and its seat whole and tight.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=FINE_OR_NOT,
         default="fine",
     ),
@@ -121,6 +125,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="Both bolts: head, shank and thread",
         help="Straight, alike, no dent or crack under the head, thread clean; they turn by hand with the lock loose.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=(*FINE_OR_NOT, Option("seized", "one will not turn")),
         default="fine",
     ),
@@ -130,6 +135,7 @@ INSPECTION: tuple[AnyField, ...] = (
         label="Limbs and riser belong together, upper limb on top",
         help="Same fitting and length class, marks and serial numbers agree, the upper limb in the upper pocket.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=FINE_OR_NOT,
         default="fine",
     ),
@@ -139,12 +145,65 @@ INSPECTION: tuple[AnyField, ...] = (
         label="The bolt's lock",
         help="A lock screw or nut that is still tight can damage the thread, and can feel like a stop.",
         role=Role.READING,
+        dated_by=INSPECTED_ON,
         options=(
             Option("loose", "found and backed off"),
             Option("none", "this bow has none, the manual says"),
             Option("unsure", "not found, or not sure"),
         ),
         default="loose",
+    ),
+)
+
+INSPECTED: tuple[AnyField, ...] = (
+    DateField(
+        number=200,
+        name=INSPECTED_ON,
+        label="Looked over on",
+        help="The day on which these questions were answered. It is filled in with the first answer.",
+        default="2026-06-30",
+        default_from=MADE_UP,
+    ),
+    TextField(
+        number=201,
+        name="inspected_by",
+        label="Looked over by",
+        help="Initials are enough. They go into links that you make; leave it empty if not.",
+        max_length=40,
+    ),
+    ChoiceField(
+        number=202,
+        name="inspection_source",
+        label="Whose inspection is it?",
+        help="What came with a link or a file was seen by someone else, and perhaps long ago.",
+        role=Role.SETTING,
+        linked=False,
+        options=(
+            Option("own", "my own, of the bow in my hands"),
+            Option("other", "someone else's: it came with a link or a file"),
+        ),
+        default="own",
+    ),
+    ChoiceField(
+        number=204,
+        name="marks_checked",
+        label="Which limb is on top, by the marks?",
+        help="Look at the marks or the writing on both limbs when the lower limb is the farther one from the string.",
+        dated_by="marks_checked_on",
+        options=(
+            Option("right", "the upper limb is on top"),
+            Option("swapped", "the lower limb is on top"),
+            Option("unsure", "no marks, or not sure"),
+        ),
+        default="right",
+    ),
+    DateField(
+        number=205,
+        name="marks_checked_on",
+        label="Marks looked at on",
+        help="The day. It is filled in with the answer.",
+        default="2026-06-30",
+        default_from=MADE_UP,
     ),
 )
 
@@ -981,6 +1040,21 @@ TRIED: tuple[AnyField, ...] = (
 )
 
 READER: tuple[AnyField, ...] = (
+    NumberField(
+        number=203,
+        name="inspection_months",
+        label="Months until a bow is looked over again",
+        help="As your club wants it. After a crash, a dry-fire or a change of limbs it is due at once.",
+        role=Role.SETTING,
+        scope=Scope.READER,
+        units=("count",),
+        default=12.0,
+        default_from=COMMON,
+        low=1.0,
+        high=36.0,
+        limits_because="a bow changes from one season to the next",
+        step=1.0,
+    ),
     ChoiceField(
         number=100,
         name="people",
@@ -1181,8 +1255,9 @@ WISHES: tuple[AnyField, ...] = (
         number=165,
         name="wanted_weight",
         label="Draw weight that you want",
-        help="At your own draw length, as on the scale. Leave it empty to have it as it is.",
+        help="At your own draw length, as on the scale. Empty means: as it was when the plan was made.",
         role=Role.OPTIONAL,
+        dated_by="planned_on",
         units=("lbf", "N", "kgf"),
         default=38.0,
         default_from=MADE_UP,
@@ -1196,8 +1271,10 @@ WISHES: tuple[AnyField, ...] = (
         number=166,
         name="wanted_tiller",
         label="Tiller that you want",
-        help="Upper less lower; with a minus the lower limb is the farther one. Leave it empty to have it as it is.",
+        help="Upper less lower; a minus if the lower limb is the farther one. Empty means: as it was when the plan was "
+        "made.",
         role=Role.OPTIONAL,
+        dated_by="planned_on",
         units=("mm", "in"),
         default=4.0,
         default_from=MADE_UP,
@@ -1233,6 +1310,59 @@ WISHES: tuple[AnyField, ...] = (
             Option("readings", "your own readings, where there are two"),
         ),
         default="both",
+    ),
+)
+
+PLANNED: tuple[AnyField, ...] = (
+    DateField(
+        number=206,
+        name="planned_on",
+        label="Plan made on",
+        help="From this day on an empty wish means what is kept below. It is filled in when you say what you want.",
+        default="2026-06-30",
+        default_from=MADE_UP,
+    ),
+    NumberField(
+        number=207,
+        name="planned_weight",
+        label="Draw weight when the plan was made",
+        help="What an empty wish for draw weight means until you make a new plan.",
+        units=("lbf", "N", "kgf"),
+        default=38.0,
+        default_from=MADE_UP,
+        low=5.0,
+        high=120.0,
+        limits_because="bows that people draw lie between",
+        step=0.25,
+        slider_high=60.0,
+    ),
+    NumberField(
+        number=208,
+        name="planned_tiller",
+        label="Tiller when the plan was made",
+        help="What an empty wish for tiller means until you make a new plan.",
+        units=("mm", "in"),
+        default=4.0,
+        default_from=MADE_UP,
+        low=-100.0,
+        high=100.0,
+        limits_because="no strung bow has more",
+        step=0.5,
+    ),
+    *_each(
+        lambda bolt, shift: NumberField(
+            number=209 + shift,
+            name=f"planned_{bolt}",
+            label=f"{bolt.capitalize()} bolt when the plan was made",
+            help="Turns out from zero. By it the page counts which step of the plan comes next.",
+            units=("turn",),
+            default={"upper": 2.5, "lower": 2.0}[bolt],
+            default_from=MADE_UP,
+            low=-5.0,
+            high=15.0,
+            limits_because="more would be no limb bolt's way, on either side of zero",
+            step=0.25,
+        )
     ),
 )
 
@@ -1419,6 +1549,52 @@ LOG: tuple[AnyField, ...] = (
     ),
 )
 
+EVENTS: tuple[AnyField, ...] = (
+    ListField(
+        number=191,
+        name="events",
+        label="What happened to the bow",
+        help="A click, a crack, a dry-fire, other limbs: one row each. It stays open until you write what was found, "
+        "and on which day.",
+        row="event",
+        columns=(
+            DateField(
+                number=1, name="date", label="date", role=Role.READING, default="2026-06-30", default_from=MADE_UP
+            ),
+            ChoiceField(
+                number=2,
+                name="happened",
+                label="what happened",
+                role=Role.READING,
+                options=(
+                    Option("click", "a click or a creak"),
+                    Option("crack", "a crack or a lifted layer"),
+                    Option("dry_fire", "a dry-fire"),
+                    Option("fall", "a fall or a crash"),
+                    Option("slipped", "a bolt or its lock moved by itself"),
+                    Option("reading", "a reading I did not expect"),
+                    Option("limbs", "other limbs put in"),
+                ),
+                default="click",
+            ),
+            ChoiceField(
+                number=3,
+                name="found",
+                label="what was found",
+                options=(
+                    Option("slip", "counted and measured again: a slip"),
+                    Option("nothing", "looked at: nothing wrong"),
+                    Option("mended", "put right, or a part replaced"),
+                    Option("counted", "both bolts counted again"),
+                ),
+                default="nothing",
+            ),
+            DateField(number=4, name="found_on", label="found on", default="2026-06-30", default_from=MADE_UP),
+        ),
+        most=24,
+    ),
+)
+
 CARD: tuple[AnyField, ...] = (
     TextField(
         number=168,
@@ -1468,6 +1644,7 @@ FIELDS: tuple[AnyField, ...] = (
     *IDENTITY,
     *INSPECTION,
     *checklist.ITEMS,
+    *INSPECTED,
     *METHOD,
     *PER_BOLT,
     *STAND,
@@ -1484,9 +1661,11 @@ FIELDS: tuple[AnyField, ...] = (
     *BOW_VIEW,
     *MARKED,
     *WISHES,
+    *PLANNED,
     *AFTER,
     *SCALE,
     *LOG,
+    *EVENTS,
     *CARD,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}

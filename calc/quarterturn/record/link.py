@@ -4,9 +4,9 @@
 never misread) and the text: as it is ("p") or, where that is shorter, as raw deflate ("d"). The text is
 ``number=value`` joined by ``;``. A choice is written as the place of its option (options are only ever added at the
 end), a number as it was typed, followed by ``~`` and the unit's place where that is not the first, a date as it was
-typed. The rows of a list are joined by ``!``, the numbers and dates of a row by ``_`` in the order of its columns, of
-which those left empty at its end are not written. Of a list that is not `linked` one row is carried where all would be
-too long: how things stand by it now. `left_out` says so.
+typed. The rows of a list are joined by ``!``, what a row holds by ``_`` in the order of its columns, of which those
+left empty at its end are not written. Of a list that is not `linked` one row is carried where all would be too long:
+how things stand by it now. `left_out` says so. No other field that is not `linked` is carried.
 """
 
 from __future__ import annotations
@@ -65,9 +65,14 @@ def _chosen(record: Record, room: int) -> _Entered:
 
 
 def _of_bow(record: Record) -> _Entered:
-    """The entries of the bow, in the order of their fields' numbers."""
-    bow = (field for _, field in sorted(BY_NUMBER.items()) if field.scope is Scope.BOW)
+    """The entries of the bow that links carry, in the order of their fields' numbers."""
+    bow = (field for _, field in sorted(BY_NUMBER.items()) if _is_carried(field))
     return [(field, record.entries[field.name]) for field in bow if field.name in record.entries]
+
+
+def _is_carried(field: AnyField) -> bool:
+    """Whether links carry the field, all of it or how things stand by it."""
+    return field.scope is Scope.BOW and (field.linked or isinstance(field, ListField))
 
 
 def _now(field: AnyField, entry: Entry) -> Entry | None:
@@ -96,12 +101,16 @@ def _checksum(plain: bytes) -> bytes:
 
 def _written(field: AnyField, entry: Entry) -> str:
     if isinstance(field, ChoiceField):
-        return str([option.value for option in field.options].index(entry.typed))
+        return _place_of(field, entry)
     if isinstance(field, ListField):
         return "!".join(_row_written(field, row) for row in entry.rows)
     if isinstance(field, NumberField):
         return _number_written(field, entry, _ESCAPED)
     return _escaped(entry.typed, _ESCAPED)
+
+
+def _place_of(field: ChoiceField, entry: Entry) -> str:
+    return str([option.value for option in field.options].index(entry.typed))
 
 
 def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
@@ -111,6 +120,8 @@ def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
 
 
 def _cell_written(column: Column, cell: Entry) -> str:
+    if isinstance(column, ChoiceField):
+        return _place_of(column, cell)
     if isinstance(column, NumberField):
         return _number_written(column, cell, _IN_ROWS)
     return _escaped(cell.typed, _IN_ROWS)
@@ -148,7 +159,7 @@ def opened(text: str) -> Opened:
     for part in filter(None, plain.split(";")):
         number, _, value = part.partition("=")
         field = BY_NUMBER.get(int(number)) if number.isascii() and number.isdigit() and len(number) < 5 else None
-        if field is None or field.scope is not Scope.BOW:
+        if field is None or not _is_carried(field):
             notes.append(f"A value for field {number[:8]!r} was ignored: this version has no such field in links.")
         else:
             data[field.name] = _read(field, value)
@@ -178,13 +189,17 @@ def _unpacked(body: str) -> str:
 
 def _read(field: AnyField, value: str) -> object:
     if isinstance(field, ChoiceField):
-        place = _place(value)
-        return field.options[place].value if 0 <= place < len(field.options) else value
+        return _option_read(field, value)
     if isinstance(field, ListField):
         return [_row_read(field, row) for row in value.split("!")]
     if isinstance(field, NumberField):
         return _number_read(field, value, _ESCAPED)
     return _plain(value.partition("~")[0], _ESCAPED)
+
+
+def _option_read(field: ChoiceField, value: str) -> str:
+    place = _place(value)
+    return field.options[place].value if 0 <= place < len(field.options) else value
 
 
 def _row_read(field: ListField, row: str) -> dict[str, object]:
@@ -197,6 +212,8 @@ def _row_read(field: ListField, row: str) -> dict[str, object]:
 
 
 def _cell_read(column: Column, cell: str) -> object:
+    if isinstance(column, ChoiceField):
+        return _option_read(column, cell)
     return _number_read(column, cell, _IN_ROWS) if isinstance(column, NumberField) else _plain(cell, _IN_ROWS)
 
 

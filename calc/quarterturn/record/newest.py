@@ -21,10 +21,7 @@ def newest(rows: Sequence[Collection[str]], settled: Collection[str], date: str)
         return {}
     set_in = max((at for at, row in enumerate(rows) if any(name in row for name in settled)), default=None)
     found = {
-        name: at
-        for at, row in enumerate(rows)
-        for name in row
-        if name in settled or set_in is None or at >= set_in
+        name: at for at, row in enumerate(rows) for name in row if name in settled or set_in is None or at >= set_in
     }
     found[date] = len(rows) - 1 if set_in is None else set_in
     return found

@@ -307,6 +307,8 @@ def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
 
 Row = Mapping[str, float]
 """One complete row of a list, by the names of its columns: numbers in SI, a day as a count of days (`days`)."""
+Chosen = Mapping[str, str]
+"""The choices of such a row, by the names of their columns."""
 
 
 def list_named(name: str) -> ListField:
@@ -327,15 +329,18 @@ class Values:
     Attributes:
         problems: a sentence for each field whose entry cannot be used, in the order of the fields.
         address: where the site lies that asks, ending in "/"; "" where that was not said.
+        today: the reader's day, as a count of days; None where that was not said.
     """
 
-    def __init__(self, record: Record, address: str = "") -> None:
+    def __init__(self, record: Record, address: str = "", today: int | None = None) -> None:
         self.record = record
         self.address = address
+        self.today = today
         self._numbers: dict[str, float] = {}
         self._days: dict[str, int] = {}
         self._choices: dict[str, str] = {}
         self._rows: dict[str, tuple[Row, ...]] = {}
+        self._chosen: dict[str, tuple[Chosen, ...]] = {}
         self._unfinished: dict[str, tuple[Problem, ...]] = {}
         problems: list[Problem] = []
         for field in FIELDS:  # a field's condition only ever names fields before it
@@ -355,8 +360,10 @@ class Values:
                 else:
                     self._days[field.name] = day
             elif isinstance(field, ListField):
-                self._rows[field.name], wrong, self._unfinished[field.name] = _checked_rows(field, entry)
-                problems.extend(wrong)
+                found = _checked_rows(field, entry)
+                self._rows[field.name], self._chosen[field.name] = found.rows, found.chosen
+                self._unfinished[field.name] = found.unfinished
+                problems.extend(found.problems)
             else:
                 self._choices[field.name] = entry.typed
         self.problems = tuple(problems)
@@ -401,6 +408,11 @@ class Values:
         """
         list_named(name)
         return self._rows.get(name, ())
+
+    def chosen(self, name: str) -> tuple[Chosen, ...]:
+        """The choices of the same rows, in the same order."""
+        list_named(name)
+        return self._chosen.get(name, ())
 
     def unfinished(self, name: str) -> tuple[Problem, ...]:
         """A sentence for each row of a list that is not used because a box of it is still empty.
@@ -465,8 +477,10 @@ def checked_day(field: DateField, entry: Entry) -> int | Problem:
     )
 
 
-def _checked_cell(column: Column, cell: Entry) -> float | Problem:
-    """As a row has it: a number in SI, or a day."""
+def _checked_cell(column: Column, cell: Entry) -> float | str | Problem:
+    """As a row has it: a number in SI, a day, or an option."""
+    if isinstance(column, ChoiceField):
+        return cell.typed
     if isinstance(column, DateField):
         return checked_day(column, cell)
     outcome = checked(column, cell)
@@ -477,15 +491,25 @@ def dated_rows(field: ListField, entry: Entry) -> list[dict[str, Entry]]:
     """The rows of a dated list as they were typed, in the order of their days; only those that can be used."""
     found = []
     for cells in entry.rows:
-        rows, _, _ = _checked_rows(field, Entry("", rows=(cells,)))
+        rows = _checked_rows(field, Entry("", rows=(cells,))).rows
         typed = {column.name: cell for column, cell in zip(field.columns, cells, strict=True) if cell is not None}
         found += [(row[field.date], typed) for row in rows]
     return [typed for _, typed in sorted(found, key=lambda one: one[0])]
 
 
-def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tuple[Problem, ...], tuple[Problem, ...]]:
-    """The rows that can be used, the problems of those that cannot, and a sentence for each that is not complete."""
+@dataclass(frozen=True, slots=True)
+class _CheckedRows:
+    """The rows that can be used, with their choices; the problems of those that cannot; what is not complete."""
+
+    rows: tuple[Row, ...]
+    chosen: tuple[Chosen, ...]
+    problems: tuple[Problem, ...]
+    unfinished: tuple[Problem, ...]
+
+
+def _checked_rows(field: ListField, entry: Entry) -> _CheckedRows:
     rows: list[Row] = []
+    chosen: list[Chosen] = []
     problems: list[Problem] = []
     unfinished: list[Problem] = []
     for number, cells in enumerate(entry.rows, 1):
@@ -502,5 +526,6 @@ def _checked_rows(field: ListField, entry: Entry) -> tuple[tuple[Row, ...], tupl
                 Problem(f"{where}.{empty[0].name}", f"{said}: not used yet, because {names} {are} empty.")
             )
         elif not wrong:
-            rows.append({column.name: at for column, at in outcomes.items() if not isinstance(at, Problem)})
-    return tuple(rows), tuple(problems), tuple(unfinished)
+            rows.append({column.name: at for column, at in outcomes.items() if isinstance(at, float | int)})
+            chosen.append({column.name: at for column, at in outcomes.items() if isinstance(at, str)})
+    return _CheckedRows(tuple(rows), tuple(chosen), tuple(problems), tuple(unfinished))

@@ -93,7 +93,7 @@ def _property(field: AnyField) -> dict[str, object]:
     if isinstance(field, DateField):
         return about | _day(field)
     if isinstance(field, ChoiceField):
-        return about | _either({"type": "string", "enum": [option.value for option in field.options]})
+        return about | _options(field)
     return about | _either({"type": "string", "maxLength": field.max_length})
 
 
@@ -145,8 +145,15 @@ def _rows(field: ListField) -> dict[str, object]:
 
 def _column(column: Column) -> dict[str, object]:
     about = {"title": column.label, "x-number": column.number, "x-role": column.role.value, "default": column.default}
-    kind = _day(column) if isinstance(column, DateField) else _number(column)
+    if isinstance(column, ChoiceField):
+        kind = _options(column)
+    else:
+        kind = _day(column) if isinstance(column, DateField) else _number(column)
     return about | ({"description": column.help} if column.help else {}) | kind
+
+
+def _options(field: ChoiceField) -> dict[str, object]:
+    return _either({"type": "string", "enum": [option.value for option in field.options]})
 
 
 def _either(words: dict[str, object]) -> dict[str, object]:

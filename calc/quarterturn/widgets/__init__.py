@@ -17,7 +17,7 @@ from quarterturn.widgets import (
     start,
     tiller,
 )
-from quarterturn.widgets.answer import Widget
+from quarterturn.widgets.frame import Widget
 
 WIDGETS: dict[str, Widget] = {
     widget.name: widget

@@ -9,6 +9,7 @@ from quarterturn.bench.bow_asked import BowAsked, BowAskedError, Pair, as_it_is,
 from quarterturn.bench.bow_doubt import Around, Doubts, doubts
 from quarterturn.bench.bow_fit import FitError, Turned
 from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same, settle, trimmed
 from quarterturn.record.declare import NumberField
@@ -18,6 +19,7 @@ from quarterturn.widgets import words
 from quarterturn.widgets.answer import Group, Hand, Points, Refusal
 
 EMPTY = "What you leave empty is the example's."
+COMPUTED = "The numbers here are computed for these places, from the readings taken before."
 TURNED = ("upper_change", "lower_change")
 STRUNG = Group(
     "strung",
@@ -76,16 +78,18 @@ STRING_OFF = 0.010
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """The bow, the turn that is tried on the page, and what is foretold of it.
+    """The bow, the turn that is tried on the page, and what is predicted of it.
 
     Attributes:
+        start: where the bolts are before the turn, turns out from zero.
         change: turns that each bolt is turned by, out is positive.
-        now: the bow as it stands.
-        then: the bow after it; None where nothing is foretold.
+        now: the bow before the turn.
+        then: the bow after it; None where nothing is predicted.
         why_not: why not, a sentence; "" where it is.
     """
 
     bow: BowAsked
+    start: Pair
     change: Pair
     now: Turned
     then: Turned | None
@@ -100,6 +104,26 @@ class About:
     def unit(self) -> str:
         """The unit that lengths are shown in."""
         return self.bow.unit
+
+    @property
+    def there(self) -> Pair:
+        """Where the bolts are after the turn."""
+        return self.start[0] + self.change[0], self.start[1] + self.change[1]
+
+    @property
+    def moved(self) -> bool:
+        """Whether the bolts are elsewhere than where the readings of the bow were taken."""
+        return not all(map(same, self.start, self.bow.setup.now))
+
+    @property
+    def since(self) -> Pair:
+        """Turns from where the readings of the bow were taken to where the bolts are."""
+        return self.start[0] - self.bow.setup.now[0], self.start[1] - self.bow.setup.now[1]
+
+    @property
+    def outside(self) -> bool:
+        """Whether a bolt is outside its window before the turn, or has none."""
+        return bool(self.bow.outside(self.start))
 
     @property
     def turned(self) -> bool:
@@ -120,44 +144,77 @@ class About:
         """
         return doubts(self.bow)
 
+    def sure(self, name: str, *, then: bool = False) -> Budget:
+        """How sure a number is before the turn, or after it.
+
+        Raises:
+            FitError: where the bow has no answer about where its bolts stand.
+        """
+        upper, lower = self.since
+        more = self.change if then else (0.0, 0.0)
+        return self.doubts.budget_of(name, (upper + more[0], lower + more[1]), whole=True)
+
     @property
     def around(self) -> Around:
         """What turns do about where the bolts stand."""
         return self.doubts.around
 
 
-def about(values: Values, fields: tuple[str, ...], change: Pair | None = None) -> About:
-    """Take the bow and what is tried out of a record, for a form of these fields; another change where one is given.
+def about(values: Values, fields: tuple[str, ...]) -> About:
+    """Take the bow and the turn that is tried out of a record, for a form of these fields.
 
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
+    return _about(values, fields, None)
+
+
+def since_measured(values: Values, fields: tuple[str, ...], change: Pair) -> About:
+    """The same for a turn that was made since the readings of the bow were taken.
+
+    Raises:
+        Refusal: as `about`.
+    """
+    return _about(values, fields, change)
+
+
+def _about(values: Values, fields: tuple[str, ...], made: Pair | None) -> About:
     problems = values.problems_in(fields)
     if problems:
         raise Refusal(problems)
     try:
         bow = bow_asked(values, fields)
-        change = change or (values.number("upper_change"), values.number("lower_change"))
-        then, why_not = _foretold(bow, change)
-        now = as_it_is(bow.setup, bow.draw)
+        start = bow.here if made is None else bow.setup.now
+        change = made or (values.number("upper_change"), values.number("lower_change"))
+        then, why_not = _predicted(bow, start, change)
+        return About(bow, start, change, _before(bow, start), then, why_not)
     except BowAskedError as error:
         raise Refusal((error.problem,)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
-    return About(bow, change, now, then, why_not)
 
 
-def _foretold(bow: BowAsked, change: Pair) -> tuple[Turned | None, str]:
+def _before(bow: BowAsked, start: Pair) -> Turned:
+    """The bow before the turn; as its readings were taken, where it has no answer elsewhere."""
+    if all(map(same, start, bow.setup.now)):
+        return as_it_is(bow.setup, bow.draw)
+    try:
+        return foretold(bow.setup, bow.draw, start)
+    except (FitError, PocketError):
+        return as_it_is(bow.setup, bow.draw)
+
+
+def _predicted(bow: BowAsked, start: Pair, change: Pair) -> tuple[Turned | None, str]:
     if bow.windows is None:
-        return None, f"Nothing is foretold without both windows. {bow.no_window}"
-    there = bow.at(change)
+        return None, f"Nothing is predicted without both windows. {bow.no_window}"
+    there = start[0] + change[0], start[1] + change[1]
     beyond = bow.outside(there)
     if beyond and not all(same(each, 0.0) for each in change):
-        return None, " ".join(_outside(bow, bolt, there) for bolt in beyond) + " Outside a window nothing is foretold."
+        return None, " ".join(_outside(bow, bolt, there) for bolt in beyond) + " Outside a window nothing is predicted."
     try:
         return foretold(bow.setup, bow.draw, there), ""
     except (FitError, PocketError) as error:
-        return None, f"Nothing is foretold there. {error}"
+        return None, f"Nothing is predicted there. {error}"
 
 
 def _outside(bow: BowAsked, bolt: str, there: Pair) -> str:
@@ -165,10 +222,7 @@ def _outside(bow: BowAsked, bolt: str, there: Pair) -> str:
     if bow.windows is None or bow.windows[place].vanished:
         return f"The {bolt} bolt has no window."
     window = bow.windows[place]
-    return (
-        f"The {bolt} bolt would stand {position(there[place])}, and its window goes from "
-        f"{words.turns_up(window.inner.usable)} to {words.turns_down(window.outer.usable)} out."
-    )
+    return f"The {bolt} bolt would be {position(there[place])}, and its safe range is {words.safe_range(window)}."
 
 
 def made_up(shown: About) -> str:
@@ -233,6 +287,11 @@ def length(value: float, unit: str, decimals: int | None = None) -> str:
     return words.length(value, unit, places)
 
 
+def whole(value: float, unit: str) -> str:
+    """A length as a headline has it: whole millimetres, or hundredths of an inch."""
+    return words.length(value, unit, 0 if unit == "mm" else 2)
+
+
 def signed(text: str) -> str:
     """With a plus where there is no minus, and none where it is nothing."""
     number = text.split(" ", maxsplit=1)[0]
@@ -284,7 +343,7 @@ def _hand(shown: About, at: int) -> Hand:
 def warnings(shown: About) -> list[Points]:
     """What must be known before a number is read."""
     found = []
-    values, bow = shown.values, shown.bow
+    values = shown.values
     family = values.choice("bolt_family")
     if values.entered("bolt_family") and not can_be_felt(family):
         sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
@@ -293,11 +352,16 @@ def warnings(shown: About) -> list[Points]:
     told += [*_string_off(shown), *_unlike(shown), *_half_tried(values)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
-    if bow.windows is not None and (beyond := bow.outside(bow.setup.now)):
-        which = f"The {beyond[0]} bolt stands outside its window" if len(beyond) == 1 else "Both bolts stand outside"
-        sentence = f"{which} by the worksheet. Bring it back first, before weight or tiller is thought of."
-        found.append(Points("outside", "Bring it back first", (sentence,), "stop"))
     return found
+
+
+def by_log(shown: About, reading: str = COMPUTED) -> list[Points]:
+    """Where the bolts are by the log, and how the page's numbers go with that; nothing where they were not moved."""
+    if not shown.moved:
+        return []
+    upper, lower = shown.start
+    sentence = f"By your log the upper bolt is now {position(upper)}, the lower one {position(lower)}. {reading}"
+    return [Points("by-log", "Where the bolts are, by your log", (sentence,))]
 
 
 def _string_off(shown: About) -> list[str]:

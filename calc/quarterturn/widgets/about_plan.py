@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from quarterturn import days, units
-from quarterturn.bench.bow_asked import BowAsked, Pair, as_it_is
-from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.course import WHAT, Checked, Course, Foretold, Read, course_of
-from quarterturn.bench.log import Entry, log_of
+from quarterturn.bench.bow_asked import BowAsked, Pair
+from quarterturn.bench.course import WHAT, Checked, Course, Foretold
+from quarterturn.bench.history import history
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
-from quarterturn.numbers import fixed, quarters, same
+from quarterturn.numbers import fixed, plain, quarters, same
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Values
+from quarterturn.record.reading import Entry, Values
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About
-from quarterturn.widgets.answer import Group, Points
-from quarterturn.widgets.gate import closed
+from quarterturn.widgets.answer import Entries, Group, Points
 
 WANTED = Group(
     "wanted",
     "What you want",
-    "What you leave empty stays as it is.",
+    "An empty box means: as it was when the plan was made.",
     ("wanted_weight", "wanted_tiller"),
 )
 WORTH = Group("worth", "How much each counts", "", ("tiller_worth",))
@@ -39,10 +37,18 @@ PLANNED = (
     "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
     "Only pairs a quarter of a turn apart, from where the bolts stand, inside both windows.",
 )
-A_LITTLE = 2e-3
-"""Of draw, m, over which the force's growth is taken."""
+PLAN_KEPT = ("planned_on", "planned_weight", "planned_tiller", "planned_upper", "planned_lower")
+"""The fields that keep a plan."""
+KEPT = Group(
+    "kept",
+    "When the plan was made",
+    "It is filled in when you say what you want, so that readings never move the goal.",
+    PLAN_KEPT,
+    folded=True,
+)
 UNUSUAL_TILLER = 0.010
 """More than this, m, is more than archers use as a rule (our own measure)."""
+GOES_ON = "The plan goes on from there, by what you read there."
 NAMED = {"weight": "Draw weight", "tiller": "Tiller", "brace_height": "Brace height"}
 BY = {
     "bow": "the computed bow",
@@ -89,11 +95,6 @@ class Planned:
         return not self.bow.missing
 
     @property
-    def may_turn(self) -> bool:
-        """Whether steps may be listed: nothing speaks against turning the bolts."""
-        return closed(self.values) is None
-
-    @property
     def bow(self) -> BowAsked:
         """The bow that was asked about."""
         return self.about.bow
@@ -104,12 +105,14 @@ class Planned:
         return self.about.values
 
 
-def planned(shown: About) -> Planned:
-    """Find the plan for what a record asks; it refuses nothing."""
-    values, bow = shown.values, shown.bow
+def planned(shown: About, judgement: Judgement) -> Planned:
+    """Find the plan for what a record asks, where the judgement lets one be told; it refuses nothing."""
+    bow = shown.bow
     alone = bool(bow.missing) and not bow.window_missing
-    course = course_of(bow, reads(values, bow), read_to(bow), values.choice("foretell_by"))
-    wish = wished(values, course)
+    course = history(bow)
+    wish = wished(shown.values, course)
+    if not judgement.predicts:
+        return Planned(shown, course, wish, alone, None, "There is no plan until that is settled.")
     try:
         plan = find(bow, course, wish)
     except NoPlan as error:
@@ -117,51 +120,56 @@ def planned(shown: About) -> Planned:
     return Planned(shown, course, wish, alone, plan, "")
 
 
-def read_to(bow: BowAsked) -> dict[str, float]:
-    """How near each thing is read, half-widths: a weighing by scale and mark, tiller by the difference of two."""
-    values = bow.values
-    tape = values.number("tape_step")
-    weighed = math.hypot(values.number("scale_step"), _slope(bow) * values.number("draw_step"))
-    return {"weight": weighed, "tiller": 2**0.5 * tape, "brace_height": tape}
-
-
-def _slope(bow: BowAsked) -> float:
-    """How the force grows about the reader's own draw length, N/m; 0 where the bow cannot be drawn a little less."""
-    try:
-        here, before = (as_it_is(bow.setup, bow.draw - back).drawn.force for back in (0.0, A_LITTLE))
-    except FitError:
-        return 0.0
-    return (here - before) / A_LITTLE
-
-
-def reads(values: Values, bow: BowAsked) -> tuple[Read, ...]:
-    """The log's entries by date, those of one day in the order of the table; a bolt stands where it was last written.
-
-    Where nothing has been written yet it stands where the worksheet has it. An entry of a date alone tells nothing.
-    """
-    entries = [entry for entry in log_of(values).entries if not entry.is_bare]
-    found = []
-    for entry in entries:
-        upper, lower = (
-            place if there is None else there for there, place in zip(entry.stands, bow.setup.now, strict=True)
-        )
-        found.append(Read((upper, lower), entry.weight, entry.tiller, entry.brace_height, _label(entry, entries)))
-    return tuple(found)
-
-
-def _label(entry: Entry, entries: list[Entry]) -> str:
-    """The entry's date, with its number where another has the same date."""
-    alike = sum(1 for other in entries if other.day == entry.day)
-    return days.written(entry.day) + (f", entry {entry.number}" if alike > 1 else "")
+# What is wanted
 
 
 def wished(values: Values, course: Course) -> Wish:
-    """What is wanted; what was left empty, as it is now."""
+    """What is wanted. An empty wish means the value when the plan was made, and never follows the readings since."""
     weight, tiller = values.optional("wanted_weight"), values.optional("wanted_tiller")
+    start = course if weight is None and tiller is None else _when_planned(values, course)
     return Wish(
-        course.value("weight") if weight is None else weight,
-        course.value("tiller") if tiller is None else tiller,
+        _or(weight, values.optional("planned_weight") if start is not course else None, start.value("weight")),
+        _or(tiller, values.optional("planned_tiller") if start is not course else None, start.value("tiller")),
         values.number("tiller_worth") / units.to_si(1.0, "lbf"),
+    )
+
+
+def _or(*found: float | None) -> float:
+    return next(each for each in found if each is not None)
+
+
+def _when_planned(values: Values, course: Course) -> Course:
+    """The settings that had been read when the plan was made; the record's own alone where its day is not known."""
+    day = values.day("planned_on")
+    return replace(course, reads=tuple(one for one in course.reads if one.day <= (day or 0)))
+
+
+def keeps(shown: Planned) -> Entries:
+    """What the page keeps of a plan that is made; and that of a plan that is given up, emptied."""
+    values = shown.values
+    if not _wants(values):
+        return tuple((name, None) for name in PLAN_KEPT if name in values.record.entries)
+    known = all(values.entered(name) for name in PLAN_KEPT)
+    if known or not shown.own or values.day("planned_on") is None:
+        return ()
+    return plan_entries(shown, _when_planned(values, shown.course), values.day("planned_on") or 0)
+
+
+def _wants(values: Values) -> bool:
+    return values.entered("wanted_weight") or values.entered("wanted_tiller")
+
+
+def plan_entries(shown: Planned, course: Course, day: int) -> Entries:
+    """The entries that keep a plan: its day, and draw weight, tiller and places of the bolts by these readings."""
+    weight, unit = said.force_unit(shown.values), shown.about.unit
+    return (
+        ("planned_on", Entry(days.written(day))),
+        ("planned_weight", Entry(plain(units.from_si(course.value("weight"), weight), 2), weight)),
+        ("planned_tiller", Entry(plain(units.from_si(course.value("tiller"), unit), 1 if unit == "mm" else 3), unit)),
+        *(
+            (f"planned_{bolt}", Entry(plain(place, 3), "turn"))
+            for bolt, place in zip(BOLTS, course.now.turns, strict=True)
+        ),
     )
 
 
@@ -261,14 +269,7 @@ def title_of_steps(planned: Planned, title: str) -> str:
 
 def warned(planned: Planned) -> list[Points]:
     """What must be known before the plan is read."""
-    found = said.warnings(planned.about)
-    if not all(map(same, planned.course.now.turns, planned.bow.setup.now)):
-        upper, lower = planned.course.now.turns
-        sentence = (
-            f"The newest entry of your log counts ({planned.course.now.label}): the upper bolt {said.position(upper)}, "
-            f"the lower one {said.position(lower)}. The worksheet has them where they stood when the bow was measured."
-        )
-        found.append(Points("by-log", "Where the bolts stand, by your log", (sentence,)))
+    found = [*said.warnings(planned.about), *said.by_log(planned.about, GOES_ON)]
     told = [*_unfinished(planned), *_set_aside(planned)]
     if told:
         found.append(Points("log-told", "About your log", tuple(told), "caution"))

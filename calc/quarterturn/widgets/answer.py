@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from quarterturn.figures.svg import Picture
 from quarterturn.numbers import settle
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.reading import Entry, Problem
 
 VERSION = 1
 """Of the names of widgets, fields and values. It changes when one of them changes its meaning or goes."""
@@ -166,7 +166,22 @@ class Way:
     stages: tuple[Stage, ...]
 
 
-Block = ValueList | Table | Drawing | Steps | Points | Way
+Entries = tuple[tuple[str, Entry | None], ...]
+"""Entries that the page is to make, by field; None empties one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Entries that the reader can have made with one press: a button, and what it does in a sentence."""
+
+    name: str
+    title: str
+    text: str
+    label: str
+    entries: Entries
+
+
+Block = ValueList | Table | Drawing | Steps | Points | Way | Offer
 
 
 class Later:
@@ -199,6 +214,8 @@ class Answer:
         speak: one short line for those who hear the page.
         parts: everything else, in reading order; what takes time may come later.
         badge: a word or two over the title, where those of its state do not fit.
+        next: the pages that come next, where they are others than its widget's.
+        keeps: entries that the page keeps from now on.
     """
 
     widget: str
@@ -208,12 +225,19 @@ class Answer:
     speak: str
     parts: tuple[Block | Later, ...] = ()
     badge: str = ""
+    next: tuple[Stage, ...] = ()
+    keeps: Entries = ()
 
     @property
     def blocks(self) -> tuple[Block, ...]:
         """All parts, made."""
         made = (part.made if isinstance(part, Later) else (part,) for part in self.parts)
         return tuple(block for blocks in made for block in blocks)
+
+    @property
+    def offers(self) -> tuple[Offer, ...]:
+        """What it offers to enter; of what is made later, none."""
+        return tuple(part for part in self.parts if isinstance(part, Offer))
 
     def all_values(self) -> tuple[Value, ...]:
         """Every named value of the answer, in order."""
@@ -265,6 +289,11 @@ class Answer:
                 for block in self.blocks
                 if isinstance(block, Way)
             ],
+            "offers": [
+                {"name": block.name, "title": block.title, "text": block.text, "label": block.label}
+                for block in self.blocks
+                if isinstance(block, Offer)
+            ],
         }
 
 
@@ -312,27 +341,3 @@ class Group:
     intro: str
     fields: tuple[str, ...]
     folded: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Widget:
-    """A calculator: the fields it shows, and the pure function from checked values to an answer.
-
-    `answer` raises Refusal where the record cannot be answered. `looks` are drawings that stand in the form, by the
-    name of a field, or by field and option as "field=option"; `sheet` is what is printed, in words; `kept` are fields
-    that are asked for and only kept here, for other pages: they change nothing of this answer but what it repeats.
-    `buttons` are the page's own: what the browser's modules know each by, and its words.
-    """
-
-    name: str
-    title: str
-    groups: tuple[Group, ...]
-    answer: Callable[[Values], Answer]
-    looks: Callable[[], dict[str, Picture]] = dict
-    sheet: str = "this page"
-    kept: tuple[str, ...] = ()
-    buttons: tuple[tuple[str, str], ...] = ()
-
-    def fields(self) -> tuple[str, ...]:
-        """The names of all its fields, in the order of the form."""
-        return tuple(name for group in self.groups for name in group.fields)

@@ -1,18 +1,15 @@
-"""An answer that explains and gives no verdict: under a closed gate, of a made-up bow, or with the reader's numbers."""
+"""A widget's own answer that explains and gives no verdict: of a made-up bow, or with the reader's numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from quarterturn.record.reading import Values
 from quarterturn.sources import SOURCES
-from quarterturn.widgets.answer import Answer, Block, Later, Refusal, State, ValueList
-from quarterturn.widgets.gate import closed, instead
+from quarterturn.widgets.answer import Answer, Block, Later, Stage, State, ValueList
 
 DOUBT_DIGITS = 4
-"""Significant digits of the doubt of what a search gives, which is a difference of two searches."""
+"""Significant digits of the uncertainty of what a search gives, which is a difference of two searches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +22,10 @@ class Explanation:
         parts: everything else.
         example: whether what matters most is still the example's.
         badge: a word or two over the title where it is the reader's own.
-        reading_on: what a reader may still do under a closed gate; the rest of a sentence after "You may".
         made_up: what is still the example's, a sentence.
         state: a verdict that holds all the same, whatever is still the example's; None where there is none.
         searched: where numbers come from a search, to so many digits they are told: the same on every machine.
+        next: the pages that come next, where they are others than its widget's.
     """
 
     title: str
@@ -37,36 +34,24 @@ class Explanation:
     parts: tuple[Block | Later, ...]
     example: bool
     badge: str
-    reading_on: str
     made_up: str = "The pocket is a made-up bow's, until you enter your own."
     state: State | None = None
     searched: int = 0
+    next: tuple[Stage, ...] = ()
 
 
-def explained(name: str, values: Values, explain: Callable[[Values], Explanation]) -> Answer:
-    """Answer for a page that explains; a closed gate stands above it, and holds where nothing can be shown.
-
-    Raises:
-        Refusal: as `explain`, where the gate is open.
-    """
-    gate = closed(values)
-    try:
-        shown = explain(values)
-    except Refusal as refusal:
-        if gate is None:
-            raise
-        return instead(name, gate, refusal)
+def explained(name: str, shown: Explanation) -> Answer:
+    """The widget's own answer; what is known of the bow comes above it in the frame."""
+    parts = shown.parts
     if shown.searched:
-        shown = replace(shown, parts=tuple(_steady(part, shown.searched) for part in shown.parts))
-    if gate is not None:
-        verdict = f"{gate.sentence} You may {shown.reading_on}; on the bow nothing is turned. {shown.sentence}"
-        return Answer(name, gate.state, gate.title, verdict, f"{gate.title}.", (*gate.findings(), *shown.parts))
+        parts = tuple(_steady(part, shown.searched) for part in parts)
+    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, parts, shown.badge, shown.next)
     if shown.state is not None:
-        return Answer(name, shown.state, shown.title, shown.sentence, shown.spoken, shown.parts)
+        return replace(made, state=shown.state, badge="")
     if shown.example:
         verdict = f"{shown.sentence} {shown.made_up}"
-        return Answer(name, State.EXAMPLE, shown.title, verdict, shown.spoken, shown.parts, "A made-up bow")
-    return Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, shown.parts, shown.badge)
+        return replace(made, state=State.EXAMPLE, verdict=verdict, badge="A made-up bow")
+    return made
 
 
 def _steady(part: Block | Later, digits: int) -> Block | Later:

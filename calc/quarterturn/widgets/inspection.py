@@ -3,27 +3,16 @@
 from __future__ import annotations
 
 from quarterturn.bench.inspection import MEANING, Outcome
+from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
 from quarterturn.figures.svg import Picture
-from quarterturn.record.checklist import AREAS
+from quarterturn.record.checklist import AREAS, INSPECTED_ON
 from quarterturn.record.declare import ChoiceField
-from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields import BY_NAME, INSPECTION
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import (
-    Answer,
-    Block,
-    Group,
-    Points,
-    Stage,
-    State,
-    Table,
-    Value,
-    ValueList,
-    Way,
-    Widget,
-)
-from quarterturn.widgets.gate import Closed, closed
+from quarterturn.widgets.answer import Answer, Block, Group, Offer, Points, Stage, State, Table, Value, ValueList
+from quarterturn.widgets.frame import Widget
 
 NAME = "inspection"
 MEANS = {Outcome.GO: "go on", Outcome.ASK: "ask", Outcome.STOP: "stop"}
@@ -38,6 +27,19 @@ GROUPS = (
         ("bolt_family", *LOOKED_AT),
     ),
     *(Group(area.name, area.title, "", tuple(item.name for item in area.items)) for area in AREAS),
+    Group(
+        "seen",
+        "Who looked, and when",
+        "Initials are enough. They travel with a link that you make.",
+        (INSPECTED_ON, "inspected_by", "inspection_months"),
+    ),
+    Group(
+        "marks",
+        "The marks on both limbs",
+        "Where the lower limb is farther from the string than the upper one, look at the marks before anything is "
+        "turned.",
+        ("marks_checked", "marks_checked_on"),
+    ),
 )
 
 
@@ -53,60 +55,64 @@ def looks() -> dict[str, Picture]:
     return pictures
 
 
-def answer(values: Values) -> Answer:
+def work(values: Values, judgement: Judgement) -> Answer:
     """Say what the inspection amounts to; it refuses nothing."""
     progress = inspected(values)
     count = f"{progress.done} of {progress.wanted} looked at"
-    gate = closed(values)
-    if gate is not None:
-        return _closed(gate, values, count)
-    if not progress.complete:
-        title = "Nothing looked at yet" if progress.done == 0 else f"Not finished: {count}"
-        text = (
-            "Go through the list from the top and answer what you see. Nothing is taken as in order before you have "
-            "looked at it."
-        )
-        if progress.done:
-            text = "Nothing speaks against going on so far. What has not been looked at is not in order yet."
-        return _with(State.OPEN, title, text, values)
-    return _with(
-        State.GO,
-        f"All {progress.wanted} looked at, and nothing found",
-        "By what you saw today, the work at the bench can go on. That is what your eyes and hands can tell: it "
-        "certifies no strength, and what is hidden under paint or in the glue it does not show.",
-        values,
-        badge="Go on",
-    )
-
-
-def _closed(gate: Closed, values: Values, count: str) -> Answer:
-    after = (
-        "The bow stays unstrung until that is put right. Every other page goes by it."
-        if gate.state is State.STOP
-        else "Turn nothing until that is settled. Every other page waits for it."
-    )
-    return _with(
-        gate.state,
-        gate.title,
-        f"{gate.sentence} {after} ({count.capitalize()}.)",
-        values,
-        first=gate.findings(),
-    )
-
-
-def _with(
-    state: State, title: str, verdict: str, values: Values, *, first: tuple[Points, ...] = (), badge: str = ""
-) -> Answer:
-    blocks: tuple[Block, ...] = (
-        *first,
+    parts: tuple[Block, ...] = (
         *_from_the_short_list(values),
+        *_again(values, judgement),
         _counts(values),
         _looked_at(values),
-        _next(state),
         Points("not-meant", "What this does not say", NOT_MEANT),
-        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     )
-    return Answer(NAME, state, title, verdict, f"{title}.", blocks, badge)
+    if progress.complete:
+        title = f"All {progress.wanted} looked at, nothing found: go on"
+        return Answer(NAME, State.GO, title, f"{_by(judgement)} {EYES}", f"{title}.", parts, "Go on", GO_ON)
+    title = "Nothing looked at yet" if progress.done == 0 else f"Not finished: {count}"
+    text = (
+        "Go through the list from the top and answer what you see. Nothing is taken as in order before you have looked "
+        "at it."
+    )
+    if progress.done:
+        text = "Nothing speaks against going on so far. What has not been looked at is not in order yet."
+    if judgement.inspection.outcome is Outcome.GO:
+        text = f"The short list is answered, so the work can go on. {text}"
+    return Answer(NAME, State.OPEN, title, text, f"{title}.", parts)
+
+
+EYES = (
+    "That is what eyes and hands can tell: what is hidden under paint or in the glue it does not show. Do it again "
+    "before the first day of a season, and at once after a fall or a dry-fire."
+)
+GO_ON = (Stage("See how the pocket works", "pocket", "", "next", "what the bolt does to the limb, to try out"),)
+
+
+def _by(judgement: Judgement) -> str:
+    """By whom and when the bow was looked over."""
+    found = judgement.inspection
+    when = "" if found.day is None else f" on {words.day(found.day)}"
+    who = f" by {found.by}" if found.by else ""
+    if not when and not who:
+        return "No day and no name is written: add them, so that you know how old this is."
+    return f"Looked over{when}{who}."
+
+
+def _again(values: Values, judgement: Judgement) -> list[Offer]:
+    """A button that empties the list, so that every question is answered anew; none where nothing was answered."""
+    names = [*CHECKS, *(field.name for field in INSPECTION)]
+    if not any(map(values.entered, names)):
+        return []
+    also = (INSPECTED_ON, "inspected_by", "inspection_source")
+    return [
+        Offer(
+            "again",
+            "Look it over again",
+            "Every question is answered anew, with the bow in your hands. Your counts and readings stay.",
+            "Empty this list",
+            tuple((name, None) for name in dict.fromkeys((*names, *also)) if name in values.record.entries),
+        )
+    ]
 
 
 NOT_MEANT = (
@@ -175,13 +181,13 @@ def _looked_at(values: Values) -> Table:
     )
 
 
-def _next(state: State) -> Way:
-    stages = {
-        State.GO: Stage("See how the pocket works", "pocket", "", "next", "what the bolt does to the limb, to try out"),
-        State.OPEN: Stage("Go on with the list", "before", "list", "next"),
-    }
-    back = Stage("Back to the start", "", "answer-start", "stop", "the way shows what waits for this")
-    return Way("next", "Next", (stages.get(state, back),))
-
-
-WIDGET = Widget(name=NAME, title="The inspection", groups=GROUPS, answer=answer, looks=looks)
+WIDGET = Widget(
+    name=NAME,
+    title="The inspection",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("short-list", "again", "counts", "looked-at", "not-meant")),
+    about=frozenset((Kind.DUE, Kind.LIMBS)),
+    next=(Stage("Go on with the list", "before", "list", "next"),),
+    looks=looks,
+)

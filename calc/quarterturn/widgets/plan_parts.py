@@ -9,8 +9,8 @@ from quarterturn.figures.pair_map import PairMap, pair_map
 from quarterturn.numbers import fixed, same
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import about_bow as said
-from quarterturn.widgets.about_plan import BY, NAMED, Planned, at_bench
-from quarterturn.widgets.answer import Drawing, Steps, Table
+from quarterturn.widgets.about_plan import BY, NAMED, Planned, at_bench, plan_entries
+from quarterturn.widgets.answer import Drawing, Offer, Steps, Table
 
 
 def map_of(shown: Planned, plan: Plan, widget: str) -> Drawing:
@@ -85,6 +85,25 @@ def _by_turn(shown: Planned, what: str, at: int) -> tuple[str, str, str, str]:
     decimals = 3 if symbol == "in" else 2
     value, doubt = (fixed(units.from_si(each, symbol), decimals) for each in (-told[at].value, 2 * told[at].doubt))
     return name, f"{said.signed(value)} ±\u00a0{doubt} {units.unit(symbol).symbol}", BY[told[at].by], anchor.label
+
+
+def new_plan(shown: Planned) -> list[Offer]:
+    """A button that makes a new plan from what was read last; none where the plan is from there, or no day is told."""
+    today = shown.values.today
+    if today is None or not shown.own or not shown.values.entered("planned_on"):
+        return []
+    entries = plan_entries(shown, shown.course, today)
+    if all(shown.values.record.entries.get(name) == entry for name, entry in entries[1:]):
+        return []
+    return [
+        Offer(
+            "new-plan",
+            "This plan goes on from where it was made",
+            "An empty wish means what was read when the plan was made. A new plan takes what was read last.",
+            "Make a new plan",
+            entries,
+        )
+    ]
 
 
 def in_turns() -> Steps:

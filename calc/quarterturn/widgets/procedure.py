@@ -88,6 +88,26 @@ def _counted() -> tuple[str, ...]:
     )
 
 
+def turning_back(moves: tuple[Move, ...], *, look_first: bool) -> tuple[str, ...]:
+    """The moves that bring bolts back into their windows, unstrung; limb out first where one was past flush."""
+    first = (
+        "Limb out. Inspect head, shank, butt and slot. Any mark, bend or crack: stop, and ask a bow technician. Only "
+        "if there is none, go on."
+    )
+    return (
+        "String off, or leave it off. Back the lock off.",
+        *((first,) if look_first else ()),
+        *(
+            f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns)}, to "
+            f"{words.position(move.end)}. See that the butt is seated."
+            for move in moves
+        ),
+        "Lock the bolts. The witness mark must not move.",
+        "Write down where both bolts are now, in the log, with the day. Do not string the bow before this page no "
+        "longer says stop.",
+    )
+
+
 def moving(moves: tuple[Move, ...], inside: dict[str, bool]) -> tuple[str, ...]:
     """The moves as steps to carry out, with what comes between them.
 

@@ -17,6 +17,7 @@ from quarterturn.widgets.answer import (
     Drawing,
     Hand,
     Later,
+    Offer,
     Points,
     Stage,
     State,
@@ -92,6 +93,8 @@ def _block(block: Block, widget: str) -> str:
             )
         case Way():
             return _section(widget, block.name, block.title, _way(block, widget))
+        case Offer():
+            return _section(widget, block.name, block.title, _offer(block, widget))
 
 
 def _section(
@@ -178,6 +181,16 @@ def _points(block: Points, widget: str) -> str:
 def _way(block: Way, widget: str) -> str:
     items = "".join(_stage(stage, f"{widget}-{block.name}-{place}") for place, stage in enumerate(block.stages))
     return f'<ol class="qt-way" id="{widget}-{block.name}-list">{items}</ol>'
+
+
+def _offer(block: Offer, widget: str) -> str:
+    """A button that makes entries; the page's script asks for them by the names of widget and block."""
+    key = f"{widget}-{block.name}"
+    return (
+        f'<p class="qt-note" id="{key}-text">{escape(block.text)}</p>'
+        f'<button type="button" class="qt-offer" id="{key}-button" data-offer="{block.name}">'
+        f"{escape(block.label)}</button>"
+    )
 
 
 def _stage(stage: Stage, key: str) -> str:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from quarterturn.bench.family import FAMILIES, Method, can_be_felt
-from quarterturn.bench.inspection import Outcome, inspect
-from quarterturn.bench.progress import Verdict, inspected, read
-from quarterturn.bench.progress import verdict as verdict_of
+from quarterturn.bench.inspection import Outcome
+from quarterturn.bench.judgement import Judgement, Kind
+from quarterturn.bench.progress import inspected, read
 from quarterturn.figures.svg import Picture
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values
-from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way, Widget
-from quarterturn.widgets.gate import closed
+from quarterturn.widgets import verdicts
+from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way
+from quarterturn.widgets.frame import Widget
 
 NAME = "start"
 GROUPS = (
@@ -40,77 +42,43 @@ def looks() -> dict[str, Picture]:
     return {f"bolt_family={name}": draw(name, prefix=f"family-{name}") for name in DRAWN}
 
 
-def answer(values: Values) -> Answer:
-    """Show the way, and where the record stands on it; it refuses nothing."""
-    stages = _stages(values)
-    gate = closed(values)
-    if gate is not None:
-        verdict = f"{gate.sentence} The way ends here until that is settled."
-        return _with(gate.state, gate.title, verdict, stages, values, gate.findings())
-    ends = _ends(values)
-    if ends is not None:
-        state, title, verdict = ends
-        return _with(state, title, verdict, stages, values)
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Show the way, and where the record is on it; it refuses nothing."""
+    stages = _stages(values, judgement)
+    parts: tuple[Block, ...] = (Way("way", "The way", stages), *_method(values))
+    if judgement.complete:
+        title = f"{_name(values)}: both bolts are inside their safe range"
+        return Answer(NAME, State.GO, title, _whats_next(values), f"{title}.", parts, "All entered")
     waiting = next((stage for stage in stages if stage.mark == "next"), None)
-    if waiting is None:
-        return _with(
-            State.GO,
-            "Both windows are found",
-            "Everything that the worksheet needs is entered. It says where each window lies, under which assumptions, "
-            "and how sure that is. It certifies no strength. What is left is to choose a setting inside them, and to "
-            "keep it.",
-            stages,
-            values,
-            badge="All entered",
+    if not judgement.chosen:
+        title, verdict = (
+            "Begin with the bolt",
+            "Say which bolt your bow has: not every bolt can be treated in this way.",
         )
-    if not values.entered("bolt_family"):
-        title = "Begin with the bolt"
-        verdict = "Say which bolt your bow has: not every bolt can be treated in this way."
+    elif waiting is None:
+        title, verdict = "The way ends here", judgement.family.reason
     else:
-        family = FAMILIES[values.choice("bolt_family")]
-        title, verdict = f"Next: {waiting.text[0].lower()}{waiting.text[1:]}", f"{family.reason} {_left(stages)}"
-    return _with(State.OPEN, title, verdict, stages, values)
+        title = f"Next: {waiting.text[0].lower()}{waiting.text[1:]}"
+        verdict = f"{judgement.family.reason} {_left(stages)}"
+    return Answer(NAME, State.OPEN, title, verdict, f"{title}.", parts, "The way")
 
 
-def _ends(values: Values) -> tuple[State, str, str] | None:
-    """The worksheet's own no, where its readings are all in: this page must not sound better than that one."""
-    outcome = verdict_of(values) if read(values).complete else None
-    if outcome is Verdict.OUTSIDE:
-        return (
-            State.STOP,
-            "Stop: a bolt stands outside its window",
-            "The bow stays unstrung. The worksheet says which bolt, which way and how far.",
-        )
-    if outcome is Verdict.NO_WINDOW:
-        return (
-            State.NO_WINDOW,
-            "A bolt has no window",
-            "Margin and doubt leave nothing to use. Do not use this riser with these limbs; ask a bow technician.",
-        )
-    return None
+def _name(values: Values) -> str:
+    entered = values.record.entries.get("bow_name")
+    return "Your bow" if entered is None else entered.typed.strip() or "Your bow"
+
+
+def _whats_next(values: Values) -> str:
+    """What comes after both windows."""
+    weighed = values.entered("draw_weight") or values.entered("scale_readings")
+    if weighed and all(map(values.entered, ("brace_height", "upper_tiller", "lower_tiller"))):
+        return "Next: say which draw weight and tiller you want, and plan the change."
+    return "Next: weigh and measure it."
 
 
 def _left(stages: tuple[Stage, ...]) -> str:
     left = sum(1 for stage in stages if stage.mark in ("next", "open"))
     return f"{left} of {len(stages)} stages are left."
-
-
-def _with(
-    state: State,
-    title: str,
-    verdict: str,
-    stages: tuple[Stage, ...],
-    values: Values,
-    found: tuple[Points, ...] = (),
-    badge: str = "",
-) -> Answer:
-    blocks: tuple[Block, ...] = (
-        *found,
-        Way("way", "The way", stages),
-        *_method(values),
-        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
-    )
-    return Answer(NAME, state, title, verdict, f"{title}.", blocks, badge or ("The way" if state is State.OPEN else ""))
 
 
 def _method(values: Values) -> list[Points]:
@@ -120,17 +88,18 @@ def _method(values: Values) -> list[Points]:
     return [Points("method", "What applies to this bolt", (APPLIES[family.method], family.reason))]
 
 
-def _stages(values: Values) -> tuple[Stage, ...]:
+def _stages(values: Values, judgement: Judgement) -> tuple[Stage, ...]:
     """The stages in order; the first that is not done is the next one, and nothing follows a stop."""
-    listed = [_bolt(values), _inspection(values), *_reading(values), _worksheet(values), *_ON_THE_BOW]
+    listed = [_bolt(values), _inspection(values, judgement), *_reading(values), *_worksheet(values, judgement)]
     stages: list[Stage] = []
-    halted = taken = False
-    for stage in listed:
+    taken = False
+    for stage in (*listed, *_ON_THE_BOW):
         mark = stage.mark
-        if mark == "open" and not (halted or taken):
+        if mark == "open" and not taken:
             mark, taken = "next", True
-        halted = halted or mark == "stop"
-        stages.append(Stage(stage.text, stage.page, stage.anchor, mark, stage.note))
+        stages.append(replace(stage, mark=mark))
+        if mark == "stop":
+            break
     return tuple(stages)
 
 
@@ -144,15 +113,19 @@ def _bolt(values: Values) -> Stage:
     return Stage(text, "", "bolt", "stop" if halting else "done", label)
 
 
-def _inspection(values: Values) -> Stage:
-    text, gate, progress = "Look the bow over", inspect(values), inspected(values)
+def _inspection(values: Values, judgement: Judgement) -> Stage:
+    text, found, progress = "Look the bow over", judgement.inspection, inspected(values)
     count = f"{progress.done} of {progress.wanted} looked at"
-    if gate.outcome in (Outcome.STOP, Outcome.ASK):
-        word = "stop" if gate.outcome is Outcome.STOP else "ask first"
-        return Stage(text, "before", "", "stop", f"{word}: {gate.findings[0].sentence}")
+    if found.outcome in (Outcome.STOP, Outcome.ASK):
+        word = "stop" if found.outcome is Outcome.STOP else "ask first"
+        return Stage(text, "before", "", "stop", f"{word}: {found.findings[0].sentence}")
+    if (swapped := judgement.of(Kind.SWAPPED)) is not None:
+        return Stage(text, "before", "field-marks_checked", "stop", f"{verdicts.title_of(swapped, judgement)}.")
+    if judgement.due is not None:
+        return Stage(text, "before", "list", "open", "it has to be done again")
     if progress.complete:
         return Stage(text, "before", "", "done", count)
-    if gate.outcome is Outcome.GO:
+    if found.outcome is Outcome.GO:
         return Stage(text, "before", "", "done", f"by the worksheet's short list; of the full list, {count}")
     return Stage(text, "before", "", "open", count)
 
@@ -167,13 +140,37 @@ def _reading(values: Values) -> list[Stage]:
     ]
 
 
-def _worksheet(values: Values) -> Stage:
-    progress = read(values)
-    mark, note = "open", f"{progress.done} of {progress.wanted} readings entered"
-    if progress.complete:
-        mark, said = _MARKS[verdict_of(values)]
-        note = f"{note}; {said}" if said else note
-    return Stage("Find the safe range at the bench", "safe-range", "worksheet", mark, note)
+_OF_THE_BOLTS = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW)
+_OF_THE_LOG = (Kind.EVENT, Kind.ALARM)
+
+
+def _worksheet(values: Values, judgement: Judgement) -> list[Stage]:
+    """The bench, and what the log holds against the bow."""
+    progress, text = read(values), "Find the safe range at the bench"
+    entered = f"{progress.done} of {progress.wanted} readings entered"
+    for kind in _OF_THE_BOLTS:
+        if (cause := judgement.of(kind)) is not None:
+            return [
+                Stage(text, "safe-range", "worksheet", "stop", f"{entered}. {verdicts.title_of(cause, judgement)}.")
+            ]
+    if judgement.of(Kind.WORKSHEET) is not None:
+        note = f"{entered}; some of them cannot be used: the worksheet says which"
+        stages = [Stage(text, "safe-range", "worksheet", "open", note)]
+    elif progress.complete:
+        note = f"{entered}; both bolts are inside their safe range"
+        stages = [Stage(text, "safe-range", "worksheet", "done" if judgement.complete else "open", note)]
+    else:
+        stages = [Stage(text, "safe-range", "worksheet", "open", entered)]
+    for kind in _OF_THE_LOG:
+        if (cause := judgement.of(kind)) is not None:
+            stages.append(
+                Stage("Settle what happened", "log", "field-events", "stop", f"{verdicts.title_of(cause, judgement)}.")
+            )
+    if judgement.of(Kind.LOG) is not None:
+        stages.append(Stage("Correct your log", "log", "log", "open", "an entry cannot be used"))
+    if judgement.of(Kind.LIMBS) is not None:
+        stages.append(Stage("Count both bolts again", "safe-range", "worksheet", "open", "other limbs were put in"))
+    return stages
 
 
 _ON_THE_BOW = (
@@ -185,12 +182,13 @@ _ON_THE_BOW = (
     Stage("Write the setup card", "card", "", "read", "for the bow case, so that nobody guesses again"),
     Stage("Keep a log of settings", "log", "", "read", "what was turned and read, by date"),
 )
-_MARKS = {
-    Verdict.INSIDE: ("done", "both bolts stand inside their windows"),
-    Verdict.OUTSIDE: ("stop", "a bolt stands outside its window"),
-    Verdict.NO_WINDOW: ("stop", "a bolt has no window"),
-    Verdict.UNUSABLE: ("open", "some of them cannot be used: the worksheet says which"),
-}
 
 
-WIDGET = Widget(name=NAME, title="Start", groups=GROUPS, answer=answer, looks=looks)
+WIDGET = Widget(
+    name=NAME,
+    title="Start",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("way", "method")),
+    looks=looks,
+)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from quarterturn import units
-from quarterturn.bench.window import Limit
+import math
+
+from quarterturn import days, units
+from quarterturn.bench.window import Limit, Window
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, settle
 
 LIMITS = {
@@ -56,6 +58,36 @@ def by_hand(value: float) -> str:
     return turns(size)
 
 
+def place(value: float) -> str:
+    """Where a bolt is, as a hand counts it: in quarters, or off them to a tenth of a turn.
+
+    >>> place(2.5), place(2.4), place(0.0)
+    ('2½', '2.4', '0')
+    """
+    return quarters(value) if _on_a_quarter(value) else fixed(value, 1)
+
+
+def _on_a_quarter(value: float) -> bool:
+    count = settle(value * 4)
+    return abs(count - round(count)) < 1e-9
+
+
+def quarters_inside(window: Window) -> tuple[float, float] | None:
+    """The first and the last whole quarter of a turn that a window holds; None where it holds none."""
+    first = math.ceil(settle(window.inner.usable * 4) - 1e-9) / 4
+    last = math.floor(settle(window.outer.usable * 4) + 1e-9) / 4
+    return (first, last) if first <= last else None
+
+
+def safe_range(window: Window) -> str:
+    """A window in whole quarters, rounded inward: "½ to 4¾ turns out"."""
+    found = quarters_inside(window)
+    if found is None:
+        return "less than a quarter turn"
+    first, last = map(quarters, found)
+    return f"{first} turns out" if first == last else f"{first} to {last} turns out"
+
+
 def direction(value: float) -> str:
     """Which way, for a right-handed thread."""
     return "out (anticlockwise, facing the head)" if value > 0 else "in (clockwise, facing the head)"
@@ -67,6 +99,16 @@ def position(value: float) -> str:
         return "at zero"
     side = "out from" if value > 0 else "in past"
     return f"{quarters(abs(value))} {turn_word(value)} {side} zero"
+
+
+def day(value: int) -> str:
+    """A day in words: "30 June 2026"."""
+    return days.in_words(value)
+
+
+def capital(text: str) -> str:
+    """With a capital letter at its beginning."""
+    return text[:1].upper() + text[1:]
 
 
 def length(value: float, unit: str, decimals: int | None = None) -> str:

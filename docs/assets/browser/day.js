@@ -16,3 +16,9 @@ export function showTyped(control, typed) {
 export function isHalfTyped(control) {
   return control.validity.badInput;
 }
+
+/** The reader's own day, as ISO writes it. */
+export function today(now = new Date()) {
+  const two = (number) => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

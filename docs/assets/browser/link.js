@@ -28,14 +28,14 @@ export class Link {
     }
     this.#tell("Opening the link's values …");
     const answer = await this.client.ask({ ask: "open", fragment: hash.slice(1) }, { key: "open" });
-    const isOwn = answer !== null && (await this.#isOwn(answer.record ?? {}, hash.slice(1)));
+    const isOwn = answer !== null && (await this.#isOwn(answer, hash.slice(1)));
     // Meanwhile the reader may have gone on to another address.
     if (answer !== null && location.hash === hash) this.#opened(answer, isOwn);
   }
 
   /** Whether the link is the one that one's own values make. */
-  async #isOwn(record, fragment) {
-    if (!this.session.matches(record)) return false;
+  async #isOwn({ record = {}, marks = {} }, fragment) {
+    if (!this.session.matches(record, marks)) return false;
     // Without a list of its own a link can take nothing from one's own. How things stand by a list, the package tells.
     if (!this.session.hasLists(record)) return true;
     const made = await this.client.ask({ ask: "link", record: this.session.ownForLink }, { key: "own link" });
@@ -43,7 +43,8 @@ export class Link {
   }
 
   #opened(answer, isOwn) {
-    const record = answer.record ?? {};
+    // What came with a link was seen by someone else: the package says which fields tell so.
+    const record = { ...answer.record, ...answer.marks };
     const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
     const notes = [...(answer.notes ?? []), ...sentences];
     const trouble = answer.refused ?? answer.broken;

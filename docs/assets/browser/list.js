@@ -174,7 +174,7 @@ class Row {
     this.head = element.querySelector("th");
     this.button = element.querySelector("[data-act=remove-row]");
     this.button.hidden = false;
-    this.cells = columns.map((column) => new Cell(element.querySelector(`input[data-column="${column.name}"]`), column));
+    this.cells = columns.map((column) => new Cell(element.querySelector(`[data-column="${column.name}"]`), column));
   }
 
   get isEmpty() {
@@ -207,7 +207,7 @@ class Row {
   }
 }
 
-/** A box of a row. It has its column's unit, or its own where a list came with several in one column. */
+/** A box or a menu of a row. It has its column's unit, or its own where a list came with several in one column. */
 class Cell {
   constructor(control, column) {
     this.control = control;
@@ -243,8 +243,13 @@ class Cell {
   }
 
   print(blank) {
-    const text = `${this.isEmpty ? blank : this.control.value} ${this.column.words(this.unit)}`.trim();
+    const text = `${this.isEmpty ? blank : this.#words} ${this.column.words(this.unit)}`.trim();
     return { text, instead: [this.control, this.shown] };
+  }
+
+  /** What stands in it, as it is read there. */
+  get #words() {
+    return this.control.selectedOptions?.[0]?.textContent.trim() ?? this.control.value;
   }
 }
 

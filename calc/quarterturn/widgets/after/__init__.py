@@ -7,13 +7,15 @@ from functools import partial
 
 from quarterturn.bench.arrows import Judged
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow
 from quarterturn.widgets.after import pictures, sentences, steps, tables
 from quarterturn.widgets.after.asked import After, after
 from quarterturn.widgets.after.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State, Way, Widget
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
 ASSUMED = (
@@ -29,17 +31,16 @@ ASSUMED = (
 STATES = {Judged.LIGHT: State.STOP, Judged.NEAR: State.ASK}
 
 
-def answer(values: Values) -> Answer:
-    """Tell what to set again after a change, and whether the arrow is heavy enough; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Tell what to set again after a change, and whether the arrow is heavy enough.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(after(values, ASKED, judgement.positions)))
 
 
-def _explain(values: Values) -> Explanation:
-    shown = after(values, ASKED)
+def _explain(shown: After) -> Explanation:
     return Explanation(
         title=sentences.title(shown),
         sentence=sentences.sentence(shown),
@@ -47,7 +48,6 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(shown)),
         example=shown.about.example,
         badge="Your bow, computed",
-        reading_on="read on",
         made_up=about_bow.made_up(shown.about),
         searched=7,
         state=None if shown.stopped is None else STATES[shown.stopped],
@@ -60,6 +60,7 @@ def _parts(shown: After) -> list[Block | Later]:
         sentences.outside(shown),
         *about_bow.warnings(shown.about),
         sentences.by_log(shown),
+        *(() if shown.by_log else about_bow.by_log(shown.about)),
         sentences.general(shown),
     )
     return [
@@ -77,15 +78,6 @@ def _parts(shown: After) -> list[Block | Later]:
         Points("ask", "See a coach or a technician when", sentences.ASK),
         Points("assumed", "Under these assumptions", ASSUMED, folded=True),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way(
-            "next",
-            "Next",
-            (
-                Stage("Write the setup card", "card", "", "read"),
-                Stage("Tiller or weight is not what you want", "plan", "", "read"),
-            ),
-        ),
-        Points("cautions", "Cautions", sentences.CAUTIONS, "caution"),
     ]
 
 
@@ -97,4 +89,16 @@ def _sure(shown: After, make: Callable[[After], Block | None]) -> Block | None:
         return None
 
 
-WIDGET = Widget(name=NAME, title="After the change", groups=GROUPS, answer=answer)
+WIDGET = Widget(
+    name=NAME,
+    title="After the change",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("by-log", "told", "other-bolt", "general", "ask", "assumed", "sources")),
+    steps=frozenset(("order",)),
+    next=(
+        Stage("Write the setup card", "card", "", "read"),
+        Stage("Tiller or weight is not what you want", "plan", "", "read"),
+    ),
+    cautions=sentences.CAUTIONS,
+)

@@ -11,13 +11,13 @@ from quarterturn.bench.arrows import Held, Judged
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.setting import setting
+from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_with_care
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import settle
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Values
-from quarterturn.widgets.about_bow import TURNED, About, about
+from quarterturn.widgets.about_bow import TURNED, About, about, since_measured
 
 SHORT = 2e-3
 """By so much less, m, the bow is drawn to see how fast the weight grows."""
@@ -108,20 +108,26 @@ class After:
             x_off=nocking.PLACE_KNOWN if told else nocking.PLACE_TAKEN,
         )
 
+    def head_turns(self, bolt: str) -> float:
+        """Turns out since the bolt's head was measured, this turn among them; where it was not, this turn alone."""
+        at = BOLTS.index(bolt)
+        since = 0.0 if self.values.optional(f"{bolt}_height_now") is None else self.about.since[at]
+        return since + self.about.change[at]
+
     def head_change(self, bolt: str) -> float:
-        """By how much more a head stands over the riser's face after the turn, m."""
+        """By how much more a head is over the riser's face after these turns, m."""
         pitch, _ = pitch_with_care(self.values)
-        return pitch.value * self.about.change[BOLTS.index(bolt)]
+        return pitch.value * self.head_turns(bolt)
 
 
-def after(values: Values, fields: tuple[str, ...]) -> After:
+def after(values: Values, fields: tuple[str, ...], positions: Positions) -> After:
     """Take it all out of a record, for a form of these fields.
 
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    logged = _logged(values)
-    shown = about(values, fields, logged.change if logged else None)
+    logged = _logged(values, positions)
+    shown = about(values, fields) if logged is None else since_measured(values, fields, logged.change)
     before = outcome(shown.now).weight
     since = {} if logged is None else dict(logged.read)
     entered = {"weight": values.optional("weight_after"), "brace_height": values.optional("brace_after")}
@@ -157,17 +163,15 @@ class _Logged:
     read: Mapping[str, float]
 
 
-def _logged(values: Values) -> _Logged | None:
+def _logged(values: Values, found: Positions) -> _Logged | None:
     """What the log tells of the change; None where it tells of none, or the reader looks at another turn."""
     if any(values.entered(name) for name in TURNED) or not values.rows("log"):
         return None
-    found = setting(values)
     if not found.moved or any(bolt.at is None or bolt.counted is None for bolt in found.bolts):
         return None
     upper, lower = (settle((bolt.at or 0.0) - (bolt.counted or 0.0)) for bolt in found.bolts)
-    read = {name: getattr(found.measured, name) for name in ("weight", "upper_tiller", "lower_tiller", "brace_height")}
-    if None not in (read["upper_tiller"], read["lower_tiller"]):
-        read["tiller"] = read["upper_tiller"] - read["lower_tiller"]
+    names = ("weight", "upper_tiller", "lower_tiller", "brace_height", "tiller")
+    read = {name: getattr(found.measured, name) for name in names}
     return _Logged((upper, lower), {name: value for name, value in read.items() if value is not None})
 
 

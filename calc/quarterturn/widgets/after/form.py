@@ -17,7 +17,7 @@ GROUPS = (
     Group(
         "arrow",
         "Your arrow",
-        "The limbs' maker tells how light an arrow may be. Where he does, his figure holds.",
+        "The limb maker tells how light an arrow may be. Where he does, his figure holds.",
         ("arrow_mass", "least_mass_per_pound", "arrow_spine"),
     ),
     STRUNG,

@@ -46,7 +46,7 @@ def masses(shown: After) -> Drawing:
         Chart(
             x_label=f"draw weight at {said.own_draw(values)}, {units.unit(weight).symbol}",
             y_label=f"mass of an arrow, {units.unit(unit).symbol}",
-            series=(Series("maker's least" if shown.by_maker else "general least", ends),),
+            series=(Series("limb maker's least" if shown.by_maker else "general figure", ends),),
             marks=() if arrow is not None else (Mark(after, "your bow", "now"),),
             x_range=(low, high),
             y_range=(0.0, top),
@@ -54,16 +54,22 @@ def masses(shown: After) -> Drawing:
             y_unit=units.unit(unit).symbol,
             x_decimals=1,
             y_decimals=0 if unit == "gr" else 1,
-            ribbons=(Ribbon("too light", tuple((at, 0.0, mass) for at, mass in ends)),),
+            ribbons=(
+                Ribbon(
+                    "too light" if shown.by_maker else "certainly too light",
+                    tuple((at, 0.0, mass) for at, mass in ends),
+                ),
+            ),
             dots=tuple(dots),
         ),
         prefix=f"{NAME}-mass",
         name="mass",
-        title="How heavy an arrow must be",
+        title="An arrow's mass over the draw weight",
     )
     return Drawing(
         picture,
-        "On the hatched side an arrow is too light for the bow. Turn the bolts, and see where your arrow comes to lie.",
+        f"On the hatched side an arrow is {'too light' if shown.by_maker else 'certainly too light'} for the bow. Turn "
+        "the bolts, and see where your arrow comes to lie.",
         hands=said.hands(shown.about),
     )
 

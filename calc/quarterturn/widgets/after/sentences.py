@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.arrows import Held, Judged
-from quarterturn.numbers import fixed, fixed_down, fixed_up
+from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
@@ -17,9 +17,10 @@ DRY = (
 )
 CAUTIONS = (
     *words.CAUTIONS,
-    f"Never shoot an arrow that is lighter than the limbs' maker permits. {DRY}",
+    f"Never shoot an arrow that is lighter than the limb maker permits. {DRY}",
     "A limb bolt is positioned, never torqued: where it stands is what counts, and its lock keeps it there.",
 )
+LOOK_UP = "How light an arrow may be for your limbs, only their maker can say: look it up before you shoot."
 ASK = (
     "Tiller, brace height or draw weight is not as foretold, and still is not when you have counted the turns and "
     "measured again.",
@@ -28,7 +29,7 @@ ASK = (
     "off, and do not shoot.",
     "You cannot hold the bow steady at full draw, or it hurts: it is too heavy for you.",
     "Arrows still fly badly with brace height, nocking point and plunger set: a coach sees what no page can.",
-    "You do not know how light an arrow the limbs' maker permits.",
+    "You do not know how light an arrow the limb maker permits.",
 )
 """When to see a coach or a technician."""
 
@@ -109,7 +110,19 @@ def percent(part: float) -> str:
 
 def least_by(shown: After) -> str:
     """Whose the least mass is, for the middle of a sentence."""
-    return "the limbs' maker's least" if shown.by_maker else "the published general least"
+    return "the limb maker's least" if shown.by_maker else "the published general figure"
+
+
+def bound(shown: After) -> str:
+    """What the least mass means, for the beginning of a sentence: the general one permits nothing."""
+    return "Least mass, by the limb maker" if shown.by_maker else "Lighter than this is certainly too light"
+
+
+def over(shown: After) -> str:
+    """What the draw weight means that goes with it."""
+    if shown.by_maker:
+        return "The heaviest draw weight for this arrow, by the limb maker's least"
+    return "Over this draw weight the arrow is certainly too light"
 
 
 def title(shown: After) -> str:
@@ -119,19 +132,38 @@ def title(shown: After) -> str:
     if shown.stopped is Judged.NEAR:
         return "Too near to tell: take a heavier arrow"
     if not shown.by:
-        return "Nothing is foretold there"
+        return "Nothing is predicted there"
+    found = shown.held
+    if found is not None and shown.values.entered("arrow_mass") and shown.own_weight:
+        unit = ratio_unit(shown.values)
+        has = ratio_down(found.ratio, unit)
+        if shown.by_maker:
+            arrow = mass(found.mass, mass_unit(shown.values))
+            wants = least(shown)
+            return f"Your {arrow} arrow is heavy enough: {has}, and the limb maker wants {wants}"
+        return f"Look up how light an arrow your limb maker permits: yours has {has}"
     if not shown.about.turned:
         return "No bolt is turned: this is how to set the bow"
-    moved = said.both_moved(shown.about.change)
-    return f"{moved[0].upper()}{moved[1:]}: what to set again, and in which order"
+    return f"{words.capital(said.both_moved(shown.about.change))}: what to set again, and in which order"
+
+
+def ratio_down(value: float, unit: str) -> str:
+    """An arrow's mass for the draw weight, rounded down."""
+    return f"{fixed_down(units.from_si(value, unit), 1 if unit == 'gr/lbf' else 3)} {units.unit(unit).symbol}"
+
+
+def least(shown: After) -> str:
+    """The least mass for the draw weight, as it was typed."""
+    unit = ratio_unit(shown.values)
+    return f"{trimmed(units.from_si(shown.least, unit), 2 if unit == 'gr/lbf' else 4)} {units.unit(unit).symbol}"
 
 
 def sentence(shown: After) -> str:
     """The draw weight before and after, what that is for the arrow, and what comes first."""
     if shown.stopped is not None:
         return f"{_arrow(shown)} {_wrong(shown)} {_weights(shown)}"
-    first = "First the line of the limbs and the brace height; last the sight." if shown.by else ""
-    return f"{_weights(shown)} {_arrow(shown)} {first}".rstrip()
+    first = "Now set again what it moves, in order: first the line of the limbs, last the sight." if shown.by else ""
+    return " ".join(filter(None, (_arrow(shown), _weights(shown), first)))
 
 
 def _wrong(shown: After) -> str:
@@ -140,14 +172,10 @@ def _wrong(shown: After) -> str:
         return ""
     unit = mass_unit(shown.values)
     if found.judged is Judged.LIGHT:
-        return (
-            f"Do not shoot it from this bow. Against {least_by(shown)} it lacks {spare(found.spare, unit)}; with the "
-            f"doubt of the draw weight counted, it would have to have {needed(found.needed_surely, unit)}."
-        )
+        return f"Do not shoot it from this bow. Against {least_by(shown)} it lacks {spare(found.spare, unit)}."
     return (
-        f"By {least_by(shown)} your arrow may be heavy enough, or may not: the draw weight may be as much as "
-        f"{said.force(found.heaviest, said.force_unit(shown.values))}, and for that it would have to have "
-        f"{needed(found.needed_surely, unit)}. Ask the limbs' maker, and until then do not shoot it."
+        f"The draw weight may be as much as {said.force(found.heaviest, said.force_unit(shown.values))}, and for that "
+        f"it is too light by {least_by(shown)}. Ask the limb maker, and until then do not shoot it."
     )
 
 
@@ -158,23 +186,25 @@ def _weights(shown: After) -> str:
     if shown.by == "weighed" and shown.after is not None:
         return f"Draw weight at {at}: {before} before, {said.force(shown.after, unit)} as weighed since."
     if shown.by == "foretold" and shown.after is not None:
-        return f"Draw weight at {at}: {before} before, {said.force(shown.after, unit)} foretold."
+        return f"Draw weight at {at}: {before} before, about {said.force(shown.after, unit)} expected."
     if shown.by == "same":
         return f"Draw weight at {at}: {before}."
-    return f"{about.why_not} Draw weight as it stands: {before} at {at}."
+    return f"{about.why_not} Draw weight as it is: {before} at {at}."
 
 
 def _arrow(shown: After) -> str:
     found = shown.held
-    unit = ratio_unit(shown.values)
     if found is None:
-        wanted = needed(shown.least * (shown.weight + shown.doubt), mass_unit(shown.values))
-        return f"By {least_by(shown)} an arrow must have {wanted} or more; yours is not entered."
+        return (
+            LOOK_UP if not shown.by_maker else "Your arrow's mass is not entered: weigh one, and this page tells more."
+        )
     whose = "Your arrow" if shown.values.entered("arrow_mass") else "The made-up arrow"
-    return (
-        f"{whose} of {mass(found.mass, mass_unit(shown.values))} has {ratio(found.ratio, unit)} of draw weight; "
-        f"{least_by(shown)} is {ratio(shown.least, unit)}."
-    )
+    has = f"{whose} of {mass(found.mass, mass_unit(shown.values))} has {ratio(found.ratio, ratio_unit(shown.values))}"
+    if shown.by_maker:
+        return f"{has} of draw weight; the limb maker wants {least(shown)}."
+    if found.judged is Judged.LIGHT:
+        return f"{has} of draw weight; lighter than {least(shown)} is certainly too light for any bow."
+    return f"{has} of draw weight. {LOOK_UP}"
 
 
 def outside(shown: After) -> Points | None:
@@ -182,7 +212,7 @@ def outside(shown: After) -> Points | None:
     about = shown.about
     if about.then is not None or about.bow.windows is None or not about.turned:
         return None
-    beyond = about.bow.outside(about.bow.at(about.change))
+    beyond = about.bow.outside(about.there)
     if not beyond:
         return None
     which = f"the {beyond[0]} bolt stands" if len(beyond) == 1 else "both bolts stand"
@@ -210,26 +240,29 @@ def _counted(shown: After, found: Held) -> str:
     unit = ratio_unit(shown.values)
     return (
         f"{mass(found.mass, mass_unit(shown.values))} over {said.force(found.weight, weight)} is "
-        f"{finely(found.ratio, unit)}. {least_by(shown).capitalize()} is "
+        f"{finely(found.ratio, unit)}. {words.capital(least_by(shown))} is "
         f"{ratio(found.least, unit)}, and the draw weight may be {said.force(found.heaviest - found.weight, weight)} "
         "more than that, by scale and draw."
     )
 
 
 def general(shown: After) -> Points | None:
-    """Say what the general least mass is worth, where it stands in for the maker's; or a maker's that is lower."""
+    """Say what the general figure is worth, where there is no maker's; or that a maker's is lower."""
+    figure = ratio(
+        units.to_si(5.0, "gr/lbf"), ratio_unit(shown.values), 1 if ratio_unit(shown.values) == "gr/lbf" else 3
+    )
     if not shown.by_maker:
         sentence = (
-            "No maker's least mass is entered. The general one has no figure of its own for recurve bows; no body "
-            "gives one, and many makers of their limbs want more (common practice, no source). Look for theirs "
-            "before you rely on it."
+            f"{LOOK_UP} The published general figure, {figure}, says only which arrow is certainly too light: it has "
+            "no figure of its own for recurve bows, and many makers of their limbs want more (common practice, no "
+            "source)."
         )
-        return Points("general", "The maker's figure is missing", (sentence,), "caution")
+        return Points("general", "The limb maker's figure is missing", (sentence,), "caution")
     general_one = units.to_si(5.0, "gr/lbf")
     if shown.least < general_one * (1 - 1e-9):
         sentence = (
-            f"The maker's {ratio(shown.least, ratio_unit(shown.values))} is less than the published general least, "
-            f"{ratio(general_one, ratio_unit(shown.values))}. Read it again in the manual before it is used."
+            f"The maker's {least(shown)} is less than the published general figure, {figure}. Read it again in the "
+            "manual before it is used."
         )
         return Points("general", "Less than the general figure", (sentence,), "caution")
     return None

@@ -62,7 +62,7 @@ def _nock(shown: After) -> str:
     if about.then is None or not about.turned:
         return ""
     try:
-        more = nocking.change(about.bow, about.change, shown.nock)
+        more = nocking.change(about.bow, about.start, about.there, shown.nock)
     except (FitError, PocketError):
         return ""
     way = "higher" if more > 0 else "lower"

@@ -59,18 +59,21 @@ def arrow(shown: After) -> ValueList:
             )
     listed.append(
         Value(
-            *("least_ratio", sentences.least_by(shown).capitalize(), units.from_si(shown.least, unit), unit),
+            *("least_ratio", sentences.bound(shown), units.from_si(shown.least, unit), unit),
             *(sentences.finely(shown.least, unit), Status.MAKER if shown.by_maker else Status.ASSUMED),
-            note="as you entered it" if shown.by_maker else "AMO, quoted by others: S2",
+            note="as you entered it"
+            if shown.by_maker
+            else "published, with no figure for recurve bows (AMO, quoted by "
+            "others: S2); what your limbs need, their maker says",
         )
     )
     needed = shown.least * shown.weight
     surely = shown.least * (shown.weight + shown.doubt)
     for name, label, wanted, note in (
-        ("least_mass", "Least mass of an arrow for that", needed, ""),
+        ("least_mass", f"{sentences.bound(shown)}, for your draw weight", needed, ""),
         (
             "least_mass_surely",
-            "Least mass, the draw weight taken at its most",
+            "The same, the draw weight taken at its most",
             surely,
             f"for {said.force(shown.weight + shown.doubt, weight)}: the doubt of scale and draw, and half of what is "
             "only foretold",
@@ -84,13 +87,13 @@ def arrow(shown: After) -> ValueList:
         listed += [
             Value(
                 "spare_mass",
-                f"{'Heavier' if found.spare >= 0 else 'Lighter'} than the least mass by",
+                f"{'Heavier' if found.spare >= 0 else 'Lighter'} than that by",
                 *(units.from_si(found.spare, grams), grams, sentences.spare(found.spare, grams), status),
             ),
             Value(
-                *("heaviest_bow", "The heaviest draw weight for this arrow", units.from_si(found.heaviest_bow, weight)),
-                *(weight, sentences.heaviest(found.heaviest_bow, weight), status),
-                note="by that least mass, and no word on whether the bow bears it",
+                *("heaviest_bow", sentences.over(shown), units.from_si(found.heaviest_bow, weight), weight),
+                *(sentences.heaviest(found.heaviest_bow, weight), status),
+                note="no word on whether the bow bears it",
             ),
         ]
     return ValueList("arrow", "The arrow's mass", tuple(listed))
@@ -183,7 +186,8 @@ def before_and_after(shown: After) -> Table | None:
         ("lower_tiller", f"lower limb to string, {units.unit(unit).symbol}", unit, places),
     ):
         before, then = (units.from_si(getattr(one, name), symbol) for one in (now, there))
-        whole, change = (about.doubts.budget_of(name, about.change, whole=both) for both in (True, False))
+        whole = about.sure(name, then=True)
+        change = about.doubts.budget_of(name, about.change, whole=False)
         read = shown.since.get(name)
         rows.append(
             (
@@ -206,28 +210,25 @@ def before_and_after(shown: After) -> Table | None:
 
 
 def _nock_row(shown: After, unit: str, places: int) -> list[tuple[str, ...]]:
-    about, over = shown.about, shown.over
+    about = shown.about
     try:
-        change = nocking.change(about.bow, about.change, shown.nock)
-        doubt = nocking.doubt(about.bow, about.change, shown.nock)
+        change = nocking.change(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.doubt(about.bow, about.start, about.there, shown.nock)
+        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
     except (FitError, PocketError):
         return []
     more = said.signed(fixed(units.from_si(change, unit), places))
     label = f"nocking point over square, {units.unit(unit).symbol}"
-    if over is None:
+    if shown.over is None:
         return [(label, "", f"{more} {expanded(doubt, unit, places)}", "", "")]
     before, then = (fixed(units.from_si(one, unit), places) for one in (over, over + change))
-    return [
-        (label, before, f"{more} {expanded(doubt, unit, places)}", f"{then} {_read(shown, doubt, unit, places)}", "")
-    ]
+    return [(label, before, f"{more} {expanded(doubt, unit, places)}", f"{then} {expanded(whole, unit, places)}", "")]
 
 
-def _read(shown: After, doubt: Budget, unit: str, places: int) -> str:
-    return expanded(_with_reading(shown, doubt), unit, places)
-
-
-def _with_reading(shown: After, doubt: Budget) -> Budget:
-    """With how near the bow square was read."""
+def _nock_then(shown: After) -> Budget:
+    """How sure the nocking point is after the turn, with how near the bow square was read."""
+    about = shown.about
+    doubt = nocking.doubt(about.bow, about.bow.setup.now, about.there, shown.nock)
     return budget((*doubt.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
 
 
@@ -251,15 +252,15 @@ def by_name(shown: After) -> ValueList | None:
             _foretold(f"{key}_change", f"{label}: by how much it changes", value, doubt, symbol, decimals, shown)
         )
     try:
-        change = nocking.change(about.bow, about.change, shown.nock)
-        doubt = nocking.doubt(about.bow, about.change, shown.nock)
+        change = nocking.change(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.doubt(about.bow, about.start, about.there, shown.nock)
+        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
     except (FitError, PocketError):
         return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
     label = "Nocking point over square"
     listed.append(_foretold("nocking_change", f"{label}: by how much it changes", change, doubt, unit, places, shown))
     if shown.over is not None:
-        whole = _with_reading(shown, doubt)
-        listed.append(_foretold("nocking_then", f"{label} then", shown.over + change, whole, unit, places, shown))
+        listed.append(_foretold("nocking_then", f"{label} then", over + change, whole, unit, places, shown))
     return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
 
 
@@ -280,9 +281,9 @@ def string(shown: After) -> ValueList | None:
     if measured is None and (about.then is None or not about.turned):
         return None
     found = about.then or about.now
-    rock = bow.setup.rock(bow.at(about.change) if about.then is not None else bow.setup.now)
+    rock = bow.setup.rock(about.there if about.then is not None else about.start)
     there = found.braced.brace_height
-    wanted = there + bow.setup.brace_height - (there if measured is None else measured)
+    wanted = there + about.now.braced.brace_height - (there if measured is None else measured)
     try:
         length = bow_fit.string_for(bow.fitted, rock, wanted)
     except (FitError, PocketError):
@@ -298,8 +299,8 @@ def heads(shown: After) -> ValueList | None:
     places = 2 if unit == "mm" else 4
     pitch, care = pitch_with_care(shown.values)
     listed = []
-    for bolt, turned in zip(BOLTS, shown.about.change, strict=True):
-        more = shown.head_change(bolt)
+    for bolt in BOLTS:
+        more, turned = shown.head_change(bolt), shown.head_turns(bolt)
         stood = shown.values.optional(f"{bolt}_height_now")
         still = same(turned, 0.0)
         if still and stood is None:

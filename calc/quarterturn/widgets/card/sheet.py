@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from quarterturn.bench.setting import Bolt, Outcome, Setting
+from quarterturn.bench.judgement import Judgement, Kind, to_pass_on
+from quarterturn.bench.positions import BoltPosition
 from quarterturn.figures import card as figures
 from quarterturn.figures import qr
 from quarterturn.figures.card import Sheet, Size
@@ -15,7 +16,6 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values
 from quarterturn.widgets.card import words_on_it as on_it
 from quarterturn.widgets.card.form import NAME
-from quarterturn.widgets.gate import Closed
 
 OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
 """Addresses that lead back to the device they are opened on."""
@@ -41,15 +41,21 @@ def size_of(values: Values) -> Size:
     return figures.SIZES[values.choice("card_size")]
 
 
-def sheet_of(values: Values, found: Setting, gate: Closed | None) -> Sheet:
-    """Put the card together; where the gate is closed it tells no number."""
-    example = found.outcome is Outcome.EXAMPLE and gate is None
-    coded = code_of(values, found)
-    loud = on_it.loud(found) if gate is None else on_it.closed_loud(gate)
-    facts = on_it.facts(values, found) if gate is None else ()
-    if loud is not None and gate is None:
+NO_NUMBER = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
+"""While one of these stands the card tells no number."""
+
+
+def sheet_of(values: Values, judgement: Judgement) -> Sheet:
+    """Put the card together; what is known against the bow is said in the place of the windows."""
+    found = judgement.positions
+    coded = code_of(values)
+    loud = on_it.loud(judgement)
+    numbers = not any(judgement.of(kind) for kind in NO_NUMBER)
+    facts = on_it.facts(values, judgement) if numbers else ()
+    if loud is not None and numbers:
         places = tuple((f"{bolt.name.capitalize()} bolt", on_it.place(bolt)) for bolt in found.bolts)
         facts = (*places, *facts)
+    example = found.example and judgement.level is None
     by = on_it.name_of(values, "set_by", example)
     return Sheet(
         name=on_it.name_of(values, "bow_name", example) or "A bow without a name",
@@ -69,7 +75,7 @@ def sheet_of(values: Values, found: Setting, gate: Closed | None) -> Sheet:
     )
 
 
-def _bolt(bolt: Bolt) -> figures.Bolt:
+def _bolt(bolt: BoltPosition) -> figures.Bolt:
     if bolt.window is None or bolt.at is None:
         raise ValueError("a bolt without a window has no scale")
     return figures.Bolt(
@@ -83,15 +89,16 @@ def _bolt(bolt: Bolt) -> figures.Bolt:
     )
 
 
-def code_of(values: Values, found: Setting) -> Coded:
+def code_of(values: Values) -> Coded:
     """The code that opens this record on the site that asks, or why there is none."""
     if not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries):
         return Coded(None, ("Here comes a code that opens your record, once there is one.",))
     if not values.address:
         return Coded(None, ("No code: it was not told where the site is.",))
+    record = to_pass_on(values)
     where = f"{values.address}{NAME}/"
     try:
-        made = qr.code(f"{where}#{link.fragment(values.record, link.BRIEF)}", size_of(values).most_modules)
+        made = qr.code(f"{where}#{link.fragment(record, link.BRIEF)}", size_of(values).most_modules)
     except qr.NoCode as error:
         return Coded(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
     shown = values.address.partition("://")[2]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.setting import Bolt, Outcome, Setting
+from quarterturn.bench.judgement import Judgement
+from quarterturn.bench.positions import BoltPosition, Positions, Source
 from quarterturn.figures.card import Sheet, Size
 from quarterturn.figures.qr import QUIET
 from quarterturn.record.reading import Values
@@ -15,23 +16,23 @@ from quarterturn.widgets.card import words_on_it as on_it
 NOT_GIVEN = "not entered"
 
 
-def bolts(values: Values, found: Setting) -> ValueList:
-    """Where both bolts stand, and their windows where there are any."""
+def bolts(judgement: Judgement) -> ValueList:
+    """Where both bolts are, and their windows where the card shows them."""
     shown: list[Value] = []
-    for bolt in found.bolts:
-        shown += _bolt(bolt, values, found)
+    for bolt in judgement.bolts:
+        shown += _bolt(bolt, judgement)
     return ValueList("bolts", "The bolts, from their zeros", tuple(shown))
 
 
-def _bolt(bolt: Bolt, values: Values, found: Setting) -> list[Value]:
+def _bolt(bolt: BoltPosition, judgement: Judgement) -> list[Value]:
     title = f"{bolt.name.capitalize()} bolt"
-    status = _status(found)
-    note = "the log's newest" if bolt.logged else ""
+    status = _status(judgement.positions)
+    note = "the log's newest" if bolt.source is Source.LOG else ""
     shown = [
         Value(f"{bolt.name}_at", title, bolt.at, "turn" if bolt.at is not None else "", on_it.place(bolt) or NOT_GIVEN,
               status if bolt.at is not None else Status.ASSUMED, note=note)
     ]  # fmt: skip
-    if found.outcome is Outcome.INSIDE and bolt.window is not None:
+    if on_it.is_complete(judgement) and bolt.window is not None:
         for limit, text in (
             (bolt.window.inner, words.turns_up(bolt.window.inner.usable)),
             (bolt.window.outer, words.turns_down(bolt.window.outer.usable)),
@@ -42,8 +43,8 @@ def _bolt(bolt: Bolt, values: Values, found: Setting) -> list[Value]:
     return shown
 
 
-def _status(found: Setting) -> Status:
-    return Status.EXAMPLE if found.outcome is Outcome.EXAMPLE else Status.ENTERED
+def _status(found: Positions) -> Status:
+    return Status.EXAMPLE if found.example else Status.ENTERED
 
 
 _NAMES = {
@@ -53,14 +54,15 @@ _NAMES = {
     "String": "string",
     "Upper head": "upper_head",
     "Lower head": "lower_head",
-    "Flush, felt": "flush_felt",
+    "Zero, felt": "flush_felt",
+    "Looked over": "looked_over",
 }
 
 
-def facts(values: Values, found: Setting) -> ValueList:
+def facts(values: Values, judgement: Judgement) -> ValueList:
     """What was measured with the bolts so."""
-    shown = []
-    for label, text in on_it.facts(values, found):
+    shown, found = [], judgement.positions
+    for label, text in on_it.facts(values, judgement):
         name = _NAMES[label]
         number, unit = _number(name, values, found)
         status = _status(found) if text else Status.ASSUMED
@@ -68,7 +70,7 @@ def facts(values: Values, found: Setting) -> ValueList:
     return ValueList("facts", "Measured so", tuple(shown))
 
 
-def _number(name: str, values: Values, found: Setting) -> tuple[float | None, str]:
+def _number(name: str, values: Values, found: Positions) -> tuple[float | None, str]:
     """What is one number is given as one."""
     measured, unit = found.measured, values.choice("length_unit")
     if name == "weight" and measured.weight is not None:
@@ -89,7 +91,7 @@ def code(sheet: Sheet, size: Size) -> ValueList | None:
     return ValueList("code", "The code", (Value("code_squares", "On paper", None, "", text),))
 
 
-def remarks(values: Values, found: Setting, said: str) -> tuple[Points, ...]:
+def remarks(values: Values, found: Positions, said: str) -> tuple[Points, ...]:
     """What must be known before the card is used."""
     told = [problem.sentence for problem in values.unfinished("log")]
     if found.moved:
@@ -99,25 +101,21 @@ def remarks(values: Values, found: Setting, said: str) -> tuple[Points, ...]:
     return (Points("remarks", "Look at this first", tuple(told), "caution"),) if told else ()
 
 
-def waits(values: Values, found: Setting) -> tuple[Way, ...]:
+def waits(values: Values, judgement: Judgement) -> tuple[Way, ...]:
     """The pages on which what the card still waits for is entered."""
     stages = []
-    if found.outcome in (Outcome.EXAMPLE, Outcome.UNFINISHED, Outcome.UNUSABLE):
+    if not on_it.is_complete(judgement):
         stages.append(Stage("Find the safe range at the bench", "safe-range", "worksheet", "open", "the windows"))
-    if found.outcome in (Outcome.OUTSIDE, Outcome.NO_WINDOW):
-        stages.append(Stage("Back to the worksheet", "safe-range", "worksheet", "stop", "which way, how far"))
-    measured = found.measured
+    measured, example = judgement.positions.measured, judgement.positions.example
     lacking = [
         label
         for label, value in (
             ("draw weight", measured.weight),
-            ("tiller", measured.upper_tiller if measured.lower_tiller is not None else None),
+            ("tiller", measured.tiller),
             ("brace height", measured.brace_height),
         )
-        if value is None
+        if value is None or example
     ]
-    if found.outcome is Outcome.EXAMPLE:
-        lacking = ["draw weight", "tiller", "brace height"]
     if lacking:
         page, text = ("log", "Log what you measured") if values.rows("log") else ("safe-range", "As it was, strung")
         stages.append(Stage(text, page, "", "open", words.listed(lacking)))

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from quarterturn import days, units
 from quarterturn.bench.family import can_be_felt
-from quarterturn.bench.setting import Bolt, Outcome, Setting
+from quarterturn.bench.judgement import Judgement, Level
+from quarterturn.bench.positions import BoltPosition, Positions
 from quarterturn.figures.card import Loud
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
-from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
+from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.record.reading import Values
-from quarterturn.widgets import words
+from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.about_bow import force, force_unit, length, own_draw
 from quarterturn.widgets.answer import State
-from quarterturn.widgets.gate import Closed
 
 CAUTIONS = (
     "The maker's manual comes first",
@@ -21,7 +21,7 @@ CAUTIONS = (
     "Never dry-fire",
     "Other limbs, shims, bolts: count again",
     "In doubt: a qualified coach or a bow technician",
-    "This card permits nothing and certifies no strength",
+    "This card permits nothing and does not test strength",
 )
 MADE_UP = {
     "bow_name": "A made-up bow",
@@ -29,12 +29,12 @@ MADE_UP = {
     "limbs_name": "made-up limbs",
     "set_by": "nobody",
 }
-ZEROS = {"flush": "flush", "stop": "its stop", "maker": "the maker's zero"}
-ON_SCALE = {"flush": "flush", "stop": "stop", "maker": "zero"}
+ZEROS = {"flush": "where the paper stopped", "stop": "its stop", "maker": "the maker's zero"}
+ON_SCALE = {"flush": "paper", "stop": "stop", "maker": "zero"}
 WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both sides"}
 
 
-def place(bolt: Bolt) -> str:
+def place(bolt: BoltPosition) -> str:
     """Where a bolt stands, the way a hand counts it; "" where that was not entered."""
     if bolt.at is None:
         return ""
@@ -45,7 +45,7 @@ def place(bolt: Bolt) -> str:
     return f"{quarters(abs(bolt.at))} {words.turn_word(bolt.at)} {side} {zero}"
 
 
-def window(bolt: Bolt) -> str:
+def window(bolt: BoltPosition) -> str:
     """The ends of a bolt's window, rounded inward."""
     if bolt.window is None:
         return ""
@@ -57,15 +57,15 @@ def name_of(values: Values, field: str, example: bool) -> str:
     return MADE_UP[field] if example else values.choice(field)
 
 
-def day(found: Setting) -> str:
+def day(found: Positions) -> str:
     """On which day it was set so."""
     return "" if found.day is None else f"set on {days.written(found.day)}"
 
 
-def facts(values: Values, found: Setting) -> tuple[tuple[str, str], ...]:
+def facts(values: Values, judgement: Judgement) -> tuple[tuple[str, str], ...]:
     """What was measured with the bolts so, by its label; "" where it was not."""
-    unit, measured = values.choice("length_unit"), found.measured
-    example = found.outcome is Outcome.EXAMPLE
+    found = judgement.positions
+    unit, measured, example = values.choice("length_unit"), found.measured, found.example
     weight = ""
     if measured.weight is not None:
         weight = force(measured.weight, force_unit(values))
@@ -81,10 +81,18 @@ def facts(values: Values, found: Setting) -> tuple[tuple[str, str], ...]:
         ("String", _string(values, unit, example)),
         *((f"{bolt.name.capitalize()} head", _head(bolt, values, unit)) for bolt in found.bolts),
         *_zero(values, found),
+        ("Looked over", "" if example else looked_over(judgement)),
     )
 
 
-def _tiller(found: Setting, unit: str) -> str:
+def looked_over(judgement: Judgement) -> str:
+    """When and by whom, "" where neither was written."""
+    found = judgement.inspection
+    when = "" if found.day is None else days.in_words(found.day)
+    return f"{when} by {found.by}".strip() if found.by else when
+
+
+def _tiller(found: Positions, unit: str) -> str:
     upper, lower = found.measured.upper_tiller, found.measured.lower_tiller
     if upper is None and lower is None:
         return ""
@@ -106,7 +114,7 @@ def _string(values: Values, unit: str, example: bool) -> str:
     return ", ".join(parts)
 
 
-def _head(bolt: Bolt, values: Values, unit: str) -> str:
+def _head(bolt: BoltPosition, values: Values, unit: str) -> str:
     """How high the head stands; nothing where it was measured before the bolt was turned."""
     now = None if bolt.moved else values.optional(f"{bolt.name}_height_now")
     zero = values.optional(f"{bolt.name}_height_zero")
@@ -116,124 +124,78 @@ def _head(bolt: Bolt, values: Values, unit: str) -> str:
     return f"{length(now, unit)} high" + (f", {at_zero}" if at_zero else "")
 
 
-def _zero(values: Values, found: Setting) -> tuple[tuple[str, str], ...]:
+def _zero(values: Values, found: Positions) -> tuple[tuple[str, str], ...]:
     """How zero was found, for whoever looks for it again."""
     if not can_be_felt(values.choice("bolt_family")) or all(bolt.zero != "flush" for bolt in found.bolts):
         return ()
     strip = length(values.number("strip_thickness"), "mm", 2)
     taken = "" if values.entered("strip_thickness") else ", assumed"
-    return (("Flush, felt", f"{WAYS[values.choice('flush_way')]}, strip {strip}{taken}"),)
+    return (("Zero, felt", f"{WAYS[values.choice('flush_way')]}, strip {strip}{taken}"),)
 
 
-def state(found: Setting) -> tuple[State, str, str, str]:
-    """The answer's state, title and sentence where the gate is open, and a badge or ""."""
-    match found.outcome:
-        case Outcome.EXAMPLE:
-            return (
-                State.EXAMPLE,
-                "A card of a made-up bow",
-                "Nothing has been entered yet. So this is a made-up bow, and it says so across the card. No window is "
-                "shown on it.",
-                "A made-up bow",
-            )
-        case Outcome.UNFINISHED:
-            return (
-                State.OPEN,
-                "The card is not complete",
-                f"{_missing(found)} The card shows what was entered, with lines to write on, and no window.",
-                "Not complete",
-            )
-        case Outcome.UNUSABLE:
-            return (
-                State.OPEN,
-                "The worksheet has no answer",
-                f"So the card shows no window. {found.why}",
-                "Not complete",
-            )
-        case Outcome.NO_WINDOW:
-            return (
-                State.NO_WINDOW,
-                "No window is left",
-                "The card says so and shows none. Do not use this riser with these limbs as it stands; leave the "
-                "string off, and ask its maker or a bow technician.",
-                "",
-            )
-        case Outcome.OUTSIDE:
-            return (
-                State.STOP,
-                f"Stop: {_outside(found)}",
-                "The card says so and shows no window. The bow is not strung so. The worksheet says which way and how "
-                "far, with the string off.",
-                "",
-            )
-        case Outcome.INSIDE:
-            return (
-                State.GO,
-                "The card is ready",
-                f"It says how this bow is set: {listed_places(found)}. Both stand inside their windows, under the "
-                "worksheet's assumptions. The card permits nothing and certifies no strength.",
-                "",
-            )
+def listed_places(judgement: Judgement) -> str:
+    """Both bolts' places in a few words."""
+    upper, lower = (words.place(bolt.at or 0.0) for bolt in judgement.bolts)
+    return f"upper bolt at {upper}, lower at {lower}"
 
 
-def listed_places(found: Setting) -> str:
-    """Both bolts' places in half a sentence."""
-    return words.listed([f"the {bolt.name} bolt {place(bolt)}" for bolt in found.bolts])
+def is_complete(judgement: Judgement) -> bool:
+    """Whether both windows are shown on the card: nothing is known against the bow, and nothing is missing."""
+    return judgement.turns and judgement.complete and not judgement.positions.example
 
 
-def _outside_bolts(found: Setting) -> str:
-    outside = [bolt for bolt in found.bolts if bolt.standing is not None and bolt.standing.limit is not None]
-    return "both bolts" if len(outside) == len(BOLTS) else f"{outside[0].name} bolt"
+def state(judgement: Judgement) -> tuple[State, str, str, str]:
+    """The answer's state, title and sentence where nothing is known against the bow, and a badge or ""."""
+    found = judgement.positions
+    if found.example:
+        return (
+            State.EXAMPLE,
+            "A card of a made-up bow",
+            "Nothing has been entered yet. So this is a made-up bow, and it says so across the card. No safe range is "
+            "shown on it.",
+            "A made-up bow",
+        )
+    if not judgement.complete:
+        return (
+            State.OPEN,
+            "The card is not complete",
+            f"{_missing(found)} The card shows what was entered, with lines to write on, and no safe range.",
+            "Not complete",
+        )
+    set_on = "" if found.day is None else f", set on {days.in_words(found.day)}"
+    return (
+        State.GO,
+        f"The card is ready: {listed_places(judgement)}{set_on}",
+        "Both are inside their safe range, under the worksheet's assumptions. The card permits nothing.",
+        "",
+    )
 
 
-def _outside(found: Setting) -> str:
-    bolts = _outside_bolts(found)
-    return f"{bolts} stand outside their windows" if bolts == "both bolts" else f"the {bolts} stands outside its window"
-
-
-def _missing(found: Setting) -> str:
+def _missing(found: Positions) -> str:
     count = len(found.missing)
     are = "reading is" if count == 1 else "readings are"
     return f"{count} {are} still missing on the worksheet."
 
 
-def loud(found: Setting) -> Loud | None:
+def loud(judgement: Judgement) -> Loud | None:
     """What is said in the place of the windows; None where both are shown."""
-    match found.outcome:
-        case Outcome.EXAMPLE:
-            return Loud(
-                "Made-up bow: no window",
-                ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
-                black=False,
-            )
-        case Outcome.UNFINISHED:
-            return Loud(
-                "Not complete: no window",
-                (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
-                black=False,
-            )
-        case Outcome.UNUSABLE:
-            return Loud("No window", ("The worksheet has no answer.", found.why), black=False)
-        case Outcome.NO_WINDOW:
-            return Loud(
-                "No window is left",
-                ("Do not use this riser with these limbs as it stands. String off. Ask its maker or a technician.",),
-                black=True,
-            )
-        case Outcome.OUTSIDE:
-            return Loud(
-                f"Stop: {_outside_bolts(found)} outside",
-                ("Do not string the bow. The worksheet says which way to turn, and how far.",),
-                black=True,
-            )
-        case Outcome.INSIDE:
-            return None
-
-
-def closed_loud(gate: Closed) -> Loud:
-    """What is said where the gate is closed."""
-    found = tuple(each.sentence for each in gate.gate.findings)
-    return Loud(gate.title, found or (gate.sentence,), black=gate.state is State.STOP)
+    found = judgement.positions
+    if judgement.level is not None:
+        told = verdicts.told(judgement)
+        return Loud(told.title, (told.verdict,), black=judgement.level is Level.STOP)
+    if found.example:
+        return Loud(
+            "Made-up bow: no safe range",
+            ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
+            black=False,
+        )
+    if not judgement.complete:
+        return Loud(
+            "Not complete: no safe range",
+            (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
+            black=False,
+        )
+    return None
 
 
 MOST_NAMED = 2

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow, plan_parts, words
 from quarterturn.widgets.about_bow import ASSUMED, about
-from quarterturn.widgets.about_plan import PLANNED, Planned, planned, warned
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State, Way, Widget
+from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.carry_out import sentences, tables
 from quarterturn.widgets.carry_out.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -20,17 +23,17 @@ CAUTIONS = (
 SOURCES_USED = ("elastica", "bow-mechanics", "gum", "common-practice")
 
 
-def answer(values: Values) -> Answer:
-    """Say what comes next, and whether what was read is what had been foretold; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Say what comes next, and hold what was read against what was expected.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    shown = planned(about(values, ASKED), judgement)
+    return replace(explained(NAME, _explain(shown)), keeps=keeps(shown))
 
 
-def _explain(values: Values) -> Explanation:
-    shown = planned(about(values, ASKED))
+def _explain(shown: Planned) -> Explanation:
     return Explanation(
         title=sentences.title(shown),
         sentence=sentences.sentence(shown),
@@ -38,19 +41,16 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(shown)),
         example=shown.about.example and not shown.alone,
         badge="Step by step",
-        reading_on="read on",
         made_up=about_bow.made_up(shown.about),
         searched=7,
-        state=State.STOP if sentences.amiss(shown) else None,
     )
 
 
 def _parts(shown: Planned) -> list[Block | Later]:
     plan, on = shown.plan, not shown.alone and (not sentences.carried(shown) or sentences.goes_on(shown))
     return [
-        *(one for one in (tables.stop(shown),) if one is not None),
         *warned(shown),
-        *((plan_parts.in_turns(),) if shown.alone and shown.may_turn and not sentences.amiss(shown) else ()),
+        *((plan_parts.in_turns(),) if shown.alone else ()),
         Later(partial(tables.next_step, shown)),
         *(one for one in (tables.step_back(shown),) if one is not None),
         Later(partial(tables.course, shown)),
@@ -60,13 +60,16 @@ def _parts(shown: Planned) -> list[Block | Later]:
         tables.progress(shown),
         Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way(
-            "next",
-            "Next",
-            (Stage("After the change", "after", "", "read"), Stage("Write the setup card", "card", "", "read")),
-        ),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
-WIDGET = Widget(name=NAME, title="Carry it out", groups=GROUPS, answer=answer)
+WIDGET = Widget(
+    name=NAME,
+    title="Carry it out",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "assumed", "sources")),
+    steps=frozenset(("in-turns", "next-step", "rest")),
+    next=(Stage("After the change", "after", "", "read"), Stage("Write the setup card", "card", "", "read")),
+    cautions=CAUTIONS,
+)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG
-from quarterturn.widgets.about_plan import NEAR, WANTED, WORTH
+from quarterturn.widgets.about_events import HAPPENED
+from quarterturn.widgets.about_plan import KEPT, NEAR, WANTED, WORTH
 from quarterturn.widgets.answer import Group
 
 NAME = "carry-out"
@@ -16,8 +17,10 @@ GROUPS = (
         "one day count in the order in which they stand.",
         ("log",),
     ),
+    HAPPENED,
     WANTED,
     WORTH,
+    KEPT,
     STRUNG,
     Group(
         "weighed",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.course import WHAT, Checked, Read
-from quarterturn.bench.plan import LARGEST_STEP, first_step
+from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
 from quarterturn.numbers import same
-from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
 from quarterturn.widgets import words
@@ -14,13 +14,13 @@ from quarterturn.widgets.about_plan import NAMED, Planned
 
 
 def last_checks(shown: Planned) -> tuple[Checked, ...]:
-    """The newest setting's readings, held against what had been foretold."""
+    """The newest setting's readings, held against what had been expected."""
     newest = shown.course.now
     return tuple(one for one in shown.checks if one.reading is newest)
 
 
 def amiss(shown: Planned) -> tuple[Checked, ...]:
-    """Those of them that are not as foretold."""
+    """Those of them that are not as expected."""
     return tuple(one for one in last_checks(shown) if not one.agrees)
 
 
@@ -37,39 +37,54 @@ def unread(shown: Planned) -> bool:
 def goes_on(shown: Planned) -> bool:
     """Whether there is a next step, and nothing that comes before it."""
     ready = shown.own or not carried(shown)
-    return shown.left > 0 and ready and not shown.alone and not amiss(shown) and not unread(shown) and shown.may_turn
+    return shown.left > 0 and ready and not shown.alone and not unread(shown)
+
+
+def done(shown: Planned) -> int:
+    """So many steps of the plan are made: as far as the bolts have come since; by the log, where none is kept."""
+    places = tuple(shown.values.optional(f"planned_{bolt}") for bolt in BOLTS)
+    upper, lower = places
+    if upper is not None and lower is not None:
+        return steps_to((upper, lower), shown.course.now.turns)
+    return len(_way_here(shown)) - 1
 
 
 def title(shown: Planned) -> str:
     """What is to be done now."""
-    if amiss(shown):
-        return "Stop and look: a reading is not as foretold"
     if shown.alone:
         return "In turns alone: measure after each step"
     if carried(shown) and not shown.own:
-        return "First what you measured before the first step"
+        return "First enter what you measured before the first step"
     if shown.plan is None:
         return "No next step"
     if unread(shown):
         return "Measure before you go on"
     if shown.left:
-        return f"{'Next step' if carried(shown) else 'First step'}: {told.change(first_change(shown))}"
+        so_far = done(shown)
+        return f"Step {so_far + 1} of {so_far + shown.left}: {by_hand(first_change(shown))}"
     if not shown.plan.within:
-        return "As near as the windows let it come"
-    return "Done: no pair comes nearer" if carried(shown) else "Nothing to turn: nothing else is wanted"
+        return "As near as the safe ranges let it come"
+    return "Done: no quarter turn brings it nearer" if carried(shown) else "Nothing to turn: nothing else is wanted"
+
+
+def by_hand(change: Pair) -> str:
+    """What is turned in a step, in a few words."""
+    upper, lower = change
+    if same(upper, lower):
+        return f"both bolts {_by_hand(upper)}"
+    parts = [f"{bolt} bolt {_by_hand(each)}" for bolt, each in zip(BOLTS, change, strict=True) if not same(each, 0.0)]
+    return words.listed(parts)
+
+
+def _by_hand(turns: float) -> str:
+    return f"{words.by_hand(turns)} {'out' if turns > 0 else 'in'}"
 
 
 def sentence(shown: Planned) -> str:
     """How far it has come, and what comes next."""
-    wrong = amiss(shown)
-    if wrong:
-        return (
-            f"{reading(wrong[0], shown)} Do not turn further. Recount the turns and measure again. If you had misread, "
-            "put your entry right; else take the step back."
-        )
     if shown.alone:
         return (
-            "Without readings of the bow nothing is foretold, and nothing can be held against it. A quarter or half a "
+            "Without readings of the bow nothing is expected, and nothing can be held against it. A quarter or half a "
             "turn of both bolts, and the tape before and after: that is all."
         )
     if carried(shown) and not shown.own:
@@ -84,15 +99,23 @@ def sentence(shown: Planned) -> str:
         return (
             "At the newest entry nothing was read. Measure draw weight, both tillers and brace height, and enter them."
         )
-    so_far = _so_far(shown) if carried(shown) else "Nothing has been carried out yet."
+    so_far = _so_far(shown) if carried(shown) else "Nothing has been turned yet."
     if shown.left:
-        count = "One step is left" if shown.left == 1 else f"{shown.left} steps are left"
-        return f"{so_far} {count}. What to expect after the next one stands below."
+        return f"{_expected(shown)} {so_far}"
     if not carried(shown) and shown.plan.within:
-        return f"{so_far} Say what you want, here or on the page before, and the first step stands here."
+        return f"{so_far} Say what you want, here or on the page before, and the first step is here."
     if not shown.plan.within:
-        return f"{so_far} What you want lies outside; the page on the plan says what would reach it."
+        return f"{so_far} What you want is out of reach; the page on the plan says what would give it."
     return f"{so_far} Go through what comes after a change, and write the setup card."
+
+
+def _expected(shown: Planned) -> str:
+    """What should be read after the next step, in round numbers: how sure that is stands with the step."""
+    change, now = first_change(shown), shown.course.now.turns
+    there = now[0] + change[0], now[1] + change[1]
+    weight, tiller = (shown.course.line(what).at(there) for what in ("weight", "tiller"))
+    unit = said.force_unit(shown.values)
+    return f"Expect about {said.force(weight, unit)} and {said.whole(tiller, shown.about.unit)} tiller after it."
 
 
 def first_change(shown: Planned) -> Pair:
@@ -103,18 +126,15 @@ def first_change(shown: Planned) -> Pair:
 def _so_far(shown: Planned) -> str:
     held = last_checks(shown)
     if not held:
-        return "Nothing could be held against what was foretold."
-    return f"As foretold: {words.listed([NAMED[one.what].lower() for one in held])}."
+        return "Nothing of the last step could be held against what was expected."
+    wrong = amiss(shown)
+    if wrong:
+        return f"Written down as settled, though not as expected: {_named(wrong)}."
+    return f"As expected: {_named(held)}."
 
 
-def reading(one: Checked, shown: Planned) -> str:
-    """A reading beside what was foretold."""
-    value, foretold = (
-        (said.force(one.reading.get(one.what) or 0.0, said.force_unit(shown.values)), told.weight(one.foretold, shown))
-        if one.what == "weight"
-        else (said.length(one.reading.get(one.what) or 0.0, shown.about.unit), told.span(one.foretold, shown))
-    )
-    return f"{NAMED[one.what]} was read as {value}; foretold {foretold}."
+def _named(found: tuple[Checked, ...]) -> str:
+    return words.listed([NAMED[one.what].lower() for one in found])
 
 
 def back(shown: Planned) -> str:

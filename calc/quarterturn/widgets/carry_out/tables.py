@@ -12,26 +12,6 @@ from quarterturn.widgets.answer import Points, Status, Steps, Table, Value, Valu
 from quarterturn.widgets.carry_out import sentences
 
 
-def stop(shown: Planned) -> Points | None:
-    """What was read and not foretold; nothing where all agrees."""
-    wrong = sentences.amiss(shown)
-    if not wrong:
-        return None
-    told_ = [sentences.reading(one, shown) for one in wrong]
-    return Points(
-        "amiss",
-        "Recount, or stop and look",
-        (
-            *told_,
-            "A turn miscounted, one bolt taken for the other, another spot on the limb, another draw length: look for "
-            "these first. Measure again. A misread number is put right in its own entry.",
-            "If it stays: string off. Look at limbs, butts, pockets and bolts, take the step back, and ask a qualified "
-            "coach or a bow technician.",
-        ),
-        "stop",
-    )
-
-
 def next_step(shown: Planned) -> Steps | None:
     """The next step in full, as it is done at the bench; nothing where none is left, or something comes before it."""
     if not sentences.goes_on(shown):
@@ -39,12 +19,13 @@ def next_step(shown: Planned) -> Steps | None:
     step = shown.steps[0]
     turn = told.turning(step.change)
     upper, lower = (fixed(place, 2) for place in step.turns)
+    so_far = sentences.done(shown)
     return Steps(
         "next-step",
-        told.title_of_steps(shown, f"The next step, 1 of {shown.left}"),
+        told.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
         (
             *told.at_bench(f"Turn {turn}.", f"Measure. Expect {told.expected(step, shown)}."),
-            f"Another reading: recount, or stop and look. If it is as foretold, make a new entry: today's date, upper "
+            f"Another reading: recount, or stop and look. If it is as expected, make a new entry: today's date, upper "
             f"bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),
     )

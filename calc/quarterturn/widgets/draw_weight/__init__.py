@@ -6,14 +6,16 @@ from collections.abc import Callable
 from functools import partial
 
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow, bow_doubts, words
 from quarterturn.widgets.about_bow import ASSUMED
-from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage
 from quarterturn.widgets.draw_weight import pictures, sentences, tables
 from quarterturn.widgets.draw_weight.asked import Curves, curves
 from quarterturn.widgets.draw_weight.form import GROUPS, NAME
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -25,13 +27,13 @@ CAUTIONS = (
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "gum", "common-practice")
 
 
-def answer(values: Values) -> Answer:
-    """Tell draw weight, energy and how both change with the bolts; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Tell draw weight, energy and how both change with the bolts.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -44,7 +46,6 @@ def _explain(values: Values) -> Explanation:
         example=found.shown.example,
         searched=7,
         badge="Your bow, computed",
-        reading_on="read on and turn the bolts under the picture",
         made_up=about_bow.made_up(found.shown),
     )
 
@@ -56,6 +57,7 @@ def _parts(found: Curves) -> list[Block | Later]:
     return [
         pictures.force_draw(found),
         *about_bow.warnings(shown),
+        *about_bow.by_log(shown),
         *([Points("unlike", "Not quite your limbs", unlike, "caution")] if unlike else []),
         tables.as_it_is(found),
         *read,
@@ -69,12 +71,6 @@ def _parts(found: Curves) -> list[Block | Later]:
         Later(partial(_sure, found, _numbers)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way(
-            "next",
-            "Next",
-            (Stage("Tiller and brace height", "tiller", "", "read"), Stage("Plan a change", "plan", "", "read")),
-        ),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
@@ -98,4 +94,12 @@ def _numbers(found: Curves) -> Block:
     return bow_doubts.table(found.shown)
 
 
-WIDGET = Widget(name=NAME, title="Draw weight", groups=GROUPS, answer=answer)
+WIDGET = Widget(
+    name=NAME,
+    title="Draw weight",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("by-log", "told", "other-bolt", "read", "assumed", "sources")),
+    next=(Stage("Tiller and brace height", "tiller", "", "read"), Stage("Plan a change", "plan", "", "read")),
+    cautions=CAUTIONS,
+)

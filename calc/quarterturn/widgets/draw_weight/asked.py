@@ -91,6 +91,7 @@ class Curves:
     """The bow over its draw.
 
     Attributes:
+        base: with the bolts where the readings were taken.
         now: as it stands.
         then: after the turn; None where nothing is turned or nothing is foretold.
         sure: how sure the curve is; None where that cannot be told.
@@ -98,6 +99,7 @@ class Curves:
     """
 
     shown: About
+    base: ForceDraw
     now: ForceDraw
     then: ForceDraw | None
     sure: Band | None
@@ -120,7 +122,7 @@ class Curves:
 
     def doubt(self, draw: float) -> float | None:
         """How sure the force is at a draw length: its standard uncertainty, N."""
-        return None if self.sure is None else _between(self.sure, self.now.brace, draw)
+        return None if self.sure is None else _between(self.sure, self.base.brace, draw)
 
     def tape(self, draw: float) -> float:
         """A draw length as this reader counts it, from the reader's station, m."""
@@ -169,11 +171,12 @@ def curves(values: Values) -> Curves:
         raise Refusal(tuple(_of_row(problem, rows, values) for problem in refusal.problems)) from None
     bow, setup = shown.bow, shown.bow.setup
     wanted = max(bow.draw + INCH, MARKED_DRAW, *(one.draw for one in setup.weighings))
-    now = _curve(setup, bow.draw, wanted)
-    if now is None:
+    base = _curve(setup, bow.draw, wanted)
+    if base is None:
         raise Refusal((_too_short(bow.draw, bow.fitted.braced.draw, values),))
-    then = _turned(setup, bow.draw, bow.at(shown.change), now.draws) if shown.then and shown.turned else None
-    found = Curves(shown, now, then, _sure(shown, now), ())
+    moved = _turned(setup, bow.draw, shown.start, base.draws) if shown.moved else None
+    then = _turned(setup, bow.draw, shown.there, base.draws) if shown.then and shown.turned else None
+    found = Curves(shown, base, moved or base, then, _sure(shown, base), ())
     return replace(found, readings=tuple(_reading(row, found) for row in rows))
 
 
@@ -211,11 +214,11 @@ def _turned(setup: Setup, own: float, turns: Pair, places: tuple[float, ...]) ->
         return None
 
 
-def _sure(shown: About, now: ForceDraw) -> Band | None:
-    stroke = shown.bow.draw - now.brace
-    draws = [now.brace + part * stroke for part in SURE_AT[:-1]] + [shown.bow.draw]
-    if now.full > shown.bow.draw + CLOSEST:
-        draws.append(now.full)
+def _sure(shown: About, base: ForceDraw) -> Band | None:
+    stroke = shown.bow.draw - base.brace
+    draws = [base.brace + part * stroke for part in SURE_AT[:-1]] + [shown.bow.draw]
+    if base.full > shown.bow.draw + CLOSEST:
+        draws.append(base.full)
     try:
         return bow_doubt.band(shown.bow, tuple(draws))
     except FitError:
@@ -332,8 +335,8 @@ def _too_short(own: float, brace: float, values: Values) -> Problem:
 
 
 def _reading(row: _Row, found: Curves) -> Reading:
-    """A row beside the curve. Every row lies on the curve, for it goes on to the last of them."""
-    values, now = found.values, found.now
+    """A row beside the curve of the bow as it was weighed. Every row lies on it, for it goes on to the last of them."""
+    values, now = found.values, found.base
     place = max(row.draw, now.brace)
     scale, mark = values.number("scale_step"), values.number("draw_step")
     off = math.hypot(scale, now.slope(place) * mark) / math.sqrt(3)
@@ -400,7 +403,7 @@ def read_energy(found: Curves) -> MeasuredEnergy | None:
     if not found.readings:
         return None
     try:
-        return measured_energy(found.shown.bow.setup.weighings, found.now.brace)
+        return measured_energy(found.shown.bow.setup.weighings, found.base.brace)
     except DrawError:
         return None
 
@@ -427,4 +430,4 @@ def read_rise(found: Curves) -> ReadRise | None:
     last = [one for one in found.readings if at_most(measured.draw, one.draw)]
     force = math.fsum(one.force for one in last) / len(last)
     off = max(one.off for one in found.readings)
-    return ReadRise(measured, off / measured.spread, force / (measured.draw - found.now.brace))
+    return ReadRise(measured, off / measured.spread, force / (measured.draw - found.base.brace))

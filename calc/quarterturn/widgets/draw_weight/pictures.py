@@ -51,7 +51,7 @@ def force_draw(found: Curves) -> Drawing:
             y_decimals=1,
             height=240.0,
             ribbons=tuple(_ribbons(found)),
-            dots=(_dots(found),),
+            dots=() if shown.moved else (_dots(found),),
         ),
         prefix=f"{NAME}-curve",
         name="curve",

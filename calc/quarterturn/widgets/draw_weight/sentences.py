@@ -60,13 +60,13 @@ def title(found: Curves) -> str:
     """What the turn does to the weight, or why nothing is foretold."""
     shown = found.shown
     if shown.why_not:
-        return "Nothing is foretold there"
+        return "Nothing is predicted there"
     unit, at = force_unit(found), said.own_draw(found.values)
     now = said.force(shown.now.drawn.force, unit)
     if not shown.turned or shown.then is None:
-        return f"Your draw weight is {now} at {at}"
-    moved = said.both_moved(shown.change)
-    return f"{moved[0].upper()}{moved[1:]}: {bare(now)} to {said.force(shown.then.drawn.force, unit)} at {at}"
+        return f"{now} at {at}"
+    turned = words.capital(said.both_moved(shown.change))
+    return f"{turned}: about {said.force(shown.then.drawn.force, unit)} at {at}, now {bare(now)}"
 
 
 def sentence(found: Curves) -> str:
@@ -75,27 +75,26 @@ def sentence(found: Curves) -> str:
     if shown.why_not:
         return f"{shown.why_not} {_as_it_is(found)}"
     if not shown.turned or shown.then is None:
-        return f"{_as_it_is(found)} Turn a bolt to see the curve move."
-    unit = force_unit(found)
-    change = shown.then.drawn.force - shown.now.drawn.force
+        return f"{_stores(found)} {source(found)} Turn a bolt to see the curve move."
     stored = ""
     if found.then is not None:
         stored = (
-            f", and the energy stored from {bare(energy(found.now.energy(found.own)))} to "
-            f"{energy(found.then.energy(found.own))}"
+            f"The energy stored goes from {bare(energy(found.now.energy(found.own)))} to "
+            f"{energy(found.then.energy(found.own))}. "
         )
     return (
-        f"Foretold for the same string: the weight changes by {said.signed(said.force(change, unit, 2))}{stored}. "
-        f"{source(found)} How sure that is stands below. The string is off the bow while a bolt is turned."
+        f"For the same string. {stored}{source(found)} How sure that is stands below. The string is off the bow while "
+        "a bolt is turned."
     )
 
 
 def _as_it_is(found: Curves) -> str:
-    unit = force_unit(found)
-    return (
-        f"As it stands, the bow pulls {said.force(found.shown.now.drawn.force, unit)} at "
-        f"{said.own_draw(found.values)} and stores {energy(found.now.energy(found.own))}. {source(found)}"
-    )
+    weight = said.force(found.shown.now.drawn.force, force_unit(found))
+    return f"As it is: {weight} at {said.own_draw(found.values)}. {_stores(found)} {source(found)}"
+
+
+def _stores(found: Curves) -> str:
+    return f"Drawn so far it stores {energy(found.now.energy(found.own))}."
 
 
 def source(found: Curves) -> str:

@@ -6,6 +6,7 @@ import math
 
 from quarterturn import units
 from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.force_draw import MARKED_DRAW, against_mark
 from quarterturn.numbers import at_most, fixed
 from quarterturn.units import INCH
@@ -79,7 +80,7 @@ def as_it_is(found: Curves) -> ValueList:
     listed = [
         _force(
             *("weight", f"Draw weight at {said.own_draw(found.values)}", force, found),
-            doubt=found.doubt(own),
+            doubt=_doubt(found),
             note="after ±: about 95 % (U = 2u, GUM)",
         ),
         *_an_inch(found),
@@ -93,6 +94,16 @@ def as_it_is(found: Curves) -> ValueList:
         *_at_28(found),
     ]
     return ValueList("now", "As it stands", tuple(listed))
+
+
+def _doubt(found: Curves) -> float | None:
+    """How sure the weight is at the reader's draw length, as the bow stands."""
+    if not found.shown.moved:
+        return found.doubt(found.own)
+    try:
+        return found.shown.sure("weight").combined
+    except FitError:
+        return None
 
 
 def _quality(name: str, label: str, value: float, company: str, found: Curves) -> Value:
@@ -150,7 +161,8 @@ def foretold(found: Curves) -> ValueList | None:
     if shown.then is None or not shown.turned:
         return None
     now, there = shown.now.drawn.force, shown.then.drawn.force
-    whole, alone = (shown.doubts.budget_of("weight", shown.change, whole=which).combined for which in (True, False))
+    whole = shown.sure("weight", then=True).combined
+    alone = shown.doubts.budget_of("weight", shown.change, whole=False).combined
     part = f"{said.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight as it stands"
     listed = [
         _force("weight_then", "Draw weight then", there, found, doubt=whole),
@@ -188,7 +200,7 @@ def by_readings(found: Curves) -> ValueList | None:
     energy, slope, unit = read_energy(found), read_rise(found), sentences.slope_unit(found)
     listed = []
     if energy is not None:
-        there = sentences.energy(found.now.energy(energy.draw))
+        there = sentences.energy(found.base.energy(energy.draw))
         listed.append(
             _value(
                 "read_energy",

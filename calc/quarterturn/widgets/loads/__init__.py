@@ -5,10 +5,12 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.loads import pictures, sentences, tables
 from quarterturn.widgets.loads.asked import Asked, asked
 from quarterturn.widgets.loads.form import ASKED, GROUPS, NAME
@@ -41,13 +43,13 @@ SOURCES_USED = (
 )
 
 
-def answer(values: Values) -> Answer:
-    """Show what the bolt carries; a closed gate stands above it, and holds where nothing can be shown.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Show what the bolt carries.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -61,7 +63,6 @@ def _explain(values: Values) -> Explanation:
         example=about.example,
         searched=10,
         badge="Your bolt",
-        reading_on="read on and turn the picture",
         made_up=sentences.made_up(about),
     )
 
@@ -83,8 +84,6 @@ def _parts(about: Asked) -> list[Block | Later]:
         Later(partial(tables.materials, about)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way("next", "Next", (Stage("What paper can and cannot tell", "paper", "", "read"),)),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
@@ -105,4 +104,17 @@ def _warnings(about: Asked) -> list[Points]:
     return found
 
 
-WIDGET = Widget(name=NAME, title="What the bolt carries", groups=GROUPS, answer=answer)
+FACTS = (
+    *("side", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure", "thread"),
+    *("profile", "materials", "materials-table", "assumed", "sources"),
+)
+WIDGET = Widget(
+    name=NAME,
+    title="What the bolt carries",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(FACTS),
+    explains=True,
+    next=(Stage("What paper can and cannot tell", "paper", "", "read"),),
+    cautions=CAUTIONS,
+)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.engagement import Needed
 from quarterturn.mechanics.pocket import State as Touching
-from quarterturn.numbers import fixed, same, trimmed
+from quarterturn.numbers import fixed, quarters, same, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length
@@ -55,6 +55,11 @@ def times(ratio: float) -> str:
     return f"{against(ratio)} times"
 
 
+def round_times(ratio: float) -> str:
+    """A ratio in quarters, a large one in whole numbers, with its word."""
+    return f"{quarters(round(4 * ratio) / 4) if abs(ratio) < MANY else fixed(ratio, 0)} times"
+
+
 def against(ratio: float) -> str:
     """A ratio to two decimals, a large one to none."""
     return fixed(ratio, 2 if abs(ratio) < MANY else 0)
@@ -86,8 +91,10 @@ def title(about: Asked) -> str:
         return "What the bolt carries, state by state"
     bent = ratio(rim.bearing.bending, out.bearing.bending)
     if bent is None or bent <= 1:
-        return f"The rim carries {times(rim.bearing.force / out.bearing.force)} the force of {_bears(out)}"
-    return f"Past flush the bolt is bent {times(bent)} as hard as outside it"
+        return f"The rim carries about {round_times(rim.bearing.force / out.bearing.force)} the force of {_bears(out)}"
+    other = ", and the other way" if out.bearing.bending * rim.bearing.bending < 0 else ""
+    whose = "the bolt" if about.example else "your bolt"
+    return f"Past flush {whose} is bent about {round_times(bent)} as hard as outside it{other}"
 
 
 def _bears(carried: Carried) -> str:

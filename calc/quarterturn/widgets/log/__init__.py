@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from functools import partial
 
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
-from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
+from quarterturn.widgets import about_events, words
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.log import pictures, sentences, tables
 from quarterturn.widgets.log.asked import Shown, asked
 from quarterturn.widgets.log.form import GROUPS, NAME
@@ -23,13 +25,13 @@ BOUNDS = (
 )
 
 
-def answer(values: Values) -> Answer:
-    """Show the log by date, and what changed; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Show the log by date, and what changed.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used.
+        Refusal: where an entry of this form cannot be used.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -41,7 +43,6 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(shown)),
         example=shown.example,
         badge="Your log",
-        reading_on="read on and keep your log",
         made_up=sentences.MADE_UP,
     )
 
@@ -61,16 +62,8 @@ def _parts(shown: Shown) -> list[Block | Later]:
         Later(partial(tables.turns, shown)),
         Later(partial(tables.changes, shown)),
         Later(partial(tables.entries, shown)),
+        *(block for block in (about_events.table(shown.values),) if block is not None),
         Points("sources", "Where it comes from", (source("gum"), BOUNDS), folded=True),
-        Way(
-            "next",
-            "Next",
-            (
-                Stage("What a turn does to tiller, foretold", "tiller", "", "read"),
-                Stage("Plan the next change", "plan", "", "read"),
-            ),
-        ),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
@@ -78,7 +71,26 @@ WIDGET = Widget(
     name=NAME,
     title="Settings over time",
     groups=GROUPS,
-    answer=answer,
+    work=work,
+    facts=frozenset(
+        (
+            "told",
+            "jumps",
+            "weight",
+            "tiller",
+            "first-and-last",
+            "own-turns",
+            "changes",
+            "entries",
+            "happened",
+            "sources",
+        )
+    ),
+    next=(
+        Stage("What a turn does to tiller", "tiller", "", "read"),
+        Stage("Plan the next change", "plan", "", "read"),
+    ),
+    cautions=CAUTIONS,
     sheet="the log",
     buttons=(("csv", "Save the log as a table (CSV)"),),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quarterturn.widgets.about_events import HAPPENED
 from quarterturn.widgets.answer import Group
 
 NAME = "log"
@@ -14,6 +15,7 @@ GROUPS = (
         "empty stands where it was last written.",
         ("bow_name", "log"),
     ),
+    HAPPENED,
     Group(
         "nearness",
         "How near you read",

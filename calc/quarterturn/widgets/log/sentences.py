@@ -6,7 +6,7 @@ from quarterturn import days
 from quarterturn.bench.log import READINGS, Jump
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import words
-from quarterturn.widgets.about_bow import signed
+from quarterturn.widgets.about_bow import force, signed, whole
 from quarterturn.widgets.log.asked import LABELS, Shown
 from quarterturn.widgets.log.form import NAME
 
@@ -23,12 +23,27 @@ MADE_UP = "The log is a made-up bow's, until you enter a row of your own with it
 
 
 def title(shown: Shown) -> str:
-    """How many entries, and from when to when."""
+    """How many entries, since when, and what has changed."""
     entries = shown.log.entries
-    first, last = days.written(entries[0].day), days.written(entries[-1].day)
     many = len(entries)
-    when = first if first == last else f"{first} to {last}"
-    return f"{many} {'entry' if many == 1 else 'entries'}, {when}"
+    counted = f"{many} {'entry' if many == 1 else 'entries'}"
+    first, last = (days.in_words(entry.day) for entry in (entries[0], entries[-1]))
+    when = f"{counted} of {first}" if first == last else f"{counted} since {first.partition(' ')[2]}"
+    changed = [part for name in READINGS if (part := _changed(shown, name))]
+    return f"{when}: {words.listed(changed)}" if changed else when
+
+
+def _changed(shown: Shown, name: str) -> str:
+    """By how much a reading has changed since its first, in round numbers; "" where it has not, or was read once."""
+    read = shown.log.read(name)
+    if len(read) < 2:
+        return ""
+    by = read[-1][1] - read[0][1]
+    number = force(abs(by), shown.force) if name == "weight" else whole(abs(by), shown.length)
+    if not any(sign in "123456789" for sign in number):
+        return ""
+    more = "more" if by > 0 else "less"
+    return f"{number} {more}" if name == "weight" else f"{LABELS[name]} {number} {more}"
 
 
 def sentence(shown: Shown) -> str:

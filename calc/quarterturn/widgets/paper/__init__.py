@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from quarterturn.bench.dimensions import dimensions
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.resolution import Effect, effects
-from quarterturn.numbers import fixed
+from quarterturn.numbers import fixed, quarters, settle
 from quarterturn.record.reading import Values
 from quarterturn.widgets import sensitivity, words
 from quarterturn.widgets.answer import (
@@ -17,10 +20,9 @@ from quarterturn.widgets.answer import (
     Status,
     Value,
     ValueList,
-    Way,
-    Widget,
 )
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.paper import better, charts
 from quarterturn.widgets.paper.asked import LARGEST, NAME, Asked, asked
 
@@ -46,13 +48,13 @@ GROUPS = (
 ASKED = tuple(name for group in GROUPS for name in group.fields)
 
 
-def answer(values: Values) -> Answer:
-    """Say what a strip can tell; a closed gate stands above it, and holds where nothing can be said.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Say what a strip can tell.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
+        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -65,7 +67,6 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(about)),
         example=about.example,
         badge="Your strip",
-        reading_on="read on here",
     )
 
 
@@ -73,7 +74,13 @@ def _title(about: Asked) -> str:
     strip = words.length(about.strip, about.unit)
     if about.told.outside is None:
         return f"A strip of {strip} is too thick to tell flush here"
-    return f"A strip of {strip} misses flush by up to {words.turns(about.told.outside)}"
+    return f"With a strip of {strip} you feel flush up to {_up(about.told.outside)} early"
+
+
+def _up(turns: float) -> str:
+    """In quarters of a turn, rounded up: so much at most."""
+    size = math.ceil(settle(4 * turns) - 1e-9) / 4
+    return f"{quarters(size)} {words.turn_word(size)}"
 
 
 def _sentence(about: Asked) -> str:
@@ -84,17 +91,14 @@ def _sentence(about: Asked) -> str:
             "nothing about flush. Take a thinner strip."
         )
     else:
-        first = (
-            f"Coming in from outside, it stops at the rim {words.turns(told.outside)} before true flush. That is the "
-            "careful side."
-        )
+        first = "Coming in from outside, it stops before true flush. That is the careful side."
     second = (
         "From inside it never goes in at all."
         if told.inside is None
-        else f"From inside it stops {words.turns(told.inside)} past true flush. That is not, so the worksheet takes "
-        "all of it off."
+        else f"Backing out, it stops up to {_up(told.inside)} late. That is not careful, so the worksheet takes all of "
+        "it off."
     )
-    third = f"At first touch it is much finer: {words.turns(told.touch)}."
+    third = f"First touch it tells within {_up(told.touch)}."
     return f"{first} {second} {third}"
 
 
@@ -113,8 +117,6 @@ def _parts(about: Asked) -> list[Block | Later]:
         Later(lambda: sensitivity.table(_effects(about), about.unit)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way("next", "Next", (Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),)),
-        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
 
 
@@ -161,4 +163,16 @@ def _told(about: Asked) -> ValueList:
     )
 
 
-WIDGET = Widget(name=NAME, title="What paper can and cannot tell", groups=GROUPS, answer=answer)
+FACTS = (
+    *("told", "thickness", "thickness-table", "better", "head", "lever", "sizes-table", "budgets", "shares"),
+    *("matters", "matters-table", "assumed", "sources"),
+)
+WIDGET = Widget(
+    name=NAME,
+    title="What paper can and cannot tell",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(FACTS),
+    explains=True,
+    next=(Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),),
+)

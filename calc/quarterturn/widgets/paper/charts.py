@@ -179,9 +179,7 @@ def head_and_lever_table(about: Asked) -> Table:
 
 
 def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[Told, ...]) -> list[tuple[str, ...]]:
-    return [
-        (what, fixed(1000 * size, 1), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)
-    ]
+    return [(what, fixed(1000 * size, 1), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)]
 
 
 def _size_cells(one: Told) -> tuple[str, str]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow, plan_parts, words
 from quarterturn.widgets.about_bow import ASSUMED, about
-from quarterturn.widgets.about_plan import PLANNED, Planned, planned, warned
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.plan import sentences, tables
 from quarterturn.widgets.plan.form import ASKED, GROUPS, NAME
 
@@ -20,17 +23,17 @@ CAUTIONS = (
 SOURCES_USED = ("elastica", "bow-mechanics", "gum", "common-practice")
 
 
-def answer(values: Values) -> Answer:
-    """Find the best pair and the way to it; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Find the nearest setting and the way to it.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    shown = planned(about(values, ASKED), judgement)
+    return replace(explained(NAME, _explain(shown)), keeps=keeps(shown))
 
 
-def _explain(values: Values) -> Explanation:
-    shown = planned(about(values, ASKED))
+def _explain(shown: Planned) -> Explanation:
     return Explanation(
         title=sentences.title(shown),
         sentence=sentences.sentence(shown),
@@ -38,7 +41,6 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(shown)),
         example=shown.about.example and not shown.alone,
         badge="In turns alone" if shown.alone else "Your plan",
-        reading_on="read on and look at the map",
         made_up=about_bow.made_up(shown.about),
         searched=7,
     )
@@ -50,47 +52,42 @@ def _parts(shown: Planned) -> list[Block | Later]:
         Later(partial(tables.room, shown)),
         Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way(
-            "next",
-            "Next",
-            (
-                Stage("Carry it out, step by step", "carry-out", "", "read"),
-                Stage("After the change", "after", "", "read"),
-            ),
-        ),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
 def _in_turns(shown: Planned) -> list[Block | Later]:
     """Without readings of the bow nothing is foretold: no map, and no number of another bow."""
-    found: list[Block | Later] = [*warned(shown)]
-    if shown.may_turn:
-        found.append(plan_parts.in_turns())
-    return [*found, tables.one_more(shown)]
+    return [*warned(shown), plan_parts.in_turns(), tables.one_more(shown)]
 
 
 def _by_numbers(shown: Planned) -> list[Block | Later]:
     plan = shown.plan
     if plan is None:
         return [*warned(shown)]
-    found: list[Block | Later] = [
+    return [
         Later(partial(plan_parts.map_of, shown, plan, NAME)),
         *warned(shown),
+        *plan_parts.new_plan(shown),
         Later(partial(tables.best, shown, plan)),
-    ]
-    if shown.may_turn:
-        found += [
-            Later(partial(tables.before, shown, plan)),
-            Later(partial(tables.steps, shown, plan)),
-            Later(partial(tables.each_step, shown)),
-        ]
-    return [
-        *found,
+        Later(partial(tables.before, shown, plan)),
+        Later(partial(tables.steps, shown, plan)),
+        Later(partial(tables.each_step, shown)),
         Later(partial(tables.ranking, shown, plan)),
         Later(partial(tables.reach, shown, plan)),
         Later(partial(plan_parts.foretold_by, shown)),
     ]
 
 
-WIDGET = Widget(name=NAME, title="Plan a change", groups=GROUPS, answer=answer)
+WIDGET = Widget(
+    name=NAME,
+    title="Plan a change",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "assumed", "sources")),
+    steps=frozenset(("in-turns", "before", "steps", "each-step")),
+    next=(
+        Stage("Carry it out, step by step", "carry-out", "", "read"),
+        Stage("After the change", "after", "", "read"),
+    ),
+    cautions=CAUTIONS,
+)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.resolution import Effect, effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as pockets
@@ -21,10 +22,9 @@ from quarterturn.widgets.answer import (
     Status,
     Value,
     ValueList,
-    Way,
-    Widget,
 )
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.pocket_explorer import charts, sentences
 from quarterturn.widgets.pocket_explorer.form import GROUPS, NAME
 from quarterturn.widgets.pocket_explorer.scene import Scene, scene
@@ -37,13 +37,13 @@ ASSUMED = (
 )
 
 
-def answer(values: Values) -> Answer:
-    """Show a pocket; a closed gate stands above it, and holds where nothing can be shown.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Show a pocket.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or the dimensions are no pocket's.
+        Refusal: where an entry of this form cannot be used, or the dimensions are no pocket's.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -55,7 +55,6 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(shown)),
         example=shown.example,
         badge="Your pocket",
-        reading_on="read on and turn the picture",
     )
 
 
@@ -73,8 +72,6 @@ def _parts(shown: Scene) -> list[Block | Later]:
         _dimensions(shown),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", (source("statics"), source("common-practice")), folded=True),
-        Way("next", "Next", (Stage("See what the bolt carries", "load", "", "read"),)),
-        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
 
 
@@ -217,4 +214,13 @@ def _dimensions(shown: Scene) -> ValueList:
     )
 
 
-WIDGET = Widget(name=NAME, title="How the pocket works", groups=GROUPS, answer=answer)
+FACTS = ("side", "other-bolt", "now", "gaps", "rock", "behind", "places", "matters", "matters-table", "dimensions")
+WIDGET = Widget(
+    name=NAME,
+    title="How the pocket works",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset((*FACTS, "assumed", "sources")),
+    explains=True,
+    next=(Stage("See what the bolt carries", "load", "", "read"),),
+)

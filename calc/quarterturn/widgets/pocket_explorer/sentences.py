@@ -7,47 +7,60 @@ from quarterturn.numbers import at_most, fixed, same
 from quarterturn.widgets import words
 from quarterturn.widgets.pocket_explorer.scene import Scene
 
-TITLES = {
-    Touching.BUTT: "The butt end bears on the head",
-    Touching.EDGE: "The head's edge bears on the limb's back",
-    Touching.FLUSH: "Flush: the limb lies flat on the head",
-    Touching.RIM: "Past flush: only the rim bears",
-    Touching.OUT_OF_REACH: "Past first touch: the head touches nothing",
-    Touching.OFF_HEAD: "The butt is off the head: nothing touches",
+STATES = {
+    Touching.BUTT: "the butt end bears on the head",
+    Touching.EDGE: "the head's edge bears on the limb's back",
+    Touching.FLUSH: "the limb lies flat on the head",
+    Touching.RIM: "only the rim bears",
+    Touching.OUT_OF_REACH: "past first touch, the head touches nothing",
+    Touching.OFF_HEAD: "the butt is off the head, nothing touches",
 }
 
 
 def title(scene: Scene) -> str:
-    """The state in a few words."""
-    return TITLES[scene.contact.state]
+    """Where the bolt is, and what touches."""
+    return f"{words.capital(from_flush(scene.turns))}: {STATES[scene.contact.state]}"
 
 
 def sentence(scene: Scene) -> str:
-    """Where it bears and what the strip does, with the numbers of the picture."""
+    """Where it bears and what the strip does, in round numbers."""
     return f"{_where(scene)} {strip_says(scene)}"
 
 
 def _where(scene: Scene) -> str:
     found, unit = scene.contact, scene.unit
-    at = f"The bolt stands {from_flush(scene.turns)}"
     if found.state is Touching.FLUSH:
-        return f"{at}. The load spreads over the whole overlap."
+        return "The load spreads over the whole overlap."
     if found.state is Touching.OFF_HEAD or found.contact_x is None:
-        return f"{at}. The butt end no longer reaches under the head; the pocket's fitting carries everything."
+        return "The butt end no longer reaches under the head; the pocket's fitting carries everything."
     if found.state is Touching.OUT_OF_REACH:
-        gap = words.length(found.gap or 0.0, unit)
-        return f"{at}. The fitting holds the limb, and {gap} of air is between head and butt: the fitting carries all."
-    off = words.length(abs(found.contact_x), unit)
+        return (
+            f"The fitting holds the limb, and {tenths(found.gap or 0.0, unit)} of air is between head and butt: the "
+            "fitting carries all."
+        )
+    off = whole(abs(found.contact_x), unit)
     side = "toward the limb tip" if found.contact_x > 0 else "toward the butt"
     what = "The rim" if found.state is Touching.RIM else "The head"
-    return f"{at}. {what} bears along one line, {off} from the bolt's axis {side}."
+    return f"{what} bears along one line, {off} from the bolt's axis {side}."
 
 
 def from_flush(turns: float) -> str:
-    """Where a bolt stands, counted from flush."""
+    """Where a bolt is, counted from flush."""
     if same(turns, 0.0):
         return "at flush"
-    return f"{words.turns(abs(turns))} {'out from' if turns > 0 else 'in past'} flush"
+    return f"{words.place(abs(turns))} {words.turn_word(turns)} {'out' if turns > 0 else 'past flush'}"
+
+
+def whole(value: float, unit: str) -> str:
+    """A length in whole millimetres, or hundredths of an inch."""
+    return words.length(value, unit, 0 if unit == "mm" else 2)
+
+
+def tenths(value: float, unit: str) -> str:
+    """A length to a tenth of a millimetre, or a thousandth of an inch; less than that is said so."""
+    places, least = (1, "0.1 mm") if unit == "mm" else (3, "0.001 in")
+    text = words.length(value, unit, places)
+    return text if any(sign in "123456789" for sign in text) else f"less than {least}"
 
 
 def strip_says(scene: Scene) -> str:
@@ -57,12 +70,12 @@ def strip_says(scene: Scene) -> str:
     place = "At the rim" if scene.side == "rim" else "At the butt end"
     if scene.gap is None:
         return f"{place} there is nothing to feel."
-    gap = words.length(scene.gap, unit)
+    gap = tenths(scene.gap, unit)
     if at_most(scene.gap, scene.strip):
         if fixed(scene.gap, 5) == "0.00000":
             return f"{place} there is no gap, and {strip} does not go in."
         return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(scene)}"
-    depth = words.length(scene.goes_in, unit)
+    depth = whole(scene.goes_in, unit)
     if scene.pushed < (scene.reach or 0.0):
         return f"{place} the gap is {gap}; {strip} goes in {depth}, and could go on."
     return f"{place} the gap is {gap}; {strip} goes in {depth} and stops."
@@ -70,14 +83,18 @@ def strip_says(scene: Scene) -> str:
 
 def _still(scene: Scene) -> str:
     if scene.side == "rim" and scene.turns > 0:
-        return f" Flush is still {words.turns(scene.turns)} farther in."
+        return f" Flush is still {_turns(scene.turns)} farther in."
     if scene.side == "butt" and scene.turns < 0:
-        return f" Flush is still {words.turns(-scene.turns)} farther out."
+        return f" Flush is still {_turns(-scene.turns)} farther out."
     if scene.side == "butt" and scene.touch is not None and scene.turns > scene.touch:
-        return f" First touch is still {words.turns(scene.turns - scene.touch)} farther in."
+        return f" First touch is still {_turns(scene.turns - scene.touch)} farther in."
     return ""
+
+
+def _turns(turns: float) -> str:
+    return f"{words.place(turns)} {words.turn_word(turns)}"
 
 
 def spoken(scene: Scene) -> str:
     """One short line for those who hear the page."""
-    return f"{title(scene)}, {from_flush(scene.turns)}. {strip_says(scene)}"
+    return f"{title(scene)}. {strip_says(scene)}"

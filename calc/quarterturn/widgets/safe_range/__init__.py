@@ -1,46 +1,46 @@
-"""Find the safe range: the window of turns of both limb bolts, how sure it is, where they stand, what to do next."""
+"""Find the safe range: the window of turns of both limb bolts, how sure it is, where they are, what to do next."""
 
 from __future__ import annotations
 
 from functools import partial
 
-from quarterturn.bench.family import FAMILIES
-from quarterturn.bench.inspection import inspect
+from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.record.reading import Values
-from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Widget
-from quarterturn.widgets.safe_range import early, numbers_shown, pictures, remarks, steps, tables
+from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State
+from quarterturn.widgets.frame import Widget
+from quarterturn.widgets.safe_range import numbers_shown, pictures, remarks, steps, tables
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
 from quarterturn.widgets.safe_range.found import Found, find
-from quarterturn.widgets.safe_range.verdict import spoken, verdict
+from quarterturn.widgets.safe_range.verdict import sure, verdict
+
+BEFORE = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
+"""While one of these stands no window is worked out."""
 
 
-def answer(values: Values) -> Answer:
-    """Answer a record.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Find both windows and where the bolts are in them.
 
     Raises:
         Refusal: where an entry cannot be used or entries contradict one another.
     """
-    family = FAMILIES[values.choice("bolt_family")]
-    gate = inspect(values)
-    if (stopped := early.without_readings(values)) is not None:
-        return stopped
-    return _with_readings(find(values, family, gate))
-
-
-def _with_readings(found: Found) -> Answer:
+    if any(judgement.of(kind) for kind in BEFORE):
+        return Answer(NAME, State.OPEN, "No window is worked out", "Something comes before it.", "")
+    found = find(values, judgement)
     state, title, sentence = verdict(found)
-    return Answer(NAME, state, title, sentence, spoken(found, title), tuple(_parts(found)))
+    begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
+    badge = "Not finished" if begun else ""
+    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge)
 
 
 def _parts(found: Found) -> list[Block | Later]:
     bolts = found.bolts
     return [
+        sure(found),
         *remarks.missing(found),
         *remarks.remarks(found),
         *(pictures.scale(bolt, found) for bolt in bolts),
         *(numbers_shown.bolt_values(bolt, found) for bolt in bolts),
-        *steps.what_to_do(found),
+        steps.what_to_do(found),
         *(Later(partial(pictures.side_view, bolt, found)) for bolt in bolts if bolt.window.feel is not None),
         Later(lambda: tables.against_each_other(found)),
         numbers_shown.strip(found),
@@ -51,15 +51,37 @@ def _parts(found: Found) -> list[Block | Later]:
         steps.bench_steps(found),
         remarks.sources(),
         Points("not-meant", "What this does not say", remarks.not_meant(found)),
-        Points("cautions", "Cautions", words.CAUTIONS, "caution"),
     ]
 
 
+EACH_BOLT = tuple(
+    f"{bolt}-{part}" for bolt in ("upper", "lower") for part in ("scale", "values", "side", "limits", "doubts")
+)
 WIDGET = Widget(
     name=NAME,
     title="Find the safe range",
     groups=GROUPS,
-    answer=answer,
+    work=work,
+    facts=frozenset(
+        (
+            *EACH_BOLT,
+            "sure",
+            "missing",
+            "remarks",
+            "against",
+            "strip",
+            "assumed",
+            "entered",
+            "sources",
+            "not-meant",
+            "bench",
+        )
+    ),
+    steps=frozenset(("to-do",)),
+    next=(
+        Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
+        Stage("Tiller and brace height", "tiller", "", "read"),
+    ),
     sheet="the worksheet",
     kept=("brace_height", "draw_weight", "nocking_point"),
 )

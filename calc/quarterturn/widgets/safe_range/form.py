@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quarterturn.record.checklist import INSPECTED_ON
 from quarterturn.record.declare import AnyField
 from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET, STAND, THREAD_LENGTHS
 from quarterturn.widgets.answer import Group
@@ -29,7 +30,7 @@ GROUPS = (
         "The inspection",
         "The short list: answer what you have looked at. One fault is a stop, whatever else is entered. What you "
         "answered in full on the page Before you touch the bolts need not be answered again.",
-        _names(INSPECTION),
+        (*_names(INSPECTION), INSPECTED_ON, "inspected_by"),
     ),
     Group(
         "baseline",

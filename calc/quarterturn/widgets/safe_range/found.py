@@ -1,30 +1,35 @@
-"""What was found: the readings, a window and a standing for each bolt, what is still missing."""
+"""What was found: the readings, a window and a place for each bolt, what is still missing."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from quarterturn.bench.family import Family
-from quarterturn.bench.inspection import Inspection
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.moves import Move, moves
-from quarterturn.bench.readings import BoltReadings, Readings, take
-from quarterturn.bench.shape import geometry_problem
-from quarterturn.bench.window import NoOuterLimit, Place, Standing, Window, expected_touch, standing, window_of
+from quarterturn.bench.positions import BoltPosition, Positions, read_now
+from quarterturn.bench.readings import BoltReadings, Readings
+from quarterturn.bench.window import Standing, Window, expected_touch
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.declare import Role
 from quarterturn.record.fields import FIELDS
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.reading import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.safe_range.form import ASKED
 
 
 @dataclass(frozen=True, slots=True)
 class FoundBolt:
-    """One bolt: what was read, its window, where it stands."""
+    """One bolt: what was read, its window, where it is.
+
+    Attributes:
+        readings: with the bolt where it is now, be that by the log.
+    """
 
     readings: BoltReadings
     window: Window
     standing: Standing
+    position: BoltPosition
 
     @property
     def name(self) -> str:
@@ -43,7 +48,6 @@ class Found:
 
     values: Values
     family: Family
-    gate: Inspection
     readings: Readings
     bolts: tuple[FoundBolt, ...]
     missing: tuple[str, ...]
@@ -52,16 +56,6 @@ class Found:
     def example(self) -> bool:
         """Whether a reading is still the example's."""
         return bool(self.missing)
-
-    @property
-    def vanished(self) -> tuple[FoundBolt, ...]:
-        """The bolts without a window."""
-        return tuple(bolt for bolt in self.bolts if bolt.window.vanished)
-
-    @property
-    def outside(self) -> tuple[FoundBolt, ...]:
-        """The bolts that stand outside their windows."""
-        return tuple(bolt for bolt in self.bolts if bolt.standing.place is not Place.INSIDE)
 
     @property
     def unit(self) -> str:
@@ -77,31 +71,25 @@ class Found:
         )
 
 
-def find(values: Values, family: Family, gate: Inspection) -> Found:
-    """Take the readings and find both windows.
+def find(values: Values, judgement: Judgement) -> Found:
+    """Take the readings and both windows.
 
     Raises:
         Refusal: where an entry cannot be used or entries contradict one another.
     """
-    taken = take(values)
-    problems = (*values.problems_in(ASKED), *taken.problems)
-    if problems or taken.readings is None:
-        raise Refusal(problems)
-    readings = taken.readings
-    bolts = tuple(_bolt(bolt, readings, values) for bolt in readings.bolts)
-    return Found(values, family, gate, readings, bolts, _still_missing(taken.missing))
+    positions = judgement.positions
+    problems = (*values.problems_in(ASKED), *positions.unusable)
+    if problems or positions.readings is None:
+        raise Refusal(tuple(dict.fromkeys(problems)))
+    bolts = tuple(_bolt(bolt, positions) for bolt in positions.bolts)
+    return Found(values, judgement.family, positions.readings, bolts, _still_missing(positions.missing))
 
 
-def _bolt(bolt: BoltReadings, readings: Readings, values: Values) -> FoundBolt:
-    try:
-        window = window_of(bolt, readings)
-    except PocketError as error:
-        raise Refusal((geometry_problem(bolt.bolt, error, values),)) from None
-    except NoOuterLimit as error:
-        name = f"{bolt.bolt}_touch_found"
-        sentence = f"{bolt.bolt.capitalize()} bolt: {error}. Enter one of them."
-        raise Refusal((Problem(name, sentence),)) from None
-    return FoundBolt(bolt, window, standing(bolt, window))
+def _bolt(bolt: BoltPosition, positions: Positions) -> FoundBolt:
+    readings = read_now(bolt.name, positions)
+    if readings is None or bolt.window is None or bolt.standing is None:
+        raise Refusal(() if bolt.problem is None else (bolt.problem,))
+    return FoundBolt(readings, bolt.window, bolt.standing, bolt)
 
 
 def _still_missing(names: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,13 +6,14 @@ from quarterturn import units
 from quarterturn.bench import counting
 from quarterturn.bench.engagement import Engaged, needed
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.positions import Source
 from quarterturn.bench.window import Limit
 from quarterturn.mechanics.threads import Match, nearest_threads
 from quarterturn.numbers import fixed, quarters, same, settle, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
 from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
-from quarterturn.widgets.safe_range.verdict import where
+from quarterturn.widgets.verdicts import where
 
 ALL_THREADS = 99
 
@@ -20,7 +21,7 @@ ALL_THREADS = 99
 def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
     """List the window of one bolt, where it stands and what else is known of it."""
     window, stands, name = bolt.window, bolt.standing, bolt.name
-    status = Status.EXAMPLE if found.example else Status.COMPUTED
+    status = Status.COMPUTED if bolt.position.known else Status.EXAMPLE
     by_maker = Status.MAKER if not can_be_felt(found.family.name) else status
     shown: list[Value] = [
         _end(name, window.inner, words.turns_up(window.inner.usable), by_maker),
@@ -41,13 +42,13 @@ def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
     shown.append(
         Value(
             f"{name}_now",
-            "Where it stands",
+            "Where it is",
             bolt.readings.now.turns,
             "turn",
             words.turns(bolt.readings.now.turns),
             _status_of_now(bolt, found),
             bolt.readings.now.budget.combined,
-            f"{where(bolt)}; U {fixed(stands.doubt, 2)}",
+            f"{where(bolt.position)}; U {fixed(stands.doubt, 2)}",
         )
     )
     if not window.vanished:
@@ -73,6 +74,8 @@ def _end(bolt: str, limit: Limit, text: str, status: Status) -> Value:
 
 
 def _status_of_now(bolt: FoundBolt, found: Found) -> Status:
+    if bolt.position.source is Source.LOG:
+        return Status.ENTERED
     if bolt.readings.now.by == "heights":
         return Status.COMPUTED
     return Status.ENTERED if found.values.entered(f"{bolt.name}_now_turns") else Status.EXAMPLE
@@ -202,6 +205,8 @@ def _pitch_by_heights(bolt: FoundBolt, found: Found, status: Status) -> list[Val
     if zero is None or touch is None or not values.entered(f"{name}_touch_turns"):
         return []
     turns = values.number(f"{name}_touch_turns")
+    if values.choice(f"{name}_touch_found") != "yes" or turns <= 0 or touch <= zero:
+        return []
     pitch = (touch - zero) / turns
     return [
         Value(

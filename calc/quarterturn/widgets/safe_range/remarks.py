@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from quarterturn.bench import balance
 from quarterturn.bench.engagement import Needed, needed
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.positions import Source
 from quarterturn.numbers import fixed, trimmed
-from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.record.fields import BY_NAME
 from quarterturn.sources import SOURCES
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
@@ -26,14 +26,10 @@ def missing(found: Found) -> list[Block]:
 def remarks(found: Found) -> list[Block]:
     """Say what does not fit together."""
     found_remarks: list[str] = []
-    upper, lower = (found.values.optional(f"{bolt}_tiller") for bolt in BOLTS)
-    if upper is not None and lower is not None and balance.looks_exchanged(upper, lower):
-        size = words.length(abs(balance.tiller(upper, lower)), found.unit)
-        found_remarks.append(
-            f"Your lower limb stands {size} farther from the string than the upper one. Limbs in each other's pockets "
-            "give that. Check the marks on both limbs before you turn anything; no bolt cures it. Some archers set it "
-            "so on purpose (common practice)."
-        )
+    moved = [bolt for bolt in found.bolts if bolt.position.moved and bolt.position.source is Source.LOG]
+    if moved:
+        named = words.listed([f"the {bolt.title} at {words.place(bolt.readings.now.turns)}" for bolt in moved])
+        found_remarks.append(f"Your log has {named}, and that is what counts here; below is what you counted before.")
     if found.values.entered("check_manual") and found.values.choice("check_manual") == "none":
         found_remarks.append(
             "You have no manual, so the maker's own range is not known here, and it may be the narrower one. Ask the "
@@ -93,7 +89,7 @@ def not_meant(found: Found) -> tuple[str, ...]:
         "the limb.",
     )
     return (
-        "It does not say that the bow is sound, and it certifies no strength.",
+        "It does not say that the bow is sound, and it does not test strength.",
         *(geometry if can_be_felt(found.family.name) else ()),
         "It belongs to this riser with these limbs, as they are today. Other limbs, shims or bolts: count again.",
         "It foretells no draw weight and no tiller.",

@@ -166,7 +166,12 @@ def entered(found: Found) -> list[Block]:
     rows = []
     for field in FIELDS:
         entry = found.values.record.entries.get(field.name)
-        if entry is None or not found.values.matters(field.name) or field.scope.value == "view":
+        if (
+            entry is None
+            or not found.values.matters(field.name)
+            or field.name not in ASKED
+            or field.scope.value == "view"
+        ):
             continue
         rows.append((field.label, _in_words(field, entry)))
     if not rows:

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from functools import partial
 
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow, bow_doubts, words
 from quarterturn.widgets.about_bow import ASSUMED, About, about
-from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage, Way, Widget
+from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.tiller import pictures, sentences, tables
 from quarterturn.widgets.tiller.form import ASKED, GROUPS, NAME
 
@@ -22,13 +24,13 @@ CAUTIONS = (
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "yarn", "gum", "common-practice")
 
 
-def answer(values: Values) -> Answer:
-    """Foretell what a turn does to tiller, brace height and draw weight; a closed gate stands above it.
+def work(values: Values, judgement: Judgement) -> Answer:
+    """Predict what a turn does to tiller, brace height and draw weight.
 
     Raises:
-        Refusal: where the gate is open and an entry of this form cannot be used, or entries contradict one another.
+        Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, values, _explain)
+    return explained(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
@@ -41,7 +43,6 @@ def _explain(values: Values) -> Explanation:
         example=shown.example,
         searched=7,
         badge="Your bow, computed",
-        reading_on="read on and turn the bolts in the picture",
         made_up=about_bow.made_up(shown),
     )
 
@@ -50,7 +51,8 @@ def _parts(shown: About) -> list[Block | Later]:
     return [
         pictures.whole_bow(shown),
         *about_bow.warnings(shown),
-        tables.as_measured(shown),
+        *about_bow.by_log(shown),
+        Later(partial(_sure, shown, tables.as_it_is)) if shown.moved else tables.as_it_is(shown),
         Later(partial(_sure, shown, _strong)),
         Later(partial(_sure, shown, tables.foretold)),
         Later(partial(_sure, shown, tables.by_turn)),
@@ -61,15 +63,6 @@ def _parts(shown: About) -> list[Block | Later]:
         Later(partial(_sure, shown, tables.by_name)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
-        Way(
-            "next",
-            "Next",
-            (
-                Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
-                Stage("Plan a change", "plan", "", "read"),
-            ),
-        ),
-        Points("cautions", "Cautions", CAUTIONS, "caution"),
     ]
 
 
@@ -89,4 +82,15 @@ def _matters(shown: About) -> Drawing:
     return bow_doubts.figure(shown, NAME, "tiller", bow_doubts.UPPER_IN)
 
 
-WIDGET = Widget(name=NAME, title="Tiller and brace height", groups=GROUPS, answer=answer)
+WIDGET = Widget(
+    name=NAME,
+    title="Tiller and brace height",
+    groups=GROUPS,
+    work=work,
+    facts=frozenset(("by-log", "told", "other-bolt", "assumed", "sources")),
+    next=(
+        Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
+        Stage("Plan a change", "plan", "", "read"),
+    ),
+    cautions=CAUTIONS,
+)

@@ -71,7 +71,7 @@ def _measures(shown: About, *, drawn: bool) -> Measures:
 
 def over_turns(shown: About) -> Drawing | None:
     """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
-    if shown.bow.outside(shown.bow.setup.now):
+    if shown.outside:
         return None
     lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
     series = tuple(Series(name, points, kind) for name, points, kind in lines if len(points) > 1)
@@ -104,7 +104,7 @@ def _line(shown: About, way: Pair) -> tuple[tuple[float, float], ...]:
     bow, points = shown.bow, []
     for place in range(round(2 * FARTHEST / PLACES) + 1):
         turns = place * PLACES - FARTHEST
-        there = bow.at((turns * way[0], turns * way[1]))
+        there = shown.start[0] + turns * way[0], shown.start[1] + turns * way[1]
         if turns and bow.outside(there):
             continue
         try:

@@ -4,51 +4,51 @@ from __future__ import annotations
 
 from quarterturn.bench.bow_doubt import Outcome, outcome
 from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About
 
 
 def title(shown: About) -> str:
-    """What the turn does to tiller, or why nothing is foretold."""
-    now = outcome(shown.now)
+    """What the bow measures, or what the turn does to tiller, or why nothing is predicted."""
     if shown.why_not:
-        return "Nothing is foretold there"
+        return "Nothing is predicted there"
     if not shown.turned or shown.then is None:
-        return f"Your tiller is {said.length(now.tiller, shown.unit)}"
-    moved = said.both_moved(shown.change)
-    there = outcome(shown.then)
-    return (
-        f"{moved[0].upper()}{moved[1:]}: tiller {_plain(now.tiller, shown)} to {said.length(there.tiller, shown.unit)}"
-    )
-
-
-def _plain(value: float, shown: About) -> str:
-    return said.length(value, shown.unit).rpartition(" ")[0]
+        return words.capital(_as_it_is(outcome(shown.now), shown))
+    now, there = outcome(shown.now), outcome(shown.then)
+    before = said.whole(now.tiller, shown.unit).rpartition(" ")[0]
+    turned = words.capital(said.both_moved(shown.change))
+    return f"{turned}: tiller about {said.whole(there.tiller, shown.unit)}, now {before}"
 
 
 def sentence(shown: About) -> str:
-    """What the turn does to all that is measured, with its numbers."""
+    """What the turn does to all that is measured, in round numbers."""
     now = outcome(shown.now)
     if shown.why_not:
-        return f"{shown.why_not} As it stands, {_as_it_is(now, shown)}."
+        return f"{shown.why_not} As it is: {_as_it_is(now, shown)}."
     if not shown.turned or shown.then is None:
-        return f"As it stands, {_as_it_is(now, shown)}. Turn a bolt to see what would change."
+        return f"{words.capital(meaning(now.tiller))}. Turn a bolt to see what would change."
     there = outcome(shown.then)
     unit = said.force_unit(shown.values)
     return (
-        f"Foretold for the same string: draw weight {said.force(now.weight, unit, 1).rpartition(' ')[0]} to "
-        f"{said.force(there.weight, unit)} at {said.own_draw(shown.values)}, brace height "
-        f"{_plain(now.brace_height, shown)} to {said.length(there.brace_height, shown.unit)}, tiller "
-        f"{_plain(now.tiller, shown)} to {said.length(there.tiller, shown.unit)}. How sure that is stands below. The "
-        "string is off the bow while a bolt is turned."
+        f"With the same string expect about {said.force(there.weight, unit)} at {said.own_draw(shown.values)}, now "
+        f"{said.force(now.weight, unit)}, and the brace height "
+        f"{_change(there.brace_height - now.brace_height, shown)}. The string is off the bow while a bolt is turned."
     )
+
+
+def _change(by: float, shown: About) -> str:
+    """By how much a length changes, in whole millimetres."""
+    text = said.whole(abs(by), shown.unit)
+    if not any(sign in "123456789" for sign in text):
+        return f"changed by less than {'1 mm' if shown.unit == 'mm' else '0.01 in'}"
+    return f"{text} {'more' if by > 0 else 'less'}"
 
 
 def _as_it_is(now: Outcome, shown: About) -> str:
     unit = said.force_unit(shown.values)
     return (
-        f"the upper limb is {said.length(now.upper_tiller, shown.unit)} from the string and the lower "
-        f"{said.length(now.lower_tiller, shown.unit)}: tiller {said.length(now.tiller, shown.unit)}, brace height "
-        f"{said.length(now.brace_height, shown.unit)}, {said.force(now.weight, unit)} at {said.own_draw(shown.values)}"
+        f"tiller {said.whole(now.tiller, shown.unit)}, brace height {said.whole(now.brace_height, shown.unit)}, "
+        f"{said.force(now.weight, unit)} at {said.own_draw(shown.values)}"
     )
 
 

@@ -30,29 +30,29 @@ def _status(shown: About) -> Status:
     return Status.EXAMPLE if shown.example else Status.COMPUTED
 
 
-def as_measured(shown: About) -> ValueList:
-    """What was entered, and what follows from it at once."""
+def as_it_is(shown: About) -> ValueList:
+    """What was entered, and what follows from it at once; computed, with its doubt, where the log moved the bolts."""
     now, unit, weight = outcome(shown.now), shown.unit, said.force_unit(shown.values)
-    status = _status(shown)
+    tape = 1 if unit == "mm" else 3
     return ValueList(
         "now",
         "As it stands",
         (
-            Value(
-                *("tiller", "Tiller, upper less lower", units.from_si(now.tiller, unit), unit),
-                *(said.length(now.tiller, unit), status),
-                note=sentences.meaning(now.tiller),
-            ),
-            Value(
-                *("brace_height", "Brace height", units.from_si(now.brace_height, unit), unit),
-                *(said.length(now.brace_height, unit), status),
-            ),
-            Value(
-                *("weight", f"Draw weight at {said.own_draw(shown.values)}", units.from_si(now.weight, weight), weight),
-                *(said.force(now.weight, weight), status),
-            ),
+            _as_it_is("tiller", "Tiller, upper less lower", unit, tape, shown, sentences.meaning(now.tiller)),
+            _as_it_is("brace_height", "Brace height", unit, tape, shown),
+            _as_it_is("weight", f"Draw weight at {said.own_draw(shown.values)}", weight, 1, shown),
         ),
     )
+
+
+def _as_it_is(name: str, label: str, unit: str, decimals: int, shown: About, note: str = "") -> Value:
+    value = units.from_si(getattr(outcome(shown.now), name), unit)
+    text, symbol, doubt = fixed(value, decimals), units.unit(unit).symbol, shown.sure(name) if shown.moved else None
+    if doubt is None:
+        return Value(name, label, value, unit, f"{text} {symbol}", _status(shown), note=note)
+    sure = units.from_si(doubt.combined, unit)
+    text = f"{text} {expanded(doubt, unit, decimals)} {symbol}"
+    return Value(name, label, value, unit, text, _status(shown), uncertainty=sure, note=note)
 
 
 def foretold(shown: About) -> ValueList | None:
@@ -72,7 +72,7 @@ def foretold(shown: About) -> ValueList | None:
             ("then", getattr(there, name), True),
             ("change", getattr(there, name) - getattr(now, name), False),
         ):
-            doubt = shown.doubts.budget_of(name, shown.change, whole=whole)
+            doubt = shown.sure(name, then=True) if whole else shown.doubts.budget_of(name, shown.change, whole=False)
             number = fixed(units.from_si(value, symbol), decimals)
             text = f"{number if whole else said.signed(number)} {expanded(doubt, symbol, decimals)}"
             listed.append(
@@ -92,7 +92,7 @@ def foretold(shown: About) -> ValueList | None:
 
 def by_turn(shown: About) -> Table | None:
     """What one turn of either bolt does, of both, and what keeps one while the other moves."""
-    if shown.bow.outside(shown.bow.setup.now):
+    if shown.outside:
         return None
     unit, weight = shown.unit, said.force_unit(shown.values)
     rows = [_row(label, change, shown) for _, label, change in TURNS]
@@ -111,7 +111,8 @@ def by_turn(shown: About) -> Table | None:
             f"brace height, {units.unit(unit).symbol}",
         ),
         tuple(rows),
-        "As it goes about where the bolts stand, taken from a quarter of a turn, the string as it is. After ±: about "
+        f"As it goes about where the bolts {'were measured' if shown.moved else 'are'}, taken from a quarter of a "
+        "turn, the string as it is. After ±: about "
         "95 % (U = 2u, GUM), from how far every number may be off; tried on drawn bows it held 90 to 99 %. "
         "Turning out does the same the other way. The last two: for one turn in of the upper bolt, what the lower one "
         "must do.",
@@ -149,7 +150,7 @@ def _row(label: str, change: Pair, shown: About) -> tuple[str, ...]:
 
 def by_name(shown: About) -> ValueList | None:
     """The same by name, for those who ask by name."""
-    if shown.bow.outside(shown.bow.setup.now):
+    if shown.outside:
         return None
     unit, weight, status = shown.unit, said.force_unit(shown.values), _status(shown)
     listed = []
@@ -194,7 +195,7 @@ def string(shown: About) -> ValueList | None:
         return None
     setup = bow.setup
     try:
-        wanted = bow_fit.string_for(bow.fitted, setup.rock(bow.at(shown.change)), setup.brace_height)
+        wanted = bow_fit.string_for(bow.fitted, setup.rock(shown.there), shown.now.braced.brace_height)
     except (FitError, PocketError):
         return None
     return brace_back(shown, bow.fitted.string - wanted, _status(shown))

@@ -1,0 +1,74 @@
+"""Readings that were not expected, and whether each was settled.
+
+A reading is held against what the readings before it lead to, within a band of about 95 % (GUM, k = 2). Outside it
+something is wrong, or it is one of the twenty that lie outside though nothing is: measured again at the same places and
+then as expected, it was a slip, and is settled; otherwise it stays open until somebody writes what was found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from quarterturn.bench.course import WHAT, Checked, Course, Foretold, Read
+from quarterturn.bench.events import Event
+from quarterturn.numbers import same
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """A reading outside its band that is not settled.
+
+    Attributes:
+        reading: the setting at which it was read.
+        what: "weight", "tiller" or "brace_height".
+        expected: from the readings before it.
+        mirrored: whether it is the tiller that limbs in each other's pockets would give.
+    """
+
+    reading: Read
+    what: str
+    expected: Foretold
+    mirrored: bool
+
+    @property
+    def value(self) -> float:
+        """What was read."""
+        return self.reading.get(self.what) or 0.0
+
+
+def open_alarms(course: Course, events: Iterable[Event]) -> tuple[Alarm, ...]:
+    """The readings of a bow that were not expected and are not settled, in the order of the readings."""
+    written = [event.day for event in events if event.happened == "reading" and not event.is_open]
+    latest = max((day for day in written if day is not None), default=0)
+    return tuple(
+        Alarm(one.reading, one.what, one.foretold, _mirrored(one))
+        for one in course.checks()
+        if not one.agrees and one.reading.day > latest and not _repeated(one, course)
+    )
+
+
+def _mirrored(one: Checked) -> bool:
+    return one.what == "tiller" and one.foretold.holds(-(one.reading.get("tiller") or 0.0))
+
+
+def _repeated(one: Checked, course: Course) -> bool:
+    """Whether it was read again with the bolts at the same places, and then as expected."""
+    place = course.reads.index(one.reading)
+    for later in course.reads[place + 1 :]:
+        if not _alike(later, one.reading):
+            return False
+        value = later.get(one.what)
+        if value is not None and one.foretold.holds(value):
+            return True
+    return False
+
+
+def _alike(one: Read, two: Read) -> bool:
+    return all(map(same, one.turns, two.turns))
+
+
+def unexpected(alarms: Iterable[Alarm]) -> tuple[str, ...]:
+    """Which of `WHAT` they are about, each once and in that order."""
+    named = {alarm.what for alarm in alarms}
+    return tuple(what for what in WHAT if what in named)

@@ -1,0 +1,80 @@
+"""What happened to a bow, and whether it was settled: a click, a crack, a dry-fire, other limbs.
+
+An event is open until it is written down what was found, and on which day. One that was begun and has no day yet
+happened all the same, and is open.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn import days
+from quarterturn.record.reading import Entry, Record, Values, list_named
+
+NAME = "events"
+LIMBS = "limbs"
+"""Other limbs were put in: what was counted before is another pair's."""
+SHOCKS = ("dry_fire", "fall")
+"""After these a bow is looked over anew (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One event.
+
+    Attributes:
+        number: its row in the form's table, from 1.
+        happened: what, one of the options of the field.
+        day: when; None where no day can be read.
+        found: what was found, one of the options; "" where nothing was written.
+        found_on: on which day; None where no day can be read.
+    """
+
+    number: int
+    happened: str
+    day: int | None
+    found: str
+    found_on: int | None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is still to be settled: by what was found, and a day no earlier than that of the event."""
+        if not self.found or self.found_on is None:
+            return True
+        return self.day is not None and self.found_on < self.day
+
+    @property
+    def settled_on(self) -> int | None:
+        """The day on which it was settled; None while it is open."""
+        return None if self.is_open else self.found_on
+
+
+def events_of(values: Values) -> tuple[Event, ...]:
+    """Take the events out of a record, in the order of the table; a row that says not what happened is none."""
+    entry = values.record.entries.get(NAME)
+    if entry is None:
+        return ()
+    names = [column.name for column in list_named(NAME).columns]
+    found = []
+    for number, cells in enumerate(entry.rows, 1):
+        typed = {name: cell.typed for name, cell in zip(names, cells, strict=True) if cell is not None}
+        if "happened" in typed:
+            day, found_on = (_day(typed.get(name, "")) for name in ("date", "found_on"))
+            found.append(Event(number, typed["happened"], day, typed.get("found", ""), found_on))
+    return tuple(found)
+
+
+def noted(record: Record, day: int) -> Record:
+    """The record with one more event: a reading that was not expected on that day."""
+    listed, entry = list_named(NAME), record.entries.get(NAME)
+    cells = {"date": Entry(days.written(day)), "happened": Entry("reading")}
+    row = tuple(cells.get(column.name) for column in listed.columns)
+    rows = () if entry is None else entry.rows
+    return Record({**record.entries, NAME: Entry("", rows=(*rows[-(listed.most - 1) :], row))})
+
+
+def _day(typed: str) -> int | None:
+    try:
+        return days.parse(typed)
+    except days.NotADay:
+        return None

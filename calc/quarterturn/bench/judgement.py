@@ -1,0 +1,315 @@
+"""What is known of one bow, judged once for every page: may it be strung, may its bolts be turned, what is open.
+
+The causes that speak against it are found here and nowhere else, the gravest first. A page that is given a judgement
+shows no more than it permits.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+from functools import lru_cache
+
+from quarterturn.bench import balance
+from quarterturn.bench.alarms import Alarm, open_alarms
+from quarterturn.bench.bow_asked import BowAskedError, bow_asked
+from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
+from quarterturn.bench.family import FAMILIES, Family, Method
+from quarterturn.bench.history import history
+from quarterturn.bench.inspection import Due, Inspection, Outcome, Since, due, inspect
+from quarterturn.bench.log import log_of
+from quarterturn.bench.positions import BoltPosition, Positions, Source, is_past_end, positions_of, window_at
+from quarterturn.bench.window import Window
+from quarterturn.numbers import settle
+from quarterturn.record.declare import Scope
+from quarterturn.record.fields import BOLTS, BY_NAME
+from quarterturn.record.reading import Entry, Problem, Record, Values
+
+QUARTER = 0.25
+
+
+class Level(IntEnum):
+    """How grave a cause is."""
+
+    OPEN = 1
+    """Something is not finished, or not known; nothing that is known speaks against the bow."""
+    ASK = 2
+    """Something must be looked at, or somebody asked, before a bolt is turned or the bow is strung."""
+    STOP = 3
+    """The bow is not strung, and no bolt is turned but back."""
+
+
+class Kind(StrEnum):
+    """What a cause is about, in the order in which causes of one level are named."""
+
+    INSPECTION = "inspection"
+    """The inspection found something, or is not sure of it."""
+    FAMILY = "family"
+    """This kind of bolt is not for adjusting, or nobody knows which it is."""
+    EVENT = "event"
+    """Something happened to the bow and is not settled."""
+    OUTSIDE = "outside"
+    """A bolt is outside its window."""
+    NO_WINDOW = "no_window"
+    """Margin and uncertainty leave nothing of a window."""
+    SWAPPED = "swapped"
+    """The limbs are, or may be, in each other's pockets."""
+    ALARM = "alarm"
+    """A reading was not expected, and is not settled."""
+    NARROW = "narrow"
+    """A bolt is inside a window that holds no whole quarter of a turn."""
+    LOG = "log"
+    """An entry of the log cannot be used, so that it is open where the bolts are."""
+    WORKSHEET = "worksheet"
+    """An entry of the worksheet cannot be used, or entries contradict one another."""
+    LIMBS = "limbs"
+    """Other limbs were put in, and the bolts not counted again."""
+    DUE = "due"
+    """The bow has to be looked over again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One thing that speaks against going on; of what it is about, only what belongs to its kind is given."""
+
+    level: Level
+    kind: Kind
+    bolts: tuple[BoltPosition, ...] = ()
+    events: tuple[Event, ...] = ()
+    alarms: tuple[Alarm, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    due: Due | None = None
+    tiller: float = 0.0
+    """Upper less lower, m."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What is known of a bow, and what speaks against going on with it.
+
+    Attributes:
+        chosen: whether the kind of bolt was said.
+        due: why the bow has to be looked over again, None where it has not.
+        events: all, settled ones too.
+        causes: the gravest first; none where nothing speaks against it.
+    """
+
+    values: Values
+    family: Family
+    chosen: bool
+    inspection: Inspection
+    due: Due | None
+    positions: Positions
+    events: tuple[Event, ...]
+    causes: tuple[Cause, ...]
+
+    @property
+    def worst(self) -> Cause | None:
+        """The gravest cause."""
+        return self.causes[0] if self.causes else None
+
+    @property
+    def level(self) -> Level | None:
+        """That of the gravest cause; None where there is none."""
+        return self.causes[0].level if self.causes else None
+
+    @property
+    def bolts(self) -> tuple[BoltPosition, BoltPosition]:
+        """Both bolts."""
+        return self.positions.bolts
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The readings that the worksheet still needs, the inspection among them."""
+        return self.positions.missing
+
+    @property
+    def complete(self) -> bool:
+        """Whether both windows and both places are the reader's own."""
+        return not self.missing and all(bolt.known for bolt in self.bolts)
+
+    @property
+    def predicts(self) -> bool:
+        """Whether what a turn would do may be told."""
+        return not any(cause.level > Level.OPEN or cause.kind in _NOT_PREDICTED for cause in self.causes)
+
+    @property
+    def turns(self) -> bool:
+        """Whether steps that turn a bolt and string the bow may be told."""
+        return not self.causes
+
+    def of(self, kind: Kind) -> Cause | None:
+        """The cause of this kind, if there is one."""
+        return next((cause for cause in self.causes if cause.kind is kind), None)
+
+
+_NOT_PREDICTED = (Kind.LOG, Kind.LIMBS)
+"""Though nothing is known to be wrong, what is predicted would be of another setting, or of other limbs."""
+
+
+def judge(values: Values) -> Judgement:
+    """Judge a bow by its record; it refuses nothing. What is only of the view has no part in it."""
+    entries = values.record.entries.items()
+    lasting = tuple((name, entry) for name, entry in entries if BY_NAME[name].scope is not Scope.VIEW)
+    return _judge(lasting, values.today)
+
+
+@lru_cache(maxsize=4)
+def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgement:
+    values = Values(Record(dict(entries)), today=today)
+    family, inspection, events = FAMILIES[values.choice("bolt_family")], inspect(values), events_of(values)
+    chosen, positions = values.entered("bolt_family"), positions_of(values)
+    again = due(values, inspection, _since(values, positions, events)) if inspection.outcome is Outcome.GO else None
+    causes = [
+        *_inspected(inspection),
+        *_family(family, chosen),
+        *_happened(events),
+        *_placed(positions),
+        *_swapped(values, events),
+        *_unused(positions),
+        *_not_yet(again),
+    ]
+    if not any(cause.level is Level.STOP or cause.kind is Kind.LOG for cause in causes):
+        causes += _alarmed(values, positions, events)
+    causes.sort(key=lambda cause: (-cause.level, _ORDER.index(cause.kind)))
+    return Judgement(values, family, chosen, inspection, again, positions, events, tuple(causes))
+
+
+_ORDER = tuple(Kind)
+
+
+def to_pass_on(values: Values) -> Record:
+    """The record for a link, which may carry no more of a log than its newest places.
+
+    What the whole log would tell, that a reading was not expected, goes along as an event that is open.
+    """
+    found = judge(values).of(Kind.ALARM)
+    return values.record if found is None else noted(values.record, max(each.reading.day for each in found.alarms))
+
+
+# The causes
+
+
+def _inspected(found: Inspection) -> list[Cause]:
+    level = {Outcome.STOP: Level.STOP, Outcome.ASK: Level.ASK}.get(found.outcome)
+    return [] if level is None else [Cause(level, Kind.INSPECTION)]
+
+
+def _family(family: Family, chosen: bool) -> list[Cause]:
+    level = {Method.FASTEN: Level.STOP, Method.FIND_OUT: Level.ASK}.get(family.method)
+    return [Cause(level, Kind.FAMILY)] if chosen and level is not None else []
+
+
+def _happened(events: tuple[Event, ...]) -> list[Cause]:
+    still = tuple(event for event in events if event.is_open)
+    grave = tuple(event for event in still if event.happened != LIMBS)
+    limbs = tuple(event for event in still if event.happened == LIMBS)
+    causes = [Cause(Level.STOP, Kind.EVENT, events=grave)] if grave else []
+    return causes + ([Cause(Level.OPEN, Kind.LIMBS, events=limbs)] if limbs else [])
+
+
+def _placed(found: Positions) -> list[Cause]:
+    """What is known of either bolt, whatever the other one still needs."""
+    known = [(bolt, bolt.window) for bolt in found.bolts if bolt.known and bolt.window is not None]
+    none = tuple(bolt for bolt, window in known if window.vanished)
+    outside = tuple(bolt for bolt, window in known if not window.vanished and bolt.outside)
+    narrow = tuple(
+        bolt for bolt, window in known if not (window.vanished or bolt.outside) and not holds_a_quarter(window)
+    )
+    return [
+        *([Cause(Level.STOP, Kind.OUTSIDE, bolts=outside)] if outside else []),
+        *([Cause(Level.STOP, Kind.NO_WINDOW, bolts=none)] if none else []),
+        *([Cause(Level.ASK, Kind.NARROW, bolts=narrow)] if narrow else []),
+    ]
+
+
+def holds_a_quarter(window: Window) -> bool:
+    """Whether a whole quarter of a turn from zero lies inside a window."""
+    first = math.ceil(settle(window.inner.usable / QUARTER) - 1e-9) * QUARTER
+    return window.holds(first)
+
+
+def _swapped(values: Values, events: tuple[Event, ...]) -> list[Cause]:
+    """Limbs in each other's pockets, or a tiller that these would give, until the marks were looked at."""
+    tiller, answer = first_tiller(values), values.choice("marks_checked") if values.entered("marks_checked") else ""
+    if answer == "swapped":
+        return [Cause(Level.STOP, Kind.SWAPPED, tiller=tiller or 0.0)]
+    if tiller is None or not balance.looks_exchanged(tiller):
+        return []
+    seen = values.day("marks_checked_on")
+    changed = max((event.day or 0 for event in events if event.happened == LIMBS), default=0)
+    if answer == "right" and seen is not None and seen >= changed:
+        return []
+    return [Cause(Level.ASK, Kind.SWAPPED, tiller=tiller)]
+
+
+def first_tiller(values: Values) -> float | None:
+    """The tiller as it was before anything was turned: the worksheet's, else the log's first; m, None without one."""
+    upper, lower = (values.optional(f"{bolt}_tiller") for bolt in BOLTS)
+    if upper is not None and lower is not None:
+        return balance.tiller(upper, lower)
+    return next((entry.tiller for entry in log_of(values).entries if entry.tiller is not None), None)
+
+
+def _unused(found: Positions) -> list[Cause]:
+    causes = []
+    if found.log_unusable:
+        causes.append(Cause(Level.OPEN, Kind.LOG, problems=found.log_unusable))
+    if found.unusable:
+        causes.append(Cause(Level.OPEN, Kind.WORKSHEET, problems=found.unusable))
+    return causes
+
+
+def _not_yet(again: Due | None) -> list[Cause]:
+    return [] if again is None else [Cause(Level.OPEN, Kind.DUE, due=again)]
+
+
+def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> list[Cause]:
+    """Readings that were not expected; none of a bow that is not the reader's own, for nothing is expected of it."""
+    rows = values.rows("log")
+    if found.missing or not rows or not all(bolt.known for bolt in found.bolts):
+        return []
+    try:
+        bow = bow_asked(values, ())
+    except BowAskedError:
+        return []
+    alarms = () if bow.missing else open_alarms(history(bow), events)
+    return [Cause(Level.STOP, Kind.ALARM, alarms=alarms)] if alarms else []
+
+
+# What asks for another look
+
+
+def _since(values: Values, found: Positions, events: tuple[Event, ...]) -> Since:
+    """What has happened to the bow that its inspection may not have seen."""
+    return Since(
+        shock=_latest([event.day or event.found_on for event in events if event.happened in SHOCKS]),
+        limbs=_latest([event.day or event.found_on for event in events if event.happened == LIMBS]),
+        past_end=_latest([_brought_back(bolt, values, found) for bolt in BOLTS]),
+    )
+
+
+def _latest(days: list[int | None]) -> int | None:
+    return max((day for day in days if day is not None), default=None)
+
+
+def _brought_back(bolt: str, values: Values, found: Positions) -> int | None:
+    """The last day on which this bolt was brought back that had been past an end; None where it never was."""
+    position = found.bolts[BOLTS.index(bolt)]
+    if not position.known or position.source is not Source.LOG:
+        return None
+    was_past, latest = _past(bolt, position.counted, found), None
+    for entry in log_of(values).entries:
+        place = entry.upper_at if bolt == "upper" else entry.lower_at
+        if place is None:
+            continue
+        if was_past:
+            latest = entry.day
+        was_past = _past(bolt, place, found)
+    return latest
+
+
+def _past(bolt: str, place: float | None, found: Positions) -> bool:
+    where = None if place is None else window_at(bolt, place, found)
+    return where is not None and is_past_end(where)

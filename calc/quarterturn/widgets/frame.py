@@ -1,0 +1,183 @@
+"""The frame of every calculator: it judges the bow once, and no answer leaves it without that judgement.
+
+A widget answers by itself; the frame sets what is known of the bow above that. Where the bow must not be strung, or
+something has to be settled first, it gives the state, the words and the way back, and lets through only what the widget
+declares as facts: what was entered or measured, and what only explains. It ends every answer with the next page and the
+cautions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from quarterturn.bench.judgement import Judgement, Kind, Level, judge
+from quarterturn.figures.svg import Picture
+from quarterturn.record.reading import Values
+from quarterturn.widgets import verdicts, words
+from quarterturn.widgets.answer import Answer, Block, Drawing, Group, Later, Points, Refusal, Stage, State, Way
+
+STRENGTH = "This does not test strength."
+"""Under every answer that lets the work go on."""
+GRAVITY = (State.STOP, State.NO_WINDOW, State.ASK, State.OPEN, State.EXAMPLE, State.EXPLAIN, State.GO)
+"""States, the gravest first."""
+OF_THE_FRAME = ("findings", "also", "way-back", "next", "cautions", "shown")
+"""The names of the blocks that the frame adds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Widget:
+    """A calculator: the fields it shows, and the pure function from checked values to an answer.
+
+    Attributes:
+        work: from values and the judgement of the bow to the widget's own answer, without next page and cautions. It
+            raises Refusal where the record cannot be answered.
+        facts: the names of the blocks that may be shown whatever is known of the bow: what was entered or measured,
+            and what only explains.
+        steps: the names of the blocks that lead to turning a bolt or stringing the bow.
+        explains: whether it only explains and gives no verdict on a bow.
+        about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
+        next: the pages that come next, where the answer names no others.
+        cautions: in place of those of all pages, where it has more.
+        looks: drawings that belong in the form, by the name of a field, or by field and option as "field=option".
+        sheet: what is printed, in words.
+        kept: fields that are asked for and only kept here, for other pages: they change nothing of this answer but what
+            it repeats.
+        buttons: the page's own: what the browser's modules know each by, and its words.
+    """
+
+    name: str
+    title: str
+    groups: tuple[Group, ...]
+    work: Callable[[Values, Judgement], Answer]
+    facts: frozenset[str] = frozenset()
+    steps: frozenset[str] = frozenset()
+    explains: bool = False
+    about: frozenset[Kind] = frozenset(Kind)
+    next: tuple[Stage, ...] = ()
+    cautions: tuple[str, ...] = words.CAUTIONS
+    looks: Callable[[], dict[str, Picture]] = dict
+    sheet: str = "this page"
+    kept: tuple[str, ...] = ()
+    buttons: tuple[tuple[str, str], ...] = field(default=())
+
+    def fields(self) -> tuple[str, ...]:
+        """The names of all its fields, in the order of the form."""
+        return tuple(name for group in self.groups for name in group.fields)
+
+    def answer(self, values: Values) -> Answer:
+        """Answer a record, under the judgement of its bow.
+
+        Raises:
+            Refusal: where an entry of this form cannot be used, or entries contradict one another, and nothing that is
+                known of the bow comes before that.
+        """
+        judgement = judge(values)
+        try:
+            own: Answer | Refusal = self.work(values, judgement)
+        except Refusal as refusal:
+            if judgement.level is None or judgement.level is Level.OPEN:
+                raise
+            own = refusal
+        return _ended(self, _judged(self, judgement, own), judgement)
+
+
+# Under the judgement
+
+
+def _judged(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answer:
+    """The widget's answer with what is known of the bow above it."""
+    level = judgement.level
+    if isinstance(own, Refusal) or (level is not None and level > Level.OPEN):
+        return _halted(widget, judgement, own)
+    if level is None or own.state is State.EXAMPLE or widget.explains:
+        return _beside(own, judgement)
+    if own.state is State.OPEN and not any(cause.kind in widget.about for cause in judgement.causes):
+        return _beside(own, judgement)
+    return _waiting(widget, judgement, own)
+
+
+def _halted(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answer:
+    """The bow must not be strung, or something is settled first: only facts are shown below."""
+    told = verdicts.told(judgement)
+    parts: list[Block | Later] = [*told.blocks]
+    verdict = told.verdict
+    if isinstance(own, Refusal):
+        verdict += f" An entry of this page cannot be used: {own.problems[0].sentence}"
+    else:
+        if widget.explains:
+            parts.append(Points("shown", own.title, (own.verdict,)))
+        parts += _only(own.parts, widget.facts)
+    return Answer(widget.name, _state(widget, judgement, told.state), told.title, verdict, told.speak, tuple(parts))
+
+
+def _state(widget: Widget, judgement: Judgement, state: State) -> State:
+    """The worksheet says of a window that is none that there is none; everywhere else that is a stop."""
+    worst = judgement.worst
+    if widget.name == "safe-range" and worst is not None and worst.kind is Kind.NO_WINDOW:
+        return State.NO_WINDOW
+    return state
+
+
+def _waiting(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
+    """Something is not finished or not known: nothing is predicted, or no step told, until it is."""
+    told = verdicts.told(judgement)
+    own_is_worse = GRAVITY.index(own.state) < GRAVITY.index(told.state)
+    parts = list(own.parts) if judgement.predicts else _only(own.parts, widget.facts)
+    parts = _without(parts, widget.steps)
+    if own_is_worse:
+        also = Points("also", told.title, (told.verdict,), "caution")
+        return replace(own, parts=(also, *told.blocks, *parts))
+    verdict = told.verdict if not judgement.predicts else f"{told.verdict} {own.verdict}"
+    return Answer(widget.name, told.state, told.title, verdict, told.speak, (*told.blocks, *parts))
+
+
+def _beside(own: Answer, judgement: Judgement) -> Answer:
+    """An example, or a page that only explains: what is open of the reader's bow is said beside it."""
+    if judgement.level is None:
+        return own
+    told = verdicts.told(judgement)
+    return replace(own, parts=(Points("also", told.title, (told.verdict,), "caution"), *own.parts))
+
+
+def _only(parts: tuple[Block | Later, ...], names: frozenset[str]) -> list[Block | Later]:
+    return _chosen(parts, lambda name: name in names)
+
+
+def _without(parts: list[Block | Later], names: frozenset[str]) -> list[Block | Later]:
+    return _chosen(parts, lambda name: name not in names)
+
+
+def _chosen(
+    parts: tuple[Block | Later, ...] | list[Block | Later], wanted: Callable[[str], bool]
+) -> list[Block | Later]:
+    """Those of these names; what is made later is looked at when it is made."""
+    found: list[Block | Later] = []
+    for part in parts:
+        if isinstance(part, Later):
+            found.append(Later(partial(_if_wanted, part, wanted)))
+        elif wanted(name_of(part)):
+            found.append(part)
+    return found
+
+
+def _if_wanted(part: Later, wanted: Callable[[str], bool]) -> Block | None:
+    return next((block for block in part.made if wanted(name_of(block))), None)
+
+
+def name_of(block: Block) -> str:
+    """The name of a block; of a drawing, its picture's."""
+    return block.picture.name if isinstance(block, Drawing) else block.name
+
+
+# The end of every answer
+
+
+def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
+    stages = verdicts.ways_out(judgement) or answer.next or widget.next
+    if answer.state is State.GO and STRENGTH not in answer.verdict:
+        answer = replace(answer, verdict=f"{answer.verdict} {STRENGTH}")
+    tail: list[Block] = [Way("next", "Next", stages)] if stages else []
+    tail.append(Points("cautions", "Cautions", widget.cautions, "caution"))
+    return replace(answer, parts=(*answer.parts, *tail))
