@@ -112,6 +112,8 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
         "speak": problems_text(problems),
         "problems": [{"field": problem.field, "sentence": problem.sentence} for problem in problems],
         "notes": list(notes),
+        "keeps": {},
+        "offers": {},
     }
 
 
@@ -154,12 +156,9 @@ def _file(request: Request) -> Reply:
 
 
 def _taken_in(bow: Bow) -> Reply:
-    """A bow of a file: its inspection becomes someone else's, as newly as the rest of it was entered."""
-    marks = inspection.marks_of(bow.record)
-    times = {name: bow.times[name] for name in inspection.ENTRIES if name in bow.times}
-    marked = {name: max(times.values()) for name in marks} if times else {}
-    record = Record({**bow.record.entries, **{name: Entry(value) for name, value in marks.items()}})
-    return {"id": bow.id, "times": dict(bow.times) | marked, "record": record.canonical()}
+    """A bow of a file, with the marks that it gets where any of the fields of an inspection is taken from it."""
+    marks = {"marks": inspection.marks_of(bow.record), "marked_by": list(inspection.ENTRIES)}
+    return {"id": bow.id, "times": dict(bow.times), "record": bow.record.canonical()} | marks
 
 
 def _opened(read: Callable[[str], Opened], text: str) -> Reply:

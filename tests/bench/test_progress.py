@@ -7,11 +7,14 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
-from quarterturn.bench.progress import CHECKS, READ, Progress, Verdict, inspected, read, verdict
+from quarterturn.bench.judgement import judge
+from quarterturn.bench.progress import CHECKS, READ, Progress, inspected, read
 from quarterturn.record.declare import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
 
+SEEN = ("inspected_on", "inspected_by")
+"""Asked for on the worksheet too; no reading."""
 BY_HEIGHTS = changed(
     COMPLETE | {"rise": 4.23, "upper_height_zero": 6, "upper_height_touch": 11.5, "upper_height_now": 8.6},
     upper_touch_turns=None,
@@ -68,7 +71,6 @@ def test_the_inspection_counts_twenty_things_and_no_short_question_twice() -> No
 def test_what_other_pages_ask_for_does_not_make_the_worksheet_unusable() -> None:
     """The start page must not say that entries cannot be used where the worksheet answers."""
     asked = {name for name in WIDGETS["safe-range"].fields() if BY_NAME[name].scope is Scope.BOW}
-    assert set(READ) == asked
-    for name in ("string_length", "draw_length", "fulcrum_span"):
-        assert verdict(values(COMPLETE | {name: "x"})) is Verdict.INSIDE
-    assert verdict(values(COMPLETE | {"slot_width": "x"})) is Verdict.UNUSABLE
+    assert set(READ) == asked - set(SEEN)
+    for name in ("string_length", "draw_length", "fulcrum_span", *SEEN):
+        assert judge(values(COMPLETE | {name: "x"})).positions.unusable == ()

@@ -10,7 +10,18 @@ from quarterturn.figures.svg import Picture
 from quarterturn.record.checklist import ITEMS
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Points, Refusal, Table
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Drawing,
+    Offer,
+    Points,
+    Refusal,
+    Steps,
+    Table,
+    ValueList,
+    Way,
+)
 
 Data = dict[str, Any]
 
@@ -141,3 +152,27 @@ def windows(record: Data) -> tuple[Window, Window]:
     found = readings(record)
     upper, lower = (window_of(bolt, found) for bolt in found.bolts)
     return upper, lower
+
+
+def texts_of(block: Block) -> tuple[str, ...]:
+    """Every word that a reader sees in a block."""
+    match block:
+        case Points():
+            return (block.title, *block.points)
+        case Steps():
+            return (block.title, block.intro, *block.steps)
+        case Table():
+            return (block.title, block.note, *block.columns, *(cell for row in block.rows for cell in row))
+        case ValueList():
+            return (block.title, *(text for one in block.values for text in (one.label, one.text, one.note)))
+        case Way():
+            return (block.title, *(text for stage in block.stages for text in (stage.text, stage.note)))
+        case Offer():
+            return (block.title, block.text, block.label)
+        case Drawing():
+            return (block.caption, block.picture.title, block.picture.description)
+
+
+def all_texts(answer: Answer) -> str:
+    """Every word of an answer."""
+    return " ".join((answer.title, answer.verdict, *(text for block in answer.blocks for text in texts_of(block))))

@@ -25,6 +25,8 @@ CALM = {
     "first_in": ["flush", "flush", "flush", "stop"],
     "touch_found": ["yes"] * 9 + ["no"],
     "now_side": ["out"] * 9 + ["in"],
+    "inspection_source": ["own"] * 12 + ["other"],
+    "marks_checked": ["right"],
     **{item.name: ["fine"] for item in ITEMS},
 }
 """Answers that let the work go on, some more often than others: without them nearly every drawn record would be a stop
@@ -66,10 +68,15 @@ LIKELY = {
     "draw_weight": (15.0, 60.0),
     "station_offset": (-5.0, 10.0),
     "change": (-1.5, 1.5),
+    "at": (0.5, 4.0),
     "draw": (18.0, 31.0),
     "weight": (8.0, 48.0),
 }
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
+
+SELDOM = {"log": 0.8, "events": 0.95, "marks_checked": 0.02, "marks_checked_on": 0.02}
+"""How often these are left out: most bows have neither a history nor an accident, and tillers drawn apart are as often as
+not those of exchanged limbs, so that the marks must have been looked at."""
 
 OTHER_UNIT = {"mm": ("in", 25.4), "in": ("mm", 1 / 25.4)}
 """A length is typed in the other unit too; beside it, how much of its own unit that one is."""
@@ -118,6 +125,8 @@ def _left_out(name: str, about: dict[str, Any], chance: random.Random, likely: b
         return chance.random() < 0.002
     if name in NEEDED_WITH_OTHERS:
         return chance.random() < 0.1
+    if name in SELDOM:
+        return chance.random() < SELDOM[name]
     # Heights drawn apart from the counts would contradict them.
     return "_height_" in name or chance.random() < 0.5
 

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE
 from helpers.records import some
+from quarterturn.bench.inspection import ENTRIES
 from quarterturn.desk import ask
 from quarterturn.record.bows import MAX_BOWS, MAX_FILE, MAX_TIME, bows_from_text, name_of, record_from_text
 from quarterturn.record.fields import FIELDS
@@ -112,7 +113,10 @@ def test_a_single_record_is_a_file_of_one() -> None:
 def test_the_desk_gives_what_the_page_asks_for() -> None:
     text = json.dumps(file_of(bow({"bow_name": "Club", "odd": 1}, id="12345678", times={"bow_name": 3})))
     assert json.loads(ask(json.dumps({"ask": "file", "text": text}))) == {
-        "bows": [{"id": "12345678", "times": {"bow_name": 3}, "record": {"version": 1, "bow_name": "Club"}}],
+        "bows": [
+            {"id": "12345678", "times": {"bow_name": 3}, "record": {"version": 1, "bow_name": "Club"}}
+            | {"marks": {}, "marked_by": list(ENTRIES)}
+        ],
         "notes": ["Bow 1, Club: “odd” was ignored: this version has no field of that name."],
         "problems": [],
     }

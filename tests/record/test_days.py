@@ -333,4 +333,4 @@ def test_whatever_was_read_is_written_as_the_schema_says(typed: str) -> None:
 
 def test_the_schema_tells_what_no_link_carries() -> None:
     about: Any = schemas.schema()["properties"]
-    assert [name for name, one in about.items() if one.get("x-linked") is False] == ["log"]
+    assert [name for name, one in about.items() if one.get("x-linked") is False] == ["log", "inspection_source"]

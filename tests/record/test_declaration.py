@@ -54,11 +54,14 @@ NUMBERS = """
 165 wanted_weight, 166 wanted_tiller, 167 tiller_worth, 168 riser_name, 169 limbs_name, 170 set_by, 171 set_on,
 172 arrow_mass, 173 least_mass_per_pound, 174 arrow_spine, 176 weight_after, 178 brace_after,
 175 lower_change, 177 card_size, 179 lower_tried_tiller,
-190 foretell_by
+190 foretell_by, 191 events,
+200 inspected_on, 201 inspected_by, 202 inspection_source, 203 inspection_months, 204 marks_checked,
+205 marks_checked_on, 206 planned_on, 207 planned_weight, 208 planned_tiller, 209 planned_upper, 229 planned_lower
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",
     "log": "1 date, 2 upper_at, 3 lower_at, 4 weight, 5 upper_tiller, 6 lower_tiller, 7 brace_height",
+    "events": "1 date, 2 happened, 3 found, 4 found_on",
 }
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
@@ -95,10 +98,20 @@ OPTIONS = {
     "limb_shown": "upper lower",
     "strip_offered": "rim butt",
     "strip_shown": "mine thin shim card",
+    "inspection_source": "own other",
+    "marks_checked": "right swapped unsure",
+    "events.happened": "click crack dry_fire fall slipped reading limbs",
+    "events.found": "slip nothing mended counted",
     "bolt_material": "steel88 steel109 steel129 stainless aluminium7075 aluminium6061 titanium",
 }
 LISTS = [field for field in FIELDS if isinstance(field, ListField)]
 COLUMN_FIELDS = [column for field in LISTS for column in field.columns]
+CHOICES = {field.name: field for field in FIELDS if isinstance(field, ChoiceField)} | {
+    f"{field.name}.{column.name}": column
+    for field in LISTS
+    for column in field.columns
+    if isinstance(column, ChoiceField)
+}
 DATE_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, DateField)]
 NUMBER_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
@@ -114,11 +127,7 @@ def test_numbers_and_names_are_the_published_ones() -> None:
 
 
 def test_places_of_options_and_units_are_the_published_ones() -> None:
-    assert {
-        field.name: " ".join(option.value for option in field.options)
-        for field in FIELDS
-        if isinstance(field, ChoiceField)
-    } == OPTIONS
+    assert {name: " ".join(option.value for option in field.options) for name, field in CHOICES.items()} == OPTIONS
     found = {field.units for field in NUMBER_FIELDS}
     assert found == {
         *(("mm", "in"), ("in", "mm"), ("turn",), ("lbf", "N", "kgf"), ("count",)),
@@ -149,6 +158,9 @@ def test_a_list_can_be_told_row_by_row(field: ListField) -> None:
         if isinstance(column, NumberField):
             assert column.low <= column.default <= column.high
             assert len({units.unit(name).quantity for name in column.units}) == 1
+        if isinstance(column, ChoiceField):
+            assert column.default in {option.value for option in column.options}
+            continue
         assert column.default_from
         assert column.limits_because
         assert not column.limits_because.endswith(".")
@@ -248,22 +260,26 @@ def test_both_bolts_have_the_same_fields() -> None:
 
 
 def test_every_field_is_asked_somewhere_and_no_form_asks_twice() -> None:
-    assert {name for widget in WIDGETS.values() for name in widget.fields()} == set(BY_NAME)
+    # Whose an inspection is, the page itself writes down when a link or a file is opened.
+    assert {name for widget in WIDGETS.values() for name in widget.fields()} == set(BY_NAME) - {"inspection_source"}
     for widget in WIDGETS.values():
         assert len(widget.fields()) == len(set(widget.fields())), widget.name
 
 
 def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
-    assert {field.name for field in FIELDS if field.scope is Scope.READER} == {"people", "length_unit"}
+    assert {field.name for field in FIELDS if field.scope is Scope.READER} == {
+        *("people", "length_unit", "inspection_months"),
+    }
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {
         *("look_at", "turns_shown", "limb_shown", "strip_offered", "strip_pushed", "strip_shown"),
         *("strip_wanted", "bolt_material", "bow_shown", "upper_change", "lower_change", "card_size"),
     }
 
 
-def test_a_link_leaves_only_rows_of_the_log_at_home() -> None:
+def test_a_link_leaves_only_rows_of_the_log_at_home_and_whose_an_inspection_is() -> None:
     """design.md, *Links*: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
-    (log,) = [field for field in FIELDS if not field.linked]
+    source, log = (field for field in FIELDS if not field.linked)
+    assert source.name == "inspection_source"
     assert (log.name, log.settled, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]
 
 
@@ -296,10 +312,12 @@ def test_no_word_looks_like_a_name(field: AnyField) -> None:
     if isinstance(field, NumberField | DateField):
         texts += [field.default_from, field.limits_because]
     if isinstance(field, ListField):
-        texts += [part for each in field.columns for part in (each.label, each.help, each.default_from)]
-        texts += [column.limits_because for column in field.columns]
-    if isinstance(field, ChoiceField):
-        texts += [part for option in field.options for part in (option.label, option.help)]
+        texts += [part for each in field.columns for part in (each.label, each.help)]
+        measured = [column for column in field.columns if not isinstance(column, ChoiceField)]
+        texts += [part for column in measured for part in (column.default_from, column.limits_because)]
+    for choice in (field, *(field.columns if isinstance(field, ListField) else ())):
+        if isinstance(choice, ChoiceField):
+            texts += [part for option in choice.options for part in (option.label, option.help)]
     for text in texts:
         assert not re.search("[®™©@]|https?:|www", text)
         inside = re.findall(r"(?<![.?!:] )(?<!^)\b[A-Z]\w*", text)

@@ -95,7 +95,7 @@ def test_choices_and_words_are_bounded() -> None:
     for field in FIELDS:
         if isinstance(field, ChoiceField):
             assert SCHEMA["properties"][field.name]["anyOf"][0]["enum"] == [option.value for option in field.options]
-            assert not CHECKER.is_valid({field.name: "other"})
+            assert not CHECKER.is_valid({field.name: "any other"})
         if isinstance(field, TextField):
             assert CHECKER.is_valid({field.name: "x" * field.max_length})
             assert not CHECKER.is_valid({field.name: "x" * (field.max_length + 1)})

@@ -10,6 +10,7 @@ import random
 import re
 import string
 import xml.etree.ElementTree as ElementTree
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -28,7 +29,7 @@ from helpers.asking import (
     values,
 )
 from helpers.records import some
-from quarterturn.bench.setting import setting
+from quarterturn.bench.positions import positions_of
 from quarterturn.desk import ask
 from quarterturn.figures.svg import Picture
 from quarterturn.record import link
@@ -108,13 +109,19 @@ def test_a_whole_card_says_how_the_bow_is_set() -> None:
     words = printed(answer)
     for wanted in (
         *("Club bow 3", "blue riser", "medium, 38", "set on 2026-05-03", "by A. Example"),
-        *("2½ turns out from flush", "2 turns out from flush", WINDOW["upper"], WINDOW["lower"]),
+        *(
+            "2½ turns out from the paper's stop",
+            "2 turns out from the paper's stop",
+            WINDOW["upper"],
+            WINDOW["lower"],
+        ),
         *("38.0 lb at 28 in AMO", "4.0 mm (179.0 upper, 175.0 lower)", "222.0 mm; nocking point 8.0 mm"),
         *("1645 mm loop to loop, 20 twists", "8.6 mm high, at zero 6.0 mm", "8.1 mm high, at zero 6.0 mm"),
         "from outside, strip 0.10 mm, assumed",
     ):
         assert wanted in words, wanted
-    assert "no strength" in answer.verdict
+    assert "does not test strength" in answer.verdict
+    assert answer.title == "The card is ready: upper bolt at 2½, lower at 2, set on 3 May 2026"
 
 
 @pytest.mark.parametrize("size", ["a6", "index"])
@@ -126,7 +133,7 @@ def test_the_cautions_are_on_every_card(size: str, record: dict[str, Any]) -> No
         "String off before a bolt or its lock is turned",
         "Never dry-fire",
         "In doubt: a qualified coach or a bow technician",
-        "permits nothing and certifies no strength",
+        "permits nothing and does not test strength",
     ):
         assert caution in said
 
@@ -171,7 +178,9 @@ def test_one_tiller_alone_is_no_tiller() -> None:
 
 def test_other_zeros_have_their_names() -> None:
     stop = WHOLE | {"bolt_family": "stop", "upper_first_in": "stop", "lower_first_in": "flush"}
-    assert {"2½ turns out from its stop", "2 turns out from flush", "stop", "flush"} <= set(printed(asked(stop)))
+    assert {"2½ turns out from its stop", "2 turns out from the paper's stop", "stop", "paper"} <= set(
+        printed(asked(stop))
+    )
     maker = printed(asked(MAKER))
     assert {"3 turns out from the maker's zero", "zero"} <= set(maker)
     assert not any("strip" in words for words in maker)
@@ -191,9 +200,12 @@ def test_the_logs_newest_places_are_on_it_with_their_day() -> None:
     record = WHOLE | {"log": [{"date": "2026-06-01", "upper_at": 3, "lower_at": 2.25, "weight": 37}]}
     answer = asked(record)
     words = printed(answer)
-    assert {"3 turns out from flush", "2¼ turns out from flush", "37.0 lb at 28 in AMO", "set on 2026-06-01"} <= set(
-        words
-    )
+    assert {
+        "3 turns out from the paper's stop",
+        "2¼ turns out from the paper's stop",
+        "37.0 lb at 28 in AMO",
+        "set on 2026-06-01",
+    } <= set(words)
     said = in_one(answer)
     assert "222.0" not in said, "measured before the bolts were turned"
     assert "8.6 mm high" not in said, "so were the heads"
@@ -236,16 +248,21 @@ SHUT: list[tuple[str, dict[str, Any], State, str]] = [
     ("empty", {"version": 1}, State.EXAMPLE, "Made-up bow"),
     ("one missing", changed(WHOLE, head_diameter=None), State.OPEN, "Not complete"),
     ("only a name", {"version": 1, "bow_name": "x"}, State.OPEN, "Not complete"),
-    ("contradiction", WHOLE | {"slot_width": 25}, State.OPEN, "No window"),
+    ("contradiction", WHOLE | {"slot_width": 25}, State.OPEN, "No range"),
     ("outside", changed(WHOLE, upper_now_turns=5.2, upper_height_now=None), State.STOP, "Stop: upper bolt outside"),
-    ("outside by the log", WHOLE | {"log": [{"date": "2026-06-01", "lower_at": 5}]}, State.STOP, "Stop: lower bolt"),
+    (
+        "outside by the log",
+        WHOLE | {"log": [{"date": "2026-06-01", "lower_at": 5}]},
+        State.STOP,
+        "Stop: lower bolt outside",
+    ),
     (
         "both outside",
         changed(WHOLE, upper_now_turns=5.2, lower_now_turns=5.2, upper_height_now=None, lower_height_now=None),
         State.STOP,
         "Stop: both bolts outside",
     ),
-    ("no window", WHOLE | {"margin": 2, "upper_touch_turns": 3.5}, State.NO_WINDOW, "No window is left"),
+    ("no window", WHOLE | {"margin": 2, "upper_touch_turns": 3.5}, State.STOP, "Stop: no turn is safe"),
     *((f"gate {part}", WHOLE | LOOKED_OVER | part, state, "") for part, state in CLOSED),
 ]
 
@@ -303,7 +320,7 @@ def test_every_drawn_record_keeps_to_that() -> None:
         shut = answer.state is not State.GO
         assert ("qt-card-window" not in sheet_of(answer).svg) is shut
         assert ("upper_outer" not in texts(answer)) is shut
-    assert {State.GO, State.STOP, State.ASK, State.NO_WINDOW, State.OPEN} <= seen
+    assert {State.GO, State.STOP, State.ASK, State.OPEN} <= seen
 
 
 def test_the_card_never_sounds_better_than_the_worksheet() -> None:
@@ -317,7 +334,7 @@ def test_the_card_never_sounds_better_than_the_worksheet() -> None:
         mine = WIDGETS["card"].answer(Values(from_data(bare).record)).state
         assert (mine is State.GO) is (worksheet is State.GO)
         if worksheet in (State.STOP, State.ASK, State.NO_WINDOW):
-            assert mine is worksheet
+            assert mine is (State.STOP if worksheet is State.NO_WINDOW else worksheet)
 
 
 def test_a_made_up_card_is_of_no_bow() -> None:
@@ -333,10 +350,14 @@ def test_a_day_that_is_none_is_refused_at_its_field() -> None:
 
 
 def test_what_is_missing_is_named_with_its_page() -> None:
-    (way,) = [block for block in asked({"version": 1}).blocks if isinstance(block, Way)]
+    (way,) = [block for block in asked({"version": 1}).blocks if isinstance(block, Way) and block.name == "waits"]
     assert [stage.page for stage in way.stages] == ["safe-range", "safe-range", "tiller"]
-    assert not [block for block in asked(WHOLE).blocks if isinstance(block, Way)]
-    (way,) = [block for block in asked(changed(WHOLE, draw_weight=None)).blocks if isinstance(block, Way)]
+    assert not [block for block in asked(WHOLE).blocks if isinstance(block, Way) and block.name == "waits"]
+    (way,) = [
+        block
+        for block in asked(changed(WHOLE, draw_weight=None)).blocks
+        if isinstance(block, Way) and block.name == "waits"
+    ]
     assert [(stage.page, stage.note) for stage in way.stages] == [("safe-range", "draw weight")]
 
 
@@ -390,11 +411,15 @@ def test_the_code_opens_the_same_record(size: str) -> None:
         opened = link.opened(address.partition("#")[2])
         assert opened.notes == ()
         assert of_the_bow(opened.record) == of_the_bow(given)
-        assert setting(Values(opened.record)) == setting(Values(given))
+        there, here = (positions_of(Values(one)) for one in (opened.record, given))
+        assert [replace(bolt, since=None) for bolt in there.bolts] == [replace(bolt, since=None) for bolt in here.bolts]
+        assert (there.measured, there.day, there.missing) == (here.measured, here.day, here.missing)
+        assert there.unusable == here.unusable
+        assert bool(there.log_unusable) is bool(here.log_unusable)
         logs += "log" in given.entries
         read_back += 1
     assert read_back >= 30
-    assert logs >= 10
+    assert logs >= 5
     assert too_long <= 30
 
 

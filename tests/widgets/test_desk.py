@@ -17,7 +17,7 @@ from quarterturn.desk import ask
 from quarterturn.record.reading import from_data
 from quarterturn.widgets.render import render
 
-ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more"}
+ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more", "keeps", "offers"}
 
 
 def forbidden(word: str) -> None:
@@ -149,10 +149,75 @@ def test_a_link_and_back() -> None:
     assert fragment.startswith("q1.")
     for text in (fragment, f"#{fragment}"):
         found = asked(ask="open", fragment=text)
-        assert set(found) == {"record", "notes", "problems"}
+        assert set(found) == {"record", "marks", "notes", "problems"}
+        # The inspection in it was another reader's; a record without one has nothing to mark.
+        assert found["marks"] == {"inspection_source": "other"}
         again = asked(ask="read", text=json.dumps(COMPLETE))
         assert found == again
         assert found["record"]["upper_touch_turns"] == {"typed": "5.25", "unit": "turn"}
+
+
+def test_a_record_without_an_inspection_is_not_marked() -> None:
+    fragment = asked(ask="link", record={"upper_touch_turns": 5, "bolt_family": "flat"})["fragment"]
+    assert asked(ask="open", fragment=fragment)["marks"] == {}
+
+
+def test_whose_an_inspection_is_never_goes_into_a_link() -> None:
+    for source in ("own", "other"):
+        fragment = asked(ask="link", record=COMPLETE | {"inspection_source": source})["fragment"]
+        assert fragment == asked(ask="link", record=COMPLETE)["fragment"]
+        assert "inspection_source" not in asked(ask="open", fragment=fragment)["record"]
+
+
+def test_a_bow_of_a_file_tells_what_it_is_marked_with_and_by_which_fields() -> None:
+    bow = {"id": "abcdef0123456789", "changed": 9_000, "times": {"check_limbs": 5_000}, "record": COMPLETE}
+    text = json.dumps({"format": "quarter-turn bows", "version": 1, "bows": [bow, {"record": {"bow_name": "x"}}]})
+    looked_over, bare = asked(ask="file", text=text)["bows"]
+    assert looked_over["marks"] == {"inspection_source": "other"}
+    assert {"check_limbs", "limb_cracks", "inspected_on", "inspected_by"} <= set(looked_over["marked_by"])
+    assert "upper_touch_turns" not in looked_over["marked_by"]
+    assert "inspection_source" not in looked_over["record"]
+    assert bare["marks"] == {}
+
+
+READ_WRONG = [{"date": "2026-05-01", "upper_at": 2, "lower_at": 2, "weight": 46}]
+
+
+def test_a_link_takes_an_alarm_along_that_its_log_would_no_longer_tell() -> None:
+    """A link has to be short: of a log it may carry the newest places alone, and these look well."""
+    later = [{"date": f"2026-05-{day:02}", "upper_at": 2 + day % 2 / 4, "lower_at": 2} for day in range(2, 31)]
+    record = COMPLETE | STRUNG | {"log": READ_WRONG + later}
+    answer = asked(ask="answer", widget="plan", record=record)
+    assert answer["state"] == "stop"
+    brief = asked(ask="open", fragment=asked(ask="link", record=record)["brief"])["record"]
+    assert len(brief["log"]) == 1
+    assert asked(ask="answer", widget="plan", record=brief)["state"] == "stop"
+    without = {name: value for name, value in brief.items() if name != "events"}
+    assert asked(ask="answer", widget="plan", record=without)["state"] != "stop"
+
+
+def test_a_plan_that_is_made_is_kept_and_one_that_is_given_up_is_emptied() -> None:
+    record = COMPLETE | STRUNG | {"wanted_weight": 39, "planned_on": "2026-06-30"}
+    kept = asked(ask="answer", widget="plan", record=record)["keeps"]
+    assert kept["planned_weight"] == {"typed": "38.00", "unit": "lbf"}
+    assert kept["planned_tiller"] == {"typed": "4.0", "unit": "mm"}
+    assert asked(ask="answer", widget="plan", record=record | kept)["keeps"] == {}
+    given_up = {name: value for name, value in (record | kept).items() if name != "wanted_weight"}
+    assert asked(ask="answer", widget="plan", record=given_up)["keeps"] == dict.fromkeys(kept)
+
+
+def test_a_button_offers_the_entries_that_it_makes() -> None:
+    offers = asked(ask="answer", widget="inspection", record=COMPLETE)["offers"]
+    assert set(offers["again"].values()) == {None}
+    assert asked(ask="answer", widget="inspection", record={})["offers"] == {}
+
+
+def test_the_reader_s_own_day_ages_an_inspection() -> None:
+    """Twelve months (common practice, no source); a day that is none is as if none was told."""
+    record = COMPLETE | {"inspected_on": "2025-06-30"}
+    for today, state in (("2026-06-30", "go"), ("2026-07-01", "open"), ("31 June", "go"), (5, "go")):
+        found = asked(ask="answer", widget="safe-range", record=record, today=today)
+        assert found["state"] == state
 
 
 @pytest.mark.parametrize("request_of", [{"ask": "open", "fragment": "q1.xxxx"}, {"ask": "read", "text": '{"a":'}])

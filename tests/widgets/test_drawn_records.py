@@ -39,7 +39,7 @@ def test_half_of_the_likely_ones_that_pass_the_gate_do() -> None:
 def test_every_state_and_both_kinds_of_outcome_are_drawn() -> None:
     """The drawn records are of use only if they come to every kind of answer."""
     states = Counter(answer.state for _, answer in answers())
-    assert all(states[state] >= 3 for state in set(State) - {State.OPEN, State.EXPLAIN})
+    assert all(states[state] >= 2 for state in set(State) - {State.EXPLAIN})
     assert len(answers()) < COUNT
 
 
@@ -81,7 +81,9 @@ HOPELESS = {
     "card": ("margin", "upper_touch_turns", "strip_thickness", "draw_weight", "upper_now_turns", "turns_shown"),
     "log": ("margin", "upper_touch_turns", "draw_weight", "upper_tiller", "brace_height", "turns_shown"),
     "start": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
-    "inspection": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
+    "inspection": tuple(
+        name for name, field in BY_NAME.items() if isinstance(field, NumberField) and name != "inspection_months"
+    ),
 }
 
 

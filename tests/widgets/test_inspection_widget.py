@@ -10,12 +10,13 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, table_of
+from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, refused, table_of, texts
 from quarterturn.bench.inspection import MEANING, Outcome
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Points, State, Way
+from quarterturn.widgets.answer import Answer, Block, Offer, Points, State, Way
+from quarterturn.widgets.frame import name_of
 
 WIDGET = WIDGETS["inspection"]
 ITEMS = tuple(name for name in LOOKED_OVER if not name.startswith("check_"))
@@ -34,7 +35,8 @@ def counts(answer: Answer) -> tuple[float, ...]:
 
 def test_the_form_asks_for_the_twenty_and_for_nothing_else() -> None:
     assert len(MINE) == 20
-    assert WIDGET.fields() == ("bolt_family", *MINE)
+    beside = ("inspected_on", "inspected_by", "inspection_months", "marks_checked", "marks_checked_on")
+    assert WIDGET.fields() == ("bolt_family", *MINE, *beside)
 
 
 def test_nothing_looked_at() -> None:
@@ -50,7 +52,8 @@ def test_all_looked_at() -> None:
     assert answer.state is State.GO
     assert answer.badge == "Go on"
     assert counts(answer) == (20, 0, 0, 0)
-    assert "certifies no strength" in answer.verdict
+    assert answer.title == "All 20 looked at, nothing found: go on"
+    assert "does not test strength" in answer.verdict
     assert "safe" not in f"{answer.title} {answer.verdict}".lower()
     assert {row[3] for row in table_of(answer, "looked-at").rows} == {"go on"}
 
@@ -74,7 +77,6 @@ def test_every_answer_that_speaks_against_going_on(name: str, option: str) -> No
     answer = told(LOOKED_OVER | {name: option})
     assert answer.state is (State.STOP if stop else State.ASK)
     assert sentence in answer.verdict
-    assert "(20 of 20 looked at.)" in answer.verdict
     assert counts(answer) == (20, stop, not stop, 0)
     field = BY_NAME[name]
     assert isinstance(field, ChoiceField)
@@ -136,7 +138,13 @@ def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> No
 
 @pytest.mark.parametrize(
     ("record", "page"),
-    [({}, "before"), (LOOKED_OVER, "pocket"), ({"limb_cracks": "fault"}, ""), ({"limb_twist": "unsure"}, "")],
+    [
+        ({}, "before"),
+        (LOOKED_OVER, "pocket"),
+        ({"limb_cracks": "fault"}, "before"),
+        ({"limb_twist": "unsure"}, "before"),
+        ({"bolt_family": "clamp"}, ""),
+    ],
 )
 def test_the_next_step_is_one_link_away(record: dict[str, Any], page: str) -> None:
     (way,) = [block for block in told(record).blocks if isinstance(block, Way)]
@@ -144,13 +152,47 @@ def test_the_next_step_is_one_link_away(record: dict[str, Any], page: str) -> No
     assert stage.page == page
 
 
-def test_readings_change_nothing_here() -> None:
-    """It refuses nothing and says the same whatever was measured."""
+def test_readings_change_nothing_of_its_own_here() -> None:
+    """What was measured counts in the judgement above; what was looked at stays what it is."""
     for record in ({}, LOOKED_OVER, {"limb_cracks": "fault"}):
         plain = {key: value for key, value in (COMPLETE | record).items() if key in (*MINE, "bolt_family")}
-        assert told(plain | {"upper_touch_turns": "x", "margin": 99, "upper_now_turns": 9}).as_data() == (
-            told(plain).as_data()
-        )
+        other = told(plain | {"upper_touch_turns": 5, "margin": 0.5, "upper_now_turns": 9})
+        for name in ("counts", "looked-at", "not-meant"):
+            assert _block(other, name) == _block(told(plain), name)
+    assert told(COMPLETE | LOOKED_OVER | {"upper_now_turns": 9}).state is State.STOP
+
+
+def _block(answer: Answer, name: str) -> Block:
+    return next(block for block in answer.blocks if name_of(block) == name)
+
+
+@pytest.mark.parametrize("bad", [{"inspected_on": "2026-02-30"}, {"inspection_months": 0}, {"marks_checked_on": "x"}])
+def test_a_day_that_is_none_is_said_at_its_box(bad: dict[str, Any]) -> None:
+    assert set(refused(LOOKED_OVER | bad, "inspection")) == set(bad)
+    # A finding is told all the same.
+    assert told(LOOKED_OVER | bad | {"limb_cracks": "fault"}).state is State.STOP
+
+
+def test_it_says_when_by_whom_and_until_when() -> None:
+    """By the calendar: twelve months after 30 June 2026 (C)."""
+    answer = told(LOOKED_OVER | {"inspected_on": "2026-06-30", "inspected_by": "AB"})
+    assert "30 June 2026 by AB" in answer.verdict
+    assert texts(answer)["looked_over"] == "30 June 2026 by AB"
+    assert texts(answer)["again_by"] == "30 June 2027"
+    later = told(LOOKED_OVER | {"inspected_on": "2026-06-30", "inspection_months": 6})
+    assert texts(later)["again_by"] == "30 December 2026"
+    assert "No day is written" in told(LOOKED_OVER).verdict
+
+
+def test_one_press_empties_the_list_and_nothing_else() -> None:
+    record = COMPLETE | LOOKED_OVER | {"inspected_on": "2026-06-30", "inspection_source": "other"}
+    (offer,) = [block for block in told(record).blocks if isinstance(block, Offer)]
+    emptied = dict(offer.entries)
+    assert set(emptied.values()) == {None}
+    assert set(emptied) == {*MINE, *GATE, "inspected_on", "inspection_source"}
+    left = {name: value for name, value in record.items() if name not in emptied}
+    assert told(left).title == "Nothing looked at yet"
+    assert not [block for block in told({}).blocks if isinstance(block, Offer)]
 
 
 def test_a_drawing_stands_at_most_of_the_questions() -> None:

@@ -19,7 +19,7 @@ from dataclasses import replace
 from quarterturn.record.declare import AnyField, ChoiceField, Column, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
 from quarterturn.record.newest import newest
-from quarterturn.record.reading import Entry, Opened, Record, Unreadable, dated_rows, from_data
+from quarterturn.record.reading import Entry, Opened, Record, Unreadable, dated_rows, from_data, misleading_row
 
 MARK = "q1."
 MAX_FRAGMENT = 4_000
@@ -76,13 +76,18 @@ def _is_carried(field: AnyField) -> bool:
 
 
 def _now(field: AnyField, entry: Entry) -> Entry | None:
-    """An entry, of a list that grows how things stand by it; None where no row of that can be used."""
+    """An entry, of a list that grows how things stand by it; None where no row tells.
+
+    A row that leaves that open goes along, so that the link sounds no better than the whole list.
+    """
     if field.linked or not isinstance(field, ListField):
         return entry
     rows = dated_rows(field, entry)
     found = newest(rows, field.settled, field.date)
     row = tuple(rows[found[name]][name] if name in found else None for name in (each.name for each in field.columns))
-    return replace(entry, rows=(row,)) if found else None
+    misleading = misleading_row(field, entry)
+    carried = (*((row,) if found else ()), *((misleading,) if misleading is not None else ()))
+    return replace(entry, rows=carried) if carried else None
 
 
 def _packed(entered: _Entered) -> str:

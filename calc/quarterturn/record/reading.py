@@ -497,6 +497,16 @@ def dated_rows(field: ListField, entry: Entry) -> list[dict[str, Entry]]:
     return [typed for _, typed in sorted(found, key=lambda one: one[0])]
 
 
+def misleading_row(field: ListField, entry: Entry) -> tuple[Entry | None, ...] | None:
+    """The first row that leaves open how things stand: one with a problem, or that settles something and has no day."""
+    settling = [place for place, column in enumerate(field.columns) if column.name in field.settled]
+    for cells in entry.rows:
+        found = _checked_rows(field, Entry("", rows=(cells,)))
+        if found.problems or (found.unfinished and any(cells[place] is not None for place in settling)):
+            return cells
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class _CheckedRows:
     """The rows that can be used, with their choices; the problems of those that cannot; what is not complete."""

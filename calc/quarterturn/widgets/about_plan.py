@@ -37,7 +37,9 @@ PLANNED = (
     "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
     "Only pairs a quarter of a turn apart, from where the bolts stand, inside both windows.",
 )
-PLAN_KEPT = ("planned_on", "planned_weight", "planned_tiller", "planned_upper", "planned_lower")
+PLAN_MADE = ("planned_on", "planned_weight", "planned_tiller")
+"""When a plan was made, and what an empty wish means since."""
+PLAN_KEPT = (*PLAN_MADE, "planned_upper", "planned_lower")
 """The fields that keep a plan."""
 KEPT = Group(
     "kept",

@@ -2,16 +2,31 @@
 
 from __future__ import annotations
 
+from quarterturn import days
 from quarterturn.bench.inspection import MEANING, Outcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
 from quarterturn.figures.svg import Picture
+from quarterturn.numbers import trimmed
 from quarterturn.record.checklist import AREAS, INSPECTED_ON
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME, INSPECTION
 from quarterturn.record.reading import Values
-from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Group, Offer, Points, Stage, State, Table, Value, ValueList
+from quarterturn.widgets import verdicts, words
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Group,
+    Offer,
+    Points,
+    Refusal,
+    Stage,
+    State,
+    Status,
+    Table,
+    Value,
+    ValueList,
+)
 from quarterturn.widgets.frame import Widget
 
 NAME = "inspection"
@@ -56,13 +71,19 @@ def looks() -> dict[str, Picture]:
 
 
 def work(values: Values, judgement: Judgement) -> Answer:
-    """Say what the inspection amounts to; it refuses nothing."""
+    """Say what the inspection amounts to.
+
+    Raises:
+        Refusal: where a day or a number of months cannot be used.
+    """
+    if problems := values.problems_in(tuple(name for group in GROUPS for name in group.fields)):
+        raise Refusal(problems)
     progress = inspected(values)
     count = f"{progress.done} of {progress.wanted} looked at"
     parts: tuple[Block, ...] = (
         *_from_the_short_list(values),
         *_again(values, judgement),
-        _counts(values),
+        _counts(values, judgement),
         _looked_at(values),
         Points("not-meant", "What this does not say", NOT_MEANT),
     )
@@ -90,12 +111,8 @@ GO_ON = (Stage("See how the pocket works", "pocket", "", "next", "what the bolt 
 
 def _by(judgement: Judgement) -> str:
     """By whom and when the bow was looked over."""
-    found = judgement.inspection
-    when = "" if found.day is None else f" on {words.day(found.day)}"
-    who = f" by {found.by}" if found.by else ""
-    if not when and not who:
-        return "No day and no name is written: add them, so that you know how old this is."
-    return f"Looked over{when}{who}."
+    said = verdicts.looked_over(judgement)
+    return f"Looked over: {said}." if said else "No day is written: add it, so that you know how old this is."
 
 
 def _again(values: Values, judgement: Judgement) -> list[Offer]:
@@ -141,7 +158,7 @@ def _outcome(name: str, values: Values) -> Outcome:
     return Outcome.GO if meaning is None else meaning[0]
 
 
-def _counts(values: Values) -> ValueList:
+def _counts(values: Values, judgement: Judgement) -> ValueList:
     outcomes = [_outcome(name, values) for name in CHECKS]
     shown = [
         ("checked", "Looked at", sum(1 for each in outcomes if each is not Outcome.OPEN)),
@@ -149,11 +166,28 @@ def _counts(values: Values) -> ValueList:
         ("asks", "Ask first", outcomes.count(Outcome.ASK)),
         ("unchecked", "Not looked at yet", outcomes.count(Outcome.OPEN)),
     ]
-    return ValueList(
-        "counts",
-        "How far you are",
-        tuple(Value(name, label, float(count), "count", f"{count} of {len(CHECKS)}") for name, label, count in shown),
+    counted = tuple(
+        Value(name, label, float(count), "count", f"{count} of {len(CHECKS)}") for name, label, count in shown
     )
+    return ValueList("counts", "How far you are", (*counted, *_when_and_who(values, judgement)))
+
+
+def _when_and_who(values: Values, judgement: Judgement) -> list[Value]:
+    """When the bow was looked over, by whom and until when that counts; and what was seen of the marks."""
+    found, listed = judgement.inspection, []
+    if said := verdicts.looked_over(judgement):
+        listed.append(Value("looked_over", "Looked over", None, "", said, Status.ENTERED))
+    if found.day is not None:
+        months = values.number("inspection_months")
+        again = words.day(days.months_later(found.day, round(months)))
+        note = f"after {trimmed(months, 2)} months; as your club has it"
+        listed.append(Value("again_by", "To be done again by", None, "", again, note=note))
+    if values.entered("marks_checked"):
+        field, seen = BY_NAME["marks_checked"], values.day("marks_checked_on")
+        said = field.label_of(values.choice("marks_checked")) if isinstance(field, ChoiceField) else ""
+        when = "no day" if seen is None else words.day(seen)
+        listed.append(Value("marks", "The marks on both limbs", None, "", f"{said}; {when}", Status.ENTERED))
+    return listed
 
 
 def _looked_at(values: Values) -> Table:

@@ -68,12 +68,15 @@ def _name(values: Values) -> str:
     return "Your bow" if entered is None else entered.typed.strip() or "Your bow"
 
 
+ASSUMING = "That holds under the assumptions of the worksheet."
+
+
 def _whats_next(values: Values) -> str:
     """What comes after both windows."""
     weighed = values.entered("draw_weight") or values.entered("scale_readings")
     if weighed and all(map(values.entered, ("brace_height", "upper_tiller", "lower_tiller"))):
-        return "Next: say which draw weight and tiller you want, and plan the change."
-    return "Next: weigh and measure it."
+        return f"{ASSUMING} Next: say which draw weight and tiller you want, and plan the change."
+    return f"{ASSUMING} Next: weigh and measure it."
 
 
 def _left(stages: tuple[Stage, ...]) -> str:
@@ -140,7 +143,7 @@ def _reading(values: Values) -> list[Stage]:
     ]
 
 
-_OF_THE_BOLTS = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW)
+_OF_THE_BOLTS = (Kind.NO_WINDOW, Kind.OUTSIDE, Kind.NARROW)
 _OF_THE_LOG = (Kind.EVENT, Kind.ALARM)
 
 
@@ -158,7 +161,11 @@ def _worksheet(values: Values, judgement: Judgement) -> list[Stage]:
         stages = [Stage(text, "safe-range", "worksheet", "open", note)]
     elif progress.complete:
         note = f"{entered}; both bolts are inside their safe range"
-        stages = [Stage(text, "safe-range", "worksheet", "done" if judgement.complete else "open", note)]
+        stages = [
+            Stage(
+                text, "safe-range", "worksheet", "done" if all(bolt.known for bolt in judgement.bolts) else "open", note
+            )
+        ]
     else:
         stages = [Stage(text, "safe-range", "worksheet", "open", entered)]
     for kind in _OF_THE_LOG:

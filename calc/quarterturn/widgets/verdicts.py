@@ -86,6 +86,13 @@ def inspected(judgement: Judgement) -> str:
     return f" It was looked over{_when(found.day)} by {found.by or 'someone else'}."
 
 
+def looked_over(judgement: Judgement) -> str:
+    """When the bow was looked over and by whom: "30 June 2026 by AB"; "" where neither was written."""
+    found = judgement.inspection
+    when = "" if found.day is None else words.day(found.day)
+    return f"{when} by {found.by}".strip() if found.by else when
+
+
 def _when(day: int | None) -> str:
     return "" if day is None else f" on {words.day(day)}"
 
@@ -301,7 +308,7 @@ _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
 
 def way_back(judgement: Judgement) -> list[Steps]:
     """What to do, step by step, where a bolt is outside, has no window, or a reading was not expected."""
-    for kind, make in ((Kind.OUTSIDE, _turn_back), (Kind.NO_WINDOW, _again), (Kind.ALARM, _recount)):
+    for kind, make in ((Kind.NO_WINDOW, _again), (Kind.OUTSIDE, _turn_back), (Kind.ALARM, _recount)):
         cause = judgement.of(kind)
         if cause is not None and judgement.worst is not None and judgement.worst.level is cause.level:
             return [Steps("way-back", "What to do now", make(cause, judgement))]

@@ -38,7 +38,11 @@ export class Reader {
     const past = (times) => Object.fromEntries(Object.entries(this.ofBow(times)).map(inPast));
     const version = this.about.version;
     const theirs = bows
-      .map(({ id, record, times }) => bowOf({ id, record: { version, ...this.ofBow(record) }, times: past(times) }))
+      .map(({ id, record, times, marks, marked_by: markedBy }) => ({
+        ...bowOf({ id, record: { version, ...this.ofBow(record) }, times: past(times) }),
+        marks,
+        markedBy,
+      }))
       .filter(({ record }) => namesOf(record).length > 0);
     const both = this.#taken(theirs, false);
     const told = both.news.map((one) => this.#words(one));

@@ -11,7 +11,7 @@ from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Re
 from quarterturn.widgets.card import tables
 from quarterturn.widgets.card import words_on_it as on_it
 from quarterturn.widgets.card.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of
+from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of, tells_numbers
 from quarterturn.widgets.frame import Widget
 
 NOT_SAID = (
@@ -34,8 +34,11 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _parts(values: Values, judgement: Judgement) -> list[Block | Later]:
+    drawn = Later(partial(_card, values, judgement))
+    if not tells_numbers(judgement):
+        return [drawn]
     return [
-        Later(partial(_card, values, judgement)),
+        drawn,
         Later(partial(_remarks, values, judgement)),
         tables.bolts(judgement),
         tables.facts(values, judgement),
@@ -65,7 +68,7 @@ WIDGET = Widget(
     title="Setup card",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("sheet-a6", "sheet-index", "remarks", "code", "not-said")),
+    facts=frozenset(("sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code", "not-said")),
     next=(Stage("Keep a log of settings", "log", "", "read"),),
     sheet="the card",
 )

@@ -45,12 +45,17 @@ NO_NUMBER = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
 """While one of these stands the card tells no number."""
 
 
+def tells_numbers(judgement: Judgement) -> bool:
+    """Whether the card tells any number."""
+    return not any(judgement.of(kind) for kind in NO_NUMBER)
+
+
 def sheet_of(values: Values, judgement: Judgement) -> Sheet:
     """Put the card together; what is known against the bow is said in the place of the windows."""
     found = judgement.positions
     coded = code_of(values)
     loud = on_it.loud(judgement)
-    numbers = not any(judgement.of(kind) for kind in NO_NUMBER)
+    numbers = tells_numbers(judgement)
     facts = on_it.facts(values, judgement) if numbers else ()
     if loud is not None and numbers:
         places = tuple((f"{bolt.name.capitalize()} bolt", on_it.place(bolt)) for bolt in found.bolts)

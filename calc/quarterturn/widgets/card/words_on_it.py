@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from quarterturn import days, units
 from quarterturn.bench.family import can_be_felt
-from quarterturn.bench.judgement import Judgement, Level
+from quarterturn.bench.judgement import Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition, Positions
 from quarterturn.figures.card import Loud
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
-from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
 from quarterturn.record.reading import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.about_bow import force, force_unit, length, own_draw
@@ -29,7 +29,7 @@ MADE_UP = {
     "limbs_name": "made-up limbs",
     "set_by": "nobody",
 }
-ZEROS = {"flush": "where the paper stopped", "stop": "its stop", "maker": "the maker's zero"}
+ZEROS = {"flush": "the paper's stop", "stop": "its stop", "maker": "the maker's zero"}
 ON_SCALE = {"flush": "paper", "stop": "stop", "maker": "zero"}
 WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both sides"}
 
@@ -81,15 +81,14 @@ def facts(values: Values, judgement: Judgement) -> tuple[tuple[str, str], ...]:
         ("String", _string(values, unit, example)),
         *((f"{bolt.name.capitalize()} head", _head(bolt, values, unit)) for bolt in found.bolts),
         *_zero(values, found),
-        ("Looked over", "" if example else looked_over(judgement)),
+        *_looked_over(judgement),
     )
 
 
-def looked_over(judgement: Judgement) -> str:
-    """When and by whom, "" where neither was written."""
-    found = judgement.inspection
-    when = "" if found.day is None else days.in_words(found.day)
-    return f"{when} by {found.by}".strip() if found.by else when
+def _looked_over(judgement: Judgement) -> tuple[tuple[str, str], ...]:
+    """When and by whom; nothing where that was not written, or where something loud needs the room."""
+    said = verdicts.looked_over(judgement)
+    return (("Looked over", said),) if said and is_complete(judgement) else ()
 
 
 def _tiller(found: Positions, unit: str) -> str:
@@ -177,21 +176,44 @@ def _missing(found: Positions) -> str:
     return f"{count} {are} still missing on the worksheet."
 
 
+_LOUD = {
+    Kind.EVENT: "Stop: something is not settled",
+    Kind.NO_WINDOW: "Stop: no turn is safe",
+    Kind.SWAPPED: "Look at the limbs' marks",
+    Kind.ALARM: "Stop: a reading is not as expected",
+    Kind.NARROW: "Less than a quarter turn",
+    Kind.LOG: "The log cannot be used",
+    Kind.WORKSHEET: "No range",
+    Kind.LIMBS: "Count both bolts again",
+    Kind.DUE: "Look the bow over again",
+}
+"""What can be read from afar, where the title of the verdict is too long for that."""
+
+
+def _known(judgement: Judgement, level: Level) -> Loud:
+    """What is known against the bow: in a few words that can be read from afar, then whole."""
+    told, worst = verdicts.told(judgement), judgement.causes[0]
+    title = _LOUD.get(worst.kind, told.title)
+    if worst.kind is Kind.OUTSIDE:
+        title = f"Stop: {'both bolts' if len(worst.bolts) == len(BOLTS) else f'{worst.bolts[0].name} bolt'} outside"
+    first = (f"{words.capital(told.title.removeprefix('Stop: '))}.",) if title != told.title else ()
+    return Loud(title, (*first, told.verdict), black=level is Level.STOP)
+
+
 def loud(judgement: Judgement) -> Loud | None:
     """What is said in the place of the windows; None where both are shown."""
     found = judgement.positions
     if judgement.level is not None:
-        told = verdicts.told(judgement)
-        return Loud(told.title, (told.verdict,), black=judgement.level is Level.STOP)
+        return _known(judgement, judgement.level)
     if found.example:
         return Loud(
-            "Made-up bow: no safe range",
+            "Made-up bow: no range",
             ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
             black=False,
         )
     if not judgement.complete:
         return Loud(
-            "Not complete: no safe range",
+            "Not complete: no range",
             (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
             black=False,
         )

@@ -7,7 +7,7 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
-from quarterturn.widgets import about_bow, plan_parts, words
+from quarterturn.widgets import about_bow, about_events, plan_parts, words
 from quarterturn.widgets.about_bow import ASSUMED, about
 from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
@@ -58,6 +58,7 @@ def _parts(shown: Planned) -> list[Block | Later]:
         Later(lambda: None if plan is None or not on else plan_parts.map_of(shown, plan, NAME)),
         Later(lambda: None if shown.alone else plan_parts.foretold_by(shown)),
         tables.progress(shown),
+        *(block for block in (about_events.table(shown.values),) if block is not None),
         Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
@@ -68,7 +69,9 @@ WIDGET = Widget(
     title="Carry it out",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "assumed", "sources")),
+    facts=frozenset(
+        ("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "happened", "assumed", "sources")
+    ),
     steps=frozenset(("in-turns", "next-step", "rest")),
     next=(Stage("After the change", "after", "", "read"), Stage("Write the setup card", "card", "", "read")),
     cautions=CAUTIONS,

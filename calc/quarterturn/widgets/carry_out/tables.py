@@ -5,8 +5,10 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.course import WHAT, Checked
 from quarterturn.numbers import fixed, same
+from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
+from quarterturn.widgets import words
 from quarterturn.widgets.about_plan import NAMED, Planned
 from quarterturn.widgets.answer import Points, Status, Steps, Table, Value, ValueList
 from quarterturn.widgets.carry_out import sentences
@@ -110,6 +112,19 @@ def _read(value: float | None, what: str, check: Checked | None, shown: Planned)
     return f"{_bare(read)} ({_bare(foretold)}{'' if check.agrees else ': not as foretold'})"
 
 
+def _made(shown: Planned) -> tuple[Value, ...]:
+    """On which day the plan was made and where the bolts were then, as far as that is kept."""
+    made = shown.values.day("planned_on")
+    if made is None:
+        return ()
+    found = [Value("planned_on", "The plan was made on", None, "", words.day(made), Status.ENTERED)]
+    places = [shown.values.optional(f"planned_{bolt}") for bolt in BOLTS]
+    if None not in places:
+        text = " / ".join(fixed(place or 0.0, 2) for place in places)
+        found.append(Value("planned_at", "Upper and lower bolt then, from zero", None, "", text, Status.ENTERED))
+    return tuple(found)
+
+
 def progress(shown: Planned) -> ValueList:
     """How far it has come, by name."""
     status = Status.EXAMPLE if shown.about.example else Status.COMPUTED
@@ -121,6 +136,7 @@ def progress(shown: Planned) -> ValueList:
         (
             Value("rows", "Entries in your log that count", float(done), "count", str(done), status),
             Value("left", "Steps left", float(left), "count", str(left), status),
+            *_made(shown),
             Value("amiss", "Newest readings that are not as foretold", float(wrong), "count", str(wrong), status),
         ),
         folded=True,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG, TURNED
-from quarterturn.widgets.about_plan import KEPT, NEAR, WANTED, WORTH
+from quarterturn.widgets.about_plan import KEPT, NEAR, PLAN_MADE, WANTED, WORTH
 from quarterturn.widgets.answer import Group
 
 NAME = "plan"
@@ -11,7 +11,7 @@ NAME = "plan"
 GROUPS = (
     WANTED,
     WORTH,
-    KEPT,
+    Group(KEPT.name, KEPT.title, KEPT.intro, PLAN_MADE, folded=True),
     Group(
         "look",
         "Look at another pair",

@@ -83,6 +83,9 @@ def best(shown: Planned, plan: Plan) -> ValueList:
                 uncertainty=units.from_si(found.expanded / 2, symbol),
             )
         )
+    made = shown.values.day("planned_on")
+    if made is not None:
+        listed.append(Value("planned_on", "The plan was made on", None, "", words.day(made), Status.ENTERED))
     listed.append(Value("pairs", "Pairs looked at", float(len(plan.places)), "count", str(len(plan.places)), status))
     return ValueList("best", "The best pair", tuple(listed))
 

@@ -16,6 +16,7 @@ from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.safe_range.form import ASKED
+from quarterturn.widgets.verdicts import looked_over
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +45,18 @@ class FoundBolt:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Both bolts, and what was entered."""
+    """Both bolts, and what was entered.
+
+    Attributes:
+        looked_over: when and by whom the bow was inspected, in words; "" where that was not written.
+    """
 
     values: Values
     family: Family
     readings: Readings
     bolts: tuple[FoundBolt, ...]
     missing: tuple[str, ...]
+    looked_over: str
 
     @property
     def example(self) -> bool:
@@ -82,7 +88,9 @@ def find(values: Values, judgement: Judgement) -> Found:
     if problems or positions.readings is None:
         raise Refusal(tuple(dict.fromkeys(problems)))
     bolts = tuple(_bolt(bolt, positions) for bolt in positions.bolts)
-    return Found(values, judgement.family, positions.readings, bolts, _still_missing(positions.missing))
+    return Found(
+        values, judgement.family, positions.readings, bolts, _still_missing(positions.missing), looked_over(judgement)
+    )
 
 
 def _bolt(bolt: BoltPosition, positions: Positions) -> FoundBolt:

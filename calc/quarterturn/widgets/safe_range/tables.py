@@ -162,16 +162,14 @@ def _shown(field: NumberField, value: float, unit: str) -> str:
 
 
 def entered(found: Found) -> list[Block]:
-    """List what was entered, as it was typed."""
+    """List what was entered and can be used, as it was typed; what cannot, the page says that asks for it."""
     rows = []
+    unusable = {problem.name for problem in found.values.problems}
     for field in FIELDS:
         entry = found.values.record.entries.get(field.name)
-        if (
-            entry is None
-            or not found.values.matters(field.name)
-            or field.name not in ASKED
-            or field.scope.value == "view"
-        ):
+        if entry is None or not found.values.matters(field.name) or field.scope.value == "view":
+            continue
+        if field.name in unusable:
             continue
         rows.append((field.label, _in_words(field, entry)))
     if not rows:

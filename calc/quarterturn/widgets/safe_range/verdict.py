@@ -13,8 +13,9 @@ def verdict(found: Found) -> tuple[State, str, str]:
     """Give the state, the title and the sentence of a bow that nothing is known against."""
     if found.example:
         return State.EXAMPLE, *_not_finished(found)
+    seen = f", for the bow as it was looked over ({found.looked_over})" if found.looked_over else ""
     held = "" if can_be_felt(found.family.name) else "Only the maker's range holds for this bolt. "
-    return State.GO, _use(found.bolts), f"{held}{counted_from(found)} It holds under the assumptions below."
+    return State.GO, _use(found.bolts), f"{held}{counted_from(found)} It holds under the assumptions below{seen}."
 
 
 def _not_finished(found: Found) -> tuple[str, str]:
