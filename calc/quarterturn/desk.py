@@ -157,8 +157,13 @@ def _file(request: Request) -> Reply:
 
 def _taken_in(bow: Bow) -> Reply:
     """A bow of a file, with the marks that it gets where any of the fields of an inspection is taken from it."""
-    marks = {"marks": inspection.marks_of(bow.record), "marked_by": list(inspection.ENTRIES)}
-    return {"id": bow.id, "times": dict(bow.times), "record": bow.record.canonical()} | marks
+    return {
+        "id": bow.id,
+        "times": dict(bow.times),
+        "record": bow.record.canonical(),
+        "marks": inspection.marks_of(bow.record),
+        "marked_by": list(inspection.ENTRIES),
+    }
 
 
 def _opened(read: Callable[[str], Opened], text: str) -> Reply:

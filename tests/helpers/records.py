@@ -75,8 +75,8 @@ LIKELY = {
 """Ranges, inside the schema's, in which a bench is likely to be: without them few drawn records would have a window."""
 
 SELDOM = {"log": 0.8, "events": 0.95, "marks_checked": 0.02, "marks_checked_on": 0.02}
-"""How often these are left out: most bows have neither a history nor an accident, and tillers drawn apart are as often as
-not those of exchanged limbs, so that the marks must have been looked at."""
+"""How often these are left out: most bows have neither a history nor an accident, and tillers drawn apart are as often
+as not those of exchanged limbs, so that the marks must have been looked at."""
 
 OTHER_UNIT = {"mm": ("in", 25.4), "in": ("mm", 1 / 25.4)}
 """A length is typed in the other unit too; beside it, how much of its own unit that one is."""

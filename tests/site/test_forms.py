@@ -17,7 +17,8 @@ from places import ROOT
 from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Group, Widget
+from quarterturn.widgets.answer import Group
+from quarterturn.widgets.frame import Widget
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -155,7 +156,7 @@ LIST = BY_NAME["scale_readings"]
 def listed(monkeypatch: pytest.MonkeyPatch) -> Element:
     """The list as a form shows it: no page asks for it yet, so a calculator is made up."""
     group = Group("all", "All", "", (LIST.name,))
-    widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].answer)
+    widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
     monkeypatch.setitem(WIDGETS, widget.name, widget)
     return by_id(read_html(forms.page_part(widget.name)), f"field-{LIST.name}")
 
@@ -232,7 +233,7 @@ def log() -> Element:
     """A list of seven columns, one of them of days, on a form of its own."""
     with pytest.MonkeyPatch.context() as patch:
         group = Group("all", "All", "", (LOG.name,))
-        widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].answer)
+        widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
         patch.setitem(WIDGETS, widget.name, widget)
         return by_id(read_html(forms.page_part(widget.name)), f"field-{LOG.name}")
 
@@ -277,7 +278,7 @@ def test_a_date_has_a_box_with_its_example_and_the_page_knows_what_no_link_carri
         number=900, name="made", label="Made on", help="Which day.", default="2026-03-14", default_from="",
         first="2024-01-01",
     )  # fmt: skip
-    widget = Widget("made-up", "Made up", (Group("all", "All", "", ("made",)),), WIDGETS["start"].answer)
+    widget = Widget("made-up", "Made up", (Group("all", "All", "", ("made",)),), WIDGETS["start"].work)
     monkeypatch.setitem(WIDGETS, widget.name, widget)
     monkeypatch.setattr(forms, "BY_NAME", BY_NAME | {"made": field})
     page = read_html(forms.page_part(widget.name))

@@ -150,6 +150,8 @@ def test_past_first_touch_do_not_string_and_the_way_back(bolt: str) -> None:
         ({"upper_touch_turns": 2, "upper_now_turns": 1.9}, "in"),
         ({"maker_in": 2, "maker_out": 3.4, "lower_now_turns": 2.6, "upper_now_turns": 1.9}, "out"),
         ({"maker_in": 2, "maker_out": 3.4, "lower_now_turns": 2.6, "upper_now_turns": 3.4}, "in"),
+        ({"maker_in": 2, "maker_out": 2.8, "lower_now_turns": 2.4, "upper_now_turns": 2.9}, "in"),
+        ({"maker_in": 2, "maker_out": 2.8, "lower_now_turns": 2.4, "upper_now_turns": 1.5}, "out"),
     ],
 )
 def test_the_direction_of_the_way_back(changes: dict[str, Any], way: str) -> None:
@@ -339,7 +341,8 @@ def test_the_logs_place_is_what_the_worksheet_shows() -> None:
 
 
 def test_what_another_page_cannot_use_is_not_listed_as_entered() -> None:
-    rows = dict(table_of(answered(COMPLETE | {"string_twists": "inf", "wanted_weight": 40}), "entered").rows)
+    table = table_of(answered(COMPLETE | {"string_twists": "inf", "wanted_weight": 40}), "entered")
+    rows = {label: entry for label, entry in table.rows}
     assert rows[BY_NAME["wanted_weight"].label] == "40 lb"
     assert BY_NAME["string_twists"].label not in rows
     assert "inf" not in rows.values()

@@ -41,10 +41,12 @@ def open_alarms(course: Course, events: Iterable[Event]) -> tuple[Alarm, ...]:
     """The readings of a bow that were not expected and are not settled, in the order of the readings."""
     written = [event.day for event in events if event.happened == "reading" and not event.is_open]
     latest = max((day for day in written if day is not None), default=0)
+    checks = course.checks()
     return tuple(
         Alarm(one.reading, one.what, one.foretold, _mirrored(one))
-        for one in course.checks()
-        if not one.agrees and one.reading.day > latest and not _repeated(one, course)
+        for one in checks
+        if not one.agrees and one.reading.day > latest
+        if not (_repeated(one, course) or _repeats(one, checks, course))
     )
 
 
@@ -61,6 +63,18 @@ def _repeated(one: Checked, course: Course) -> bool:
         value = later.get(one.what)
         if value is not None and one.foretold.holds(value):
             return True
+    return False
+
+
+def _repeats(one: Checked, checks: tuple[Checked, ...], course: Course) -> bool:
+    """Whether it is the repetition of a slip at the same places, and what was expected before that."""
+    place = course.reads.index(one.reading)
+    for earlier in reversed(course.reads[:place]):
+        if not _alike(earlier, one.reading):
+            return False
+        before = next((each for each in checks if each.reading is earlier and each.what == one.what), None)
+        if before is not None and not before.agrees:
+            return before.foretold.holds(one.reading.get(one.what) or 0.0)
     return False
 
 
