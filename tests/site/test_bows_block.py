@@ -41,7 +41,7 @@ def test_the_page_knows_the_fields_as_they_are_declared(built_site: Path) -> Non
         field = BY_NAME[name]
         assert isinstance(field, ListField)
         assert most == field.most
-    assert list(known["lists"]) == ["log"]
+    assert list(known["lists"]) == ["log", "events"]
     assert [fact["name"] for fact in known["facts"]] == list(bows_block.FACTS)
 
 

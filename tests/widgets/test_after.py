@@ -1,6 +1,6 @@
 """After the change: the verdict on the arrow, the order, what is foretold and what was measured.
 
-Outside sources: 5 grains a pound (AMO, S2), static spine (ASTM F2031, S2), the order as the issue has it; sums in the
+Outside sources: 5 grains a pound (AMO, S2), static spine (ASTM F2031, S2), the order of common practice; sums in the
 trade's own units, by hand or by pint (C); that a string of the length told gives the brace height back, by the bow (C).
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -25,14 +26,17 @@ from helpers.asking import (
     refused,
     table_of,
     texts,
+    texts_of,
     values,
 )
 from quarterturn.bench import bow_fit, nocking
 from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.widgets.after.asked import after
+from quarterturn.bench.positions import positions_of
+from quarterturn.widgets.after.asked import After, after
 from quarterturn.widgets.after.form import ASKED
 from quarterturn.widgets.after.sentences import needed
-from quarterturn.widgets.answer import Answer, Points, State, Status, Steps, ValueList
+from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps, Table, ValueList
+from quarterturn.widgets.frame import name_of
 
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 GRAIN = 64.79891e-6
@@ -97,16 +101,83 @@ def test_the_verdict_on_the_arrow(entries: dict[str, Any], state: State, title: 
         assert "dry-fire" in " ".join(points_of(answer, "light"))
     else:
         assert points_of(answer, "light") == ()
-    assert any("lighter than the limbs' maker permits" in each for each in points_of(answer, "cautions"))
+    assert any("lighter than the limb maker permits" in each for each in points_of(answer, "cautions"))
 
 
 def test_a_stop_says_what_it_lacks_and_under_which_least() -> None:
     verdict = answered(OWN | {"arrow_mass": 180, "weight_after": 40}, "after").verdict
-    assert "the published general least is 5.0 gr/lb" in verdict
-    assert "it lacks 20 gr" in verdict
+    assert "lighter than 5 gr/lb is certainly too light" in verdict
+    assert "Against the published general figure it lacks 20 gr" in verdict
     verdict = answered(OWN | {"arrow_mass": 180, "weight_after": 40, "least_mass_per_pound": 6.5}, "after").verdict
-    assert "the limbs' maker's least is 6.5 gr/lb" in verdict
-    assert "it lacks 80 gr" in verdict
+    assert "the limb maker wants 6.5 gr/lb" in verdict
+    assert "Against the limb maker's least it lacks 80 gr" in verdict
+
+
+@pytest.mark.parametrize("change", [0, -0.5, 0.25])
+@pytest.mark.parametrize("least", [6, 7.5, None])
+def test_the_title_is_the_makers_word_or_sends_to_him(change: float, least: float | None) -> None:
+    """So much for a pound at the least: rounded down."""
+    answer = answered(changed(ARROW, least_mass_per_pound=least) | {"upper_change": change}, "after")
+    has = math.floor(10 * numbers(answer)["ratio_after"] + 1e-9) / 10
+    if least is None:
+        assert answer.title == f"Look up how light an arrow your limb maker permits: yours has {has:.1f} gr/lb"
+    else:
+        wants = f"the limb maker wants {least:g} gr/lb"
+        assert answer.title == f"Your 320 gr arrow is heavy enough: {has:.1f} gr/lb, and {wants}"
+        assert f"320 gr has {numbers(answer)['ratio_after']:.1f} gr/lb of draw weight; {wants}." in answer.verdict
+    assert answer.state is State.EXPLAIN
+    assert is_round(answer)
+
+
+@pytest.mark.xfail(strict=True, reason="the title rounds it down and the sentence does not")
+def test_title_and_sentence_have_one_number_for_the_arrow() -> None:
+    answer = answered(ARROW, "after")
+    (title,) = re.findall(r"enough: (\S+) gr/lb", answer.title)
+    assert f"has {title} gr/lb" in answer.verdict
+
+
+def is_round(answer: Answer) -> bool:
+    """Whether headline and sentence have neither a doubt nor hundredths of a turn."""
+    return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
+
+
+@pytest.mark.xfail(strict=True, reason="more than half a turn is written in hundredths, and where a bolt would be")
+@pytest.mark.parametrize("change", [-0.75, 1, 4])
+def test_turns_are_written_in_quarters(change: float) -> None:
+    assert is_round(answered(OWN | {"upper_change": change}, "after"))
+
+
+PERMITS = re.compile(r"\b(enough|must|allowed|permit\w*|suffic\w+|safe|may be shot|least mass|heaviest)\b", re.I)
+
+
+def permissions(answer: Answer) -> list[str]:
+    """Sentences, labels and notes that read as leave to shoot an arrow; what is the maker's to say is none."""
+    blocks = [block for block in answer.blocks if name_of(block) not in ("sources", "cautions")]
+    texts = [answer.title, answer.verdict, answer.speak, *(text for block in blocks for text in texts_of(block))]
+    sentences = [each for text in texts for each in re.split(r"(?<=[.;])\s", text)]
+    of_arrows = [each for each in sentences if re.search(r"arrow|mass|gr\b|heav|light", each)]
+    return [each for each in of_arrows if PERMITS.search(each) and not re.search(r"how light an arrow", each, re.I)]
+
+
+@pytest.mark.parametrize("arrow", [{}, {"arrow_mass": 320}, {"arrow_mass": 192}, {"arrow_mass": 170}])
+@pytest.mark.parametrize("more", [{}, {"upper_change": 0}, {"weight_after": 36}, {"inspection_source": "other"}])
+@pytest.mark.parametrize("record", [OWN, {"version": 1}])
+def test_without_the_makers_figure_nothing_reads_as_permission(
+    record: dict[str, Any], more: dict[str, Any], arrow: dict[str, Any]
+) -> None:
+    answer = answered(record | more | arrow, "after")
+    assert permissions(answer) == []
+    assert answer.state is not State.GO
+    assert "Lighter than this is certainly too light" in {value.label for value in answer.all_values()}
+    assert "look it up before you shoot" in points_of(answer, "general")[0]
+    light = arrow.get("arrow_mass", 320) < 175
+    assert ("only their maker can say" in answer.verdict) is not light
+
+
+def test_what_reads_as_permission_is_found_where_the_maker_gives_it() -> None:
+    found = permissions(answered(ARROW, "after"))
+    assert any("heavy enough" in each for each in found)
+    assert any(each.startswith("Least mass, by the limb maker") for each in found)
 
 
 def test_the_stop_does_not_wait_for_other_readings_but_for_the_weight() -> None:
@@ -122,7 +193,9 @@ def test_an_example_arrow_is_never_held_against_a_readers_bow() -> None:
     answer = answered(heavy, "after")
     assert answer.state is State.EXPLAIN
     assert not {"ratio_before", "ratio_after", "spare_mass", "spine_then", "nocking_then"} & set(numbers(answer))
-    assert "yours is not entered" in answer.verdict
+    assert "arrow of" not in answer.verdict
+    assert "look it up" in answer.verdict
+    assert "mass is not entered" in answered(heavy | {"least_mass_per_pound": 7}, "after").verdict
     assert numbers(answer)["least_mass"] == pytest.approx(5 * (70 + numbers(answer)["weight_change"]))
     example = numbers(answered({"version": 1}, "after"))
     assert {"ratio_before", "ratio_after", "spare_mass", "spine_then", "nocking_then"} <= set(example)
@@ -130,14 +203,20 @@ def test_an_example_arrow_is_never_held_against_a_readers_bow() -> None:
 
 def test_the_heaviest_is_that_of_one_weighing_and_of_what_is_only_foretold() -> None:
     """By hand: scale 0.5 lb, mark 1/8 in on a slope of some 2.2 lb an inch; half of what is only foretold."""
-    shown = after(values(OWN), ASKED)
+    shown = of_record(OWN)
     slope = (shown.about.now.drawn.force - _drawn(-1e-3)) / 1e-3
     once = math.hypot(0.5 * LBF, slope * 0.125 * 0.0254) / math.sqrt(3)
     assert slope == pytest.approx(2.2 * LBF / 0.0254, rel=0.1)
     assert shown.weighed_to == pytest.approx(once, rel=0.01)
     assert shown.doubt == pytest.approx(math.hypot(2 * once, (shown.weight - shown.before) / 2), rel=0.01)
-    weighed = after(values(OWN | {"weight_after": 39}), ASKED)
+    weighed = of_record(OWN | {"weight_after": 39})
     assert weighed.doubt == pytest.approx(2 * once, rel=0.01)
+
+
+def of_record(record: dict[str, Any]) -> After:
+    """What the page is about."""
+    given = values(record)
+    return after(given, ASKED, positions_of(given))
 
 
 def _drawn(less: float) -> float:
@@ -157,7 +236,7 @@ def test_the_makers_figure_governs_and_a_missing_one_is_said() -> None:
     assert "no figure of its own for recurve bows" in missing
     low = answered(OWN | {"arrow_mass": 170, "least_mass_per_pound": 4}, "after")
     assert low.state is State.EXPLAIN
-    assert "less than the published general least, 5.0 gr/lb" in " ".join(points_of(low, "general"))
+    assert "less than the published general figure, 5.0 gr/lb" in " ".join(points_of(low, "general"))
     status = {value.name: value.status for value in answered(ARROW, "after").all_values()}
     assert status["least_ratio"] is Status.MAKER
 
@@ -204,7 +283,7 @@ def test_direction_is_told_in_words() -> None:
 
 
 def test_the_order_is_the_trades() -> None:
-    """Line of the limbs before tiller; then as the issue has it."""
+    """Line of the limbs before tiller; then the rest (common practice, no source)."""
     wanted = ("Line of the limbs", "Brace height", "Tiller", "Nocking point", "Rest and plunger", "Clicker", "Sight")
     for record in ({"version": 1}, OWN, ARROW | {"weight_after": 40}, OWN | {"upper_change": 0}):
         steps = order(answered(record, "after"))
@@ -232,7 +311,7 @@ def test_steps_tell_what_to_expect() -> None:
 def test_nocking_point_is_that_of_the_bow() -> None:
     bow = bow_asked(values(ARROW), ASKED)
     found = numbers(answered(ARROW | {"upper_change": -1, "lower_change": 0.5}, "after"))
-    change = nocking.change(bow, (-1.0, 0.5), nocking.Asked(9e-3, 0.0, 20e-3))
+    change = nocking.change(bow, (2.5, 2.0), (1.5, 2.5), nocking.Asked(9e-3, 0.0, 20e-3))
     assert found["nocking_change"] == pytest.approx(1000 * change, rel=1e-6)
     assert found["nocking_then"] == pytest.approx(9 + 1000 * change, rel=1e-6)
     assert change > 1e-3
@@ -323,13 +402,13 @@ def test_heads_rise_by_the_pitch() -> None:
 
 def test_outside_a_window_nothing_is_foretold_and_the_turn_is_stopped() -> None:
     answer = answered(ARROW | {"upper_change": -4}, "after")
-    assert answer.title == "Nothing is foretold there"
+    assert answer.title == "Nothing is predicted there"
     assert kind_of(answer, "beyond") == "stop"
     assert "the upper bolt stands outside" in points_of(answer, "beyond")[0]
     assert not {"weight_change", "nocking_change", "string_change", "spine_then", "upper_head_change"} & set(
         numbers(answer)
     )
-    assert "Outside a window nothing is foretold" in answer.verdict
+    assert "Outside a window nothing is predicted" in answer.verdict
     assert not any(isinstance(block, ValueList) and block.name == "heads" for block in answer.blocks)
     weighed = answered(ARROW | {"upper_change": -4, "weight_after": 42}, "after")
     assert kind_of(weighed, "beyond") == "stop"
@@ -337,11 +416,50 @@ def test_outside_a_window_nothing_is_foretold_and_the_turn_is_stopped() -> None:
 
 
 def test_without_a_turn_the_bow_stays_and_the_order_holds() -> None:
+    assert answered(OWN | {"upper_change": 0}, "after").title == "No bolt is turned: this is how to set the bow"
     answer = answered(ARROW | {"upper_change": 0}, "after")
-    assert answer.title == "No bolt is turned: this is how to set the bow"
     assert numbers(answer)["ratio_after"] == pytest.approx(numbers(answer)["ratio_before"])
     assert "string_change" not in numbers(answer)
     assert order(answer)
+
+
+@pytest.mark.parametrize(
+    ("change", "state", "words"),
+    [
+        ({"limb_cracks": "fault"}, State.STOP, "the inspection says no"),
+        ({"limb_cracks": "unsure"}, State.ASK, "Ask a technician"),
+        ({"upper_now_turns": 9}, State.STOP, "the upper bolt is at 9"),
+        ({"margin": 2, "upper_touch_turns": 4}, State.STOP, "no turn is safe"),
+        ({"events": [{"date": "2026-06-01", "happened": "slipped"}]}, State.STOP, "moved by itself"),
+        ({"events": [{"date": "2026-06-01", "happened": "limbs"}]}, State.OPEN, "other limbs"),
+        ({"log": [{"upper_at": 3}]}, State.OPEN, "log cannot be used"),
+    ],
+)
+def test_what_speaks_against_the_bow_comes_in_place_of_it(change: dict[str, Any], state: State, words: str) -> None:
+    """No arrow is called heavy enough, nothing is predicted, and nobody is told to string the bow."""
+    answer = answered(ARROW | change, "after")
+    assert answer.state is state
+    assert words in answer.title
+    assert answer.all_values() == ()
+    assert not any(isinstance(block, Drawing | Table) for block in answer.blocks)
+    assert [block.name for block in answer.blocks if isinstance(block, Steps) and block.name != "way-back"] == []
+    assert not re.search(r"heavy enough|expected|in order", answer.title + answer.verdict)
+    assert points_of(answer, "ask") != ()
+
+
+def test_until_the_bow_is_looked_over_again_the_order_is_not_told() -> None:
+    answer, plain = answered(ARROW | {"inspection_source": "other"}, "after"), answered(ARROW, "after")
+    assert (answer.state, answer.title) == (State.OPEN, "Look the bow over yourself first")
+    assert numbers(answer) == numbers(plain)
+    assert not any(isinstance(block, Steps) for block in answer.blocks)
+    light = answered(ARROW | {"inspection_source": "other", "arrow_mass": 150}, "after")
+    assert (light.state, light.title) == (State.STOP, "Stop: this arrow is too light")  # the graver one comes first
+    assert points_of(light, "also") != ()
+
+
+@pytest.mark.xfail(strict=True, reason="the page's own sentence is told whole")
+def test_until_the_bow_is_looked_over_again_no_sentence_tells_to_set_it() -> None:
+    assert "Now set again" not in answered(ARROW | {"inspection_source": "other"}, "after").verdict
 
 
 def test_pictures_show_the_arrow_and_where_it_is_too_light() -> None:
@@ -385,7 +503,7 @@ ROW = {"date": "2026-06-04", **LOGGED, "brace_height": 223.8}
 
 def test_the_turn_of_the_log_is_the_one_that_was_made() -> None:
     """As if the same had been entered by hand: 2.5 to 4.25 and 2 to 2.75 turns (C)."""
-    logged = answered(ARROW | {"log": [{"date": "2026-06-01", "upper_at": 3, "weight": 30}, ROW]}, "after")
+    logged = answered(ARROW | {"log": [{"date": "2026-06-01", "upper_at": 3, "weight": 37.8}, ROW]}, "after")
     by_hand = answered(
         ARROW | {"upper_change": 1.75, "lower_change": 0.75, "weight_after": 37, "brace_after": 223.8}, "after"
     )
@@ -396,25 +514,41 @@ def test_the_turn_of_the_log_is_the_one_that_was_made() -> None:
     since = {row[0]: row[-1] for row in table_of(logged, "before-after").rows}
     assert {since[name] for name in since if "limb" in name} == {"182.5", "174.5"}
     assert since["tiller, mm"] == "8.0"
-    order = next(block.steps for block in logged.blocks if isinstance(block, Steps) and block.name == "order")
-    assert "It was 4.0 mm and is 8.0 mm." in order[3]
+    assert "It was 4.0 mm and is 8.0 mm." in order(logged)[3]
 
 
-def test_a_turn_that_is_looked_at_is_not_the_logs() -> None:
-    looked = answered(ARROW | {"upper_change": 1.75, "lower_change": 0.75, "log": [ROW]}, "after")
-    assert points_of(looked, "by-log") == ()
-    assert numbers(looked) == numbers(answered(ARROW | {"upper_change": 1.75, "lower_change": 0.75}, "after"))
+def test_a_turn_that_is_looked_at_goes_on_from_where_the_log_has_the_bolts() -> None:
+    """From there on it does what both turns together do more than the log's alone (C)."""
+    base = changed(ARROW, upper_height_now=8)
+    looked = answered(base | {"upper_change": -0.5, "lower_change": 0.25, "log": [ROW]}, "after")
+    there, both = (
+        numbers(answered(base | {"upper_change": upper, "lower_change": lower}, "after"))
+        for upper, lower in ((1.75, 0.75), (1.25, 1.0))
+    )
+    found = numbers(looked)
+    for name in ("weight_change", "brace_change", "tiller_change", "nocking_change"):
+        assert found[name] == pytest.approx(both[name] - there[name], abs=2e-5)
+    for name in ("ratio_after", "nocking_then", "upper_head_then"):
+        assert found[name] == pytest.approx(both[name], rel=1e-6)
+    assert found["ratio_before"] == pytest.approx(there["ratio_after"], rel=1e-6)
+    (where,) = points_of(looked, "by-log")
+    assert "the upper bolt is now 4.25 turns out from zero, the lower one 2.75" in where
 
 
 @pytest.mark.parametrize("row", [{}, {"upper_at": 2.5, "lower_at": 2}], ids=["no place", "where it stood"])
 def test_a_log_without_a_turn_changes_nothing(row: dict[str, float]) -> None:
-    logged = answered(ARROW | {"log": [{"date": "2026-06-04", "weight": 37} | row]}, "after")
+    logged = answered(ARROW | {"log": [{"date": "2026-06-04", "weight": 38.3} | row]}, "after")
     assert numbers(logged) == numbers(answered(ARROW, "after"))
 
 
-def test_a_reading_that_the_turn_does_not_make_is_said() -> None:
-    far = answered(ARROW | {"log": [ROW | {"upper_tiller": 195}]}, "after")
-    assert any(said.startswith("Tiller: 20.5 mm measured") for said in points_of(far, "off"))
+def test_a_reading_that_the_turn_does_not_make_is_a_stop_and_then_is_said() -> None:
+    log = [ROW | {"upper_tiller": 195}]
+    far = answered(ARROW | {"log": log}, "after")
+    assert (far.state, far.title) == (State.STOP, "Stop: the tiller was not what was expected")
+    assert "The tiller was 20.5 mm on 2026-06-04" in far.verdict
+    event = {"date": "2026-06-04", "happened": "reading", "found": "nothing", "found_on": "2026-06-05"}
+    looked_at = answered(ARROW | {"log": log, "events": [event]}, "after")
+    assert any(said.startswith("Tiller: 20.5 mm measured") for said in points_of(looked_at, "off"))
     assert points_of(answered(ARROW | {"log": [ROW]}, "after"), "off") == ()
 
 

@@ -31,8 +31,9 @@ from helpers.asking import (
 from helpers.records import some
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps
+from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Way
 from quarterturn.widgets.carry_out.form import ASKED
+from quarterturn.widgets.frame import name_of
 
 LBF = 4.4482216152605
 INCH = 25.4
@@ -106,6 +107,35 @@ def change_of(record: dict[str, Any], *rows: Row) -> tuple[float, float]:
     return found["upper_turns"], found["lower_turns"]
 
 
+SIZES = {"half a turn": 0.5, "a quarter of a turn": 0.25}
+
+
+def title_turns(title: str) -> tuple[float, float]:
+    """How far the title turns each bolt: out positive."""
+    found = {"upper": 0.0, "lower": 0.0}
+    for bolts, size, way in re.findall(r"(both|upper|lower) bolts? (half a turn|a quarter of a turn) (in|out)", title):
+        for bolt in ("upper", "lower") if bolts == "both" else (bolts,):
+            found[bolt] = SIZES[size] * (1 if way == "out" else -1)
+    return found["upper"], found["lower"]
+
+
+def count_of(answer: Answer) -> tuple[int, int]:
+    """The step that comes next, and how many there are, by the title."""
+    step, of = re.match(r"Step (\d+) of (\d+): ", answer.title).groups()  # type: ignore[union-attr]
+    return int(step), int(of)
+
+
+def names_of(answer: Answer) -> set[str]:
+    """The names of all blocks."""
+    return {name_of(block) for block in answer.blocks}
+
+
+def nothing_comes_next(answer: Answer) -> None:
+    """No step, no way on, nothing that is predicted."""
+    assert not names_of(answer) & {"next-step", "in-turns", "rest", "pairs", "foretold-by"}
+    assert not re.search(r"Expect|Step \d", answer.title + answer.verdict)
+
+
 # The next step
 
 
@@ -118,7 +148,8 @@ def test_the_first_step_goes_toward_the_plan_s_best_pair() -> None:
     found = numbers(answer)
     assert (found["rows"], found["amiss"]) == (0, 0)
     assert found["left"] == math.ceil(max(map(abs, change)) / 0.5) == len(table_of(answer, "rest").rows)
-    assert answer.title.startswith("First step")
+    assert count_of(answer) == (1, found["left"])
+    assert title_turns(answer.title) == first
     assert points_of(answer, "back") == ()
     assert not any(block.name == "course" for block in answer.blocks if hasattr(block, "name"))
     for word in (
@@ -143,6 +174,11 @@ def test_what_to_expect_is_the_computed_bow_and_the_band_holds_the_reading_s_own
     first = turned_in(next_of(answer))
     there = bow_at(START[0] + first[0], START[1] + first[1])
     cells = table_of(answer, "rest").rows[0]
+    said = re.search(r"Expect about (\S+) lb and (\S+) mm tiller after it", answer.verdict)
+    assert said is not None
+    assert said[1] == cells[-3].split(" ±")[0]
+    assert read(said[2]) == pytest.approx(there["tiller"], abs=0.501)
+    assert not re.search(r"±|\d\.\d\d+ turn", answer.title + answer.verdict)
     for cell, name, own in zip(cells[-3:], ("weight", "tiller", "brace"), (0.5, math.sqrt(2), 1.0), strict=True):
         assert read(cell) == pytest.approx(there[name], abs=0.051)
         assert cell.split(" ±")[0] in next_of(answer)
@@ -150,53 +186,93 @@ def test_what_to_expect_is_the_computed_bow_and_the_band_holds_the_reading_s_own
         assert read(cell.split("±")[1]) >= 2 * own * math.sqrt(2 / 3) - 0.051
 
 
-def test_following_every_step_as_foretold_leads_to_the_best_pair_and_is_done() -> None:
+@pytest.mark.parametrize("wish", [{"wanted_weight": 39, "wanted_tiller": 0}, {"wanted_weight": 38.9}])
+def test_following_every_step_as_foretold_leads_to_the_best_pair_and_is_done(wish: dict[str, Any]) -> None:
+    record = OWN | wish
     rows: list[Row] = []
     here = START
     left = []
     for day in range(1, 9):
-        answer = told(WANTED, *rows)
+        answer = told(record, *rows)
         assert numbers(answer)["amiss"] == 0
         assert numbers(answer)["rows"] == len(rows)
         left.append(numbers(answer)["left"])
         if not left[-1]:
             break
+        assert count_of(answer) == (len(rows) + 1, left[0])
         step = turned_in(next_of(answer))
         assert 0 < max(map(abs, step)) <= 0.5
+        assert title_turns(answer.title) == step
         here = (here[0] + step[0], here[1] + step[1])
         rows.append(as_computed(day, *here))
     assert left == sorted(left, reverse=True)
     assert left[-1] == 0
-    assert (here[0] - START[0], here[1] - START[1]) == change_of(WANTED)
+    assert (here[0] - START[0], here[1] - START[1]) == change_of(record)
     assert answer.title.startswith("Done")
+    assert "As expected: draw weight, tiller and brace height." in answer.verdict
     assert steps_of(answer, "next-step") == ()
     assert answer.state is State.EXPLAIN
     assert len(table_of(answer, "course").rows) == len(rows) + 1
 
 
+def test_steps_are_counted_from_where_the_plan_was_made() -> None:
+    step = as_computed(1, 2.0, 1.5)
+    again = step | {"date": "2026-07-02"}
+    assert count_of(told(WANTED)) == (1, 3)
+    assert count_of(told(WANTED, step)) == (2, 3)
+    assert count_of(told(WANTED, step, again)) == (2, 3)  # measured twice, turned once
+    assert count_of(told(WANTED, step, as_computed(2, *START))) == (1, 3)  # taken back
+    made = {"planned_on": "2026-07-02", "planned_weight": 38, "planned_tiller": 4}
+    kept = made | {"planned_upper": 2.0, "planned_lower": 1.5}
+    assert count_of(told(WANTED | kept, step, again)) == (1, 2)
+    said = texts(told(WANTED | kept, step, again))
+    assert (said["planned_on"], said["planned_at"]) == ("2 July 2026", "2.00 / 1.50")
+    assert count_of(told(WANTED | kept, step, again, as_computed(3, 1.5, 1.25))) == (2, 2)
+
+
+def test_the_page_keeps_the_plan_as_the_page_before_does() -> None:
+    record = OWN | {"wanted_weight": 38.5, "planned_on": "2026-06-30"}
+    assert told(record).keeps == answered(record, "plan").keeps != ()
+
+
 # Held against what was foretold
+
+
+CALLED = {"weight": "the weight", "tiller": "the tiller", "brace": "the brace height"}
 
 
 @pytest.mark.parametrize("off", [{"weight": 3.0}, {"weight": -3.0}, {"tiller": 8.0}, {"tiller": -8.0}, {"brace": 9.0}])
 def test_a_reading_that_is_not_as_foretold_stops_the_work_before_all_else(off: dict[str, float]) -> None:
     answer = told(WANTED, as_computed(1, 2.0, 1.75, **off))
-    first = answer.blocks[0]
-    assert isinstance(first, Points)
-    assert (first.name, first.kind) == ("amiss", "stop")
-    assert answer.title.startswith("Stop")
+    name = CALLED[next(iter(off))]
+    assert answer.state is State.STOP
+    assert answer.title == f"Stop: {name} was not what was expected"
     assert answer.speak.startswith("Stop")
-    assert "Do not turn further" in answer.verdict
-    assert "ecount" in answer.verdict
+    first = answer.blocks[0]
+    assert isinstance(first, Steps)
+    assert first.name == "way-back"
+    assert any("technician" in step for step in first.steps)
+    assert "Turn nothing farther" in answer.verdict
+    # What was read, what was expected, and within what, is what the table has.
+    row_, cell = table_of(answer, "course").rows[1], 2 + list(CALLED.values()).index(name)
+    read_as, expected, within = re.match(r"(\S+) \((\S+) ±\u00a0(\S+): not", row_[cell]).groups()  # type: ignore[union-attr]
+    unit = "lb" if cell == 2 else "mm"
+    said = f"was {read_as} {unit} on 2026-07-01; expected was {expected} {unit}, within {within} {unit}"
+    assert said in answer.verdict
     assert numbers(answer)["amiss"] == 1
-    for name in ("next-step", "in-turns"):
-        assert steps_of(answer, name) == ()
-    assert not any(getattr(block, "name", "") == "rest" for block in answer.blocks)
+    nothing_comes_next(answer)
     (back,) = points_of(answer, "back")
     assert turned_in(back) == (0.5, 0.25)
-    name = {"weight": "Draw weight", "tiller": "Tiller", "brace": "Brace height"}[next(iter(off))]
-    assert first.points[0].startswith(f"{name} was read as ")
-    assert any("technician" in each for each in first.points)
-    assert "not as foretold" in str(table_of(answer, "course").rows[1])
+    way = next(block for block in answer.blocks if isinstance(block, Way))
+    assert {stage.page for stage in way.stages} == {"carry-out", "log"}
+
+
+def test_it_stops_every_page_that_predicts() -> None:
+    record = WANTED | {"log": [as_computed(1, 2.0, 1.75, weight=3)]}
+    for page in ("draw-weight", "tiller", "plan", "after"):
+        answer = answered(record, page)
+        assert (answer.state, answer.title) == (State.STOP, "Stop: the weight was not what was expected")
+        assert answer.all_values() == ()
 
 
 def test_the_band_in_the_table_is_what_decides() -> None:
@@ -211,27 +287,75 @@ def test_the_band_in_the_table_is_what_decides() -> None:
             assert numbers(told(WANTED, record))["amiss"] == amiss
 
 
-def test_all_that_are_amiss_are_told_and_only_the_newest_row_s() -> None:
-    wrong = as_computed(1, 2.0, 1.75, weight=4, tiller=9)
+WRONG = {"weight": 4, "tiller": 9}
+
+
+def settled(day: int, on: int | None = None) -> Row:
+    """A reading of that day that nobody had expected, looked at on another day: nothing was wrong."""
+    event = {"date": f"2026-07-{day:02}", "happened": "reading"}
+    return event | ({} if on is None else {"found": "nothing", "found_on": f"2026-07-{on:02}"})
+
+
+def test_all_that_are_amiss_are_told_until_they_are_settled() -> None:
+    wrong, again = as_computed(1, 2.0, 1.75, **WRONG), as_computed(2, 2.0, 1.75, **WRONG)
     answer = told(WANTED, wrong)
-    assert numbers(answer)["amiss"] == 2
-    assert len([each for each in points_of(answer, "amiss") if "was read as" in each]) == 2
-    # Measured again at the same place, and as foretold from there: it goes on.
-    again = told(WANTED, wrong, as_computed(2, 2.0, 1.75, weight=4, tiller=9))
-    assert numbers(again)["amiss"] == 0
-    assert next_of(again) != ""
-    assert "not as foretold" in str(table_of(again, "course").rows[1])
-    assert "not as foretold" not in str(table_of(again, "course").rows[2])
-    assert not again.title.startswith("Stop")
+    assert answer.title == "Stop: the weight and the tiller were not what was expected"
+    assert answer.verdict.count("expected was") == numbers(answer)["amiss"] == 2
+    # The same again is no explanation of it.
+    answer = told(WANTED, wrong, again)
+    assert numbers(answer)["amiss"] == 0
+    assert "on 2026-07-01; expected was" in answer.verdict
+    nothing_comes_next(answer)
+    for event in (settled(1), settled(1, on=1) | {"date": "2026-06-30"}):
+        assert told(WANTED, wrong, again, events=[event]).state is State.STOP  # open, or of a day before
+    # Looked at, and written down: it goes on from what was read.
+    answer = told(WANTED, wrong, again, events=[settled(1, on=2)])
+    assert "not as foretold" in str(table_of(answer, "course").rows[1])
+    assert "not as foretold" not in str(table_of(answer, "course").rows[2])
+    assert answer.state is State.EXPLAIN
+    assert next_of(answer) != ""
+    alone = told(WANTED, wrong, events=[settled(1, on=1)])
+    assert "Written down as settled, though not as expected: draw weight and tiller." in alone.verdict
+    # What comes after it is held against what it says.
+    assert told(WANTED, wrong, as_computed(2, 1.75, 1.75), events=[settled(1, on=1)]).state is State.STOP
+
+
+def test_measured_again_and_then_as_expected_it_was_a_slip() -> None:
+    """The band of a weighing is some 0.9 lb wide to either side: 1.1 lb off, and half a pound off the second time."""
+    slip = as_computed(1, 2.0, 1.75, weight=1.1)
+    assert told(WANTED, slip).state is State.STOP
+    answer = told(WANTED, slip, as_computed(2, 2.0, 1.75, weight=0.5))
+    assert answer.state is State.EXPLAIN
+    assert next_of(answer) != ""
+    # Somewhere else it is another reading.
+    assert told(WANTED, slip, as_computed(2, 2.25, 1.75, weight=0.5)).state is State.STOP
+
+
+def measured_again(second: float = 0.0) -> Answer:
+    """After a weighing that was four pounds off, and another one at the same places."""
+    return told(WANTED, as_computed(1, 2.0, 1.75, weight=4), as_computed(2, 2.0, 1.75, weight=second))
+
+
+def test_a_large_slip_is_settled_by_measuring_again_as_well() -> None:
+    """Though the second reading is far from the first."""
+    answer = measured_again()
+    assert (answer.state, answer.title) == (State.EXPLAIN, told(WANTED, as_computed(2, 2.0, 1.75)).title)
+    assert turned_in(next_of(answer)) == (-0.5, -0.5)
+    assert measured_again(-4).state is measured_again(4).state is State.STOP
+
+
+@pytest.mark.xfail(strict=True, reason="the second reading is held against the slip in the sentence")
+def test_what_was_measured_again_as_expected_is_called_that() -> None:
+    assert "not as expected" not in measured_again().verdict
 
 
 def test_what_was_read_makes_the_rest_of_the_plan() -> None:
     """A step that did half of what is computed: more is left to do than after one that did as computed."""
     there = bow_at(2.0, 2.0)
-    wanted = OWN | {"wanted_tiller": -3, "tape_step": 0.2}
+    wanted = OWN | {"wanted_tiller": -5, "tape_step": 0.2}
     half = row(1, 2.0, 2.0, tiller=(4 + there["tiller"]) / 2)
     whole = row(1, 2.0, 2.0, tiller=there["tiller"])
-    by = {"foretell_by": "readings"}
+    by = {"foretell_by": "readings", "events": [settled(1, on=1)]}
     far, near = (numbers(told(wanted, one, **by)) for one in (half, whole))
     assert far["left"] > near["left"]
     rates = {}
@@ -368,9 +492,9 @@ def test_absurd_and_unfinished_rows_are_told() -> None:
 
 def test_a_newest_row_outside_its_window_has_no_next_step() -> None:
     answer = told(WANTED, row(1, 0.0, 2.0, weight=39))
-    assert steps_of(answer, "next-step") == ()
-    assert "outside its window" in answer.verdict
-    assert numbers(answer)["left"] == 0
+    assert (answer.state, answer.title) == (State.STOP, "Stop: the upper bolt is at 0, too close to flush")
+    assert any("Upper bolt: half a turn out" in step for step in steps_of(answer, "way-back"))
+    nothing_comes_next(answer)
 
 
 # States
@@ -410,25 +534,53 @@ def test_in_turns_alone_one_small_step_and_the_tape() -> None:
         ({"check_limbs": "fault"}, State.STOP),
         ({"check_lock": "unsure"}, State.ASK),
         ({"bolt_family": "clamp"}, State.STOP),
+        ({"upper_now_turns": 9, "lower_now_turns": 9}, State.STOP),
+        ({"events": [{"date": "2026-07-09", "happened": "click"}]}, State.STOP),
+        ({"events": [{"date": "2026-07-09", "happened": "limbs"}]}, State.OPEN),
     ],
 )
-def test_a_closed_gate_stands_above_it_and_no_step_under_it(change: dict[str, Any], state: State) -> None:
-    for rows in ((), (as_computed(1, 2.0, 1.75),), (as_computed(1, 2.0, 1.75, weight=5),)):
-        for record in (WANTED, COMPLETE):
+def test_what_speaks_against_the_bow_leaves_no_step_and_no_prediction(
+    change: dict[str, Any], state: State
+) -> None:
+    for record in (WANTED, COMPLETE):
+        for rows in ((), (as_computed(1, 2.0, 1.75),), (as_computed(1, 2.0, 1.75, weight=5),)):
             answer = told(record | change, *rows)
-            assert answer.state is state
-            assert "on the bow nothing is turned" in answer.verdict
-            assert steps_of(answer, "next-step") == ()
-            assert steps_of(answer, "in-turns") == ()
+            amiss = record is WANTED and len(rows) == 1 and rows[0]["weight"] > 40
+            if "upper_now_turns" in change and rows:
+                continue  # the log has brought them back
+            assert answer.state is (State.STOP if amiss else state)
+            nothing_comes_next(answer)
+            assert ("course" in names_of(answer)) is bool(rows)  # what was read
+            assert ("happened" in names_of(answer)) is ("events" in change)
 
 
-@pytest.mark.parametrize("change", [{"upper_touch_found": "no", "upper_touch_turns": None}, {"upper_now_turns": 0.1}])
-def test_without_a_plan_there_is_no_step(change: dict[str, Any]) -> None:
+@pytest.mark.parametrize("record", [WANTED, COMPLETE])
+def test_until_the_bow_is_looked_over_again_there_is_no_step(record: dict[str, Any]) -> None:
+    answer = told(record | {"inspection_source": "other"}, as_computed(1, 2.0, 1.75))
+    assert (answer.state, answer.title) == (State.OPEN, "Look the bow over yourself first")
+    assert not names_of(answer) & {"next-step", "in-turns", "rest"}
+    assert "course" in names_of(answer)
+
+
+@pytest.mark.xfail(strict=True, reason="no plan is counted as no step left")
+def test_where_no_plan_is_told_no_steps_are_counted() -> None:
+    assert "left" not in numbers(told(WANTED, check_limbs="fault"))
+
+
+@pytest.mark.parametrize(
+    ("change", "state", "words"),
+    [
+        ({"upper_touch_found": "no"}, State.OPEN, "without both windows"),
+        ({"upper_now_turns": 0.1}, State.STOP, "the upper bolt is at 0.1"),
+        ({"log": [{"date": "2026-07-01", "upper_at": 2}, {"lower_at": 2}]}, State.OPEN, "log cannot be used"),
+    ],
+)
+def test_without_a_plan_there_is_no_step(change: dict[str, Any], state: State, words: str) -> None:
     answer = told(WANTED | change)
+    assert answer.state is state
     assert steps_of(answer, "next-step") == ()
-    assert numbers(answer)["left"] == 0
-    assert answer.title == "No next step"
-    assert "window" in answer.verdict
+    assert not names_of(answer) & {"rest", "pairs"}
+    assert words in answer.title + answer.verdict
 
 
 def test_out_of_reach_is_not_called_done() -> None:
@@ -506,7 +658,7 @@ def test_what_stops_comes_with_what_is_quick() -> None:
         if not isinstance(part, Later)
     ]
     names = [getattr(part, "name", "") for part in quick]
-    assert names[0] == "amiss"
+    assert names[0] == "way-back"
     assert {"back", "progress", "cautions"} <= set(names)
 
 

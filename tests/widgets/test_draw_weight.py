@@ -39,6 +39,7 @@ from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
 from quarterturn.mechanics.limb import Limb, Steps
 from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.numbers import quarters
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, State
 from quarterturn.widgets.draw_weight import asked
@@ -205,13 +206,34 @@ def test_moments_about_the_fulcrums_are_the_models() -> None:
     assert found["lower_moment"] == pytest.approx(93.841, abs=0.01)
 
 
-def test_the_title_tells_weight_now_and_then_at_the_readers_own_draw() -> None:
-    answer = told(MODEL, upper_change=-0.5, lower_change=-0.5)
-    assert answer.title == "Both bolts in by half a turn: 38.0 to 38.4 lb at 28 in AMO"
-    assert answer.speak == f"{answer.title}."
-    assert told(MODEL).title == "Your draw weight is 38.0 lb at 28 in AMO"
+def test_title_and_sentence_tell_now_and_then_by_the_values_rounded() -> None:
+    for change, words in (
+        ({"upper_change": -0.5, "lower_change": -0.5}, "Both bolts in by half a turn"),
+        ({"lower_change": 0.25}, "Lower bolt out by a quarter of a turn"),
+    ):
+        answer = told(MODEL, **change)
+        found = numbers(answer)
+        now = f"now {found['weight']:.1f}"
+        assert answer.title == f"{words}: about {found['weight_then']:.1f} lb at 28 in AMO, {now}"
+        assert f"from {found['energy']:.1f} to {found['energy_then']:.1f} J" in answer.verdict
+        assert answer.speak == f"{answer.title}."
+        assert is_round(answer)
+    alone = told(MODEL)
+    assert (alone.title, is_round(alone)) == ("38.0 lb at 28 in AMO", True)
+    assert f"it stores {numbers(alone)['energy']:.1f} J" in alone.verdict
     other = told(MODEL, draw_length=27, draw_weight=36, lower_change=0.5)
-    assert other.title == "Lower bolt out by half a turn: 36.0 to 35.8 lb at 27 in AMO"
+    assert other.title.endswith("about 35.8 lb at 27 in AMO, now 36.0")
+
+
+def is_round(answer: Answer) -> bool:
+    """Whether headline and sentence have neither a doubt nor hundredths of a turn."""
+    return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
+
+
+@pytest.mark.xfail(strict=True, reason="more than half a turn is written in hundredths")
+@pytest.mark.parametrize("change", [-0.75, -1, 1.5])
+def test_quarters_of_a_turn_are_written_as_quarters(change: float) -> None:
+    assert is_round(told(MODEL, upper_change=change))
 
 
 # Readings
@@ -558,30 +580,83 @@ def test_nothing_is_foretold_outside_a_window() -> None:
             inside = told(MINE, **{"upper_change": 0, f"{bolt}_change": round(end - now - sign * 0.01, 6)})
             beyond = told(MINE, **{"upper_change": 0, f"{bolt}_change": round(end - now + sign * 0.01, 6)})
             assert "weight_then" in numbers(inside)
-            assert inside.title != beyond.title == "Nothing is foretold there"
+            assert inside.title != beyond.title == "Nothing is predicted there"
             assert not {"weight_then", "weight_change", "energy_then"} & numbers(beyond).keys()
-            assert f"The {bolt} bolt would stand" in beyond.verdict
+            assert f"The {bolt} bolt would be" in beyond.verdict
+            first = math.ceil(4 * ends[f"{bolt}_inner"]) / 4
+            last = math.floor(4 * ends[f"{bolt}_outer"]) / 4
+            assert f"its safe range is {quarters(first)} to {quarters(last)} turns out" in beyond.verdict
             assert "after the turn" not in picture_of(beyond, "curve").description
             assert numbers(beyond)["weight"] == numbers(inside)["weight"]
 
 
+@pytest.mark.xfail(strict=True, reason="where a bolt would be is written in hundredths of a turn")
+def test_a_turn_out_of_the_window_is_told_in_round_numbers() -> None:
+    assert is_round(told(MINE, upper_change=4))
+
+
 def test_without_a_window_nothing_is_foretold_but_the_bow_is_shown() -> None:
-    answer = told(MINE, upper_touch_turns=0.3)
-    assert answer.title == "Nothing is foretold there"
+    answer = told(MINE, upper_touch_found="no")
+    assert answer.state is State.OPEN
+    assert "first touch was not reached" in answer.verdict
+    assert "Nothing is predicted without both windows" in answer.verdict
     assert "weight" in numbers(answer)
-    assert "weight_then" not in numbers(answer)
+    assert not {"weight_then", "weight_change", "energy_then"} & numbers(answer).keys()
 
 
-def test_a_closed_gate_stands_above_and_the_curve_below() -> None:
-    for record, state in ((MINE | {"limb_cracks": "fault"}, State.STOP), (MINE | {"limb_cracks": "unsure"}, State.ASK)):
-        answer = told(record)
-        assert answer.state is state
-        assert points_of(answer, "findings")
-        assert numbers(answer)["weight"] == pytest.approx(38)
-        assert picture_of(answer, "curve")
+FACTS = {"read_energy", "read_slope"}
+"""What the readings alone tell."""
+
+
+@pytest.mark.parametrize(
+    ("change", "state"),
+    [
+        ({"limb_cracks": "fault"}, State.STOP),
+        ({"limb_cracks": "unsure"}, State.ASK),
+        ({"upper_touch_turns": 0.3}, State.STOP),
+        ({"upper_now_turns": 9}, State.STOP),
+        ({"events": [{"date": "2026-04-20", "happened": "crack"}]}, State.STOP),
+        ({"events": [{"date": "2026-04-20", "happened": "limbs"}]}, State.OPEN),
+        ({"log": [{"date": "2026-04-20", "upper_at": "x"}]}, State.OPEN),
+    ],
+    ids=["stop", "ask", "no window", "outside", "a crack", "other limbs", "the log"],
+)
+def test_nothing_is_predicted_of_a_bow_that_is_not_judged_fit(change: dict[str, Any], state: State) -> None:
+    """Neither a curve nor a weight after a turn: only what the reader's own readings tell."""
+    own = told(MINE, scale_readings=ROWS)
+    answer = told(MINE, scale_readings=ROWS, **change)
+    assert answer.state is state
+    assert answer.title != own.title
+    assert not any(isinstance(block, Drawing) for block in answer.blocks)
+    assert numbers(answer) == pytest.approx({name: numbers(own)[name] for name in FACTS}, rel=1e-3)
+    assert ("about" in answer.title, own.verdict in answer.verdict) == (False, False)
+
+
+def test_what_is_to_be_looked_over_again_is_said_first_and_the_curve_is_shown() -> None:
+    answer = told(MINE, inspection_source="other")
+    assert (answer.state, numbers(answer)) == (State.OPEN, numbers(told(MINE)))
+    assert answer.verdict.endswith(told(MINE).verdict)
+    assert answer.verdict != told(MINE).verdict
+
+
+def test_a_bad_entry_does_not_hide_a_stop() -> None:
     broken = told(MINE | {"limb_cracks": "fault", "draw_length": "x"})
     assert broken.state is State.STOP
+    assert points_of(broken, "findings")
+    assert "“x” is not a number" in broken.verdict
     assert broken.all_values() == ()
+
+
+def test_where_the_log_has_the_bolts_elsewhere_they_are_turned_from_there() -> None:
+    """Both bolts half a turn in by the log: it is the bow of the readings, turned so far (model.md 4)."""
+    there = {"upper_now_turns": 2, "lower_now_turns": 2, "upper_change": -0.5, "lower_change": -0.5}
+    before = told(MINE | there)
+    answer = told(MINE | there | {"log": [{"date": "2026-05-01", "upper_at": 1.5, "lower_at": 1.5}]})
+    assert numbers(answer)["weight"] == pytest.approx(numbers(before)["weight_then"], rel=1e-6)
+    assert numbers(answer)["weight_then"] > numbers(answer)["weight"]
+    (where,) = points_of(answer, "by-log")
+    assert "the upper bolt is now 1.50 turns out from zero" in where
+    assert points_of(before, "by-log") == ()
 
 
 def test_an_example_is_one_until_all_is_read() -> None:

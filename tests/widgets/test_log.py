@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 import re
 from datetime import date, timedelta
 from decimal import Decimal
@@ -44,11 +45,26 @@ THREE = (
 )
 
 
+def rounded(change: float, digits: int) -> str:
+    """By how much, half of the last digit up."""
+    return f"{math.floor(abs(change) * 10**digits + 0.5 + 1e-9) / 10**digits:.{digits}f}"
+
+
+def in_short(found: dict[str, float]) -> str:
+    """What changed as the title has it, from the values: whole millimetres, and a tenth of a pound."""
+    weight, tiller, brace = (found[f"{name}_change"] for name in ("weight", "tiller", "brace_height"))
+    said = [("less", "more")[change > 0] for change in (weight, tiller, brace)]
+    return (
+        f"{rounded(weight, 1)} lb {said[0]}, tiller {rounded(tiller, 0)} mm {said[1]} and "
+        f"brace height {rounded(brace, 0)} mm {said[2]}"
+    )
+
+
 def test_without_an_entry_it_is_a_made_up_log_and_says_so() -> None:
     answer = answered({}, "log")
     assert (answer.state, answer.badge) == (State.EXAMPLE, "A made-up bow")
     assert "made-up bow's" in answer.verdict
-    assert answer.title == f"{len(EXAMPLE)} entries, 2026-03-14 to 2026-06-06"
+    assert answer.title == f"{len(EXAMPLE)} entries since March 2026: {in_short(numbers(answer))}"
     assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
     unfinished = answered({"log": [{"weight": 40}]}, "log")
     assert unfinished.state is State.EXAMPLE
@@ -60,7 +76,9 @@ def test_without_an_entry_it_is_a_made_up_log_and_says_so() -> None:
 def test_first_and_last_of_each_and_where_the_bolts_stand() -> None:
     answer = log(*THREE)
     assert (answer.state, answer.badge) == (State.EXPLAIN, "Your log")
-    assert answer.title == "3 entries, 2026-03-14 to 2026-04-18"
+    assert answer.title == f"3 entries since March 2026: {in_short(numbers(answer))}"
+    assert "0.8 lb more, tiller 1 mm more" in answer.title
+    assert log(THREE[0], ("2026-03-28", 2, None, 38)).title == "2 entries since March 2026"  # nothing has changed
     assert answer.verdict == (
         "Draw weight 38.0 to 38.8 lb (+0.8); tiller 4.0 to 5.0 mm (+1.0); brace height 222.0 to 220.0 mm (−2.0). "
         "By the log the bolts stand: the upper one 2 turns out from zero and the lower one 1½ turns out from zero."
@@ -76,7 +94,7 @@ def test_first_and_last_of_each_and_where_the_bolts_stand() -> None:
 
 def test_what_was_not_read_is_not_made_up() -> None:
     answer = log(("2026-03-14", None, None, 38))
-    assert answer.title == "1 entry, 2026-03-14"
+    assert answer.title == "1 entry of 14 March 2026"
     assert answer.verdict == "Draw weight 38.0 lb, read once. Where the bolts stand is not written."
     assert set(numbers(answer)) == {"entries", "weight_first", "weight_last", "weight_change"}
     bare = log(("2026-03-14",))
@@ -157,15 +175,30 @@ def test_what_cannot_be_used_is_refused_by_row_and_column() -> None:
 @pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}, {"bolt_family": "clamp"}])
 def test_below_a_stop_the_log_stands_as_it_is(stop: dict[str, Any]) -> None:
     plain, halted = log(*THREE), log(*THREE, **stop)
-    assert halted.state in (State.STOP, State.ASK)
-    assert "keep your log" in halted.verdict
-    assert "nothing is turned" in halted.verdict
+    assert halted.state is (State.ASK if "unsure" in stop.values() else State.STOP)
+    assert plain.title not in halted.title
+    assert "By the log the bolts stand" not in halted.verdict
     assert numbers(plain) == numbers(halted)
     assert table_of(plain, "changes") == table_of(halted, "changes")
     bad = answered({"log": [{"date": "31 June"}]} | stop, "log")
     assert bad.state is halted.state
     assert "31 June" in bad.verdict
     assert bad.all_values() == ()
+
+
+HAPPENED = {"date": "2026-04-20", "happened": "click"}
+
+
+def test_what_happened_is_shown_and_stops_everything_until_it_is_settled() -> None:
+    still = log(*THREE, events=[HAPPENED])
+    assert (still.state, still.title.startswith("Stop: ")) == (State.STOP, True)
+    ((day, what, found, on),) = table_of(still, "happened").rows
+    assert (day, found, on) == ("2026-04-20", "(open)", "no day")
+    assert what.lower() in still.title.lower()
+    assert table_of(still, "entries") == table_of(log(*THREE), "entries")
+    settled = log(*THREE, events=[HAPPENED | {"found": "nothing", "found_on": "2026-04-21"}])
+    assert settled.state is State.EXPLAIN
+    assert table_of(settled, "happened").rows[0][3] == "2026-04-21"
 
 
 # The charts

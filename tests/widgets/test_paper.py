@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from figures.reading import Drawing, Frame
-from helpers.asking import COMPLETE, answered, changed, numbers, picture_of, points_of, read, refused, table_of, texts
+from helpers.asking import COMPLETE, answered, changed, numbers, picture_of, read, refused, table_of, texts
 from helpers.second_window import DEFAULTS, Case, strip_inside, strip_outside
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Points, State
@@ -44,10 +44,24 @@ def test_the_values_by_a_second_computation(record: dict[str, Any], case: Case) 
     assert found["touch_outside"] == pytest.approx(case["strip"] / PITCH, abs=1e-7)
     # The strip for a tenth of a turn misses flush by a tenth of a turn.
     assert float(strip_outside(case | {"strip": found["strip_for_wanted"]})) == pytest.approx(0.1, abs=1e-6)
-    answer = told(record)
-    for name in ("flush_outside", "flush_inside", "touch_outside"):
-        assert said[name] in answer.verdict
-    assert said["flush_outside"] in answer.title
+    assert said["flush_both"] == f"{outside + inside:.2f} turn"
+
+
+def at_most(turns: float) -> str:
+    """As a headline has it: in quarters, and no less than it is."""
+    whole, part = divmod(math.ceil(4 * turns - 1e-9), 4)
+    word = "turn" if 4 * whole + part <= 4 else "turns"
+    return f"{whole or ''}{('', '¼', '½', '¾')[part]} {word}"
+
+
+@pytest.mark.parametrize("strip", [0.03, 0.07, 0.1, 0.15, 0.2])
+def test_title_and_sentence_round_the_values_up_to_a_quarter(strip: float) -> None:
+    answer = told(RISE, strip_thickness=strip)
+    found = numbers(answer)
+    assert f"strip of {strip:.2f} mm you feel flush up to {at_most(found['flush_outside'])} early" in answer.title
+    assert f"up to {at_most(found['flush_inside'])} late" in answer.verdict
+    assert f"within {at_most(found['touch_outside'])}." in answer.verdict
+    assert not re.search(r"±|\d\.\d\d+ turn", answer.title + answer.verdict)
 
 
 @pytest.mark.parametrize("wanted", [0.02, 0.25, 1.0])
@@ -182,12 +196,16 @@ def test_each_limb_has_its_own_butt() -> None:
         assert found == pytest.approx(float(strip_outside(CASE | {"rim_to_butt": free})), abs=1e-7)
 
 
-def test_a_stop_stands_first_and_the_figures_are_still_there() -> None:
-    answer = told(COMPLETE | {"string_sound": "fault"})
-    assert answer.state is State.STOP
-    first = answer.blocks[0]
+@pytest.mark.parametrize(("entry", "state"), [("fault", State.STOP), ("unsure", State.ASK)])
+def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(entry: str, state: State) -> None:
+    answer, before = told(COMPLETE | {"string_sound": entry}), told(COMPLETE)
+    assert answer.state is state
+    first, second = answer.blocks[:2]
     assert isinstance(first, Points)
-    assert first.points == points_of(answer, "findings")
+    assert isinstance(second, Points)
+    assert (first.name, second.name, second.title) == ("findings", "shown", before.title)
+    assert second.points == (before.verdict,)
+    assert answer.all_values() == before.all_values()
     drawn = [block.picture.name for block in answer.blocks if isinstance(block, Drawn)]
     assert drawn == ["thickness", "head", "lever", "matters"]
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import re
+from datetime import date
 from typing import Any
 
 import pytest
@@ -33,13 +34,29 @@ from helpers.asking import (
 )
 from helpers.records import some
 from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.bench.course import course_of
+from quarterturn.bench.course import WHAT, course_of
+from quarterturn.bench.history import read_to
+from quarterturn.bench.judgement import judge
 from quarterturn.bench.plan import Plan, Wish, find
+from quarterturn.numbers import quarters
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
-from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.about_plan import read_to
-from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps
+from quarterturn.widgets import WIDGETS, about_plan
+from quarterturn.widgets.about_bow import about
+from quarterturn.widgets.about_plan import PLAN_KEPT, Planned
+from quarterturn.widgets.answer import (
+    Answer,
+    Drawing,
+    Entries,
+    Later,
+    Offer,
+    Points,
+    Refusal,
+    State,
+    Status,
+    Steps,
+    Table,
+)
 from quarterturn.widgets.plan.form import ASKED
 
 LBF = 4.4482216152605
@@ -115,6 +132,34 @@ def planned(record: dict[str, Any]) -> Plan:
     return find(bow, course, wish)
 
 
+QUARTERS = {"0": 0.0, "¼": 0.25, "½": 0.5, "¾": 0.75}
+
+
+def turns_in(cell: str) -> float:
+    whole, rest = (cell[:-1], cell[-1]) if cell[-1] in "¼½¾" else (cell, "0")
+    return float(whole or 0) + QUARTERS[rest]
+
+
+def change_in(title: str) -> tuple[float, float]:
+    """How far each bolt is turned by the plan's title: out positive."""
+    found = {"upper": 0.0, "lower": 0.0}
+    for bolts, size, way in re.findall(r"(both|upper|lower) bolts? (\S+) turns? (in|out)", title):
+        for bolt in ("upper", "lower") if bolts == "both" else (bolts,):
+            found[bolt] = turns_in(size) * (1 if way == "out" else -1)
+    return found["upper"], found["lower"]
+
+
+def rounded(value: float, digits: int = 0) -> str:
+    """Half of the last digit up."""
+    size = f"{math.floor(abs(value) * 10**digits + 0.5 + 1e-9) / 10**digits:.{digits}f}"
+    return f"−{size}" if value < 0 and float(size) else size
+
+
+def is_round(answer: Answer) -> bool:
+    """Whether headline and sentence have neither a doubt nor hundredths of a turn."""
+    return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
+
+
 # The plan
 
 
@@ -146,10 +191,10 @@ def test_the_best_pair_is_the_bench_s_in_values_table_title_and_map(wanted: dict
         assert read(row["off"]) == pytest.approx(place.cost * 1000, abs=0.051)
     off = [read(row["off"]) for row in list(rows.values())[:5]]
     assert off == sorted(off)
-    if plan.within:
-        assert f"{plan.best.weight / LBF:.1f} lb" in answer.title
-        assert f"{plan.best.tiller * 1000:.1f} mm".replace("-", "−") in answer.title
-    assert str(len(plan.places)) in answer.verdict
+    assert change_in(answer.title) == plan.best.change
+    expected = f"Expect {rounded(found['best_weight'], 1)} lb and {rounded(found['best_tiller'])} mm tiller"
+    assert expected in answer.verdict
+    assert is_round(answer)
     drawing = Drawn(picture_of(answer, "pairs"))
     assert faults(drawing, "plan-pairs") == []
     assert f"The best: {rows['best']['weight']} lb" in drawing.picture.description
@@ -199,6 +244,69 @@ def test_what_was_left_empty_stays_as_it_is() -> None:
     assert as_read["best_tiller"] == pytest.approx(7, abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    "wanted",
+    [
+        {"wanted_weight": 39, "wanted_tiller": 0},
+        {"wanted_weight": 37.2, "wanted_tiller": 2},
+        {"wanted_weight": 55, "wanted_tiller": -4},
+        {"wanted_weight": 38.86},
+    ],
+)
+def test_by_how_much_the_best_pair_misses_what_is_wanted_is_said(wanted: dict[str, Any]) -> None:
+    answer = told(OWN | wanted)
+    found = numbers(answer)
+    weight = found["best_weight"] - wanted["wanted_weight"]
+    tiller = found["best_tiller"] - wanted.get("wanted_tiller", 4)
+    parts = [f"{rounded(abs(weight), 1)} lb {'more' if weight > 0 else 'less'}"] if abs(weight) >= 0.05 else []
+    parts += [f"{rounded(abs(tiller))} mm {'more' if tiller > 0 else 'less'} tiller"] if abs(tiller) >= 0.5 else []
+    missed = f"{' and '.join(parts)} than you want" if parts else "that is what you want to within 0.1 lb and 1 mm"
+    assert f"mm tiller: {missed}." in answer.verdict
+
+
+def near_the_end(record: dict[str, Any]) -> dict[str, tuple[float, str]]:
+    """Which bolts' places are nearer to the end they go to than plan or window are sure: turns off it, and which end.
+
+    By the answer's own doubts (U = 2u): so many turns more or less as the surer of weight and tiller leaves open.
+    """
+    answer = told(record)
+    found, sure = numbers(answer), {value.name: value.uncertainty or 0.0 for value in answer.all_values()}
+    change = found["upper_turns"], found["lower_turns"]
+    moved = {"best_weight": found["best_weight"] - 38, "best_tiller": found["best_tiller"] - 4}
+    doubt = min(2 * sure[name] * max(map(abs, change)) / abs(by) for name, by in moved.items())
+    near = {}
+    places = record["upper_now_turns"], record["lower_now_turns"]
+    for window, now, by in zip(windows(record), places, change, strict=True):
+        end = window.inner if by < 0 else window.outer
+        room = abs(end.usable - now - by)
+        if by and room <= max(doubt, end.budget.expanded):
+            near[window.bolt] = math.floor(4 * room + 1e-9) / 4, "inner" if by < 0 else "outer"
+    return near
+
+
+@pytest.mark.parametrize(
+    ("wanted", "bolts"),
+    [
+        ({"wanted_weight": 38.4}, []),
+        ({"wanted_weight": 38.8}, ["lower"]),
+        ({"wanted_weight": 38.7, "wanted_tiller": -3.5}, ["upper"]),
+        ({"wanted_weight": 36.2}, ["upper", "lower"]),
+        ({"wanted_weight": 60}, ["upper", "lower"]),
+        ({"wanted_tiller": -8}, []),
+        ({"wanted_tiller": 1.7, "lower_now_turns": 4.25}, ["lower"]),
+        ({"wanted_tiller": 1.7, "wanted_weight": 38.2, "lower_now_turns": 4.25}, []),  # the lower bolt stays
+    ],
+)
+def test_an_end_that_is_nearer_than_the_plan_is_sure_is_said(wanted: dict[str, Any], bolts: list[str]) -> None:
+    record = OWN | wanted
+    answer, near = told(record), near_the_end(record)
+    assert list(near) == bolts
+    assert answer.verdict.count("end of its safe range") == len(bolts)
+    for bolt, (room, end) in near.items():
+        where = rf"{quarters(room)} turns? from" if room else "at"
+        assert re.search(f"The {bolt} bolt ends {where} the {end} end of its safe range", answer.verdict)
+
+
 def test_more_worth_brings_weight_nearer_and_tiller_farther() -> None:
     weight, tiller = (
         numbers(told(OWN, wanted_weight=39.2, wanted_tiller=9, tiller_worth=worth)) for worth in (20, 0.1)
@@ -220,6 +328,7 @@ def test_steps_of_half_a_turn_at_most_lead_to_the_best_pair(wanted: dict[str, An
     steps = steps_of(answer, "steps")
     change = (found["upper_turns"], found["lower_turns"])
     assert len(steps) == math.ceil(max(map(abs, change)) / 0.5)
+    assert answer.title.endswith(f"in {'one step' if len(steps) == 1 else f'{len(steps)} steps'}")
     made = [turned_in(one) for one in steps]
     assert (sum(a for a, _ in made), sum(b for _, b in made)) == change
     assert all(max(abs(a), abs(b)) <= 0.5 for a, b in made)
@@ -327,28 +436,34 @@ def test_what_is_no_pair_of_the_map_is_not_foretold(change: dict[str, Any]) -> N
     [
         ({"wanted_weight": 60}, "More takes other limbs"),
         ({"wanted_weight": 25}, "Less takes other limbs"),
-        ({"wanted_tiller": 24}, "tiller can be set from"),
-        ({"wanted_weight": 39.4, "wanted_tiller": 16}, "not both together"),
+        ({"wanted_tiller": 24}, "Ask a bow technician"),
+        ({"wanted_weight": 39.4, "wanted_tiller": 16}, "no pair of settings gives both"),
     ],
 )
 def test_what_cannot_be_reached_is_said_with_the_nearest_and_what_would(wanted: dict[str, Any], words: str) -> None:
     answer = told(OWN | wanted)
-    assert answer.title.startswith("Not reachable")
+    assert re.search("(is|are) out of reach", answer.title)
     assert words in answer.verdict
-    assert "of at most half a turn" not in answer.verdict
     found, plan = numbers(answer), planned(OWN | wanted)
     assert (found["upper_turns"], found["lower_turns"]) == plan.best.change
     assert found["weight_from"] == pytest.approx(plan.weights[0] / LBF)
     assert found["tiller_to"] == pytest.approx(plan.tillers[1] * 1000)
-    if "limbs" in words:
-        assert f"{plan.weights[0] / LBF:.1f} lb to {plan.weights[1] / LBF:.1f} lb" in answer.verdict
+    assert change_in(answer.title.partition("Nearest: ")[2]) == plan.best.change
+    ends = re.search(r"can be set from (\S+) to (\S+) (lb|mm)", answer.title)
+    assert (ends is None) is ("both" in words)
+    if ends is not None:  # no more is promised than there is
+        step = 0.1 if ends[3] == "lb" else 1
+        least, most = (read(end) for end in ends.groups()[:2])
+        low, high = (found[f"{'weight' if ends[3] == 'lb' else 'tiller'}_{end}"] for end in ("from", "to"))
+        assert low <= least < low + step
+        assert high - step < most <= high
     assert found["near_weight"] == pytest.approx(plan.near[0] / LBF)
     assert found["near_tiller"] == pytest.approx(plan.near[1] * 1000)
 
 
 def test_what_can_be_had_is_not_called_out_of_reach_where_it_is_weighed_otherwise() -> None:
     answer = told(OWN, wanted_weight=39.1, wanted_tiller=6, tiller_worth=0.1)
-    assert "Not reachable" not in answer.title
+    assert "out of reach" not in answer.title
     assert "as you weigh" in answer.verdict
     assert "as you weigh" not in told(OWN, wanted_weight=39.1, wanted_tiller=6).verdict
 
@@ -409,14 +524,6 @@ def test_with_windows_alone_the_plan_is_in_turns_and_no_number_of_another_bow_is
     assert not any(re.search(r"three quarters|by (one|two|a whole) turn", each) for each in listed)
 
 
-QUARTERS = {"0": 0.0, "¼": 0.25, "½": 0.5, "¾": 0.75}
-
-
-def turns_in(cell: str) -> float:
-    whole, rest = (cell[:-1], cell[-1]) if cell[-1] in "¼½¾" else (cell, "0")
-    return float(whole or 0) + QUARTERS[rest]
-
-
 @pytest.mark.parametrize("record", [COMPLETE, COMPLETE | {"upper_now_turns": 2.375, "lower_now_turns": 0.9}, WANTED])
 def test_the_room_there_is_is_the_windows_rounded_down(record: dict[str, Any]) -> None:
     answer = told(record)
@@ -439,50 +546,63 @@ def test_the_room_there_is_is_the_windows_rounded_down(record: dict[str, Any]) -
         assert rows[name] + 0.25 > most - 1e-9
 
 
-@pytest.mark.parametrize(
-    ("change", "words"),
-    [
-        ({"upper_touch_found": "no", "upper_touch_turns": None}, "without both windows"),
-        ({"upper_now_turns": 0.1}, "stands outside its window"),
-        ({"margin": 2, "upper_touch_turns": 4}, "has no window"),
-    ],
-)
-def test_without_a_plan_nothing_is_foretold(change: dict[str, Any], words: str) -> None:
-    answer = told(WANTED | change)
-    assert answer.title == "No plan yet"
-    assert words in answer.verdict
-    assert not set(BEST) & names(answer)
-    assert steps_of(answer, "steps") == ()
-    assert not any(isinstance(block, Drawing) for block in answer.blocks)
+def nothing_is_planned(answer: Answer) -> None:
+    """Neither a pair nor a step to one, nor a number or a picture of the bow."""
+    assert names(answer) == set()
+    assert not any(isinstance(block, Drawing | Table | Offer) for block in answer.blocks)
+    for name in ("steps", "each-step", "in-turns"):
+        assert steps_of(answer, name) == ()
+    assert points_of(answer, "before") == ()
+    assert not re.search(r"Expect|For \d|Nearest", answer.title + answer.verdict)
     assert points_of(answer, "cautions") != ()
 
 
 @pytest.mark.parametrize(
-    ("change", "state"),
+    ("change", "state", "words"),
     [
-        ({"check_limbs": "fault"}, State.STOP),
-        ({"check_string_off": "on"}, State.STOP),
-        ({"check_lock": "unsure"}, State.ASK),
-        ({"bolt_family": "clamp"}, State.STOP),
+        ({"upper_touch_found": "no"}, State.OPEN, "first touch was not reached"),
+        ({"upper_now_turns": 0.1}, State.STOP, "the upper bolt is at 0.1"),
+        ({"margin": 2, "upper_touch_turns": 4}, State.STOP, "no turn is safe on the upper bolt"),
+        ({"check_limbs": "fault"}, State.STOP, "the inspection says no"),
+        ({"check_string_off": "on"}, State.STOP, "the inspection says no"),
+        ({"check_lock": "unsure"}, State.ASK, "Ask a technician"),
+        ({"bolt_family": "clamp"}, State.STOP, "not for adjusting"),
+        ({"events": [{"date": "2026-07-01", "happened": "dry_fire"}]}, State.STOP, "dry-fire"),
+        ({"events": [{"date": "2026-07-01", "happened": "limbs"}]}, State.OPEN, "other limbs"),
+        ({"log": [{"date": "2026-07-01", "upper_at": "x"}]}, State.OPEN, "log cannot be used"),
     ],
 )
 @pytest.mark.parametrize("record", [WANTED, COMPLETE])
-def test_a_closed_gate_stands_above_it_and_no_step_under_it(
-    record: dict[str, Any], change: dict[str, Any], state: State
+def test_nothing_is_planned_for_a_bow_that_is_not_judged_fit(
+    record: dict[str, Any], change: dict[str, Any], state: State, words: str
 ) -> None:
     answer = told(record | change)
     assert answer.state is state
-    assert "on the bow nothing is turned" in answer.verdict
-    for name in ("steps", "each-step", "in-turns", "next-step"):
-        assert steps_of(answer, name) == ()
+    assert words in answer.title + answer.verdict
+    nothing_is_planned(answer)
 
 
-def test_cautions_and_assumptions_are_always_there_and_nothing_is_called_safe() -> None:
+@pytest.mark.xfail(strict=True, reason="a plan in turns alone is told though a window is not known")
+def test_no_window_is_called_known_that_is_not() -> None:
+    assert "ranges are known" not in told(COMPLETE, upper_touch_found="no").verdict
+
+
+@pytest.mark.parametrize("record", [WANTED, COMPLETE])
+def test_until_the_bow_is_looked_over_again_the_plan_has_no_step(record: dict[str, Any]) -> None:
+    answer, before = told(record | {"inspection_source": "other"}), told(record)
+    assert answer.state is State.OPEN
+    assert numbers(answer) == numbers(before)
+    assert {block.name for block in answer.blocks if isinstance(block, Steps)} == set()
+    assert any(isinstance(block, Steps) for block in before.blocks)
+    assert points_of(answer, "before") == ()
+
+
+def test_cautions_and_assumptions_are_always_there_and_nothing_but_a_range_is_called_safe() -> None:
     for record in (WANTED, {"version": 1}, COMPLETE, WANTED | {"check_limbs": "fault"}, WANTED | {"margin": 2}):
         answer = told(record)
         assert any("string is off the bow before" in each for each in points_of(answer, "cautions"))
         assert any("Inside both windows only" in each for each in points_of(answer, "assumed"))
-        assert not re.search(r"\bsafe", words_of(answer))
+        assert not re.search(r"(?<!no turn is )\bsafe(?! ranges?\b)", words_of(answer))
 
 
 # The log
@@ -518,12 +638,17 @@ def test_where_the_log_has_them_is_where_the_plan_begins() -> None:
     assert points_of(told(WANTED, log=[row(1, 2.5, 2.0)]), "by-log") == ()
 
 
+SETTLED = {"date": "2026-07-01", "happened": "reading", "found": "nothing", "found_on": "2026-07-01"}
+"""It was looked at, and nothing was wrong: the reading counts."""
+
+
 def test_what_was_read_there_changes_what_is_foretold_as_far_as_the_reader_wants() -> None:
     """Half a turn of the upper bolt that did twice what is computed."""
     bow = numbers(answered(OWN | {"upper_change": -0.5, "lower_change": 0}, "tiller"))
     tiller = 4 + 2 * bow["tiller_change"]
     log = [row(1, 2.0, 2.0, tillers=(177 + tiller / 2, 177 - tiller / 2))]
-    fine = {"tape_step": 0.1, "wanted_weight": 38.5}
+    fine = {"tape_step": 0.1, "wanted_weight": 38.5, "events": [SETTLED]}
+    assert told(OWN | fine, log=log, events=None).state is State.STOP  # twice as much was not expected
     found = {by: told(OWN | fine, log=log, foretell_by=by) for by in ("bow", "both", "readings")}
     tables = {by: table_of(one, "foretold-by").rows for by, one in found.items()}
     upper = {by: next(cells for cells in rows if cells[0] == "upper bolt: tiller") for by, rows in tables.items()}
@@ -550,20 +675,143 @@ def test_rows_in_any_order_are_taken_by_their_dates() -> None:
 
 
 def test_rows_that_are_not_finished_or_count_for_nothing_are_told() -> None:
-    answer = told(WANTED, log=[row(1, 2.0, 2.0), {"upper_at": 2.25}])
+    plain = told(WANTED, log=[row(1, 2.0, 2.0)])
+    answer = told(WANTED, log=[row(1, 2.0, 2.0), {"weight": 38}])
     assert any("date" in each for each in points_of(answer, "log-told"))
-    assert numbers(answer)["upper_turns"] == numbers(told(WANTED, log=[row(1, 2.0, 2.0)]))["upper_turns"]
+    assert numbers(answer) == numbers(plain)
+    nowhere = told(WANTED, log=[row(1, 2.0, 2.0), {"upper_at": 2.25}])  # nobody can tell where the bolt is
+    assert any("date" in each for each in points_of(nowhere, "log-told"))
+    nothing_is_planned(nowhere)
     outside = told(WANTED, log=[row(1, 9.0, 2.0, 38), row(2, 2.0, 2.0)])
     assert any("outside its window" in each and "2026-07-01" in each for each in points_of(outside, "log-told"))
+    assert outside.title == "Look the bow over again first"
     absurd = told(WANTED, log=[row(1, 2.0, 2.0, 80)])
     assert any("draw weight" in each and "2026-07-01" in each for each in points_of(absurd, "log-told"))
+    assert absurd.title == "Stop: the weight was not what was expected"
+    nothing_is_planned(absurd)
     assert points_of(told(WANTED, log=[row(1, 2.0, 2.0, 38.2)]), "log-told") == ()
 
 
 def test_a_newest_row_outside_its_window_ends_the_plan() -> None:
     answer = told(WANTED, log=[row(1, 0.0, 2.0, 39)])
-    assert answer.title == "No plan yet"
-    assert "outside" in answer.verdict
+    assert (answer.state, answer.title) == (State.STOP, "Stop: the upper bolt is at 0, too close to flush")
+    assert any("Upper bolt: half a turn out" in step for step in steps_of(answer, "way-back"))
+    nothing_is_planned(answer)
+
+
+# What an empty wish means, and a new plan
+
+
+def shown(record: dict[str, Any]) -> Planned:
+    """What the page plans."""
+    given = values(record)
+    return about_plan.planned(about(given, ASKED), judge(given))
+
+
+def as_predicted(record: dict[str, Any], day: int, turns: tuple[float, float]) -> dict[str, Any]:
+    """A row of the log with exactly what is predicted for these places of the bolts."""
+    course = shown(record).course
+    weight, tiller, brace = (course.foretell(turns, what).value for what in WHAT)
+    return row(
+        day, *turns, weight / LBF, tillers=(177 + 500 * tiller, 177 - 500 * tiller), brace=1000 * brace
+    )  # half of a tiller in m is 500 times as many mm
+
+
+MADE: dict[str, Any] = {"planned_on": "2026-06-30"}
+
+
+@pytest.mark.parametrize("wish", [{"wanted_weight": 39}, {"wanted_tiller": -3}])
+@pytest.mark.parametrize("made", [{}, MADE, MADE | {"planned_weight": 38, "planned_tiller": 4}])
+def test_readings_exactly_as_predicted_never_move_the_goal(wish: dict[str, Any], made: dict[str, Any]) -> None:
+    record = OWN | wish | made
+    before = shown(record)
+    assert before.plan is not None
+    log: list[dict[str, Any]] = []
+    for day, turns in enumerate(((2.0, 2.0), (1.5, 2.0), (2.5, 1.0), before.plan.best.turns), 1):
+        log.append(as_predicted(record | {"log": log}, day, turns))
+        after = shown(record | {"log": log})
+        assert after.plan is not None
+        assert after.plan.best.turns == before.plan.best.turns
+        assert after.plan.best.weight == pytest.approx(before.plan.best.weight, rel=1e-6)
+        assert after.plan.best.tiller == pytest.approx(before.plan.best.tiller, abs=1e-7)
+        assert (after.wish.weight, after.wish.tiller) == pytest.approx((before.wish.weight, before.wish.tiller))
+    assert told(record, log=log).title.endswith("both bolts stay where they are")
+
+
+def read_later(*tillers: float) -> list[dict[str, Any]]:
+    """The bolts where they were, and another tiller by the tape, on one day after the other."""
+    return [row(day, 2.5, 2.0, tillers=(177 + each / 2, 177 - each / 2)) for day, each in enumerate(tillers, 1)]
+
+
+@pytest.mark.parametrize(
+    ("made", "tiller"),
+    [
+        ({}, "4 mm"),
+        ({"planned_on": "2026-06-30"}, "4 mm"),
+        ({"planned_on": "2026-07-01"}, "5 mm"),
+        ({"planned_on": "2026-07-02"}, "6 mm"),
+        ({"planned_on": "2026-07-02", "planned_tiller": 4.5}, "4.5 mm"),
+    ],
+)
+def test_an_empty_wish_is_what_was_read_when_the_plan_was_made(made: dict[str, Any], tiller: str) -> None:
+    answer = told(OWN | {"wanted_weight": 38.5} | made, log=read_later(5, 6))
+    assert answer.title.startswith(f"For 38.5 lb and tiller as it was, {tiller}: ")
+
+
+def with_entries(record: dict[str, Any], entries: Entries) -> dict[str, Any]:
+    """The record with what the page enters."""
+    typed = {
+        name: {"typed": entry.typed, "unit": entry.unit} if entry and entry.unit else entry and entry.typed
+        for name, entry in entries
+    }
+    return changed(record, **typed)
+
+
+def test_a_plan_is_kept_once_there_is_a_wish_and_a_day_and_emptied_when_the_wish_is_gone() -> None:
+    record = OWN | {"wanted_weight": 38.5}
+    assert told(record).keeps == ()  # no day yet
+    assert told(OWN | MADE).keeps == tuple((name, None) for name in MADE)  # no wish
+    log = [*read_later(5), row(2, 2.0, 1.75, 38.3)]
+    kept = told(record, planned_on="2026-07-01", log=log).keeps
+    assert tuple(name for name, _ in kept) == PLAN_KEPT
+    full = with_entries(record | {"log": log}, kept)
+    given = values(full)
+    assert given.optional("planned_weight") == pytest.approx(38 * LBF)
+    assert given.optional("planned_tiller") == pytest.approx(0.005)
+    assert (given.optional("planned_upper"), given.optional("planned_lower")) == (2.5, 2.0)
+    assert told(full).keeps == ()
+    assert texts(told(full))["planned_on"] == "1 July 2026"
+    assert told(full).title == told(record, planned_on="2026-07-01", log=log).title
+    gone = told(changed(full, wanted_weight=None))
+    assert gone.keeps == tuple((name, None) for name in PLAN_KEPT)
+    assert told(with_entries(changed(full, wanted_weight=None), gone.keeps)).keeps == ()
+    assert told(changed(record | MADE, draw_weight=None)).keeps == ()  # not the reader's own bow
+
+
+def on(day: str, record: dict[str, Any]) -> Answer:
+    """The answer on that day."""
+    return WIDGETS["plan"].answer(Values(values(record).record, today=date.fromisoformat(day).toordinal()))
+
+
+def test_a_new_plan_is_offered_where_something_was_read_since_and_the_day_is_known() -> None:
+    record = OWN | {"wanted_weight": 38.5} | MADE
+    record = with_entries(record, told(record).keeps)
+    assert on("2026-07-03", record).offers == ()  # nothing was read since
+    read_since = record | {"log": read_later(6)}
+    assert told(read_since).offers == ()  # no day
+    assert on("2026-07-03", changed(read_since, **dict.fromkeys(PLAN_KEPT))).offers == ()  # no plan was kept
+    answer = on("2026-07-03", read_since)
+    (offer,) = answer.offers
+    assert (offer.name, offer.label) == ("new-plan", "Make a new plan")
+    assert "as it was, 4 mm" in answer.title
+    anew = with_entries(read_since, offer.entries)
+    assert anew["planned_on"] == "2026-07-03"
+    assert "as it was, 6 mm" in on("2026-07-03", anew).title
+    assert on("2026-07-03", anew).offers == ()
+    # Readings that come later are again no part of it.
+    later = anew | {"log": [*read_later(6), row(4, 2.5, 2.0, tillers=(180, 173))]}
+    assert "as it was, 6 mm" in on("2026-07-05", later).title
+    assert len(on("2026-07-05", later).offers) == 1
 
 
 # Units

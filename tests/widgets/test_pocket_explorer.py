@@ -79,6 +79,27 @@ def mm(length: float | None) -> float:
     return 1000 * length
 
 
+def off_flush(turns: float) -> str:
+    """A place as the headline has it: in quarters of a turn, or to a tenth."""
+    if not turns:
+        return "At flush: "
+    size, word = abs(turns), "turn" if abs(turns) <= 1 else "turns"
+    whole, part = divmod(size, 1)
+    quarter = {0.0: "", 0.25: "¼", 0.5: "½", 0.75: "¾"}.get(part)
+    count = f"{size:.1f}" if quarter is None else f"{whole:.0f}" * (whole > 0) + quarter
+    return f"{count} {word} {'out' if turns > 0 else 'past flush'}: "
+
+
+def tenth(length: float) -> str:
+    """A gap as a sentence has it, mm."""
+    return f"{length:.1f} mm" if length >= 0.05 else "less than 0.1 mm"
+
+
+def is_round(answer: Answer) -> bool:
+    """Whether headline and sentence have neither a doubt nor hundredths of a turn."""
+    return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
+
+
 # The numbers
 
 
@@ -106,7 +127,7 @@ def test_the_title_names_the_state(name: str) -> None:
         "butt": "butt end bears",
         "none": "touches nothing",
         "butt over rim": "head's edge bears",
-        "flush": "Flush",
+        "flush": "lies flat on the head",
         "off the head": "off the head",
     }
     assert words[name] in at(name).title
@@ -229,25 +250,29 @@ def test_what_the_strip_cannot_see_is_hatched() -> None:
 @each_state
 @pytest.mark.parametrize("side", ["rim", "butt"])
 def test_sentence_values_table_and_description_say_the_same(name: str, side: str) -> None:
+    """The title and the sentence in round numbers, which are the values rounded."""
     answer = at(name, strip_offered=side)
-    said, turns = texts(answer), STATES[name][1]
+    said, found, turns = texts(answer), numbers(answer), STATES[name][1]
     described = picture_of(answer, "side").description
+    assert is_round(answer)
+    assert answer.title.startswith(off_flush(found["turns"]))
     if turns:
-        assert f"{said['turns'].replace('−', '')} {'out from' if turns > 0 else 'in past'} flush" in answer.verdict
         assert said["turns"].split()[0].replace("−", "") in described
     for key, words in (
         ("rim", "Gap between head and limb at the rim on the limb-tip side"),
         ("butt", "Gap at the butt"),
     ):
-        gap = said[f"gap_{key}"]
-        assert (f"{words}: {gap}" in described) is (gap != "none")
-    gap = said[f"gap_{side}"]
-    if gap == "none":
+        written = said[f"gap_{key}"]
+        assert (f"{words}: {written}" in described) is (written != "none")
+    gap = found.get(f"gap_{side}")
+    if gap is None:
         assert "nothing to feel" in answer.verdict
-    elif read(gap):
-        assert f"the gap is {gap}" in answer.verdict
+    elif gap > 1e-6:
+        assert f"the gap is {tenth(gap)}" in answer.verdict
+    if gap is not None and found["strip_goes_in"]:
+        assert f"goes in {found['strip_goes_in']:.0f} mm" in answer.verdict
     if name in ("rim", "butt", "butt over rim"):
-        assert said["contact_x"].replace("−", "") in answer.verdict
+        assert f"along one line, {abs(found['contact_x']):.0f} mm from the bolt's axis" in answer.verdict
     row = next((row for row in table_of(answer, "behind").rows if abs(read(row[0]) - turns) < 1e-9), None)
     if row is None:
         return  # the table has every half turn
@@ -327,10 +352,19 @@ def test_mine_is_the_one_that_was_entered() -> None:
 
 
 def test_farther_in_or_out_is_said_where_the_finger_would_say_closed() -> None:
-    assert "Flush is still 0.30 turn farther in" in told(F, turns_shown=0.3).verdict
-    assert "Flush is still 0.20 turn farther out" in told(F, turns_shown=-0.2, strip_offered="butt").verdict
-    assert "First touch is still 0.05 turn farther in" in told(F, turns_shown=5.085, strip_offered="butt").verdict
+    assert "Flush is still 0.3 turn farther in" in told(F, turns_shown=0.3).verdict
+    assert "Flush is still 0.2 turn farther out" in told(F, turns_shown=-0.2, strip_offered="butt").verdict
+    assert "Flush is still ¼ turn farther in" in told(F, turns_shown=0.25).verdict
+    near = told(F, turns_shown=5.085, strip_offered="butt")
+    assert f"First touch is still {5.085 - numbers(near)['first_touch']:.1f} turn farther in" in near.verdict
     assert "still" not in told(F, turns_shown=0.5).verdict
+
+
+@pytest.mark.xfail(strict=True, reason="a tenth of a turn is the least that is written, and less is written as none")
+@pytest.mark.parametrize(("turns", "side"), [(0.02, "rim"), (-0.02, "butt"), (5.06, "butt")])
+def test_next_to_flush_is_not_no_turn(turns: float, side: str) -> None:
+    answer = told(F, turns_shown=turns, strip_offered=side)
+    assert "0.0 turn" not in answer.title + answer.verdict
 
 
 # Whose pocket it is
@@ -367,16 +401,33 @@ def test_another_bolt_is_told_that_this_is_not_it(family: str) -> None:
         assert points_of(told(mine), "other-bolt") == ()
 
 
-def test_a_stop_stands_first_and_the_figures_are_still_there() -> None:
-    answer = told(COMPLETE | {"slot_root": "fault"})
-    assert answer.state is State.STOP
-    first = answer.blocks[0]
-    assert isinstance(first, Points)
-    assert first.name == "findings"
-    assert [block.picture.name for block in answer.blocks if isinstance(block, Drawn)] == [
-        "side", "gaps", "rock", "matters",
-    ]  # fmt: skip
-    assert "on the bow nothing is turned" in answer.verdict
+FIGURES = ["side", "gaps", "rock", "matters"]
+
+
+@pytest.mark.parametrize(("entry", "state"), [("fault", State.STOP), ("unsure", State.ASK)])
+def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(entry: str, state: State) -> None:
+    answer, before = told(COMPLETE | {"slot_root": entry}), told(COMPLETE)
+    assert answer.state is state
+    assert answer.badge == ""
+    assert answer.blocks[:2] == (found_block(answer, "findings"), found_block(answer, "shown"))
+    assert "the slot" in answer.verdict
+    assert "turn" not in answer.title
+    shown = found_block(answer, "shown")
+    assert (shown.title, shown.points) == (before.title, (before.verdict,))
+    assert [block.picture.name for block in answer.blocks if isinstance(block, Drawn)] == FIGURES
+    assert answer.all_values() == before.all_values()
+
+
+def test_what_is_open_is_said_beside_it() -> None:
+    answer, before = told(COMPLETE | {"inspection_source": "other"}), told(COMPLETE)
+    assert (answer.state, answer.title, answer.verdict) == (State.EXPLAIN, before.title, before.verdict)
+    assert answer.blocks[0] == found_block(answer, "also")
+    assert found_block(answer, "also").kind == "caution"
+    assert answer.blocks[1:-2] == before.blocks[:-2]  # the next page is the one that settles it
+
+
+def found_block(answer: Answer, name: str) -> Points:
+    return next(block for block in answer.blocks if isinstance(block, Points) and block.name == name)
 
 
 # Units, and what cannot be
@@ -397,7 +448,7 @@ def test_inches_and_millimetres_are_alike() -> None:
             assert value.text.endswith(" in")
         elif value.value is not None:
             assert value.value == pytest.approx(one[value.name], abs=1e-9)
-    assert f"the gap is {texts(shown)['gap_rim']}" in shown.verdict
+    assert f"the gap is {numbers(shown)['gap_rim']:.3f} in" in shown.verdict
 
 
 BAD: list[tuple[dict[str, Any], str, str]] = [

@@ -38,7 +38,7 @@ from quarterturn.mechanics import bow as bows
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status
+from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Table
 from quarterturn.widgets.tiller.form import ASKED
 
 LBF = 4.4482216152605
@@ -88,6 +88,17 @@ def note_of(answer: Answer, name: str) -> str:
     return next(value.note for value in answer.all_values() if value.name == name)
 
 
+def whole(value: float) -> str:
+    """In whole millimetres, half of one up."""
+    size = math.floor(abs(value) + 0.5 + 1e-9)
+    return f"−{size}" if value < 0 and size else f"{size}"
+
+
+def is_round(answer: Answer) -> bool:
+    """Whether headline and sentence have neither a doubt nor hundredths of a turn."""
+    return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
+
+
 def words_of(answer: Answer) -> str:
     """Every word of the answer, without its pictures' lines."""
     data = answer.as_data()
@@ -126,11 +137,31 @@ def test_one_turn_in_of_the_default_bow(which: str) -> None:
 
 def test_half_a_turn_is_what_the_page_begins_with() -> None:
     answer = told({"version": 1})
-    assert answer.title.startswith("Upper bolt in by half a turn: tiller 4.0 to ")
+    assert answer.title.startswith("Upper bolt in by half a turn: tiller about 2 mm, now 4")
     found = numbers(answer)
     assert found["tiller_change"] == pytest.approx(0.5 * found["upper_in_tiller"], rel=0.02)
     assert found["weight_change"] == pytest.approx(0.5 * found["upper_in_weight"], rel=0.02)
     assert found["brace_change"] == pytest.approx(0.5 * found["upper_in_brace"], rel=0.05)
+
+
+@pytest.mark.parametrize("change", [(-0.5, 0), (-0.5, -0.5), (0.5, -0.25), (0.25, 0), (-0.5, 0.5)])
+@pytest.mark.parametrize("record", [OWN, OWN | {"upper_tiller": 181, "lower_tiller": 174.5}, {"version": 1}])
+def test_title_and_sentence_are_the_values_rounded(record: dict[str, Any], change: tuple[float, float]) -> None:
+    answer = told(record, upper_change=change[0], lower_change=change[1])
+    found = numbers(answer)
+    tiller = f"tiller about {whole(found['tiller_then'])} mm, now {whole(found['tiller'])}"
+    assert answer.title.endswith(tiller)
+    assert f"about {found['weight_then']:.1f} lb at 28 in AMO, now {found['weight']:.1f} lb" in answer.verdict
+    by = found["brace_change"]
+    more = f"{whole(abs(by))} mm {'more' if by > 0 else 'less'}" if abs(by) >= 0.5 else "changed by less than 1 mm"
+    assert f"the brace height {more}" in answer.verdict
+    assert is_round(answer)
+
+
+@pytest.mark.xfail(strict=True, reason="more than half a turn is written in hundredths, and where a bolt would be")
+@pytest.mark.parametrize("change", [-1, 0.75, 4])
+def test_turns_are_written_in_quarters(change: float) -> None:
+    assert is_round(told(OWN, upper_change=change))
 
 
 @pytest.mark.parametrize("record", [DEFAULT, OWN, OWN | {"upper_tried_tiller": 176.3, "lower_tried_tiller": 177}])
@@ -222,15 +253,24 @@ def test_as_it_stands_is_what_was_read() -> None:
     assert found["brace_height"] == pytest.approx(222, abs=1e-3)
     assert found["weight"] == pytest.approx(38, abs=1e-4)
     still = told(OWN, upper_tiller=181, lower_tiller=174.5, **STILL)
-    assert "181.0 mm" in still.verdict
-    assert "174.5 mm" in still.verdict
+    assert still.title == "Tiller 7 mm, brace height 222 mm, 38.0 lb at 28 in AMO"
+    assert is_round(still)
+
+
+MARKS = {"marks_checked": "right", "marks_checked_on": "2026-06-01"}
 
 
 @pytest.mark.parametrize(
     ("upper", "lower", "words"), [(180, 175, "positive"), (175, 178, "negative"), (177, 177, "even")]
 )
 def test_a_tiller_is_called_by_its_sign(upper: float, lower: float, words: str) -> None:
-    assert note_of(told(OWN, upper_tiller=upper, lower_tiller=lower), "tiller").startswith(words)
+    record = OWN | {"upper_tiller": upper, "lower_tiller": lower}
+    assert note_of(told(record | MARKS), "tiller").startswith(words)
+    assert told(record | MARKS | STILL).verdict.lower().startswith(words)
+    # Limbs in each other's pockets give a negative one: until the marks were looked at, nothing is predicted.
+    unseen = told(record)
+    assert (unseen.state is State.ASK) is (words == "negative")
+    assert bool(numbers(unseen)) is (words != "negative")
 
 
 def test_rows_of_the_scale_win_over_the_one_weight() -> None:
@@ -260,15 +300,21 @@ def test_a_turn_that_was_tried_tells_what_turns_do() -> None:
 # Nothing is foretold
 
 
-def nothing_is_foretold(answer: Answer) -> None:
-    assert answer.title == "Nothing is foretold there"
+def nothing_is_foretold(answer: Answer, title: str = "Nothing is predicted there") -> None:
+    assert answer.title == title
     assert not set(THEN) & names(answer)
     assert not set(STRING) & names(answer)
-    assert " to " not in re.sub(r"from [0-9.]+ turns? to [0-9.]+ turns? out", "", answer.verdict).split(" As it")[0]
+    assert "expect" not in answer.verdict
     assert {"tiller", "brace_height", "weight"} <= names(answer)
-    assert "As it stands" in answer.verdict
+    assert "As it is: tiller " in answer.verdict
     assert "before" not in Drawn(picture_of(answer, "bow")).by_id
     assert "Foretold" not in words_of(answer)
+
+
+def turns_in(text: str) -> float:
+    """A number of turns as it is written in quarters."""
+    part = {"¼": 0.25, "½": 0.5, "¾": 0.75}.get(text[-1], 0.0)
+    return float(text[: len(text) - bool(part)] or 0) + part
 
 
 @pytest.mark.parametrize(
@@ -279,12 +325,12 @@ def test_outside_its_window_nothing_is_foretold_of_a_bolt(change: tuple[float, f
     answer = told(OWN, upper_change=change[0], lower_change=change[1])
     nothing_is_foretold(answer)
     for bolt, window in zip(("upper", "lower"), windows(OWN), strict=True):
-        assert (f"The {bolt} bolt would stand" in answer.verdict) is (bolt in bolts)
-        ends = re.search(rf"The {bolt} bolt .*?from ([0-9.]+) turns? to ([0-9.]+) turns? out", answer.verdict)
+        assert (f"The {bolt} bolt would be" in answer.verdict) is (bolt in bolts)
+        ends = re.search(rf"The {bolt} bolt [^,]*, and its safe range is (\S+) to (\S+) turns out", answer.verdict)
         assert (ends is not None) is (bolt in bolts)
         if ends is not None:  # rounded inward
-            assert window.inner.usable <= float(ends[1]) < window.inner.usable + 0.01
-            assert window.outer.usable - 0.01 < float(ends[2]) <= window.outer.usable
+            assert window.inner.usable <= turns_in(ends[1]) < window.inner.usable + 0.25
+            assert window.outer.usable - 0.25 < turns_in(ends[2]) <= window.outer.usable
 
 
 def test_at_the_ends_of_the_window_it_still_is() -> None:
@@ -307,7 +353,8 @@ def test_at_the_ends_of_the_window_it_still_is() -> None:
 @pytest.mark.parametrize("turned", [STILL, {}], ids=["as it stands", "turned"])
 def test_without_both_windows_nothing_is_foretold(change: dict[str, Any], turned: dict[str, Any]) -> None:
     answer = told(OWN | change | turned) if None not in change.values() else told(OWN, **change, **turned)
-    nothing_is_foretold(answer)
+    assert answer.state is State.OPEN
+    nothing_is_foretold(answer, "The worksheet has no answer")
     assert "without both windows" in answer.verdict
     assert not any(name.startswith(BY_TURN) for name in names(answer))
     shown = {block.picture.name for block in answer.blocks if isinstance(block, Drawing)}
@@ -315,39 +362,50 @@ def test_without_both_windows_nothing_is_foretold(change: dict[str, Any], turned
     assert not [block for block in answer.as_data()["tables"] if block["name"] == "by-turn"]  # type: ignore[attr-defined]
 
 
+def nothing_is_shown(answer: Answer) -> None:
+    """No number of the bow, no picture of it, and no word of what a turn would do."""
+    assert names(answer) == set()
+    assert not any(isinstance(block, Drawing | Table) for block in answer.blocks)
+    assert not re.search(r"tiller about|expect about|As it is", answer.title + answer.verdict)
+
+
 def test_a_window_that_vanished_is_called_that() -> None:
     answer = told(OWN, margin=2, upper_touch_turns=4)
-    nothing_is_foretold(answer)
-    assert "The upper bolt has no window." in answer.verdict
+    assert answer.state is State.STOP
+    assert "no turn is safe on the upper bolt" in answer.title
+    nothing_is_shown(answer)
 
 
 @pytest.mark.parametrize("now", [{"upper_now_turns": 0.1}, {"lower_now_turns": 6}])
-def test_a_bolt_that_stands_outside_is_brought_back_first(now: dict[str, float]) -> None:
-    answer = told(OWN | now)
-    (sentence,) = points_of(answer, "outside")
-    bolt = next(iter(now)).partition("_")[0]
-    assert sentence.startswith(f"The {bolt} bolt stands outside its window")
-    block = next(block for block in answer.blocks if isinstance(block, Points) and block.name == "outside")
-    assert block.kind == "stop"
-    both = points_of(told(OWN, upper_now_turns=0.1, lower_now_turns=6), "outside")
-    assert both[0].startswith("Both bolts stand outside")
-    assert points_of(told(OWN), "outside") == ()
-
-
-@pytest.mark.parametrize(
-    "record",
-    [OWN | {"upper_now_turns": 0.1}, OWN | {"margin": 2, "upper_touch_turns": 4}],
-    ids=["outside", "no window"],
-)
-def test_from_outside_the_window_no_turns_are_foretold_either(record: dict[str, Any]) -> None:
+@pytest.mark.parametrize("turned", [STILL, {}], ids=["as it stands", "turned"])
+def test_a_bolt_that_stands_outside_is_brought_back_first(now: dict[str, float], turned: dict[str, Any]) -> None:
     """Model.md 5: nothing is predicted for a position outside the window: no weight, no tiller, only what to do."""
-    answer = told(record | STILL)
-    assert not any(name.startswith(BY_TURN) for name in names(answer))
+    answer = told(OWN | now | turned)
+    assert answer.state is State.STOP
+    bolt = next(iter(now)).partition("_")[0]
+    window = windows(OWN)[bolt == "lower"]
+    assert answer.title.startswith(f"Stop: the {bolt} bolt is at ")
+    way, place = re.search(rf"turn the {bolt} bolt (out|in) to (\S+) by", answer.verdict).groups()  # type: ignore[union-attr]
+    assert way == ("out" if bolt == "upper" else "in")
+    assert window.inner.usable <= turns_in(place) <= window.outer.usable
+    steps = next(block.steps for block in answer.blocks if isinstance(block, Steps))
+    turned_back = [step for step in steps if step.startswith(f"{bolt.capitalize()} bolt: ")]
+    assert f"to {place} turn" in turned_back[-1]
+    nothing_is_shown(answer)
+
+
+def test_both_bolts_that_stand_outside_are_named() -> None:
+    both = told(OWN, upper_now_turns=0.1, lower_now_turns=6)
+    for bolt in ("upper", "lower"):
+        assert f"the {bolt} bolt is" in both.title
+        assert f"turn the {bolt} bolt" in both.verdict
 
 
 def test_as_it_stands_nothing_is_turned() -> None:
     answer = told(OWN | STILL)
-    assert answer.title == "Your tiller is 4.0 mm"
+    found = numbers(answer)
+    tiller, brace = whole(found["tiller"]), whole(found["brace_height"])
+    assert answer.title == f"Tiller {tiller} mm, brace height {brace} mm, {found['weight']:.1f} lb at 28 in AMO"
     assert "Turn a bolt to see what would change" in answer.verdict
     assert not (set(THEN) | set(STRING)) & names(answer)
     assert {f"{key}_weight" for key in BY_TURN} <= names(answer)
@@ -367,22 +425,61 @@ def hands_of(answer: Answer) -> list[Any]:
 # States
 
 
+FAR_OFF = {"date": "2026-05-01", "upper_at": 2, "weight": 60}
+"""Half a turn of one bolt makes no 22 lb: a reading that nobody expected."""
+
+
 @pytest.mark.parametrize(
-    ("change", "state", "title"),
+    ("change", "state", "words"),
     [
-        ({"check_limbs": "fault"}, State.STOP, "Stop: the inspection says no"),
-        ({"check_string_off": "on"}, State.STOP, "Stop: the inspection says no"),
-        ({"check_lock": "unsure"}, State.ASK, ""),
-        ({"bolt_family": "clamp"}, State.STOP, ""),
+        ({"check_limbs": "fault"}, State.STOP, "the inspection says no"),
+        ({"check_string_off": "on"}, State.STOP, "the inspection says no"),
+        ({"check_lock": "unsure"}, State.ASK, "Ask a technician"),
+        ({"bolt_family": "clamp"}, State.STOP, "not for adjusting"),
+        ({"bolt_family": "unknown"}, State.ASK, "which bolt this is"),
+        ({"events": [{"date": "2026-05-01", "happened": "fall"}]}, State.STOP, "a fall or a crash"),
+        ({"marks_checked": "swapped"}, State.STOP, "each other's pockets"),
+        ({"log": [FAR_OFF]}, State.STOP, "the weight was not what was expected"),
+        ({"log": [{"upper_at": 2}]}, State.OPEN, "log cannot be used"),
+        ({"events": [{"date": "2026-05-01", "happened": "limbs"}]}, State.OPEN, "other limbs"),
     ],
 )
-def test_a_closed_gate_stands_above_it(change: dict[str, Any], state: State, title: str) -> None:
+def test_what_speaks_against_the_bow_comes_in_place_of_it(change: dict[str, Any], state: State, words: str) -> None:
     answer = told(OWN | change)
-    assert answer.state is state
-    assert title in answer.title
-    assert "Upper bolt" not in answer.title
-    assert "on the bow nothing is turned" in answer.verdict
-    assert isinstance(answer.blocks[0], Points if "bolt_family" not in change else Drawing)
+    assert (answer.state, answer.badge) == (state, "")
+    assert words in answer.title
+    nothing_is_shown(answer)
+    assert points_of(answer, "assumed") == points_of(told(OWN), "assumed")
+    assert bool(points_of(answer, "findings")) is any(name.startswith("check") for name in change)
+
+
+def test_what_is_only_to_be_looked_over_again_leaves_the_numbers() -> None:
+    answer = told(OWN | {"inspection_source": "other"})
+    assert (answer.state, numbers(answer)) == (State.OPEN, numbers(told(OWN)))
+    assert answer.verdict.endswith(told(OWN).verdict)
+
+
+def test_where_the_log_has_the_bolts_elsewhere_they_are_turned_from_there() -> None:
+    """What a turn would do and what there is when it was made are the same bow; computed then, with an uncertainty."""
+    change = {"upper_change": -0.5, "lower_change": -0.25}
+    before = told(OWN, **change)
+    moved = OWN | {"log": [{"date": "2026-05-01", "upper_at": 2, "lower_at": 1.75}]}
+    after, unmoved = told(moved | STILL), told(OWN | STILL)
+    for name, then in (("weight", "weight_then"), ("tiller", "tiller_then"), ("brace_height", "brace_then")):
+        assert numbers(after)[name] == pytest.approx(numbers(before)[then], rel=1e-6)
+        one, other = (uncertainty(answer, name) for answer in (after, unmoved))
+        assert one == pytest.approx(uncertainty(before, then), rel=1e-6)
+        assert other is None
+    assert "the upper bolt is now 2.00 turns out from zero" in points_of(after, "by-log")[0]
+    assert points_of(unmoved, "by-log") == ()
+    assert is_round(after)
+    there, back = numbers(told(moved, **change)), numbers(told(moved, upper_change=0.5, lower_change=0.25))
+    assert there["weight_then"] > there["weight"] > numbers(unmoved)["weight"]
+    assert back["tiller_then"] == pytest.approx(numbers(unmoved)["tiller"], abs=1e-4)
+
+
+def uncertainty(answer: Answer, name: str) -> float | None:
+    return next(value.uncertainty for value in answer.all_values() if value.name == name)
 
 
 def test_a_closed_gate_holds_where_nothing_can_be_shown() -> None:
@@ -637,8 +734,9 @@ def test_what_cannot_be_is_refused_at_its_field(change: dict[str, Any], field: s
 
 def test_what_another_page_asks_for_refuses_nothing_here() -> None:
     answer = told(OWN, strip_thickness="thick", thread_diameter="x", tip_travel="far")
-    assert answer.state is State.EXPLAIN
+    assert answer.state is State.OPEN
     assert "Thickness of the strip" in answer.verdict
+    assert {"tiller", "brace_height", "weight"} <= names(answer)
 
 
 def outcome_of(given: Values) -> Answer | Refusal:

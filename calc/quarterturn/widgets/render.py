@@ -188,7 +188,7 @@ def _offer(block: Offer, widget: str) -> str:
     key = f"{widget}-{block.name}"
     return (
         f'<p class="qt-note" id="{key}-text">{escape(block.text)}</p>'
-        f'<button type="button" class="qt-offer" id="{key}-button" data-offer="{block.name}">'
+        f'<button type="button" class="qt-button qt-offer" id="{key}-button" data-offer="{block.name}">'
         f"{escape(block.label)}</button>"
     )
 
