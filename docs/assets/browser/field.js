@@ -11,6 +11,8 @@ export class Field {
     this.element = element;
     this.name = element.dataset.field;
     this.scope = element.dataset.scope ?? "bow";
+    // The field of the day on which this one was entered, where it has such.
+    this.datedBy = element.dataset.datedBy ?? null;
     this.error = element.querySelector(".qt-error");
   }
 

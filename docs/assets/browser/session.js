@@ -63,15 +63,31 @@ export class Session {
     return undoes;
   }
 
+  /** Several entries by one press, null for those that are emptied; returns whether it can be undone. */
+  changeAll(entries) {
+    if (this.linked) {
+      for (const [name, entry] of Object.entries(entries)) this.change(name, entry, null);
+      return false;
+    }
+    const record = { ...this.own, ...entries };
+    for (const name of namesOf(entries)) if (entries[name] === null) delete record[name];
+    this.replace(record, this.store.bowId);
+    return true;
+  }
+
   /** Look at a link's values. The reader's own habits stay: a link carries none. */
   look(record) {
     this.#show(this.#withHabits(record));
   }
 
-  /** Whether a link says just what the reader has, but for the lists of which it says how things stand. */
-  matches(record) {
+  /**
+   * Whether a link says just what the reader has, but for the lists of which it says how things stand, and for the marks
+   * that what came from elsewhere gets.
+   */
+  matches(record, marks = {}) {
     const names = new Set([...this.#bowNames(this.own), ...namesOf(record)]);
-    return [...names].every((name) => this.scopeOf(name) === "home" || sameEntry(this.own[name], record[name]));
+    const agrees = (name) => sameEntry(this.own[name], record[name]) || sameEntry(this.own[name], marks[name] ?? record[name]);
+    return [...names].every((name) => this.scopeOf(name) === "home" || agrees(name));
   }
 
   /** Whether a record has lists of which a link says how things stand. */

@@ -8,6 +8,7 @@ import { Status } from "./status.js";
 import { followHands, letDrag } from "./drag.js";
 import { tellWords } from "./live.js";
 import { button, unfold } from "./dom.js";
+import { today } from "./day.js";
 
 export class Widget {
   /** `actions` maps the data-act of a button to what it does; each gets this widget. */
@@ -17,7 +18,7 @@ export class Widget {
     this.session = session;
     this.status = new Status(section.querySelector(".qt-status"));
     this.form = new Form(section.querySelector(".qt-form"), {
-      changed: (name, entry, how) => session.change(name, entry, this, how),
+      changed: (name, entry, how) => this.#entered(name, entry, how),
       left: () => session.store.catchUp(),
       say: (text) => this.status.say(text, "form"),
     });
@@ -59,7 +60,8 @@ export class Widget {
   /** Ask for the answer to the record as it is now. The newest question wins. */
   ask() {
     // Where the site lies: for a code on paper that opens the record here.
-    const request = { ask: "answer", widget: this.name, record: this.session.shown, address: SITE.href };
+    const { shown: record } = this.session;
+    const request = { ask: "answer", widget: this.name, record, address: SITE.href, today: today() };
     const more = (answer) => this.#showFirst(answer);
     this.client.ask(request, { key: `answer ${this.name}`, more }).then((answer) => this.#show(answer));
     this.#inTrouble(this.client.state);
@@ -68,6 +70,14 @@ export class Widget {
   /** While something is wrong an answer is owed: what stands there is not about what was entered. */
   #inTrouble({ sentence }) {
     if (sentence) this.panel.outdated();
+  }
+
+  /** The reader entered something: a day that goes with it, and is not there yet, is today. */
+  #entered(name, entry, how) {
+    const undoes = this.session.change(name, entry, this, how);
+    const day = this.form.fields.get(name)?.datedBy;
+    if (day && entry !== null && !(day in this.session.shown)) this.session.change(day, { typed: today() }, null);
+    return undoes;
   }
 
   #changed(names, source) {
@@ -90,6 +100,8 @@ export class Widget {
     if (answer === null) return;
     const refusal = answer.refused ?? answer.broken;
     const problems = answer.problems ?? [];
+    this.offers = answer.offers ?? {};
+    for (const [name, entry] of Object.entries(answer.keeps ?? {})) this.session.change(name, entry, null);
     this.form.complain(problems);
     this.panel.note(answer.notes ?? []);
     if (refusal !== undefined) this.panel.refuse(refusal);
@@ -116,6 +128,17 @@ export class Widget {
       actions[event.target.closest("[data-act]")?.dataset.act]?.(this);
     });
     this.undo = tools?.querySelector("[data-act=undo]") ?? null;
+    this.section.querySelector(".qt-answer").addEventListener("click", (event) => {
+      const offered = event.target.closest("[data-offer]");
+      if (offered) this.#take(this.offers?.[offered.dataset.offer]);
+    });
+  }
+
+  /** Make the entries that a button of the answer offers. */
+  #take(entries) {
+    if (!entries) return;
+    const undoes = this.session.changeAll(entries);
+    this.status.say(undoes ? "Done. Undo takes it back." : "Done.", "form");
   }
 
   #showUndo() {
