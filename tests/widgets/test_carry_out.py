@@ -344,7 +344,6 @@ def test_a_large_slip_is_settled_by_measuring_again_as_well() -> None:
     assert measured_again(-4).state is measured_again(4).state is State.STOP
 
 
-@pytest.mark.xfail(strict=True, reason="the second reading is held against the slip in the sentence")
 def test_what_was_measured_again_as_expected_is_called_that() -> None:
     assert "not as expected" not in measured_again().verdict
 
@@ -562,7 +561,6 @@ def test_until_the_bow_is_looked_over_again_there_is_no_step(record: dict[str, A
     assert "course" in names_of(answer)
 
 
-@pytest.mark.xfail(strict=True, reason="no plan is counted as no step left")
 def test_where_no_plan_is_told_no_steps_are_counted() -> None:
     assert "left" not in numbers(told(WANTED, check_limbs="fault"))
 

@@ -230,7 +230,6 @@ def is_round(answer: Answer) -> bool:
     return not re.search(r"±|\d\.\d\d+ turn", f"{answer.title} {answer.verdict}")
 
 
-@pytest.mark.xfail(strict=True, reason="more than half a turn is written in hundredths")
 @pytest.mark.parametrize("change", [-0.75, -1, 1.5])
 def test_quarters_of_a_turn_are_written_as_quarters(change: float) -> None:
     assert is_round(told(MODEL, upper_change=change))
@@ -590,7 +589,6 @@ def test_nothing_is_foretold_outside_a_window() -> None:
             assert numbers(beyond)["weight"] == numbers(inside)["weight"]
 
 
-@pytest.mark.xfail(strict=True, reason="where a bolt would be is written in hundredths of a turn")
 def test_a_turn_out_of_the_window_is_told_in_round_numbers() -> None:
     assert is_round(told(MINE, upper_change=4))
 

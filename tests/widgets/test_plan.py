@@ -577,12 +577,13 @@ def test_nothing_is_planned_for_a_bow_that_is_not_judged_fit(
     record: dict[str, Any], change: dict[str, Any], state: State, words: str
 ) -> None:
     answer = told(record | change)
-    assert answer.state is state
-    assert words in answer.title + answer.verdict
+    # Beside a made-up bow the worksheet's trouble is a caution.
+    made_up = answer.state is State.EXAMPLE and state is State.OPEN and record is COMPLETE
+    assert answer.state is state or made_up
+    assert words in " ".join((answer.title, answer.verdict, *points_of(answer, "also")))
     nothing_is_planned(answer)
 
 
-@pytest.mark.xfail(strict=True, reason="a plan in turns alone is told though a window is not known")
 def test_no_window_is_called_known_that_is_not() -> None:
     assert "ranges are known" not in told(COMPLETE, upper_touch_found="no").verdict
 

@@ -342,7 +342,7 @@ def test_the_logs_place_is_what_the_worksheet_shows() -> None:
 
 def test_what_another_page_cannot_use_is_not_listed_as_entered() -> None:
     table = table_of(answered(COMPLETE | {"string_twists": "inf", "wanted_weight": 40}), "entered")
-    rows = {label: entry for label, entry in table.rows}
+    rows = {row[0]: row[1] for row in table.rows}
     assert rows[BY_NAME["wanted_weight"].label] == "40 lb"
     assert BY_NAME["string_twists"].label not in rows
     assert "inf" not in rows.values()

@@ -158,7 +158,6 @@ def test_title_and_sentence_are_the_values_rounded(record: dict[str, Any], chang
     assert is_round(answer)
 
 
-@pytest.mark.xfail(strict=True, reason="more than half a turn is written in hundredths, and where a bolt would be")
 @pytest.mark.parametrize("change", [-1, 0.75, 4])
 def test_turns_are_written_in_quarters(change: float) -> None:
     assert is_round(told(OWN, upper_change=change))

@@ -46,7 +46,7 @@ def open_alarms(course: Course, events: Iterable[Event]) -> tuple[Alarm, ...]:
         Alarm(one.reading, one.what, one.foretold, _mirrored(one))
         for one in checks
         if not one.agrees and one.reading.day > latest
-        if not (_repeated(one, course) or _repeats(one, checks, course))
+        if not (_repeated(one, course) or is_repetition(one, checks, course))
     )
 
 
@@ -66,7 +66,7 @@ def _repeated(one: Checked, course: Course) -> bool:
     return False
 
 
-def _repeats(one: Checked, checks: tuple[Checked, ...], course: Course) -> bool:
+def is_repetition(one: Checked, checks: tuple[Checked, ...], course: Course) -> bool:
     """Whether it is the repetition of a slip at the same places, and what was expected before that."""
     place = course.reads.index(one.reading)
     for earlier in reversed(course.reads[:place]):

@@ -222,7 +222,7 @@ def _outside(bow: BowAsked, bolt: str, there: Pair) -> str:
     if bow.windows is None or bow.windows[place].vanished:
         return f"The {bolt} bolt has no window."
     window = bow.windows[place]
-    return f"The {bolt} bolt would be {position(there[place])}, and its safe range is {words.safe_range(window)}."
+    return f"The {bolt} bolt would be at {words.place(there[place])}, and its safe range is {words.safe_range(window)}."
 
 
 def made_up(shown: About) -> str:
@@ -247,7 +247,7 @@ def position(turns: float) -> str:
 
 def moved(turns: float) -> str:
     """By how much a bolt is turned, and which way."""
-    return f"{'out' if turns > 0 else 'in'} by {words.by_hand(turns)}"
+    return f"{'out' if turns > 0 else 'in'} by {words.amount(turns)}"
 
 
 def both_moved(change: Pair) -> str:

@@ -67,6 +67,7 @@ class Planned:
         alone: whether there are windows and no readings of the bow: a plan in turns alone.
         plan: None where there is none.
         why_not: why not, a sentence; "" where there is one.
+        turns: whether steps are told.
     """
 
     about: About
@@ -75,6 +76,7 @@ class Planned:
     alone: bool
     plan: Plan | None
     why_not: str
+    turns: bool
 
     @property
     def left(self) -> int:
@@ -110,16 +112,16 @@ class Planned:
 def planned(shown: About, judgement: Judgement) -> Planned:
     """Find the plan for what a record asks, where the judgement lets one be told; it refuses nothing."""
     bow = shown.bow
-    alone = bool(bow.missing) and not bow.window_missing
+    alone = bool(bow.missing) and not bow.window_missing and bow.windows is not None
     course = history(bow)
     wish = wished(shown.values, course)
     if not judgement.predicts:
-        return Planned(shown, course, wish, alone, None, "There is no plan until that is settled.")
+        return Planned(shown, course, wish, alone, None, "There is no plan until that is settled.", False)
     try:
         plan = find(bow, course, wish)
     except NoPlan as error:
-        return Planned(shown, course, wish, alone, None, str(error))
-    return Planned(shown, course, wish, alone, plan, "")
+        return Planned(shown, course, wish, alone, None, str(error), judgement.turns)
+    return Planned(shown, course, wish, alone, plan, "", judgement.turns)
 
 
 # What is wanted

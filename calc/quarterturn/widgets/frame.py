@@ -91,11 +91,14 @@ def _judged(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answ
     level = judgement.level
     if isinstance(own, Refusal) or (level is not None and level > Level.OPEN):
         return _halted(widget, judgement, own)
-    if level is None or own.state is State.EXAMPLE or widget.explains:
+    if level is None or widget.explains:
+        return _beside(own, judgement)
+    own = replace(own, parts=tuple(_let_through(widget, judgement, own)))
+    if own.state is State.EXAMPLE:
         return _beside(own, judgement)
     if own.state is State.OPEN and not any(cause.kind in widget.about for cause in judgement.causes):
         return _beside(own, judgement)
-    return _waiting(widget, judgement, own)
+    return _waiting(judgement, own)
 
 
 def _halted(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answer:
@@ -120,17 +123,21 @@ def _state(widget: Widget, judgement: Judgement, state: State) -> State:
     return state
 
 
-def _waiting(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
-    """Something is not finished or not known: nothing is predicted, or no step told, until it is."""
-    told = verdicts.told(judgement)
-    own_is_worse = GRAVITY.index(own.state) < GRAVITY.index(told.state)
+def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Block | Later]:
+    """What of a widget's parts is shown while something is open: no step, and no prediction where none can be made."""
     parts = list(own.parts) if judgement.predicts else _only(own.parts, widget.facts)
-    parts = _without(parts, widget.steps)
-    if own_is_worse:
+    return _without(parts, widget.steps)
+
+
+def _waiting(judgement: Judgement, own: Answer) -> Answer:
+    """Something is not finished or not known: that is said first."""
+    told = verdicts.told(judgement)
+    if GRAVITY.index(own.state) < GRAVITY.index(told.state):
         also = Points("also", told.title, (told.verdict,), "caution")
-        return replace(own, parts=(also, *told.blocks, *parts))
-    verdict = told.verdict if not judgement.predicts else f"{told.verdict} {own.verdict}"
-    return Answer(widget.name, told.state, told.title, verdict, told.speak, (*told.blocks, *parts))
+        return replace(own, parts=(also, *told.blocks, *own.parts))
+    verdict = f"{told.verdict} {own.verdict}" if judgement.predicts else told.verdict
+    parts = (*told.blocks, *own.parts)
+    return replace(own, state=told.state, title=told.title, verdict=verdict, speak=told.speak, parts=parts, badge="")
 
 
 def _beside(own: Answer, judgement: Judgement) -> Answer:

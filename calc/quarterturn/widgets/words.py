@@ -58,13 +58,30 @@ def by_hand(value: float) -> str:
     return turns(size)
 
 
+def amount(value: float) -> str:
+    """So many turns in a headline: in quarters, or off them to a tenth of a turn.
+
+    >>> amount(-1.0), amount(0.5), amount(1.75), amount(2.43)
+    ('1 turn', 'half a turn', '1¾ turns', '2.4 turns')
+    """
+    size = abs(value)
+    if same(size, 0.5) or same(size, 0.25):
+        return by_hand(size)
+    if settle(size) < 0.05:
+        return "less than 0.1 turn"
+    return f"{place(size)} {turn_word(size)}"
+
+
 def place(value: float) -> str:
     """Where a bolt is, as a hand counts it: in quarters, or off them to a tenth of a turn.
 
     >>> place(2.5), place(2.4), place(0.0)
     ('2½', '2.4', '0')
     """
-    return quarters(value) if _on_a_quarter(value) else fixed(value, 1)
+    if _on_a_quarter(value):
+        return quarters(value)
+    text = fixed(value, 1)
+    return "0" if text == "0.0" else text
 
 
 def _on_a_quarter(value: float) -> bool:

@@ -37,7 +37,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, _explain(after(values, ASKED, judgement.positions)))
+    return explained(NAME, _explain(after(values, ASKED, judgement)))
 
 
 def _explain(shown: After) -> Explanation:
@@ -68,7 +68,7 @@ def _parts(shown: After) -> list[Block | Later]:
         tables.arrow(shown),
         pictures.masses(shown),
         Later(partial(_sure, shown, tables.off)),
-        steps.order(shown),
+        *((steps.order(shown),) if shown.by else ()),
         Later(partial(_sure, shown, tables.before_and_after)),
         Later(partial(tables.string, shown)),
         *(block for block in (tables.stiffness(shown),) if block is not None),

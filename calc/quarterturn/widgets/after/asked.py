@@ -11,6 +11,7 @@ from quarterturn.bench.arrows import Held, Judged
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_with_care
 from quarterturn.mechanics.pocket import PocketError
@@ -39,6 +40,7 @@ class After:
         over: how far the nocking point lay over square, m; None as `mass`.
         since: what was measured since the change, by name, SI.
         by_log: whether the change is the one of the reader's log.
+        turns: whether steps are told.
     """
 
     about: About
@@ -52,6 +54,7 @@ class After:
     over: float | None
     since: Mapping[str, float]
     by_log: bool
+    turns: bool
 
     @property
     def values(self) -> Values:
@@ -120,20 +123,22 @@ class After:
         return pitch.value * self.head_turns(bolt)
 
 
-def after(values: Values, fields: tuple[str, ...], positions: Positions) -> After:
+def after(values: Values, fields: tuple[str, ...], judgement: Judgement) -> After:
     """Take it all out of a record, for a form of these fields.
 
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    logged = _logged(values, positions)
+    logged = _logged(values, judgement.positions)
     shown = about(values, fields) if logged is None else since_measured(values, fields, logged.change)
     before = outcome(shown.now).weight
     since = {} if logged is None else dict(logged.read)
     entered = {"weight": values.optional("weight_after"), "brace_height": values.optional("brace_after")}
     since |= {name: read for name, read in entered.items() if read is not None}
     weighed = since.get("weight")
-    if weighed is not None:
+    if shown.then is None and shown.turned:
+        found, by = weighed, ""
+    elif weighed is not None:
         found, by = weighed, "weighed"
     elif shown.then is not None:
         found, by = outcome(shown.then).weight, "foretold" if shown.turned else "same"
@@ -152,6 +157,7 @@ def after(values: Values, fields: tuple[str, ...], positions: Positions) -> Afte
         over=_taken(values, "nocking_point", own=not shown.example),
         since=since,
         by_log=logged is not None,
+        turns=judgement.turns,
     )
 
 

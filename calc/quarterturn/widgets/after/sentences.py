@@ -162,7 +162,8 @@ def sentence(shown: After) -> str:
     """The draw weight before and after, what that is for the arrow, and what comes first."""
     if shown.stopped is not None:
         return f"{_arrow(shown)} {_wrong(shown)} {_weights(shown)}"
-    first = "Now set again what it moves, in order: first the line of the limbs, last the sight." if shown.by else ""
+    steps = shown.by and shown.turns
+    first = "Now set again what it moves, in order: first the line of the limbs, last the sight." if steps else ""
     return " ".join(filter(None, (_arrow(shown), _weights(shown), first)))
 
 
@@ -199,7 +200,8 @@ def _arrow(shown: After) -> str:
             LOOK_UP if not shown.by_maker else "Your arrow's mass is not entered: weigh one, and this page tells more."
         )
     whose = "Your arrow" if shown.values.entered("arrow_mass") else "The made-up arrow"
-    has = f"{whose} of {mass(found.mass, mass_unit(shown.values))} has {ratio(found.ratio, ratio_unit(shown.values))}"
+    weighs, holds = mass(found.mass, mass_unit(shown.values)), ratio_down(found.ratio, ratio_unit(shown.values))
+    has = f"{whose} of {weighs} has {holds}"
     if shown.by_maker:
         return f"{has} of draw weight; the limb maker wants {least(shown)}."
     if found.judged is Judged.LIGHT:

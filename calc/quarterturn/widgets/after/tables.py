@@ -84,12 +84,11 @@ def arrow(shown: After) -> ValueList:
         )
     if found is not None:
         status = _of_arrow(shown, "arrow_mass")
+        if shown.by_maker or found.spare < 0:  # how much heavier it is than a figure that permits nothing says nothing
+            label = f"{'Heavier' if found.spare >= 0 else 'Lighter'} than that by"
+            spare = units.from_si(found.spare, grams), grams, sentences.spare(found.spare, grams)
+            listed.append(Value("spare_mass", label, *spare, status))
         listed += [
-            Value(
-                "spare_mass",
-                f"{'Heavier' if found.spare >= 0 else 'Lighter'} than that by",
-                *(units.from_si(found.spare, grams), grams, sentences.spare(found.spare, grams), status),
-            ),
             Value(
                 *("heaviest_bow", sentences.over(shown), units.from_si(found.heaviest_bow, weight), weight),
                 *(sentences.heaviest(found.heaviest_bow, weight), status),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quarterturn.bench.alarms import is_repetition
 from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.course import WHAT, Checked, Read
 from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
@@ -21,7 +22,9 @@ def last_checks(shown: Planned) -> tuple[Checked, ...]:
 
 def amiss(shown: Planned) -> tuple[Checked, ...]:
     """Those of them that are not as expected."""
-    return tuple(one for one in last_checks(shown) if not one.agrees)
+    return tuple(
+        one for one in last_checks(shown) if not one.agrees and not is_repetition(one, shown.checks, shown.course)
+    )
 
 
 def carried(shown: Planned) -> bool:
@@ -77,7 +80,7 @@ def by_hand(change: Pair) -> str:
 
 
 def _by_hand(turns: float) -> str:
-    return f"{words.by_hand(turns)} {'out' if turns > 0 else 'in'}"
+    return f"{words.amount(turns)} {'out' if turns > 0 else 'in'}"
 
 
 def sentence(shown: Planned) -> str:
@@ -101,7 +104,7 @@ def sentence(shown: Planned) -> str:
         )
     so_far = _so_far(shown) if carried(shown) else "Nothing has been turned yet."
     if shown.left:
-        return f"{_expected(shown)} {so_far}"
+        return f"{_expected(shown)} {so_far}" if shown.turns else so_far
     if not carried(shown) and shown.plan.within:
         return f"{so_far} Say what you want, here or on the page before, and the first step is here."
     if not shown.plan.within:

@@ -135,7 +135,7 @@ def progress(shown: Planned) -> ValueList:
         "How far it has come",
         (
             Value("rows", "Entries in your log that count", float(done), "count", str(done), status),
-            Value("left", "Steps left", float(left), "count", str(left), status),
+            *(() if shown.plan is None else (Value("left", "Steps left", float(left), "count", str(left), status),)),
             *_made(shown),
             Value("amiss", "Newest readings that are not as foretold", float(wrong), "count", str(wrong), status),
         ),

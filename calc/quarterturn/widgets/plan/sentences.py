@@ -154,7 +154,7 @@ def near_an_end(shown: Planned, plan: Plan) -> list[str]:
         if room > max(doubt, limit.budget.expanded):
             continue
         whole = int(room / 0.25 + 1e-9) * 0.25
-        where = "at" if same(whole, 0.0) else f"{quarters(whole)} turn from"
+        where = "at" if same(whole, 0.0) else f"{quarters(whole)} {words.turn_word(whole)} from"
         found.append(
             f"The {bolt} bolt ends {where} the {limit.end.value} end of its safe range, and may have to go farther "
             "than is left."

@@ -48,7 +48,7 @@ def from_flush(turns: float) -> str:
     """Where a bolt is, counted from flush."""
     if same(turns, 0.0):
         return "at flush"
-    return f"{words.place(abs(turns))} {words.turn_word(turns)} {'out' if turns > 0 else 'past flush'}"
+    return f"{words.amount(turns)} {'out' if turns > 0 else 'past flush'}"
 
 
 def whole(value: float, unit: str) -> str:
@@ -83,16 +83,12 @@ def strip_says(scene: Scene) -> str:
 
 def _still(scene: Scene) -> str:
     if scene.side == "rim" and scene.turns > 0:
-        return f" Flush is still {_turns(scene.turns)} farther in."
+        return f" Flush is still {words.amount(scene.turns)} farther in."
     if scene.side == "butt" and scene.turns < 0:
-        return f" Flush is still {_turns(-scene.turns)} farther out."
+        return f" Flush is still {words.amount(-scene.turns)} farther out."
     if scene.side == "butt" and scene.touch is not None and scene.turns > scene.touch:
-        return f" First touch is still {_turns(scene.turns - scene.touch)} farther in."
+        return f" First touch is still {words.amount(scene.turns - scene.touch)} farther in."
     return ""
-
-
-def _turns(turns: float) -> str:
-    return f"{words.place(turns)} {words.turn_word(turns)}"
 
 
 def spoken(scene: Scene) -> str:
