@@ -363,7 +363,7 @@ def test_the_thread_is_named_where_it_is_the_strictest() -> None:
     assert row[1:6] == ("outer", "4.26", "0.00", "0.00", f"{2 * u:.2f}")
     assert 0 <= exact - float(row[6]) < 0.01  # rounded in, not out
     assert "first touch" in rows
-    assert f"to {row[6]} turns out from its zero" in answer.verdict
+    assert f"to {row[6]} turns out" in points_of(answer, "sure")[0]
 
 
 @pytest.mark.parametrize(
@@ -393,7 +393,7 @@ def test_a_bolt_past_it_is_stopped_in_words() -> None:
     assert stands.limit.name == "thread"
     answer = answered(record)
     assert answer.state is State.STOP
-    assert "too far out for the thread that is left" in answer.title
+    assert "too far out for its thread" in answer.title
     assert "Do not string the bow" in answer.verdict
 
 
