@@ -11,6 +11,7 @@ import { Store } from "./store.js";
 import { Widget } from "./widget.js";
 import { beginBows } from "./bows.js";
 import { copyLink } from "./share.js";
+import { holdBackTouches } from "./touch.js";
 import { showBench } from "./on_bench.js";
 import { listenForTries } from "./try.js";
 import { preparePrint } from "./print.js";
@@ -23,6 +24,7 @@ const bows = document.querySelector(".qt-bows");
 if (bows) beginBows(bows);
 
 function begin([first, ...others]) {
+  holdBackTouches();
   const widgets = [];
   const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
   // Lists of which a link says only how things stand, with the most rows that there may be.
