@@ -1,7 +1,7 @@
 // Pictures that can be turned by hand: a group with data-drag-field sets that field where it is tapped or dragged.
 // The field's own slider does the same by keyboard.
 
-import { Gesture, isTouch, isTouched } from "./touch.js";
+import { Gesture, isTouch, setSlider } from "./touch.js";
 import { formatTyped } from "./number.js";
 
 // A picture true to scale moves little for a turn: the hand has to go this many times as far.
@@ -68,7 +68,7 @@ export function letDrag(section, { fieldOf, change }) {
 export function followHands(section) {
   takeGrips(section);
   for (const hand of section.querySelectorAll("[data-hand]")) {
-    if (hand !== document.activeElement && !isTouched(hand)) hand.value = hand.getAttribute("value");
+    if (hand !== document.activeElement) setSlider(hand, hand.getAttribute("value"));
   }
 }
 

@@ -15,9 +15,11 @@ export function isTouch({ pointerType }) {
   return pointerType === "touch" || pointerType === "pen";
 }
 
-/** Whether a finger is on a slider just now. */
-export function isTouched(slider) {
-  return touches.get(slider)?.gesture.isDown ?? false;
+/** Let a slider stand at a value; where a finger is on it, as soon as it is lifted without having entered another. */
+export function setSlider(slider, value) {
+  const touch = touches.get(slider);
+  if (touch?.gesture.isDown) touch.before = String(value);
+  else slider.value = value;
 }
 
 /** One finger's way over the page: pending, then a drag or a tap, which enter something, or cancelled. */
@@ -67,16 +69,15 @@ export class Gesture {
   }
 }
 
-/** A touch of a slider, and what it would enter. */
+/** A touch of a slider, and whether it would enter something. */
 class Touch {
-  // Where the slider stood, and where the touch has put it.
-  #before;
-  #pending = null;
+  #hasInput = false;
 
   constructor(slider, event) {
     this.slider = slider;
     this.gesture = new Gesture(event);
-    this.#before = slider.value;
+    // Where the slider stands but for this touch.
+    this.before = slider.value;
   }
 
   move(event) {
@@ -90,24 +91,20 @@ class Touch {
 
   cancel() {
     this.gesture.cancel();
-    if (!this.gesture.isCancelled || this.#pending === null) return;
-    // Unless something else has moved it meanwhile, an answer or another tab.
-    if (this.slider.value === this.#pending) this.slider.value = this.#before;
-    this.#pending = null;
+    if (this.gesture.isCancelled) this.slider.value = this.before;
   }
 
   /** The slider's own event: nobody hears it yet, or ever. */
   hear(event) {
     if (!this.gesture.isPending && !this.gesture.isCancelled) return;
     event.stopImmediatePropagation();
-    this.#pending = this.slider.value;
-    if (this.gesture.isCancelled) this.cancel();
+    this.#hasInput = true;
+    if (this.gesture.isCancelled) this.slider.value = this.before;
   }
 
   #enter() {
-    if (this.#pending === null) return;
-    this.#pending = null;
-    this.slider.dispatchEvent(new Event("input", { bubbles: true }));
+    if (this.#hasInput) this.slider.dispatchEvent(new Event("input", { bubbles: true }));
+    this.#hasInput = false;
   }
 }
 
