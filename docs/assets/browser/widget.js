@@ -2,6 +2,7 @@
 
 import { Form } from "./form.js";
 import { Loading } from "./loading.js";
+import { ELSEWHERE } from "./session.js";
 import { Panel } from "./panel.js";
 import { SITE } from "./base.js";
 import { Status } from "./status.js";
@@ -18,7 +19,7 @@ export class Widget {
     this.status = new Status(section.querySelector(".qt-status"));
     this.form = new Form(section.querySelector(".qt-form"), {
       changed: (name, entry, how) => session.change(name, entry, this, how),
-      left: () => session.store.catchUp(),
+      left: (name) => session.left(name),
       say: (text) => this.status.say(text, "form"),
     });
     this.panel = new Panel(section, {
@@ -72,7 +73,7 @@ export class Widget {
 
   #changed(names, source) {
     // The form that the change came from holds it already; only what depends on it is shown anew.
-    this.form.write(this.session.shown, source === this ? new Set() : names);
+    this.form.write(this.session.shown, source === this ? new Set() : names, { keepsEdited: source === ELSEWHERE });
     this.#showUndo();
     this.ask();
   }
