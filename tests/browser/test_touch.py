@@ -179,6 +179,19 @@ def test_while_the_finger_rests_nothing_is_entered_or_asked(finger: Finger, cont
     assert state(one)["asked"] >= 1
 
 
+@pytest.mark.parametrize("control", CONTROLS[:2])
+def test_as_soon_as_the_page_scrolls_the_thumb_is_back(finger: Finger, control: str) -> None:
+    one = finger.page.locator(control).first
+    place, before = at(one), state(one)
+    finger.down(place)
+    assert state(one)["thumb"] != before["thumb"]
+    finger.path(place, (place[0], place[1] - 120))
+    during = state(one)
+    finger.up()
+    assert during.pop("scrolled") != before.pop("scrolled")
+    assert during == before
+
+
 @pytest.mark.parametrize("control", [*CONTROLS, ".qt-grip"])
 def test_two_fingers_enter_nothing(finger: Finger, control: str) -> None:
     one = finger.page.locator(control).first
@@ -199,6 +212,19 @@ def values(finger: Finger) -> list[str]:
     all_values = "[...document.querySelectorAll('.qt-widget input')].map(({ value }) => value)"
     found: list[str] = finger.page.evaluate(all_values)
     return found
+
+
+def test_a_drag_at_a_slant_enters_where_it_ends(finger: Finger) -> None:
+    """Less level than a drag is known by at once, and less steep than what scrolls."""
+    one = slider(finger)
+    (left, y), (right, _) = at(one, 0.25), at(one, 0.8)
+    scrolled = finger.scrolled
+    finger.down((left, y))
+    finger.path((left, y), (right, y + 0.7 * (right - left)))
+    finger.up()
+    finger.rest()
+    assert finger.scrolled == scrolled
+    assert part_entered(one) == pytest.approx(0.8, abs=0.1)
 
 
 def test_where_the_page_cannot_scroll_a_swipe_enters_nothing_either(finger: Finger) -> None:

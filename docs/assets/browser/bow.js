@@ -16,6 +16,11 @@ export function nameOf(record) {
   return typedOf(record[NAME]).trim();
 }
 
+/** A bow's name between quotation marks. */
+export function called({ record }) {
+  return `“${nameOf(record) || "unnamed"}”`;
+}
+
 /** The bow with another entry of one field, null for none: as from now on, or as if it had always been so. */
 export function withEntry(bow, name, entry, time = null) {
   const record = { __proto__: null, ...bow.record };

@@ -5,10 +5,9 @@
 // reader's fingers. Where that bow is not on the shelf, because it was deleted for instance, the text has no place to go
 // and the page says so. But where the new bow is empty, or has just what stands in the box, it is an entry like any other.
 
-import { called } from "./card.js";
+import { called, withEntry } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
 import { mergedRows } from "./rows.js";
-import { withEntry } from "./bow.js";
 
 const OTHER = "Another tab put another bow on the bench.";
 const NOWHERE = `${OTHER} The bow that you were typing for is not on the shelf: what you type in this box is not kept. Leave the box to go on.`;
