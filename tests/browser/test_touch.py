@@ -49,6 +49,7 @@ STATE = """(control) => {
 AT = """(control, part) => {
   control.scrollIntoView({ block: "center", behavior: "instant" });
   const { x, y, width, height } = control.getBoundingClientRect();
+  if (width === 0) throw new Error(`out of sight: ${control.id}`);
   const { min, max, value } = control;
   const free = max === undefined ? 0.5 : (value - min) / (max - min) < 0.5 ? 0.8 : 0.2;
   return [x + width * (part ?? free), y + height / 2];
