@@ -69,7 +69,7 @@ def at(control: Locator, part: float | None = None) -> Point:
 
 
 def state(control: Locator) -> dict[str, Any]:
-    """What stands in the field's box, where the thumb is, how often was asked, and how far the page is down."""
+    """What the field's box shows, where the thumb is, how often was asked, and how far the page is down."""
     found: dict[str, Any] = control.evaluate(STATE)
     return found
 
@@ -209,7 +209,7 @@ def test_two_fingers_enter_nothing(finger: Finger, control: str) -> None:
 
 
 def values(finger: Finger) -> list[str]:
-    """What stands in every box, and where every slider stands."""
+    """What every box shows, and where every slider is."""
     all_values = "[...document.querySelectorAll('.qt-widget input')].map(({ value }) => value)"
     found: list[str] = finger.page.evaluate(all_values)
     return found

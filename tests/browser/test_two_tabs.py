@@ -29,7 +29,7 @@ NAMED = bow(CLUB["id"], "Club bow 3", {**COMPLETE, FIELD: 19}, THEN)
 
 
 def typed(one: Page, text: str) -> None:
-    """Type in place of what stands in the field's box, and stay in it."""
+    """Type in place of what the field's box shows, and stay in it."""
     one.evaluate("for (const one of document.querySelectorAll('.qt-form details')) one.open = true")
     box = one.locator(f"#f-{FIELD}")
     box.fill("")

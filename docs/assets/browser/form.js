@@ -90,7 +90,7 @@ export class Form {
     if (this.behind.has(field.name)) this.#write(field);
   }
 
-  /** The fields that the reader is in, by name, with what stands in them. */
+  /** The fields that the reader is in, by name, with what they show. */
   get edited() {
     const fields = [...this.fields.values()].filter((field) => field.edited);
     return new Map(fields.map((field) => [field.name, field.read()]));
@@ -123,7 +123,7 @@ export class Form {
     this.#tell(field, changed);
   }
 
-  /** What stands in a field is told once: a browser says at its end again that a box was changed, perhaps long before. */
+  /** What a field shows is told once: a browser says once more that a box was changed when it is left, perhaps long after. */
   #tell(field, changed, how = {}) {
     const { base } = field;
     field.base = field.read();

@@ -3,7 +3,7 @@
 // the box is left it stays on the screen and goes to the bow it was begun for, which is on the shelf now; then the box
 // shows the new bow's value. So nothing typed is lost, no bow gets a value of another, and no text changes under the
 // reader's fingers. Where that bow is not on the shelf, because it was deleted for instance, the text has no place to go
-// and the page says so. But where the new bow is empty, or has just what stands in the box, it is an entry like any other.
+// and the page says so. But where the new bow is empty, or has just what the box shows, it is an entry like any other.
 
 import { called, withEntry } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
@@ -25,8 +25,8 @@ export class StaleEdits {
 
   /**
    * Another tab put another bow on the bench. `departed` is what was here, {bow, record, times}, `bench` the {id, record}
-   * that came; `entered` are the fields that were changed here, and `edited` those that are being edited, with what stands
-   * in them.
+   * that came; `entered` are the fields that were changed here, and `edited` those that are being edited, with what they
+   * show.
    */
   begin({ bow, record, times }, bench, { entered, edited }) {
     const shelved = this.#shelved(bow?.id ?? null);

@@ -1,5 +1,5 @@
 // The reader's own record, kept in this browser and shared with its other tabs. Each field carries the time of its last
-// change, and the later one wins; what is kept here is always the newest, whatever stands in a box that is being edited.
+// change, and the later one wins; what is kept here is always the newest, whatever a box that is being edited shows.
 // When another bow came to the bench, all that is of a bow is that bow's: nothing of the one before is mixed into it.
 
 import { compareBows, isSameBow, readKept, since, writeKept } from "./kept.js";

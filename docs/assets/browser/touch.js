@@ -15,7 +15,7 @@ export function isTouch({ pointerType }) {
   return pointerType === "touch" || pointerType === "pen";
 }
 
-/** Let a slider stand at a value; where a finger is on it, as soon as it is lifted without having entered another. */
+/** Move a slider; where a finger is on it, once that is lifted and has not entered another value. */
 export function setSlider(slider, value) {
   const touch = touches.get(slider);
   if (touch?.gesture.isDown) touch.before = String(value);
@@ -76,7 +76,7 @@ class Touch {
   constructor(slider, event) {
     this.slider = slider;
     this.gesture = new Gesture(event);
-    // Where the slider stands but for this touch.
+    // Where the slider would be without this touch.
     this.before = slider.value;
   }
 
