@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, Playwright
 
     from web_server import Server
 
@@ -63,12 +63,18 @@ def own_server(built_site: Path) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Chromium, headless."""
-    with sync_playwright() as playwright:
-        running = launch(playwright, COMPILED_ONCE)
+def playwright() -> Iterator[Playwright]:
+    """What starts browsers."""
+    with sync_playwright() as running:
         yield running
-        running.close()
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """Chromium, headless."""
+    running = launch(playwright, COMPILED_ONCE)
+    yield running
+    running.close()
 
 
 @pytest.fixture

@@ -17,6 +17,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 NUMBERS = ("tests/mechanics", "tests/bench", "tests/widgets", "tests/record", "tests/figures")
 PAGE = ("tests/browser/test_same_numbers.py",)
+TABS = ("tests/browser_modules/test_two_tabs.py",)
+TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
 @dataclass(frozen=True)
@@ -502,6 +504,76 @@ FAULTS = (
         "if (!this.session.hasLists(record)) return true;",
         "return true;",
         ("tests/browser_modules/test_days.py",),
+    ),
+    Fault(
+        "touch: a slider enters at the first touch",
+        "docs/assets/browser/touch.js",
+        "if (!this.gesture.isPending && !this.gesture.isCancelled) return;",
+        "return;",
+        TOUCH,
+    ),
+    Fault(
+        "touch: a slider does not go back after a swipe",
+        "docs/assets/browser/touch.js",
+        "if (this.gesture.isCancelled) this.slider.value = this.before;\n  }\n\n  /** The slider's own",
+        "}\n\n  /** The slider's own",
+        TOUCH,
+    ),
+    Fault(
+        "touch: a chart is turned at the first touch",
+        "docs/assets/browser/drag.js",
+        "else if (isTouch(event)) held.gesture = new Gesture(event);",
+        "",
+        TOUCH,
+    ),
+    Fault(
+        "touch: two fingers enter what one would",
+        "docs/assets/browser/touch.js",
+        "else cancelAll();",
+        "",
+        TOUCH,
+    ),
+    Fault(
+        "tabs: a box tells again what it told before",
+        "docs/assets/browser/form.js",
+        "return !sameEntry(base, field.base) && changed",
+        "return changed",
+        TABS,
+    ),
+    Fault(
+        "tabs: another bow is taken for the same one",
+        "docs/assets/browser/kept.js",
+        "return since(one) === since(other) && (",
+        "return true || (",
+        TABS,
+    ),
+    Fault(
+        "tabs: what is typed for a bow goes to the one on the bench",
+        "docs/assets/browser/session.js",
+        "if (!this.linked && this.stale?.has(name)) return",
+        "if (false) return",
+        TABS,
+    ),
+    Fault(
+        "tabs: a list that is being edited loses the other tab's rows",
+        "docs/assets/browser/rows.js",
+        "merged.push(...came);",
+        "",
+        TABS,
+    ),
+    Fault(
+        "tabs: a change of the view is written down",
+        "docs/assets/browser/store.js",
+        "if (entries.some(([name]) => this.isKept(name))) this.#save();",
+        "this.#save();",
+        TABS,
+    ),
+    Fault(
+        "tabs: undo brings back an older state than the shelf has",
+        "docs/assets/browser/session.js",
+        "const later = isSame ? [] : this.#changedSince(bow, times);",
+        "const later = [];",
+        TABS,
     ),
 )
 

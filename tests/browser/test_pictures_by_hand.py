@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
+from helpers.finger import Finger
 from helpers.site import Watch, watched_page
 from helpers.worksheet import Sheet, open_sheet
 
@@ -126,6 +127,50 @@ def test_a_finger_scrolls_past_the_picture_without_turning_it(pocket: Sheet) -> 
     page.touchscreen.tap(box["x"] + box["width"] - 30, y)
     page.wait_for_timeout(200)
     assert turns(page) == 2.0
+
+
+def test_a_finger_drags_along_a_chart_and_swipes_past_it(pocket: Sheet) -> None:
+    page, finger = pocket.page, Finger.of(pocket.page)
+    (x, y), (far, _) = place(page, "#pocket-gaps-plot", 1.0), place(page, "#pocket-gaps-plot", 4.5)
+    finger.drag((x, y), far - x)
+    until_turns(page, "Math.abs(turns - 4.5) < 0.06")
+    before = finger.scrolled
+    finger.swipe(place(page, "#pocket-gaps-plot", 2.0))
+    page.wait_for_timeout(200)
+    assert finger.scrolled != before
+    assert turns(page) == pytest.approx(4.5, abs=0.06)
+
+
+def test_an_answer_does_not_take_the_slider_from_under_a_finger(pocket: Sheet) -> None:
+    page, finger = pocket.page, Finger.of(pocket.page)
+    hand = page.locator("#pocket-side-hand")
+
+    def touch_and_turn(part: float, typed: str) -> tuple[float, float]:
+        """Put the finger down; while it rests, another way of turning the bolt is answered."""
+        box = hand.bounding_box()
+        assert box is not None
+        x, y = box["x"] + box["width"] * part, box["y"] + box["height"] / 2
+        finger.down((x, y))
+        pocket.box("turns_shown").evaluate(
+            "(box, typed) => { box.value = typed; box.dispatchEvent(new Event('input', { bubbles: true })); }", typed
+        )
+        expect(page.locator("#v-turns")).to_have_attribute("data-value", typed)
+        pocket.settled()
+        return x, y
+
+    hand.scroll_into_view_if_needed()
+    touch_and_turn(0.9, "3.0")
+    touched = float(hand.input_value())
+    assert touched > 4
+    finger.up()
+    until_turns(page, f"Math.abs(turns - {touched}) < 0.01")
+    # Where the touch scrolls, the slider goes to what is answered now.
+    x, y = touch_and_turn(0.2, "3.5")
+    assert float(hand.input_value()) < 1
+    finger.path((x, y), (x, y - 150))
+    finger.up()
+    finger.rest()
+    assert float(hand.input_value()) == turns(page) == 3.5
 
 
 def test_the_slider_under_the_picture_by_keyboard(pocket: Sheet) -> None:

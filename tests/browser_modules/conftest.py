@@ -37,7 +37,7 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     site = tmp_path_factory.mktemp("modules") / "site"
     shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
     (site / "pages").mkdir()
-    for page in ("page.html", "days.html", "blank.html"):
+    for page in ("page.html", "days.html", "bows.html", "blank.html"):
         shutil.copy(FIXTURE / page, site / "pages")
     runtime = site / "runtime" / "abc"
     runtime.mkdir(parents=True)

@@ -241,11 +241,14 @@ def test_other_tabs_are_followed_but_not_into_a_list_that_is_being_edited(tab: C
     two.page.keyboard.press("Tab")
     expect(box(two, 2, "pull")).to_be_focused()
     assert texts(two)[0] == ["28", "100"]
-    # The newest change wins, of the whole list.
+    # What either tab did to it counts.
     two.page.keyboard.type("3")
     one.find("#f-name").focus()
     expect(box(one, 2, "pull")).to_have_value("3")
-    assert one.stored()["record"]["steps"] == [ONE, {"pull": {"typed": "3", "unit": "N"}}]
+    theirs = {"far": {"typed": "27", "unit": "mm"}, "pull": {"typed": "90", "unit": "N"}}
+    assert one.stored()["record"]["steps"] == [theirs, {"pull": {"typed": "3", "unit": "N"}}]
+    two.find("#f-name").focus()
+    assert texts(two)[:2] == [["27", "90"], ["", "3"]]
 
 
 def test_a_list_left_unchanged_takes_over_the_other_tabs_rows(tab: Callable[[], Bench]) -> None:

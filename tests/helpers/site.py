@@ -57,10 +57,17 @@ def chromium_path(playwright: Playwright) -> str:
     return path
 
 
-def launch(playwright: Playwright, *more: str) -> Browser:
-    """Start Chromium headless, with more arguments if there are any; its own sandbox does not work for root."""
+def launch(playwright: Playwright, *more: str, keeps_pages: bool = False) -> Browser:
+    """Start Chromium headless, with more arguments if there are any; its own sandbox does not work for root.
+
+    With `keeps_pages` it has its back-forward cache, which Playwright switches off.
+    """
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
-    return playwright.chromium.launch(executable_path=chromium_path(playwright), args=[*ARGUMENTS, *as_root, *more])
+    return playwright.chromium.launch(
+        executable_path=chromium_path(playwright),
+        args=[*ARGUMENTS, *as_root, *more],
+        ignore_default_args=["--disable-back-forward-cache"] if keeps_pages else None,
+    )
 
 
 @dataclass  # no slots: Playwright keeps a note of its own on the object of a bound handler

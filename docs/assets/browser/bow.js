@@ -16,14 +16,24 @@ export function nameOf(record) {
   return typedOf(record[NAME]).trim();
 }
 
-/** The bow under another name, as from now on or as if it had always been so. */
-export function renamed(bow, name, time = null) {
+/** A bow's name between quotation marks. */
+export function called({ record }) {
+  return `“${nameOf(record) || "unnamed"}”`;
+}
+
+/** The bow with another entry of one field, null for none: as from now on, or as if it had always been so. */
+export function withEntry(bow, name, entry, time = null) {
   const record = { __proto__: null, ...bow.record };
-  if (name === "") delete record[NAME];
-  else record[NAME] = { typed: name };
+  if (entry === null) delete record[name];
+  else record[name] = entry;
   const times = { __proto__: null, ...bow.times };
-  if (time !== null) times[NAME] = Math.max(time, (times[NAME] ?? 0) + 1);
+  if (time !== null) times[name] = Math.max(time, (times[name] ?? 0) + 1);
   return { ...bow, record, times };
+}
+
+/** The bow under another name, in the same way. */
+export function renamed(bow, name, time = null) {
+  return withEntry(bow, NAME, name === "" ? null : { typed: name }, time);
 }
 
 /** A name that none of these has, with a number behind it where need be, and no longer than `most`. */

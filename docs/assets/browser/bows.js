@@ -13,8 +13,8 @@ import { Shelf } from "./shelf.js";
 import { Status } from "./status.js";
 import { Store } from "./store.js";
 import { backToFocus, placeOfFocus } from "./focus.js";
-import { called, card } from "./card.js";
-import { changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
+import { called, changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
+import { card } from "./card.js";
 import { download } from "./download.js";
 import { fileName, fileText } from "./bowfile.js";
 import { namesOf } from "./entry.js";
@@ -35,8 +35,8 @@ export function beginBows(section) {
     version: about.version,
     say,
     taken: (names) => session.taken(names),
-    isEdited: () => false,
     isKept: (name) => scopeOf(name) !== "view",
+    isOfBow: (name) => scopeOf(name) === "bow",
   });
   const session = new Session({ store, scopeOf });
   const shelf = new Shelf({ version: about.version, say, changed: () => panel.render() });
@@ -181,6 +181,8 @@ class Bows {
   }
 
   #act(act, id) {
+    // Another tab may have stored something that this one has not heard of yet.
+    this.store.catchUp();
     const acts = {
       take: () => this.#take(id),
       copy: () => this.#copy(),
@@ -209,7 +211,7 @@ class Bows {
       this.#tell(refused);
       return false;
     }
-    if (this.store.bowId === null) this.store.change([], id);
+    if (this.store.bowId === null) this.store.identify(id);
     return true;
   }
 
@@ -226,6 +228,7 @@ class Bows {
    * A sentence where nothing was changed, else null.
    */
   #change(changes, words, bench = null) {
+    this.store.catchUp();
     const { bows } = this.shelf;
     const before = new Map([...changes.keys()].map((id) => [id, bows.get(id) ?? null]));
     const { record, bowId } = this.store;
@@ -300,12 +303,13 @@ class Bows {
   }
 
   #rename(id, text) {
+    this.store.catchUp();
     const bow = this.#bow(id);
     const name = [...text.trim()].slice(0, this.about.longestName).join("");
     const isOnBench = bow?.id === this.#bench?.id;
     const refused = !bow || isOnBench ? null : this.shelf.change(new Map([[id, renamed(bow, name, Date.now())]]));
     // The one on the bench is renamed as any of its fields is changed.
-    if (bow && isOnBench) this.session.replace(this.#forBench(renamed(bow, name).record), this.store.bowId);
+    if (bow && isOnBench) this.session.replace(this.#forBench(renamed(bow, name).record), this.store.bowId, true);
     this.#endRename();
     this.#tell(refused ?? (name === "" ? "The bow has no name now." : `The bow is called “${name}” now.`));
   }

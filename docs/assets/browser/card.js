@@ -1,13 +1,8 @@
 // One bow in the list: its name, a few facts, and what can be done with it.
 
 import { button, make } from "./dom.js";
-import { changedAt, dayOf, nameOf } from "./bow.js";
+import { called, changedAt, dayOf, nameOf } from "./bow.js";
 import { namesOf, typedOf, unitOf } from "./entry.js";
-
-/** A bow's name between quotation marks. */
-export function called({ record }) {
-  return `“${nameOf(record) || "unnamed"}”`;
-}
 
 /**
  * The card of a bow. `about` is what the page knows of fields; `isUnfolded` whether its further buttons show; `written`,

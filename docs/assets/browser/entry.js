@@ -19,6 +19,12 @@ export function sameEntry(one, other) {
   return said(one) === said(other);
 }
 
+/** An order of entries, the same in every tab: what says the same is 0. */
+export function compareEntries(one, other) {
+  const [first, second] = [said(one), said(other)];
+  return Number(first > second) - Number(first < second);
+}
+
 function said(entry) {
   if (Array.isArray(entry)) return JSON.stringify(entry.map(saidRow));
   const [typed, unit] = isObject(entry) ? [entry.typed, entry.unit] : [entry, null];

@@ -14,11 +14,13 @@ export class Field {
     // The field of the day on which this one was entered, where it has such.
     this.datedBy = element.dataset.datedBy ?? null;
     this.error = element.querySelector(".qt-error");
+    // The entry that stood here when it was last written or changed.
+    this.base = null;
   }
 
-  /** Whether the reader is in this field just now. */
+  /** Whether the reader is in this field just now. In another window they are not, though the focus waits for them here. */
   get edited() {
-    return this.element.contains(document.activeElement);
+    return document.hasFocus() && this.element.contains(document.activeElement);
   }
 
   /** Show a sentence at the field, or take it away with null. */

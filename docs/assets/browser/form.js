@@ -3,8 +3,9 @@
 
 import { Box, Choice } from "./field.js";
 import { List } from "./list.js";
+import { afterPress } from "./press.js";
 import { applyWhen } from "./when.js";
-import { placeOf } from "./entry.js";
+import { placeOf, sameEntry } from "./entry.js";
 
 /** The field for an element with data-field. */
 function makeField(element) {
@@ -14,8 +15,8 @@ function makeField(element) {
 
 export class Form {
   /**
-   * `changed(name, entry, how)` hears every change by the reader and returns whether it can be undone; `left(name)`
-   * hears when a field was left; `say(text)` speaks a line.
+   * `changed(name, entry, {base, remember})` hears every change by the reader, after `base`, and returns whether it can be
+   * undone; `left(name)` hears when a field was left; `say(text)` speaks a line.
    */
   constructor(element, { changed, left = () => {}, say = () => {} }) {
     this.element = element;
@@ -25,6 +26,8 @@ export class Form {
       this.fields.set(field.name, field);
     }
     this.record = {};
+    // Fields that show something older, because the reader is in them.
+    this.behind = new Set();
     this.problems = new Map();
     // The browser would otherwise put old values back after a reload, as if they had been typed now.
     element.autocomplete = "off";
@@ -41,7 +44,7 @@ export class Form {
     element.addEventListener("focusout", (event) => {
       const field = this.#fieldOf(event.target);
       // From box to box of one field is not out of it.
-      if (field && !field.element.contains(event.relatedTarget)) left(field.name);
+      if (field && !field.element.contains(event.relatedTarget)) afterPress(() => this.#left(field, left));
     });
   }
 
@@ -60,17 +63,37 @@ export class Form {
     return entries;
   }
 
-  /** Write a record into the form; with `names` only those fields, so that others are not disturbed. */
-  write(record, names = null) {
+  /**
+   * Write a record into the form; with `names` only those fields, so that others are not disturbed. With `keepsEdited` a
+   * field that the reader is in is written when they leave it.
+   */
+  write(record, names = null, { keepsEdited = false } = {}) {
     this.record = record;
     for (const field of this.fields.values()) {
-      if (names === null || names.has(field.name)) field.write(record[field.name] ?? null);
+      if (names !== null && !names.has(field.name)) continue;
+      if (keepsEdited && field.edited) this.behind.add(field.name);
+      else this.#write(field);
     }
     this.#show();
   }
 
-  isEdited(name) {
-    return this.fields.get(name)?.edited ?? false;
+  #write(field) {
+    this.behind.delete(field.name);
+    field.write(this.record[field.name] ?? null);
+    field.base = field.read();
+  }
+
+  #left(field, left) {
+    // They may be back already.
+    if (field.edited) return;
+    left(field.name);
+    if (this.behind.has(field.name)) this.#write(field);
+  }
+
+  /** The fields that the reader is in, by name, with what they show. */
+  get edited() {
+    const fields = [...this.fields.values()].filter((field) => field.edited);
+    return new Map(fields.map((field) => [field.name, field.read()]));
   }
 
   /** Put each problem's sentence at its field and take all others away. */
@@ -97,20 +120,27 @@ export class Form {
     const field = this.#fieldOf(target);
     if (!field) return;
     field.touched(target);
-    changed(field.name, field.read());
+    this.#tell(field, changed);
+  }
+
+  /** What a field shows is told once: a browser says once more that a box was changed when it is left, perhaps long after. */
+  #tell(field, changed, how = {}) {
+    const { base } = field;
+    field.base = field.read();
+    return !sameEntry(base, field.base) && changed(field.name, field.base, { ...how, base });
   }
 
   #unchoose(target, changed) {
     const field = this.#fieldOf(target);
     field.unchoose();
-    changed(field.name, null);
+    this.#tell(field, changed);
   }
 
   /** A row of a list comes or goes. What goes by one press can be had back. */
   #rows(button, { changed, say }) {
     const field = this.#fieldOf(button);
     const { said, took } = field.press(button);
-    const undoes = changed(field.name, field.read(), { remember: took });
+    const undoes = this.#tell(field, changed, { remember: took });
     say(undoes ? `${said} Undo brings it back.` : said);
   }
 

@@ -7,10 +7,12 @@ import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
+import { StaleEdits } from "./stale.js";
 import { Store } from "./store.js";
 import { Widget } from "./widget.js";
 import { beginBows } from "./bows.js";
 import { copyLink } from "./share.js";
+import { holdBackTouches } from "./touch.js";
 import { showBench } from "./on_bench.js";
 import { listenForTries } from "./try.js";
 import { preparePrint } from "./print.js";
@@ -23,26 +25,32 @@ const bows = document.querySelector(".qt-bows");
 if (bows) beginBows(bows);
 
 function begin([first, ...others]) {
+  holdBackTouches();
   const widgets = [];
   const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
   // Lists of which a link says only how things stand, with the most rows that there may be.
   const unlinked = new Map(first.dataset.unlinked?.split(" ").map((one) => one.split(":")));
   // A field that no form of this page shows is of the bow, as far as this page can know.
   const scopeOf = (name) => (unlinked.has(name) ? "home" : fields(name)[0]?.scope ?? "bow");
+  const isOfBow = (name) => ["bow", "home"].includes(scopeOf(name)) && name !== "version";
   const notices = new Notices(first, (text) => widgets[0].status.say(text));
+  const say = (sentence) => notices.add(sentence);
   const store = new Store({
     version: Number(first.dataset.recordVersion ?? 1),
-    say: (sentence) => notices.add(sentence),
+    say,
     taken: (names) => session.taken(names),
-    isEdited: (name) => fields(name).some((field) => field.edited),
+    departed: (before) => session.departed(before),
     isKept: (name) => scopeOf(name) !== "view",
+    isOfBow,
   });
-  const shelf = new Shelf({ version: store.version, say: (sentence) => notices.add(sentence) });
-  const isOfBow = ([name]) => ["bow", "home"].includes(scopeOf(name)) && name !== "version";
-  const ofBow = (entries) => Object.fromEntries(Object.entries(entries).filter(isOfBow));
+  const shelf = new Shelf({ version: store.version, say });
+  const ofBow = (entries) => Object.fromEntries(Object.entries(entries).filter(([name]) => isOfBow(name)));
   const session = new Session({
     store,
     scopeOf,
+    shelf,
+    stale: new StaleEdits({ shelf, say }),
+    edited: () => new Map(widgets.flatMap(({ form }) => [...form.edited])),
     most: (name) => Number(unlinked.get(name) ?? Infinity),
     leave: () => {
       const record = { version: store.version, ...ofBow(store.record) };
@@ -64,9 +72,10 @@ function begin([first, ...others]) {
     offline: () => offline.ask(),
   };
   for (const section of [first, ...others]) widgets.push(new Widget(section, { client, session, actions }));
-  const say = (text, topic) => widgets[0].status.say(text, topic);
-  const link = new Link({ banner: new Banner(first.querySelector(".qt-banner")), session, shelf, client, say });
-  const offline = new Offline(first, { runtime: runtime.href, say });
+  const speak = (text, topic) => widgets[0].status.say(text, topic);
+  const banner = new Banner(first.querySelector(".qt-banner"));
+  const link = new Link({ banner, session, shelf, client, say: speak });
+  const offline = new Offline(first, { runtime: runtime.href, say: speak });
 
   const early = widgets.flatMap((widget) => Object.entries(widget.form.read()));
   const claims = store.load();
@@ -88,7 +97,7 @@ function begin([first, ...others]) {
   });
   // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
   window.addEventListener("pageshow", (event) => {
-    if (event.persisted) store.catchUp();
+    if (event.persisted) session.refresh();
   });
 }
 

@@ -1,6 +1,7 @@
 // A slider and a number box on one value. The box holds the value; the slider shows it, or enters one.
 
 import { formatTyped, parseTyped } from "./number.js";
+import { setSlider } from "./touch.js";
 
 /** Bind a slider to its box; null where the field has no slider. */
 export function slide(control, box) {
@@ -42,8 +43,8 @@ class Slider {
     const range = this.#range;
     for (const name of ["min", "max", "step"]) this.control[name] = range[name];
     const typed = parseTyped(this.box.control.value);
-    if (typed !== null) this.control.value = typed;
-    else if (this.#empty) this.control.value = range.default ?? range.min;
+    if (typed !== null) setSlider(this.control, typed);
+    else if (this.#empty) setSlider(this.control, range.default ?? range.min);
     this.#speak();
   }
 

@@ -1,8 +1,10 @@
-// The reader's own record, kept in this browser and shared with its other tabs. Each field carries the time of its
-// last change, and the later one wins; a field that is being edited here is not taken away from under the reader.
+// The reader's own record, kept in this browser and shared with its other tabs. Each field carries the time of its last
+// change, and the later one wins; what is kept here is always the newest, whatever a box that is being edited shows.
+// When another bow came to the bench, all that is of a bow is that bow's: nothing of the one before is mixed into it.
 
+import { compareBows, isSameBow, readKept, since, writeKept } from "./kept.js";
 import { Box } from "./box.js";
-import { readKept, writeKept } from "./kept.js";
+import { compareEntries, namesOf, sameEntry } from "./entry.js";
 import { storageKey } from "./base.js";
 
 const NEWER =
@@ -14,16 +16,20 @@ const EVICTED =
   "This browser has removed what it kept for these pages. The values you see here are still whole, and are kept again at your next entry.";
 
 export class Store {
+  // The last text that was read or written: all of it is known here.
+  #seen;
+
   /**
-   * `say(sentence)`; `taken(names)` hears of fields taken over from another tab; `isEdited(name)` tells which are being
-   * edited; `isKept(name)` which are kept at all: fields of the view are not.
+   * `say(sentence)`; `taken(names)` hears of fields taken over from another tab; before that, `departed({bow, record,
+   * times})` hears what was here when another tab put another bow on the bench; `isKept(name)` tells which fields are
+   * kept at all (those of the view are not), and `isOfBow(name)` which are of the bow, and none of the reader's habits.
    */
-  constructor({ version, say, taken, isEdited, isKept }) {
-    Object.assign(this, { version, say, taken, isEdited, isKept });
+  constructor({ version, say, taken, departed = () => {}, isKept, isOfBow }) {
+    Object.assign(this, { version, say, taken, departed, isKept, isOfBow });
     // Without a prototype: a stored name such as "__proto__" is then a name like any other.
     this.record = { __proto__: null, version };
     this.times = { __proto__: null };
-    // Which bow of the shelf it is, and since when; null before it was any.
+    // Which bow of the shelf it is, and since when it lies on the bench; null before it was any.
     this.bow = null;
     this.box = new Box(storageKey("record"), say);
     // Held: nothing is written, because what is stored is not ours to overwrite, or not read yet.
@@ -39,8 +45,11 @@ export class Store {
     const text = this.box.read();
     const kept = readKept(text, this.version);
     this.hasKey = text !== null;
-    if (kept.kind === "good") this.#take(kept);
     this.isStored = kept.kind === "good";
+    if (this.isStored) {
+      this.#seen = text;
+      this.#take(kept);
+    }
     this.held = kept.kind === "newer" || kept.kind === "damaged";
     if (kept.kind === "newer") this.say(NEWER);
     this.damaged = kept.kind === "damaged";
@@ -68,77 +77,129 @@ export class Store {
     return this.bow?.id ?? null;
   }
 
-  /** Change fields: a map of name to entry, or to null for an emptied one. With `bowId` it is that bow from now on. */
-  change(entries, bowId = this.bowId) {
-    if (bowId !== this.bowId) this.bow = { id: bowId, time: Math.max(Date.now(), (this.bow?.time ?? 0) + 1) };
+  /** Change fields: a map of name to entry, or to null for an emptied one. Of the view alone, nothing is written. */
+  change(entries) {
+    this.#set(entries);
+    if (entries.some(([name]) => this.isKept(name))) this.#save();
+  }
+
+  /** Change fields so that the record is another bow's: that of an id on the shelf, or with null one that has none yet. */
+  exchange(entries, bowId) {
+    this.bow = { id: bowId, time: Math.max(Date.now(), since(this.bow) + 1) };
+    this.#set(entries);
+    this.#save();
+  }
+
+  /** The bow of the bench got an id, because it was put on the shelf: it is the same as before. */
+  identify(bowId) {
+    this.bow = { id: bowId, time: since(this.bow) };
+    this.#save();
+  }
+
+  /** Take over what other tabs stored meanwhile, before a change for instance. */
+  catchUp() {
+    if (this.held) return;
+    const text = this.box.read();
+    if (text !== this.#seen) this.#heard(text, { quiet: true });
+  }
+
+  #set(entries) {
     for (const [name, entry] of entries) {
       if (entry === null) delete this.record[name];
       else this.record[name] = entry;
       // Two changes within one tick of the clock must still be in order.
       this.times[name] = Math.max(Date.now(), (this.times[name] ?? 0) + 1);
     }
-    this.#save();
-  }
-
-  /** Take over what other tabs stored meanwhile, after a field was left for instance. */
-  catchUp() {
-    if (!this.held) this.#heard(this.box.read(), { quiet: true });
   }
 
   #save() {
     this.isStored = false;
     if (this.held) return;
     const text = this.box.read();
+    if (text !== this.#seen && !this.#mayReplace(text)) return;
+    const keptFields = ([name]) => name === "version" || this.isKept(name);
+    const entries = Object.fromEntries(Object.entries(this.record).filter(keptFields));
+    const times = Object.fromEntries(Object.entries(this.times).filter(keptFields));
+    const written = writeKept(entries, times, this.bow);
+    this.isStored = written === text || this.box.write(written);
+    if (!this.isStored) return;
+    this.hasKey = true;
+    this.#seen = written;
+  }
+
+  /** Take from a stored text what is newer, before ours takes its place; false where it is not ours to replace. */
+  #mayReplace(text) {
     const kept = readKept(text, this.version);
     if (kept.kind === "newer") {
       this.held = true;
       this.say(NEWER);
-      return;
     }
     if (kept.kind === "none" && this.hasKey) this.say(EVICTED);
-    if (kept.kind === "damaged" && !this.#putAside(text)) return;
-    // Another tab may have stored something that this one has not heard of yet.
-    if (kept.kind === "good") this.#takeAndTell(kept);
-    const keptFields = ([name]) => name === "version" || this.isKept(name);
-    const entries = Object.fromEntries(Object.entries(this.record).filter(keptFields));
-    const times = Object.fromEntries(Object.entries(this.times).filter(keptFields));
-    this.isStored = this.box.write(writeKept(entries, times, this.bow));
-    if (this.isStored) this.hasKey = true;
+    if (kept.kind === "damaged") this.#putAside(text);
+    if (kept.kind === "good") this.#takeAndTell(kept, text);
+    return !this.held;
   }
 
   #heard(text, { quiet = false } = {}) {
     const kept = readKept(text, this.version);
-    if (kept.kind === "good") this.#takeAndTell(kept);
+    if (kept.kind === "good") {
+      const isBehind = this.#isBehind(kept);
+      this.#takeAndTell(kept, text);
+      // Another tab wrote at the same time, and had not heard of our last change.
+      if (isBehind) this.#save();
+    }
     if (kept.kind === "none" && this.hasKey && !quiet) {
       this.hasKey = false;
       this.say(EVICTED);
     }
   }
 
-  /** Take the fields that changed later there than here; their names. */
-  #take({ record, times, bow }) {
-    const names = new Set();
-    if (bow !== null && bow.time > (this.bow?.time ?? 0)) this.bow = bow;
-    for (const [name, time] of Object.entries(times)) {
-      if (time <= (this.times[name] ?? 0) || this.isEdited(name)) continue;
-      this.times[name] = time;
-      if (Object.hasOwn(record, name)) this.record[name] = record[name];
-      else delete this.record[name];
-      names.add(name);
-    }
-    return names;
+  /** Whether something of a stored text is older than it is here. */
+  #isBehind(kept) {
+    const isOther = !isSameBow(kept.bow, this.bow);
+    const isOlder = (name) => this.isKept(name) && !(isOther && this.isOfBow(name)) && this.#compare(name, kept) > 0;
+    return compareBows(kept.bow, this.bow) < 0 || Object.keys(this.times).some(isOlder);
   }
 
-  #takeAndTell(kept) {
+  /** Which entry of a field is the later one: ours above 0, the stored one below. Equally old ones have an order too. */
+  #compare(name, { record, times }) {
+    return (this.times[name] ?? 0) - (times[name] ?? 0) || compareEntries(this.record[name], record[name]);
+  }
+
+  /** Take what is later there than here; the names of the fields that changed by it. */
+  #take(kept) {
+    const order = compareBows(kept.bow, this.bow);
+    const isOther = !isSameBow(kept.bow, this.bow);
+    const ours = isOther ? [...Object.keys(this.times), ...namesOf(this.record)] : [];
+    if (order > 0) this.bow = kept.bow;
+    const isLater = (name) => (isOther && this.isOfBow(name) ? order > 0 : this.#compare(name, kept) < 0);
+    const names = new Set([...Object.keys(kept.times), ...ours]);
+    return new Set([...names].filter((name) => isLater(name) && this.#adopt(name, kept)));
+  }
+
+  /** Make a field what it is in a stored text; whether that changed its entry. */
+  #adopt(name, { record, times }) {
+    const before = this.record[name];
+    if (name in times) this.times[name] = times[name];
+    else delete this.times[name];
+    if (Object.hasOwn(record, name)) this.record[name] = record[name];
+    else delete this.record[name];
+    return !sameEntry(before, this.record[name]);
+  }
+
+  #takeAndTell(kept, text) {
     const { bow } = this;
+    this.#seen = text;
+    const isOther = compareBows(kept.bow, bow) > 0 && !isSameBow(kept.bow, bow);
+    const before = isOther ? { bow, record: { ...this.record }, times: { ...this.times } } : null;
     const names = this.#take(kept);
+    if (isOther) this.departed(before);
     if (names.size > 0 || bow !== this.bow) this.taken(names);
   }
 
-  /** Keep a damaged text under another key before ours is written again; whether that worked. */
+  /** Keep a damaged text under another key before ours is written again. */
   #putAside(text) {
     this.held = !this.box.write(text, storageKey("put aside"));
     this.say(this.held ? STUCK : DAMAGED);
-    return !this.held;
   }
 }

@@ -2,6 +2,7 @@
 
 import { Form } from "./form.js";
 import { Loading } from "./loading.js";
+import { ELSEWHERE } from "./session.js";
 import { Panel } from "./panel.js";
 import { SITE } from "./base.js";
 import { Status } from "./status.js";
@@ -19,7 +20,7 @@ export class Widget {
     this.status = new Status(section.querySelector(".qt-status"));
     this.form = new Form(section.querySelector(".qt-form"), {
       changed: (name, entry, how) => this.#entered(name, entry, how),
-      left: () => session.store.catchUp(),
+      left: (name) => session.left(name),
       say: (text) => this.status.say(text, "form"),
     });
     this.panel = new Panel(section, {
@@ -76,13 +77,17 @@ export class Widget {
   #entered(name, entry, how) {
     const undoes = this.session.change(name, entry, this, how);
     const day = this.form.fields.get(name)?.datedBy;
-    if (day && entry !== null && !(day in this.session.shown)) this.session.change(day, { typed: today() }, null);
+    // An edit that was begun for another bow goes to that one, and so does not date this one.
+    const isOfThisBow = !this.session.stale?.has(name);
+    if (day && isOfThisBow && entry !== null && !(day in this.session.shown)) {
+      this.session.change(day, { typed: today() }, null);
+    }
     return undoes;
   }
 
   #changed(names, source) {
     // The form that the change came from holds it already; only what depends on it is shown anew.
-    this.form.write(this.session.shown, source === this ? new Set() : names);
+    this.form.write(this.session.shown, source === this ? new Set() : names, { keepsEdited: source === ELSEWHERE });
     this.#showUndo();
     this.ask();
   }

@@ -1,0 +1,89 @@
+// An edit belongs to the bow that lay on the bench when it was begun. Where another tab puts another bow there while the
+// reader is in a box, all of the page is the new bow's at once, and only the text in that box is not: it is stale. Until
+// the box is left it stays on the screen and goes to the bow it was begun for, which is on the shelf now; then the box
+// shows the new bow's value. So nothing typed is lost, no bow gets a value of another, and no text changes under the
+// reader's fingers. Where that bow is not on the shelf, because it was deleted for instance, the text has no place to go
+// and the page says so. But where the new bow is empty, or has just what the box shows, it is an entry like any other.
+
+import { called, withEntry } from "./bow.js";
+import { namesOf, sameEntry } from "./entry.js";
+import { mergedRows } from "./rows.js";
+
+const OTHER = "Another tab put another bow on the bench.";
+const NOWHERE = `${OTHER} The bow that you were typing for is not on the shelf: what you type in this box is not kept. Leave the box to go on.`;
+const toShelf = (bow) =>
+  `${OTHER} What you type in this box goes to ${called(bow)}, on the shelf. Leave the box to go on with the bow on the bench.`;
+
+export class StaleEdits {
+  // The id of its bow by the name of a field, or null where that has none on the shelf.
+  #bows = new Map();
+
+  /** `say(sentence)`. */
+  constructor({ shelf, say }) {
+    Object.assign(this, { shelf, say });
+  }
+
+  /**
+   * Another tab put another bow on the bench. `departed` is what was here, {bow, record, times}, `bench` the {id, record}
+   * that came; `entered` are the fields that were changed here, and `edited` those that are being edited, with what they
+   * show.
+   */
+  begin({ bow, record, times }, bench, { entered, edited }) {
+    const shelved = this.#shelved(bow?.id ?? null);
+    if (shelved) this.#bring(shelved, { record, times }, entered);
+    for (const name of edited.keys()) if (!this.#bows.has(name)) this.#bows.set(name, shelved?.id ?? null);
+    for (const [name, id] of this.#bows) {
+      const isOfBench = id !== null && id === bench.id;
+      const isLike = namesOf(bench.record).length === 0 || sameEntry(edited.get(name), bench.record[name]);
+      if (isOfBench || (isLike && !this.#shelved(id))) this.#bows.delete(name);
+      else this.#tell(name);
+    }
+  }
+
+  has(name) {
+    return this.#bows.has(name);
+  }
+
+  /** The reader goes on in a stale edit; `base` is what stood in the field before. */
+  change(name, entry, base) {
+    const bow = this.#shelved(this.#bows.get(name));
+    if (!bow) {
+      this.say(NOWHERE);
+      return;
+    }
+    const before = bow.record[name];
+    const now = Array.isArray(entry ?? before) ? mergedRows(entry, before, base) : entry;
+    if (!sameEntry(before, now)) this.#put(withEntry(bow, name, now, Date.now()));
+  }
+
+  /** The field was left. */
+  end(name) {
+    this.#bows.delete(name);
+  }
+
+  clear() {
+    this.#bows.clear();
+  }
+
+  #tell(name) {
+    const bow = this.#shelved(this.#bows.get(name));
+    this.say(bow ? toShelf(bow) : NOWHERE);
+  }
+
+  #shelved(id) {
+    return id === null ? null : (this.shelf.bows.get(id) ?? null);
+  }
+
+  /** What was entered here and the other tab had not heard of when it put the bow on the shelf. */
+  #bring(shelved, { record, times }, entered) {
+    const isLater = (name) => (times[name] ?? 0) > (shelved.times[name] ?? 0);
+    const lost = [...entered].filter((name) => isLater(name) && !sameEntry(record[name], shelved.record[name]));
+    if (lost.length === 0) return;
+    this.#put(lost.reduce((bow, name) => withEntry(bow, name, record[name] ?? null, times[name]), shelved));
+  }
+
+  #put(bow) {
+    const refused = this.shelf.change(new Map([[bow.id, bow]]));
+    if (refused !== null) this.say(refused);
+  }
+}
