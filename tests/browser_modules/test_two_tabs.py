@@ -460,7 +460,7 @@ def test_a_row_begun_for_another_bow_goes_to_that_bow(tab: Tab) -> None:
     assert on_shelf(one)["Club"]["record"]["steps"] == [*LOG, {"far": mm("26")}]
     assert one.stored()["record"]["steps"] == [row("1", "1")]
     one.find("#f-count").focus()
-    assert box(one, 1, "far").input_value() == "1"
+    heard(one, "#f-steps-1-far", "1")
     assert box(one, 3, "far").input_value() == ""
     assert on_shelf(one)["Club"]["record"]["steps"] == [*LOG, {"far": mm("26")}]
 

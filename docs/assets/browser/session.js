@@ -83,6 +83,7 @@ export class Session {
       for (const [name, entry] of Object.entries(entries)) this.change(name, entry, null);
       return false;
     }
+    this.store.catchUp();
     const record = { ...this.own, ...entries };
     for (const name of namesOf(entries)) if (entries[name] === null) delete record[name];
     this.replace(record, this.store.bowId);

@@ -1,0 +1,88 @@
+"""Every page in the browser, with bows of every kind: the state that stands there is the table's (issue 15).
+
+The bow comes from another tab, as it does for a reader with two pages open; which day it is, the page's own clock says.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
+
+import pytest
+
+from browser.test_every_page import PAGES
+from helpers.matrix import RECORDS, TODAY, state_of
+from helpers.site import Watch, watched_page
+from helpers.worksheet import PATIENCE, open_sheet
+from quarterturn.record.reading import from_data
+from quarterturn.widgets import WIDGETS
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+ADDRESSES = PAGES | {"safe-range": "safe-range/"}
+STORE = """([key, record, times]) => localStorage.setItem(key, JSON.stringify({ record, times }))"""
+BRIEF = [
+    "inside",
+    "inside, not weighed",
+    "past first touch, not weighed",
+    "past flush, not weighed",
+    "no window",
+    "no quarter",
+    "log outside",
+    "log brought back",
+    "log with a typo",
+    "alarm",
+    "alarm, recounted",
+    "a click",
+    "other limbs",
+    "a crack",
+    "long ago",
+    "someone else's",
+    "exchanged",
+    "clamp",
+    "unknown bolt",
+    "swivel outside",
+]
+"""One of each kind; the command line looks at all."""
+
+
+def test_every_page_of_the_site_is_opened() -> None:
+    assert set(ADDRESSES) == set(WIDGETS)
+
+
+@pytest.mark.parametrize("widget", ADDRESSES)
+def test_the_page_shows_the_state_of_the_table(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
+    with watched_page(browser, watch) as page:
+        page.clock.set_fixed_time(f"{TODAY}T12:00:00")
+        sheet = open_sheet(page, server, ADDRESSES[widget])
+        other = page.context.new_page()
+        other.goto(f"{server.address}words/")
+        key = f"quarter-turn {urlsplit(server.address).path} record"
+        names: set[str] = set()
+        for count, record in enumerate(BRIEF):
+            canonical = from_data(RECORDS[record]).record.canonical()
+            names |= set(canonical) - {"version"}
+            times = dict.fromkeys(names, 1_800_000_000_000 + count)
+            heard = answers(page)
+            other.evaluate(STORE, [key, canonical, times])
+            page.wait_for_selector(f'.qt-widget:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE)
+            sheet.settled()
+            refused = page.locator(".qt-answer.qt-old").count() > 0
+            shown = "refused" if refused else sheet.state()
+            assert shown == state_of(record, widget), (record, page.locator(f"#{widget}-title").inner_text())
+
+
+def answers(page: Page) -> str:
+    """How many answers have been shown, as the page counts them."""
+    return page.locator(".qt-widget").get_attribute("data-answers") or "0"
+
+
+def test_the_brief_list_is_of_the_table() -> None:
+    assert set(BRIEF) <= set(RECORDS)
+    assert json.dumps(RECORDS)
