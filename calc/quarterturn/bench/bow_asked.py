@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
+from quarterturn.bench.bow_fit import NONE, Deviation, FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.progress import READ
 from quarterturn.bench.readings import Readings, take
@@ -43,6 +43,7 @@ class Setup:
     Attributes:
         weighings: draws from the pivot point.
         tried: where the bolts stood when a turn had been tried, and both tillers then; None without one.
+        individual: by how much the upper limb's own numbers, and the lower one's, are more than those of both.
     """
 
     brace_height: float
@@ -67,6 +68,7 @@ class Setup:
     recurve: float = bow_fit.RECURVE
     root_distance: float = bow_fit.ROOT_DISTANCE
     stretch: float = 0.0
+    individual: tuple[Deviation, Deviation] = (NONE, NONE)
 
     def rock(self, turns: Pair) -> Pair:
         """Both limbs' rock angles with the bolts there, rad.
@@ -99,6 +101,7 @@ class Setup:
             recurve=self.recurve,
             root_distance=self.root_distance,
             stretch=self.stretch,
+            individual=self.individual,
         )
 
     @property
@@ -112,6 +115,20 @@ class Setup:
 
 
 @dataclass(frozen=True, slots=True)
+class Unexplained:
+    """A turn that was tried, whose change of tiller no bow of this kind gives: it is not used. m.
+
+    Attributes:
+        change: of tiller, upper less lower, as it was read.
+        explained: the change nearest to nothing and the farthest from it that the model gives; None where no bolt can
+            be brought there.
+    """
+
+    change: float
+    explained: Pair | None
+
+
+@dataclass(frozen=True, slots=True)
 class BowAsked:
     """The bow that was found, and where it may be turned.
 
@@ -122,6 +139,7 @@ class BowAsked:
         no_window: why there are none, a sentence; "" where there are.
         missing: the readings that make the bow the reader's own and have not been entered.
         window_missing: those that the worksheet still needs for its windows.
+        unexplained: a turn that was tried and is not used; None where it is, or none was tried.
     """
 
     values: Values
@@ -133,6 +151,7 @@ class BowAsked:
     no_window: str
     missing: tuple[str, ...]
     window_missing: tuple[str, ...]
+    unexplained: Unexplained | None = None
 
     @property
     def unit(self) -> str:
@@ -185,6 +204,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     setup = _with_tried(setup, values)
     _check(setup)
     try:
+        setup, unexplained = _with_what_is_explained(setup)
         fitted = fitted_bow(setup)
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
@@ -192,7 +212,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         raise BowAskedError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
     lacking = tuple(name for name in needed if not values.entered(name))
-    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing)
+    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing, unexplained)
 
 
 @lru_cache(maxsize=8)
@@ -204,6 +224,34 @@ def fitted_bow(setup: Setup) -> Fitted:
         PocketError: a bolt cannot stand where it is said to.
     """
     return bow_fit.fit(setup.frame, setup.measured, setup.string_length)
+
+
+@lru_cache(maxsize=8)
+def _with_what_is_explained(setup: Setup) -> tuple[Setup, Unexplained | None]:
+    """The setup, without the turn that was tried where no bow explains it, and what was wrong with that turn.
+
+    Raises:
+        FitError: there is no bow without it either.
+        PocketError: a bolt cannot stand where it is said to.
+    """
+    if setup.tried is None:
+        return setup, None
+    try:
+        fitted_bow(setup)
+    except (FitError, PocketError):
+        plain = replace(setup, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
+        fitted_bow(plain)
+        before, after = plain.measured.tiller, setup.upper_tried_tiller - setup.lower_tried_tiller
+        return plain, Unexplained(after - before, _explained(plain, setup.tried))
+    return setup, None
+
+
+def _explained(plain: Setup, tried: Pair) -> Pair | None:
+    """What turning the bolts there may do to tiller, by how far the limbs may lean."""
+    try:
+        return bow_fit.explained(plain.frame, plain.measured, plain.string_length, plain.rock(tried))
+    except PocketError:
+        return None
 
 
 @lru_cache(maxsize=8)
@@ -253,7 +301,7 @@ def _field_of(reading: str, by: str) -> str:
     """The field that a refusal of the fit is about."""
     if reading == "draw_weight":
         return "scale_readings" if by == "readings" else "draw_length"
-    return "upper_tried_tiller" if reading == "tried_tiller" else "brace_height"
+    return "brace_height"
 
 
 def _windows(
@@ -347,11 +395,9 @@ def _named(field: str, sentence: str) -> Problem:
 
 def _here(field: str, sentence: str, fields: tuple[str, ...]) -> Problem:
     """The problem at that field, or where the form does not ask for it at one that stands in for it."""
-    if field in fields:
+    if field in fields or field != "scale_readings":
         return _named(field, sentence)
-    instead = "draw_weight" if field == "scale_readings" else "brace_height"
-    where = "the scale readings" if field == "scale_readings" else "the turn that was tried"
-    return Problem(instead, f"Entered on another page, {where}: {sentence}")
+    return Problem("draw_weight", f"Entered on another page, the scale readings: {sentence}")
 
 
 def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:

@@ -2,23 +2,29 @@
 
 Every number that the bow is made from is moved a little, the bow is found again, and what it foretells is compared. So
 one that a reading decides anyway, such as the string's length, has no part, and one that the readings leave open has.
+
+What each limb has of its own is moved for the upper limb and for the lower one. The uncertainty of such a number has
+two independent parts: a common one, by which both limbs are off alike, and an individual one of each limb. The
+sensitivity to the common part is the sum of both limbs' (a linear model with random effects; any textbook, M).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import Protocol, Self, TypeVar
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.bow_fit import FitError, Near, Turned
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
-from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, View
 from quarterturn.mechanics.limb import LimbError, Steps
 from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Values
 
 COARSE = Steps(5, 3)
@@ -27,6 +33,8 @@ NUDGE = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 ROCKED = 1e-4
 """Rad that a limb is rocked for what rocking does."""
+MOST_PART = 0.5
+"""No more than this part is taken for how far tiller per turn may be off where its reciprocal is looked at."""
 STEP = 0.25
 """Turns that a bolt is turned for what it does in one."""
 LENGTHS: dict[str, tuple[float, float]] = {
@@ -47,22 +55,44 @@ LIMB: dict[str, float] = {
     "root_distance": 0.01,
     "stretch": 2e-5,
 }
-"""How far what no tape tells may be off: rad, a ratio, 1/m, 1/m, m, m, 1/N (our own estimates, no source)."""
+"""How far what no tape tells may be off in both limbs alike: rad, a ratio, 1/m, 1/m, m, m, 1/N (our own estimates, no
+source)."""
+INDIVIDUAL: dict[str, float] = {
+    "flush_angle": 0.006,
+    "taper": 0.04,
+    "inner_curvature": 0.06,
+    "recurve_curvature": 0.4,
+    "recurve": 0.006,
+    "root_distance": 0.002,
+    "limb_length": 1e-3,
+    "limb_depth": 0.2e-3,
+    "fulcrum_arm": 0.5e-3,
+}
+"""How far each limb's own number may be off from what both have in common, in the same units: limbs that were made as a
+pair, pockets that were machined alike (our own estimates, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
     """A number the bow is made from: a field of the record, or of `Setup` where no field asks for it.
 
+    What one limb has of its own is named after that limb, such as "upper_taper": by how much it is more than "taper".
+
     Attributes:
         half: how far it may be off either way, in the unit of `value` (SI).
-        known: "measured", "assumed" (the example's, until it is entered) or "default" (nobody can measure it here).
+        known: "measured", "assumed" (the example's, until it is entered), "default" (nobody can measure it here), or
+            "alike" (taken as nothing, for both limbs are taken as alike).
     """
 
     name: str
     value: float
     half: float
     known: str
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """What is moved to see what it does: the number, or both limbs' own where each limb has one."""
+        return tuple(f"{bolt}_{self.name}" for bolt in BOLTS) if self.name in INDIVIDUAL else (self.name,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,18 +117,35 @@ class Outcome:
         """Upper less lower."""
         return self.upper_tiller - self.lower_tiller
 
-    def __add__(self, other: Outcome) -> Outcome:
-        return Outcome(*(one + two for one, two in zip(_numbers(self), _numbers(other), strict=True)))
+    def __add__(self, other: Outcome) -> Outcome:  # written out: there are hundreds a question
+        return Outcome(
+            self.weight + other.weight,
+            self.brace_height + other.brace_height,
+            self.upper_tiller + other.upper_tiller,
+            self.lower_tiller + other.lower_tiller,
+            self.upper_moment + other.upper_moment,
+            self.lower_moment + other.lower_moment,
+        )
 
     def __sub__(self, other: Outcome) -> Outcome:
-        return self + -1.0 * other
+        return Outcome(
+            self.weight - other.weight,
+            self.brace_height - other.brace_height,
+            self.upper_tiller - other.upper_tiller,
+            self.lower_tiller - other.lower_tiller,
+            self.upper_moment - other.upper_moment,
+            self.lower_moment - other.lower_moment,
+        )
 
     def __rmul__(self, factor: float) -> Outcome:
-        return Outcome(*(factor * one for one in _numbers(self)))
-
-
-def _numbers(one: Outcome) -> tuple[float, ...]:
-    return (one.weight, one.brace_height, one.upper_tiller, one.lower_tiller, one.upper_moment, one.lower_moment)
+        return Outcome(
+            factor * self.weight,
+            factor * self.brace_height,
+            factor * self.upper_tiller,
+            factor * self.lower_tiller,
+            factor * self.upper_moment,
+            factor * self.lower_moment,
+        )
 
 
 def outcome(found: Turned) -> Outcome:
@@ -125,6 +172,15 @@ class Around:
     def change(self, change: Pair) -> Outcome:
         """What turning both by this much adds, as far as it goes with the turns."""
         return change[0] * self.upper + change[1] * self.lower
+
+    def __add__(self, other: Around) -> Around:
+        return Around(self.now + other.now, self.upper + other.upper, self.lower + other.lower)
+
+    def __sub__(self, other: Around) -> Around:
+        return Around(self.now - other.now, self.upper - other.upper, self.lower - other.lower)
+
+    def __rmul__(self, factor: float) -> Around:
+        return Around(factor * self.now, factor * self.upper, factor * self.lower)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +214,17 @@ class Doubts:
             return turned + now if whole else turned
 
         return budget(_contribution(effect, share(effect)) for effect in self.effects)
+
+    def covariance(self, what: str) -> tuple[float, float, float]:
+        """Of what one turn of the upper bolt and of the lower one does to a number: variance, covariance, variance."""
+        turns = [
+            (float(getattr(each.by.upper, what)), float(getattr(each.by.lower, what))) for each in self.effects
+        ]
+        return (
+            math.fsum([upper * upper for upper, _ in turns]) / 3,
+            math.fsum([upper * lower for upper, lower in turns]) / 3,
+            math.fsum([lower * lower for _, lower in turns]) / 3,
+        )
 
 
 def _contribution(effect: Effect, share: float) -> Contribution:
@@ -194,7 +261,14 @@ def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
         for name, half in LIMB.items()
         if not (name == "flush_angle" and setup.tried is not None)
     ]
+    found += [Parameter(f"{bolt}_{name}", 0.0, half, "alike") for name, half in INDIVIDUAL.items() for bolt in BOLTS]
     return tuple(found)
+
+
+def individual(name: str) -> tuple[int, str] | None:
+    """Whose a number is that one limb has of its own, 0 for the upper limb, and of what kind; None for all others."""
+    bolt, _, kind = name.partition("_")
+    return (BOLTS.index(bolt), kind) if bolt in BOLTS and kind in INDIVIDUAL else None
 
 
 def _known(values: Values, name: str) -> str:
@@ -232,6 +306,9 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
         PocketError: where that is no pocket.
     """
     upper, lower = setup.pockets
+    whose = individual(name)
+    if whose is not None:
+        return _one_limb_moved(setup, *whose, by)
     if name == "fulcrum_arm":
         return replace(setup, pockets=(_longer_arm(upper, by), _longer_arm(lower, by)))
     if name == "head_diameter":
@@ -249,6 +326,17 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
     return replace(setup, **{name: getattr(setup, name) + by})
 
 
+def _one_limb_moved(setup: Setup, place: int, kind: str, by: float) -> Setup:
+    """The setup with what one limb has of its own more by this much."""
+    if kind == "fulcrum_arm":
+        pockets = list(setup.pockets)
+        pockets[place] = _longer_arm(pockets[place], by)
+        return replace(setup, pockets=(pockets[0], pockets[1]))
+    limbs = list(setup.individual)
+    limbs[place] = replace(limbs[place], **{kind: getattr(limbs[place], kind) + by})
+    return replace(setup, individual=(limbs[0], limbs[1]))
+
+
 def _longer_arm(pocket: Pocket, by: float) -> Pocket:
     return replace(pocket, fulcrum_arm=pocket.fulcrum_arm + by, butt_length=pocket.butt_length + by)
 
@@ -259,30 +347,72 @@ def _wider_head(pocket: Pocket, by: float) -> Pocket:
 
 
 @dataclass(frozen=True, slots=True)
-class _Nudged:
-    """The bow with one number a little off."""
+class Nudged:
+    """The bow with one number a little off.
 
+    Attributes:
+        name: of the number; "" for the bow as it is.
+        by: how far it is off, in its own unit.
+    """
+
+    name: str
+    by: float
     setup: Setup
     bow: Bow
 
 
 @lru_cache(maxsize=4)
-def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[_Nudged, tuple[_Nudged | None, ...]]:
-    """The bow as it is, and with each parameter a little off (None where that is no bow), all with coarse steps."""
+def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[Nudged, ...]]:
+    """The bow as it is, and with each part of each parameter a little off, all with coarse steps.
+
+    A number with which there is no bow is left out.
+    """
     fitted = fitted_bow(setup)
     near = Near(fitted, COARSE)
     held = replace(setup, flush_angle=fitted.frame.flush_angle)
 
-    def one(name: str, by: float) -> _Nudged | None:
+    def one(name: str, by: float) -> Nudged | None:
         try:
             there = moved(held, name, by) if name else held
-            return _Nudged(there, near.refit(there.frame, there.measured))
+            return Nudged(name, by, there, near.refit(there.frame, there.measured))
         except (FitError, PocketError, BowError, LimbError):
             return None
 
-    base = _Nudged(held, fitted.bow)
-    again = one("", 0.0)
-    return again or base, tuple(one(each.name, NUDGE * each.half) for each in listed)
+    base = one("", 0.0) or Nudged("", 0.0, held, fitted.bow)
+    found = (one(name, by) for name, by in _steps_of(listed).items())
+    return base, tuple(each for each in found if each is not None)
+
+
+def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
+    """How far each part of each parameter is moved: so much of the widest half-width that it stands for."""
+    found: dict[str, float] = {}
+    for parameter in listed:
+        for part in parameter.parts:
+            found[part] = max(found.get(part, 0.0), NUDGE * parameter.half)
+    return {part: by for part, by in found.items() if by}
+
+
+class _Adds(Protocol):
+    """What can be added, and multiplied by a number."""
+
+    def __add__(self, other: Self, /) -> Self: ...
+
+    def __rmul__(self, factor: float, /) -> Self: ...
+
+
+_Some = TypeVar("_Some", bound=_Adds)
+
+
+def effect_of(parameter: Parameter, slopes: Mapping[str, _Some]) -> _Some | None:
+    """What a parameter's being off by its half does, from what every number does by its own unit; None if unknown."""
+    found = [slopes.get(part) for part in parameter.parts]
+    known = [each for each in found if each is not None]
+    if len(known) < len(found):
+        return None
+    whole = known[0]
+    for each in known[1:]:
+        whole = whole + each
+    return parameter.half * whole
 
 
 def doubts(asked: BowAsked) -> Doubts:
@@ -322,14 +452,38 @@ def _doubts(
     around = _around(base, steps, near)
     if around is None:
         raise nowhere
-    effects = [
-        Effect(each, _difference(found, around, 1 / NUDGE))
-        for each, nudged in zip(listed, others, strict=True)
-        if nudged is not None and (found := _around(nudged, steps, near)) is not None
-    ]
+    slopes = {
+        each.name: (1 / each.by) * (found - around)
+        for each in others
+        if (found := _around(each, steps, near)) is not None
+    }
+    found_of = [(each, effect_of(each, slopes)) for each in listed]
+    effects = [Effect(each, by) for each, by in found_of if by is not None]
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    kept = {effect.parameter.name for effect in effects}
-    return Doubts(around, (*by_scale, *effects), tuple(each for each in listed if each.name not in kept))
+    lost = tuple(each for each, by in found_of if by is None)
+    effects = [*by_scale, *effects]
+    return Doubts(around, (*effects, _second_order(around, effects)), lost)
+
+
+def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
+    """What first order leaves out of what one bolt against the other does to tiller, and to brace height with it.
+
+    That goes as the reciprocal of how firmly the limbs hold each other in balance, and with that firmness the limbs'
+    numbers go in proportion. So where it may be off by a part p of itself to first order, it may be more by
+    p/(1 − p), which is more than p. With what a tape tells of tiller, and with the thread's pitch, it goes in
+    proportion.
+    """
+    through = [each.by for each in effects if not each.parameter.name.endswith(("tiller", "rise"))]
+
+    def against(what: str) -> float:
+        return math.hypot(*(0.5 * float(getattr(one.upper, what) - getattr(one.lower, what)) for one in through))
+
+    turn = 0.5 * abs(around.upper.tiller - around.lower.tiller)
+    tiller, brace = against("tiller"), against("brace_height")
+    part = min(COVERAGE_FACTOR * tiller / math.sqrt(3) / turn, MOST_PART) if turn else MOST_PART
+    more = math.sqrt((1 - part) ** -2 - 1)
+    by = more * Outcome(0.0, brace, 0.5 * tiller, -0.5 * tiller, 0.0, 0.0)
+    return Effect(Parameter("second_order", 0.0, 1.0, "computed"), Around(0.0 * by, by, -1.0 * by))
 
 
 _Views = tuple[View, View]
@@ -341,7 +495,7 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(nudged: _Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
+def _around(nudged: Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
     setup = nudged.setup
     try:
@@ -382,12 +536,6 @@ def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
         raise FitError("turns", str(error)) from None
 
 
-def _difference(there: Around, here: Around, factor: float) -> Around:
-    return Around(
-        factor * (there.now - here.now), factor * (there.upper - here.upper), factor * (there.lower - here.lower)
-    )
-
-
 def _of_forces(around: Around, part: float) -> Around:
     """What all forces' being more by this part of them does: lengths are as they were."""
 
@@ -397,15 +545,13 @@ def _of_forces(around: Around, part: float) -> Around:
     return Around(forces(around.now), forces(around.upper), forces(around.lower))
 
 
-def a_little_off(asked: BowAsked) -> tuple[tuple[Parameter | None, Setup, Bow], ...]:
-    """The bow, found with coarse steps: first as it is, then with each number off by `NUDGE` of its half.
+def a_little_off(asked: BowAsked) -> tuple[Nudged, ...]:
+    """The bow, found with coarse steps: first as it is, then with each number a little off.
 
     For the doubts of what no `Outcome` holds; a number with which there is no bow is left out.
     """
-    listed = parameters(asked)
-    base, others = _nudged(asked.setup, listed)
-    found = [(each, one.setup, one.bow) for each, one in zip(listed, others, strict=True) if one is not None]
-    return (None, base.setup, base.bow), *found
+    base, others = _nudged(asked.setup, parameters(asked))
+    return base, *others
 
 
 def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
@@ -476,7 +622,7 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
 
     near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
 
-    def forces(nudged: _Nudged) -> tuple[float, ...] | None:
+    def forces(nudged: Nudged) -> tuple[float, ...] | None:
         try:
             rock = nudged.setup.rock(nudged.setup.now)
             return tuple(bows.glimpse(one, nudged.bow, rock).force for one in near)
@@ -486,9 +632,10 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     here = forces(base)
     if here is None:
         raise FitError("draw_weight", "The bow cannot be drawn to all of these draw lengths.")
-    there = [found for nudged in others if nudged is not None and (found := forces(nudged)) is not None]
+    there = [(nudged, found) for nudged in others if (found := forces(nudged)) is not None]
     doubted = []
     for at, force in enumerate(here):
-        shares = [(one[at] - force) / NUDGE for one in there] + [each.half * force for each in scale]
-        doubted.append(math.hypot(*shares) / math.sqrt(3))
+        slopes = {nudged.name: (found[at] - force) / nudged.by for nudged, found in there}
+        shares = [share for each in listed if (share := effect_of(each, slopes)) is not None]
+        doubted.append(math.hypot(*shares, *(each.half * force for each in scale)) / math.sqrt(3))
     return Band(draws, tuple(one.force for one in start), tuple(doubted))

@@ -13,7 +13,7 @@ for the doubts of what is foretold.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
@@ -42,6 +42,12 @@ SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
 LEAST_LEAN, MOST_LEAN = -0.15, 0.25
 """Between these the lean at flush is looked for, rad."""
+EXPLAINED_STRIDES = 3
+LEAST_STRIDE = 2e-3
+"""So many strides of lean lead to the most and the least that a turn may do to tiller; none is shorter, rad."""
+EDGE = 0.8
+"""Held less firmly than this part of what the string's tension alone gives, the bow is near unloading a limb (our own
+measure: a turn then moves tiller two and a half times as much as in a usual bow, or more)."""
 USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
 """The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
 
@@ -63,6 +69,26 @@ class Weighing:
 
 
 @dataclass(frozen=True, slots=True)
+class Deviation:
+    """By how much one limb's own numbers are more than those that both have in common; nothing where limbs are alike.
+
+    What each is, and its unit, is said at `Frame`.
+    """
+
+    limb_length: float = 0.0
+    limb_depth: float = 0.0
+    flush_angle: float = 0.0
+    taper: float = 0.0
+    inner_curvature: float = 0.0
+    recurve_curvature: float = 0.0
+    recurve: float = 0.0
+    root_distance: float = 0.0
+
+
+NONE = Deviation()
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """What does not change when a bolt is turned. Lengths in m.
 
@@ -78,6 +104,7 @@ class Frame:
         recurve: length of the part that curves away from the archer, up to the nock.
         root_distance: along the limb from the fulcrum to where it begins to bend.
         stretch: how much longer the string would be for a newton, as a part of it, 1/N.
+        individual: by how much the upper limb's own numbers, and the lower one's, are more than these.
     """
 
     fulcrum_x: float
@@ -93,6 +120,7 @@ class Frame:
     recurve: float = RECURVE
     root_distance: float = ROOT_DISTANCE
     stretch: float = 0.0
+    individual: tuple[Deviation, Deviation] = (NONE, NONE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,24 +181,27 @@ _Unknown = tuple[float, ...]
 
 def _bow(frame: Frame, unknown: _Unknown, stiffness: float) -> Bow:
     string, log_ratio = unknown[0], unknown[1]
-    length = frame.limb_length - frame.root_distance
-
-    def side(fulcrum: float, ei: float) -> Side:
-        limb = Limb(length, ei, frame.taper, frame.inner_curvature, frame.recurve_curvature, length - frame.recurve)
-        return Side(
-            limb,
-            fulcrum_x=frame.fulcrum_x,
-            fulcrum_y=fulcrum,
-            flush_angle=unknown[2] if len(unknown) > 2 else frame.flush_angle,
-            line_offset=frame.limb_depth,
-            root_distance=frame.root_distance,
-            depth=frame.limb_depth,
-        )
-
-    upper = side(frame.upper_fulcrum, stiffness)
-    lower = side(frame.lower_fulcrum, math.exp(log_ratio) * stiffness)
+    lean = unknown[2] if len(unknown) > 2 else frame.flush_angle
+    upper = _side(frame, frame.individual[0], frame.upper_fulcrum, lean, stiffness)
+    lower = _side(frame, frame.individual[1], frame.lower_fulcrum, lean, math.exp(log_ratio) * stiffness)
     stretches = 1 / frame.stretch if frame.stretch else None
     return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches))
+
+
+def _side(frame: Frame, own: Deviation, fulcrum: float, lean: float, stiffness: float) -> Side:
+    """One limb: what both have in common, and what it has more of its own."""
+    root = frame.root_distance + own.root_distance
+    length = frame.limb_length + own.limb_length - root
+    depth = frame.limb_depth + own.limb_depth
+    limb = Limb(
+        length,
+        stiffness,
+        frame.taper + own.taper,
+        frame.inner_curvature + own.inner_curvature,
+        frame.recurve_curvature + own.recurve_curvature,
+        length - (frame.recurve + own.recurve),
+    )
+    return Side(limb, frame.fulcrum_x, fulcrum, lean + own.flush_angle, depth, root, depth)
 
 
 class _Reading:
@@ -298,9 +329,7 @@ def _no_bow(off: tuple[float, ...]) -> FitError:
         return FitError(
             "tried_tiller",
             "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
-            "tillers again, before the turn and after it, and count the turn again. If tiller does move so readily, "
-            "leave the string off and ask a qualified coach or a bow technician: one limb may be near unloading into "
-            "the other.",
+            "tillers again, before the turn and after it, and count the turn again.",
         )
     return FitError(
         "brace_height",
@@ -340,6 +369,53 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
         again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, look.then, again, off, slopes)
+
+
+def explained(frame: Frame, measured: Measured, string: float, rock: tuple[float, float]) -> tuple[float, float] | None:
+    """The change of tiller nearest to nothing and the farthest from it that rocking the limbs there can make, m.
+
+    Over all leans at flush that are looked at, all readings but the tried turn as they are; `string` as for `fit`. How
+    stiff both limbs are has no part in it. None where there is no bow to begin with.
+    """
+    measured = replace(measured, tried=None)
+
+    def change(lean: float) -> float | None:
+        leaning = replace(frame, flush_angle=lean)
+        try:
+            unknown, look, _ = _begun(leaning, measured, string)
+            there = strung(_bow(leaning, unknown, STIFFNESS), rock, near=look.now)
+        except FitError:
+            return None
+        return there.belly_tiller - look.now.belly_tiller
+
+    found = [_farthest(change, frame.flush_angle, end) for end in (LEAST_LEAN, MOST_LEAN)]
+    ends = [each for each in found if each is not None]
+    return (min(ends, key=abs), max(ends, key=abs)) if ends else None
+
+
+def _farthest(change: Callable[[float], float | None], start: float, end: float) -> float | None:
+    """What is found at the end, or where on the way there from the start something is found last."""
+    found, stride = change(start), (end - start) / EXPLAINED_STRIDES
+    if found is None:
+        return None
+    place = start
+    while abs(end - place) > abs(stride) / 2 and abs(stride) > LEAST_STRIDE:
+        there = change(place + stride)
+        if there is None:
+            stride /= 2
+        else:
+            found, place = there, place + stride
+    return found
+
+
+def near_unloading(braced: Braced) -> bool:
+    """Whether one limb of this bow is near unloading into the other.
+
+    Away from that edge the nocking point is held least across the string, by the string's tension alone: T(1/S_u +
+    1/S_l). Nearer to it the limbs hold it less and less along the string, down to nothing at the edge.
+    """
+    across = braced.tension * (1 / braced.upper.free_length + 1 / braced.lower.free_length)
+    return braced.firmness < EDGE * across
 
 
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:

@@ -30,9 +30,6 @@ LEAST_CHANGE = 3.0
 read."""
 LEAST_TIMES, MOST_TIMES = 0.2, 3.0
 """So many times what the bow says a turn may do by the reader's readings; beyond, something else has changed too."""
-APART = 0.1
-"""Standard uncertainty, as a part of it, of what a turn of either bolt does beside all that the bow has in common for
-both (our own estimate, no source): readings of one bolt tell that little less of the other."""
 FREE = 10.0
 """By readings alone: so many times itself may a turn's effect be off before anything is read, which is as good as not
 known."""
@@ -197,7 +194,6 @@ class Course:
         told = _Told(self._reading(what), prior.turn)
         for one in reads:
             told.add(one, self._read(one, what) - self.at(one.turns, what))
-        doubt = _plus(prior.doubt, ((APART * prior.turn[0]) ** 2, 0.0, (APART * prior.turn[1]) ** 2))
         if self.by == "readings":
             free = _free(told.known, prior.turn)
             if free is None:
@@ -423,11 +419,7 @@ def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float],
             told = doubts(bow)
         except FitError:
             return None
-        one, two, both = (
-            told.budget_of(what, change, whole=False).combined ** 2 for change in ((1.0, 0.0), (0.0, 1.0), (1.0, 1.0))
-        )
-        turn = getattr(told.around.upper, what), getattr(told.around.lower, what)
-        return Prior(turn, (one, (both - one - two) / 2, two))
+        return Prior((getattr(told.around.upper, what), getattr(told.around.lower, what)), told.covariance(what))
 
     first = Read(
         setup.now,

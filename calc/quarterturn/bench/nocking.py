@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
-from quarterturn.bench.bow_doubt import COARSE, NUDGE, Parameter, a_little_off
+from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, effect_of, parameters
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
@@ -84,44 +84,48 @@ def doubt(bow: BowAsked, turned: Pair, asked: Asked) -> Budget:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    shares = _shares(a_little_off(bow), bow.fitted.braced, turned, asked)
+    shares = _shares(bow, turned, asked)
     farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
     by_place = change(bow, turned, farther) - change(bow, turned, asked)
     return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
 
 
-_Off = tuple[tuple[Parameter | None, Setup, Bow], ...]
-
-
 @lru_cache(maxsize=4)
-def _as_they_stand(found: _Off, near: Braced) -> tuple[Braced | None, ...]:
+def _as_they_stand(found: tuple[Nudged, ...], near: Braced) -> tuple[Braced | None, ...]:
     """Each of the bows strung, its bolts where they stand; None where it cannot be."""
 
-    def one(setup: Setup, bow: Bow) -> Braced | None:
+    def one(nudged: Nudged) -> Braced | None:
         try:
-            return bows.braced(bow, setup.rock(setup.now), steps=COARSE, start=near)
+            return bows.braced(nudged.bow, nudged.setup.rock(nudged.setup.now), steps=COARSE, start=near)
         except (BowError, LimbError, PocketError):
             return None
 
-    return tuple(one(setup, bow) for _, setup, bow in found)
+    return tuple(map(one, found))
 
 
 @lru_cache(maxsize=4)
-def _shares(found: _Off, near: Braced, turned: Pair, asked: Asked) -> tuple[Contribution, ...]:
-    """What each number of the bow adds to the doubt; the last few are kept."""
-    shares, base = [], None
-    for (parameter, setup, bow), here in zip(found, _as_they_stand(found, near), strict=True):
+def _slopes(found: tuple[Nudged, ...], near: Braced, turned: Pair, asked: Asked) -> dict[str, float]:
+    """What each number of the bow adds to the change, by its own unit; the last few are kept."""
+    slopes, base = {}, None
+    for nudged, here in zip(found, _as_they_stand(found, near), strict=True):
         try:
-            more = None if here is None else _more(setup, bow, here, turned, asked)
+            more = None if here is None else _more(nudged.setup, nudged.bow, here, turned, asked)
         except (BowError, LimbError, PocketError):
             more = None
-        if parameter is None:
+        if not nudged.name:
             base = more
-        elif more is not None and base is not None and parameter.half:
-            shares.append(rectangular(parameter.name, parameter.half, (more - base) / (NUDGE * parameter.half)))
+        elif more is not None and base is not None:
+            slopes[nudged.name] = (more - base) / nudged.by
     if base is None:
         raise FitError("turns", "The bow has no answer there.")
-    return tuple(shares)
+    return slopes
+
+
+def _shares(bow: BowAsked, turned: Pair, asked: Asked) -> list[Contribution]:
+    """What each number of the bow adds to the doubt."""
+    slopes = _slopes(a_little_off(bow), bow.fitted.braced, turned, asked)
+    found = [(each, effect_of(each, slopes)) for each in parameters(bow)]
+    return [rectangular(each.name, each.half, by / each.half) for each, by in found if by is not None and each.half]
 
 
 def _more(setup: Setup, bow: Bow, here: Braced, turned: Pair, asked: Asked) -> float:

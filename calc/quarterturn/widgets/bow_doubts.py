@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 from quarterturn import units
 from quarterturn.bench.bow_asked import Pair
-from quarterturn.bench.bow_doubt import Effect, Parameter
+from quarterturn.bench.bow_doubt import Effect, Parameter, individual
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
-from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Drawing, Table
@@ -31,6 +31,7 @@ LABELS = {
     "recurve": "Length of the recurve",
     "root_distance": "Fulcrum to where the limb bends",
     "stretch": "Stretch of the string",
+    "second_order": "What does not go in proportion",
 }
 SHOWN: dict[str, Callable[[float], str]] = {
     "flush_angle": lambda value: f"{fixed(value, 3)} rad",
@@ -44,12 +45,22 @@ HOW = {
     "measured": "measured",
     "assumed": "the example's",
     "default": "our default",
+    "alike": "taken as alike",
+    "computed": "computed",
 }
 
 
 def label(parameter: Parameter) -> str:
     """A parameter's name in words."""
-    return LABELS.get(parameter.name) or BY_NAME[parameter.name].label
+    whose = individual(parameter.name)
+    if whose is None:
+        return _name(parameter.name)
+    bolt, kind = BOLTS[whose[0]], whose[1]
+    return f"{bolt.capitalize()} limb by itself: {_lower(_name(kind))}"
+
+
+def _name(name: str) -> str:
+    return LABELS.get(name) or BY_NAME[name].label
 
 
 def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
@@ -62,7 +73,8 @@ def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[P
 def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
     unit = said.force_unit(shown.values) if what == "weight" else shown.unit
-    found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
+    numbers = tuple(each for each in shown.doubts.effects if each.parameter.known != "computed")
+    found = ranked(numbers, what, change)[:MOST_BARS]
     rows = tuple(
         Bar(label(parameter), -drawn, drawn)
         for parameter, share in found
@@ -92,7 +104,7 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
     open_ = next((each for each, _ in found if each.known == "assumed"), None)
     if open_ is not None:
         return f"The longest bars matter most. Measure this next: {_lower(label(open_))}."
-    if first.known == "default":
+    if first.known in ("default", "alike"):
         return (
             "The longest bars matter most. All that a tape, a scale or a caliper tells has been entered; what is left "
             "is the limbs' shape, and a turn that you try tells more than any further measure."
@@ -113,7 +125,7 @@ def table(shown: About) -> Table:
         (
             label(effect.parameter),
             _taken(effect.parameter, shown),
-            f"± {_off(effect.parameter, shown)}",
+            _off(effect.parameter, shown),
             HOW[effect.parameter.known],
             said.signed(said.force(effect.by.change(BOTH_IN).weight, weight, 2)),
             said.signed(said.length(effect.by.change(UPPER_IN).tiller, shown.unit, 2 if shown.unit == "mm" else 4)),
@@ -138,7 +150,10 @@ def table(shown: About) -> Table:
         tuple(rows),
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
         "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
-        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape."
+        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
+        "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are taken "
+        "to differ by a fifth, or less, of what one bow differs from another. The row on what does not go in proportion "
+        "is computed from all others; it has no sign."
         + _lost(shown.doubts.lost),
         folded=True,
     )
@@ -153,15 +168,20 @@ def _lost(lost: tuple[Parameter, ...]) -> str:
 def _taken(parameter: Parameter, shown: About) -> str:
     if parameter.name in ("scale_step", "draw_step"):
         return "your readings" if parameter.known == "measured" else "the example's readings"
+    if parameter.known in ("alike", "computed"):
+        return {"alike": "as the pair's", "computed": ""}[parameter.known]
     return _value(parameter.name, parameter.value, shown)
 
 
 def _off(parameter: Parameter, shown: About) -> str:
+    if parameter.known == "computed":
+        return ""
     if parameter.name == "scale_step":
-        return said.force(parameter.value, said.force_unit(shown.values), 2)
+        return f"± {said.force(parameter.value, said.force_unit(shown.values), 2)}"
     if parameter.name == "draw_step":
-        return said.length(parameter.value, shown.unit, 1 if shown.unit == "mm" else 3)
-    return _value(parameter.name, parameter.half, shown)
+        return f"± {said.length(parameter.value, shown.unit, 1 if shown.unit == 'mm' else 3)}"
+    whose = individual(parameter.name)
+    return f"± {_value(whose[1] if whose else parameter.name, parameter.half, shown)}"
 
 
 def _value(name: str, value: float, shown: About) -> str:
