@@ -115,7 +115,8 @@ def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) ->
         places = (setup.now[0] + turned[0], setup.now[1] + turned[1])
         return by_vectors(bow_fit.strung(fitted.bow, setup.rock(places), near=fitted.braced), rest) - READ.over
 
-    for name in ("fulcrum_arm", "rise", "inner_curvature", "recurve", "fulcrum_span", "limb_length", "flush_angle"):
+    common = ("fulcrum_arm", "rise", "inner_curvature", "recurve", "fulcrum_span", "limb_length", "flush_angle")
+    for name in (*common, "lower_inner_curvature", "upper_flush_angle", "upper_recurve_curvature", "lower_fulcrum_arm"):
         half = listed[name].half
         slope = (at(name, 0.1 * half) - at(name, -0.1 * half)) / (0.2 * half)
         assert shares[name].standard == pytest.approx(half / math.sqrt(3))

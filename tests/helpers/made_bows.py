@@ -58,7 +58,7 @@ RANGES = {
     "weight": (26 * LBF, 44 * LBF),
     "draw": (24.5 * INCH, 27.5 * INCH),
 }
-"""Between these the bows of a bench lie (made up): what a tape and a scale tell of them, and the draw from the pivot."""
+"""Between these bows lie (made up): what a tape and a scale tell of them, and the draw from the pivot point."""
 EXAMPLE = {
     "upper_fulcrum": 0.315,
     "fulcrum_span": 0.610,
@@ -73,6 +73,10 @@ EXAMPLE_STRING = {"string_length": 1.6458, "string_upper": 0.7879}
 LIMBS = ("upper", "lower")
 
 
+Limbs = tuple[dict[str, float], dict[str, float]]
+"""What the upper limb and its pocket are made with, and the lower one, by name."""
+
+
 class NoBow(ValueError):  # noqa: N818 - it reads as what it says
     """These numbers are no bow that can be strung and drawn."""
 
@@ -85,7 +89,7 @@ class TrueBow:
         turns: where its bolts stand.
         draw: the archer's draw length from the pivot point, m.
         string: from the nocking point to both loops, m.
-        limbs: what each limb and its pocket are made with, by name.
+        limbs: what each limb and its pocket are made with.
         common: what both have in common, by name.
     """
 
@@ -93,7 +97,7 @@ class TrueBow:
     pockets: tuple[Pocket, Pocket]
     turns: Pair
     draw: float
-    limbs: tuple[dict[str, float], dict[str, float]]
+    limbs: Limbs
     common: dict[str, float]
 
     def rock(self, turns: Pair) -> Pair:
@@ -151,9 +155,21 @@ def side_of(limb: dict[str, float], fulcrum_x: float, fulcrum_y: float, stiffnes
     return Side(line, fulcrum_x, fulcrum_y, limb["flush_angle"], depth, limb["root_distance"], depth)
 
 
-def strung_bow(
-    limbs: tuple[dict[str, float], dict[str, float]], common: dict[str, float], turns: Pair
-) -> TrueBow:
+def put_together(
+    limbs: Limbs, common: dict[str, float], string: float, log_ratio: float, stiffness: float
+) -> Bow:
+    """The bow of these numbers, of this string and of limbs as stiff as that."""
+    heights = common["upper_fulcrum"], common["fulcrum_span"] - common["upper_fulcrum"]
+    upper, lower = (
+        side_of(limb, common["fulcrum_x"], height, ei)
+        for limb, height, ei in zip(limbs, heights, (stiffness, stiffness * math.exp(log_ratio)), strict=True)
+    )
+    share = common["string_share"]
+    stretches = 1 / common["stretch"] if common["stretch"] else None
+    return Bow(upper, lower, BowString(string * share, string * (1 - share), stretches))
+
+
+def strung_bow(limbs: Limbs, common: dict[str, float], turns: Pair) -> TrueBow:
     """The bow of these numbers that has the wanted brace height, tiller and draw weight.
 
     Raises:
@@ -164,21 +180,11 @@ def strung_bow(
         rock = rock_angle(pockets[0], turns[0]), rock_angle(pockets[1], turns[1])
     except PocketError as error:
         raise NoBow(str(error)) from None
-    heights = common["upper_fulcrum"], common["fulcrum_span"] - common["upper_fulcrum"]
     kept: list[Braced] = []
-
-    def made(string: float, log_ratio: float, stiffness: float) -> Bow:
-        sides = [
-            side_of(limb, common["fulcrum_x"], height, ei)
-            for limb, height, ei in zip(limbs, heights, (stiffness, stiffness * math.exp(log_ratio)), strict=True)
-        ]
-        share = common["string_share"]
-        stretches = 1 / common["stretch"] if common["stretch"] else None
-        return Bow(sides[0], sides[1], BowString(string * share, string * (1 - share), stretches))
 
     def off(unknown: Any) -> list[float]:
         string, log_ratio, log_stiffness = (float(each) for each in unknown)
-        bow = made(string, log_ratio, math.exp(log_stiffness))
+        bow = put_together(limbs, common, string, log_ratio, math.exp(log_stiffness))
         strung = bows.braced(bow, rock, start=kept[-1] if kept else None)
         kept[:] = [strung]
         force = bows.drawn(bow, rock, common["draw"], start=strung).force
@@ -197,7 +203,7 @@ def strung_bow(
             continue
         if found.success and max(map(abs, found.fun)) < 1e-4:
             string, log_ratio, log_stiffness = (float(each) for each in found.x)
-            bow = made(string, log_ratio, math.exp(log_stiffness))
+            bow = put_together(limbs, common, string, log_ratio, math.exp(log_stiffness))
             return TrueBow(bow, pockets, turns, common["draw"], limbs, common)
     raise NoBow("no string and no stiffness give these readings")
 
@@ -337,11 +343,11 @@ def weighed(true: TrueBow, turns: Pair, chance: np.random.Generator, near: Readi
     return drawn.at(turns)["weight"] + float(chance.uniform(-near.scale, near.scale))
 
 
-def turned_by_hand(true: TrueBow, change: Pair, chance: np.random.Generator, near: Reading) -> Pair:
+def counted(stands: Pair, change: Pair, chance: np.random.Generator, near: Reading) -> Pair:
     """Where the bolts really stand when they were turned by this count; a bolt left alone stays where it is."""
     upper, lower = (
         place + by + (float(chance.uniform(-near.count, near.count)) if by else 0.0)
-        for place, by in zip(true.turns, change, strict=True)
+        for place, by in zip(stands, change, strict=True)
     )
     return upper, lower
 
@@ -355,7 +361,7 @@ def with_tried_turn(bench: Bench) -> Data:
     bolt, way = LIMBS[int(chance.integers(2))], ("in", "out")[int(chance.integers(2))]
     by = float(chance.choice([0.5, 0.75, 1.0]))
     signed = -by if way == "in" else by
-    there = turned_by_hand(true, (signed, 0.0) if bolt == "upper" else (0.0, signed), chance, near)
+    there = counted(true.turns, (signed, 0.0) if bolt == "upper" else (0.0, signed), chance, near)
     found = true.at(there)
     read = {
         f"{each}_tried_tiller": 1000 * (found[f"{each}_tiller"] + float(chance.uniform(-near.tape, near.tape)))
@@ -376,7 +382,7 @@ def with_log(bench: Bench, count: int = 3) -> tuple[Data, Pair]:
         for bolt in range(2):
             step = float(chance.choice([-0.5, -0.25, 0.0, 0.25, 0.5]))
             at[bolt] += step if abs(at[bolt] + step) <= 1 else -step
-        there = turned_by_hand(true, (at[0], at[1]), chance, near)
+        there = counted(true.turns, (at[0], at[1]), chance, near)
         found = true.at(there)
         upper, lower, brace = (
             1000 * (found[name] + float(chance.uniform(-near.tape, near.tape)))

@@ -14,7 +14,6 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Protocol, Self, TypeVar
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.bow_fit import FitError, Near, Turned
@@ -58,12 +57,12 @@ LIMB: dict[str, float] = {
 """How far what no tape tells may be off in both limbs alike: rad, a ratio, 1/m, 1/m, m, m, 1/N (our own estimates, no
 source)."""
 INDIVIDUAL: dict[str, float] = {
-    "flush_angle": 0.006,
-    "taper": 0.04,
-    "inner_curvature": 0.06,
-    "recurve_curvature": 0.4,
-    "recurve": 0.006,
-    "root_distance": 0.002,
+    "flush_angle": 0.005,
+    "taper": 0.03,
+    "inner_curvature": 0.05,
+    "recurve_curvature": 0.3,
+    "recurve": 0.005,
+    "root_distance": 0.0015,
     "limb_length": 1e-3,
     "limb_depth": 0.2e-3,
     "fulcrum_arm": 0.5e-3,
@@ -235,7 +234,7 @@ def _contribution(effect: Effect, share: float) -> Contribution:
 def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
     """List every number that the bow is made from but its weighings, which `_by_weighing` looks after."""
     values, setup = asked.values, asked.setup
-    tape = values.number("tape_step")
+    tape, count = values.number("tape_step"), counted_to(values)
     found = [
         Parameter(name, getattr(setup, name), tape, _known(values, name))
         for name in ("brace_height", "upper_tiller", "lower_tiller")
@@ -245,12 +244,13 @@ def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
             Parameter(name, getattr(setup, name), tape, "measured")
             for name in ("upper_tried_tiller", "lower_tried_tiller")
         ]
+        turned = math.dist(setup.tried, setup.now)  # of one bolt
+        found.append(Parameter("tried_turns", turned, count, _known(values, "tried_turns")))
     found += [
         Parameter(name, getattr(setup, name), off[0 if values.entered(name) else 1], _known(values, name))
         for name, off in LENGTHS.items()
     ]
     found += _of_pocket(values, setup)
-    count = values.number("smallest_turn") / 2 + values.number("play") / 2
     found += [
         Parameter(f"{bolt}_now_turns", setup.now[at], count, _known_stand(values, bolt))
         for at, bolt in enumerate(("upper", "lower"))
@@ -269,6 +269,11 @@ def individual(name: str) -> tuple[int, str] | None:
     """Whose a number is that one limb has of its own, 0 for the upper limb, and of what kind; None for all others."""
     bolt, _, kind = name.partition("_")
     return (BOLTS.index(bolt), kind) if bolt in BOLTS and kind in INDIVIDUAL else None
+
+
+def counted_to(values: Values) -> float:
+    """How far off a bolt may stand from where it is counted, half-width in turns."""
+    return values.number("smallest_turn") / 2 + values.number("play") / 2
 
 
 def _known(values: Values, name: str) -> str:
@@ -323,6 +328,10 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
         more = (by, 0.0) if name == "upper_now_turns" else (0.0, by)
         tried = None if setup.tried is None else (setup.tried[0] + more[0], setup.tried[1] + more[1])
         return replace(setup, now=(setup.now[0] + more[0], setup.now[1] + more[1]), tried=tried)
+    if name == "tried_turns" and setup.tried is not None:
+        farther = 1 + by / math.dist(setup.tried, setup.now)
+        one, two = (now + farther * (then - now) for now, then in zip(setup.now, setup.tried, strict=True))
+        return replace(setup, tried=(one, two))
     return replace(setup, **{name: getattr(setup, name) + by})
 
 
@@ -392,27 +401,24 @@ def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
     return {part: by for part, by in found.items() if by}
 
 
-class _Adds(Protocol):
-    """What can be added, and multiplied by a number."""
+def share_of(parameter: Parameter, slopes: Mapping[str, float]) -> float | None:
+    """What a parameter's being off by its half does to a number, from what each part does by its own unit.
 
-    def __add__(self, other: Self, /) -> Self: ...
-
-    def __rmul__(self, factor: float, /) -> Self: ...
-
-
-_Some = TypeVar("_Some", bound=_Adds)
+    None where that is not known of all of them.
+    """
+    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
+    return parameter.half * math.fsum(found) if len(found) == len(parameter.parts) else None
 
 
-def effect_of(parameter: Parameter, slopes: Mapping[str, _Some]) -> _Some | None:
-    """What a parameter's being off by its half does, from what every number does by its own unit; None if unknown."""
-    found = [slopes.get(part) for part in parameter.parts]
-    known = [each for each in found if each is not None]
-    if len(known) < len(found):
+def _effect_of(parameter: Parameter, slopes: Mapping[str, Around]) -> Effect | None:
+    """As `share_of`, to all that the bow gives and that a turn does."""
+    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
+    if len(found) < len(parameter.parts):
         return None
-    whole = known[0]
-    for each in known[1:]:
+    whole = found[0]
+    for each in found[1:]:
         whole = whole + each
-    return parameter.half * whole
+    return Effect(parameter, parameter.half * whole)
 
 
 def doubts(asked: BowAsked) -> Doubts:
@@ -453,15 +459,14 @@ def _doubts(
     if around is None:
         raise nowhere
     slopes = {
-        each.name: (1 / each.by) * (found - around)
+        each.name: (1 / each.by) * (there - around)
         for each in others
-        if (found := _around(each, steps, near)) is not None
+        if (there := _around(each, steps, near)) is not None
     }
-    found_of = [(each, effect_of(each, slopes)) for each in listed]
-    effects = [Effect(each, by) for each, by in found_of if by is not None]
+    found = [(each, _effect_of(each, slopes)) for each in listed]
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    lost = tuple(each for each, by in found_of if by is None)
-    effects = [*by_scale, *effects]
+    effects = [*by_scale, *(effect for _, effect in found if effect is not None)]
+    lost = tuple(each for each, effect in found if effect is None)
     return Doubts(around, (*effects, _second_order(around, effects)), lost)
 
 
@@ -636,6 +641,6 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     doubted = []
     for at, force in enumerate(here):
         slopes = {nudged.name: (found[at] - force) / nudged.by for nudged, found in there}
-        shares = [share for each in listed if (share := effect_of(each, slopes)) is not None]
+        shares = [share for each in listed if (share := share_of(each, slopes)) is not None]
         doubted.append(math.hypot(*shares, *(each.half * force for each in scale)) / math.sqrt(3))
     return Band(draws, tuple(one.force for one in start), tuple(doubted))

@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
-from quarterturn.bench.bow_doubt import Outcome, doubts, outcome
+from quarterturn.bench.bow_doubt import Outcome, counted_to, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
@@ -147,6 +147,7 @@ class Course:
             as being off by all of it.
         read_to: how near each is read (half-width), by name.
         by: "bow", "readings" or "both": what predictions stand on where there is a choice.
+        counted_to: how far off a bolt may stand from where it is counted, half-width in turns.
     """
 
     reads: tuple[Read, ...]
@@ -155,6 +156,7 @@ class Course:
     prior: Callable[[str], Prior | None]
     read_to: dict[str, float]
     by: str = "both"
+    counted_to: float = 0.0
 
     @property
     def now(self) -> Read:
@@ -217,8 +219,10 @@ class Course:
         return self.at(one.turns, what) if value is None else value
 
     def _reading(self, what: str) -> float:
-        """The standard uncertainty of a reading: only its bounds are known (GUM 4.3.7)."""
-        return self.read_to[what] / math.sqrt(3)
+        """The standard uncertainty of a reading where the bolts are counted to stand: bounds are known (GUM 4.3.7)."""
+        prior = self.prior(what) if self.counted_to else None
+        off = () if prior is None else tuple(self.counted_to * each for each in prior.turn)
+        return math.hypot(self.read_to[what], *off) / math.sqrt(3)
 
     def foretell(self, turns: Pair, what: str, before: int | None = None) -> Foretold:
         """What will be read at a setting, from all that was read (or from what was read before one of the readings)."""
@@ -428,4 +432,4 @@ def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float],
         setup.brace_height,
         "as it was measured",
     )
-    return Course((first, *reads), at, inside, prior, read_to, by)
+    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values))

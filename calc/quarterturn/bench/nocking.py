@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
-from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, effect_of, parameters
+from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, parameters, share_of
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
@@ -124,7 +124,7 @@ def _slopes(found: tuple[Nudged, ...], near: Braced, turned: Pair, asked: Asked)
 def _shares(bow: BowAsked, turned: Pair, asked: Asked) -> list[Contribution]:
     """What each number of the bow adds to the doubt."""
     slopes = _slopes(a_little_off(bow), bow.fitted.braced, turned, asked)
-    found = [(each, effect_of(each, slopes)) for each in parameters(bow)]
+    found = [(each, share_of(each, slopes)) for each in parameters(bow)]
     return [rectangular(each.name, each.half, by / each.half) for each, by in found if by is not None and each.half]
 
 

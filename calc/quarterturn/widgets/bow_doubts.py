@@ -64,8 +64,12 @@ def _name(name: str) -> str:
 
 
 def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
-    """The parameters by what their being off does to the difference that a turn makes; the largest first."""
-    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in effects]
+    """The parameters by what their being off does to the difference that a turn makes; the largest first.
+
+    What is computed from all of them is no parameter.
+    """
+    numbers = [effect for effect in effects if effect.parameter.known != "computed"]
+    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in numbers]
     # Rounded, so that what is alike but for its last digits has one order on every machine.
     return sorted(found, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
@@ -73,8 +77,7 @@ def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[P
 def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
     unit = said.force_unit(shown.values) if what == "weight" else shown.unit
-    numbers = tuple(each for each in shown.doubts.effects if each.parameter.known != "computed")
-    found = ranked(numbers, what, change)[:MOST_BARS]
+    found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
     rows = tuple(
         Bar(label(parameter), -drawn, drawn)
         for parameter, share in found
@@ -120,7 +123,7 @@ def table(shown: About) -> Table:
     """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
     weight = said.force_unit(shown.values)
     effects = shown.doubts.effects
-    order = [parameter.name for parameter, _ in ranked(effects, "tiller", UPPER_IN)]
+    order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(effects, "tiller", UPPER_IN))}
     rows = [
         (
             label(effect.parameter),
@@ -133,7 +136,7 @@ def table(shown: About) -> Table:
                 said.length(effect.by.change(BOTH_IN).brace_height, shown.unit, 2 if shown.unit == "mm" else 4)
             ),
         )
-        for effect in sorted(effects, key=lambda one: order.index(one.parameter.name))
+        for effect in sorted(effects, key=lambda one: order.get(one.parameter.name, len(order)))
     ]
     return Table(
         "matters-table",
@@ -151,9 +154,9 @@ def table(shown: About) -> Table:
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
         "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
         "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
-        "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are taken "
-        "to differ by a fifth, or less, of what one bow differs from another. The row on what does not go in proportion "
-        "is computed from all others; it has no sign."
+        "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
+        "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
+        "in proportion, is computed from all others; it has no sign."
         + _lost(shown.doubts.lost),
         folded=True,
     )
