@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_fit import NONE, Deviation, FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
+from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.progress import READ
 from quarterturn.bench.readings import Readings, take
@@ -68,7 +68,7 @@ class Setup:
     recurve: float = bow_fit.RECURVE
     root_distance: float = bow_fit.ROOT_DISTANCE
     stretch: float = 0.0
-    individual: tuple[Deviation, Deviation] = (NONE, NONE)
+    individual: tuple[bow_fit.Deviation, bow_fit.Deviation] = (bow_fit.NONE, bow_fit.NONE)
 
     def rock(self, turns: Pair) -> Pair:
         """Both limbs' rock angles with the bolts there, rad.
@@ -139,7 +139,6 @@ class BowAsked:
         no_window: why there are none, a sentence; "" where there are.
         missing: the readings that make the bow the reader's own and have not been entered.
         window_missing: those that the worksheet still needs for its windows.
-        unexplained: a turn that was tried and is not used; None where it is, or none was tried.
     """
 
     values: Values
@@ -151,7 +150,12 @@ class BowAsked:
     no_window: str
     missing: tuple[str, ...]
     window_missing: tuple[str, ...]
-    unexplained: Unexplained | None = None
+
+    @property
+    def unexplained(self) -> Unexplained | None:
+        """A turn that was tried and is not used, with what the model explains; None where it is, or none was tried."""
+        tried = _with_tried(self.setup, self.values)
+        return _unexplained(tried) if self.setup.tried is None and tried.tried is not None else None
 
     @property
     def unit(self) -> str:
@@ -204,7 +208,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     setup = _with_tried(setup, values)
     _check(setup)
     try:
-        setup, unexplained = _with_what_is_explained(setup)
+        setup = _explained(setup)
         fitted = fitted_bow(setup)
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
@@ -212,7 +216,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         raise BowAskedError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
     lacking = tuple(name for name in needed if not values.entered(name))
-    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing, unexplained)
+    return BowAsked(values, setup, fitted, _own_draw(values), by, windows, no_window, lacking, missing)
 
 
 @lru_cache(maxsize=8)
@@ -227,31 +231,39 @@ def fitted_bow(setup: Setup) -> Fitted:
 
 
 @lru_cache(maxsize=8)
-def _with_what_is_explained(setup: Setup) -> tuple[Setup, Unexplained | None]:
-    """The setup, without the turn that was tried where no bow explains it, and what was wrong with that turn.
+def _explained(setup: Setup) -> Setup:
+    """The setup, without the turn that was tried where no bow explains it.
 
     Raises:
         FitError: there is no bow without it either.
         PocketError: a bolt cannot stand where it is said to.
     """
     if setup.tried is None:
-        return setup, None
+        return setup
     try:
         fitted_bow(setup)
     except (FitError, PocketError):
-        plain = replace(setup, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
-        fitted_bow(plain)
-        before, after = plain.measured.tiller, setup.upper_tried_tiller - setup.lower_tried_tiller
-        return plain, Unexplained(after - before, _explained(plain, setup.tried))
-    return setup, None
+        setup = _without_tried(setup)
+        fitted_bow(setup)
+    return setup
 
 
-def _explained(plain: Setup, tried: Pair) -> Pair | None:
-    """What turning the bolts there may do to tiller, by how far the limbs may lean."""
+def _without_tried(setup: Setup) -> Setup:
+    return replace(setup, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
+
+
+@lru_cache(maxsize=8)
+def _unexplained(setup: Setup) -> Unexplained:
+    """What the turn that was tried did to tiller, and what turning the bolts there may do, however the limbs lean."""
+    plain = _without_tried(setup)
+    change = setup.upper_tried_tiller - setup.lower_tried_tiller - plain.measured.tiller
+    if setup.tried is None:
+        return Unexplained(change, None)
     try:
-        return bow_fit.explained(plain.frame, plain.measured, plain.string_length, plain.rock(tried))
+        there = plain.rock(setup.tried)
     except PocketError:
-        return None
+        return Unexplained(change, None)
+    return Unexplained(change, bow_fit.explained(plain.frame, plain.measured, plain.string_length, there))
 
 
 @lru_cache(maxsize=8)
