@@ -7,7 +7,6 @@ from functools import partial
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.record.reading import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.about_bow import tried_in_vain
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, Way, Widget
 from quarterturn.widgets.explained import Explanation, explained, source
 from quarterturn.widgets.loads import pictures, sentences, tables
@@ -99,7 +98,7 @@ def _warnings(about: Asked) -> list[Points]:
     told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
     if off := sentences.string_off(about):
         told.append(off)
-    told += tried_in_vain(about.pull.bow)
+    told += sentences.not_used(about)
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if not about.covered:
