@@ -365,14 +365,14 @@ FAULTS = (
     ),
     Fault(
         "bow: what each limb has of its own is forgotten",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_numbers.py",
         'half, "alike") for name, half in INDIVIDUAL.items()',
         'half, "alike") for name, half in {}.items()',
         ("tests/bench/test_coverage.py", "tests/bench/test_bow_doubt.py"),
     ),
     Fault(
         "bow: what one limb has of its own counts for both",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_numbers.py",
         "if self.name in INDIVIDUAL else (self.name,)",
         "if self.name in INDIVIDUAL else tuple("
         "f'{bolt}_{whose[1]}' for bolt in BOLTS) if (whose := individual(self.name)) else (self.name,)",
@@ -380,7 +380,7 @@ FAULTS = (
     ),
     Fault(
         "bow: what one limb has of its own is put on the other",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_numbers.py",
         "return (BOLTS.index(bolt), kind) if",
         "return (1 - BOLTS.index(bolt), kind) if",
         ("tests/bench/test_bow_doubt.py",),
@@ -401,14 +401,14 @@ FAULTS = (
     ),
     Fault(
         "bow: how far the tried turn went is taken as exact",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_numbers.py",
         'found.append(Parameter("tried_turns", turned, count, _known(values, "tried_turns")))',
         "pass",
         ("tests/bench/test_bow_doubt.py",),
     ),
     Fault(
         "bow: every bow is near unloading a limb",
-        f"{CALC}/bench/bow_fit.py",
+        f"{CALC}/bench/stability.py",
         "return braced.firmness < EDGE * across",
         "return braced.firmness < 1.2 * across",
         ("tests/bench/test_bow_fit.py", "tests/widgets/test_tiller.py"),

@@ -17,10 +17,11 @@ import numpy as np
 import pytest
 
 from helpers.asking import COMPLETE, values
-from quarterturn.bench import bow_doubt
+from quarterturn.bench import bow_numbers
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, bow_asked
-from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, Parameter, band, doubts
+from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, band, doubts
 from quarterturn.bench.bow_fit import FitError, Weighing
+from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps
@@ -340,7 +341,7 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
     limb = {"flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance", "stretch"}
     own = {f"{bolt}_{kind}" for bolt in ("upper", "lower") for kind in OWN}
     for record, at, known in (({"version": 1}, 1, "assumed"), (MEASURED | {"rise": 4.23}, 0, "measured")):
-        listed = bow_doubt.parameters(asked(record))
+        listed = bow_numbers.parameters(asked(record))
         named = {each.name: each for each in listed}
         assert len(named) == len(listed)
         assert set(named) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own}
@@ -356,7 +357,7 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
             assert named[name].half == OWN[name.partition("_")[2]]
         # Half of the smallest turn counted and half of the play, model.md 2.
         assert named["upper_now_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
-    tried = {each.name: each for each in bow_doubt.parameters(asked(TRIED))}
+    tried = {each.name: each for each in bow_numbers.parameters(asked(TRIED))}
     assert set(tried) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own} - {"flush_angle"} | {
         "upper_tried_tiller",
         "lower_tried_tiller",
@@ -364,7 +365,7 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
     }
     assert tried["tried_turns"].value == 1
     assert tried["tried_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
-    assumed = {each.name: each.half for each in bow_doubt.parameters(asked({"version": 1}))}
+    assumed = {each.name: each.half for each in bow_numbers.parameters(asked({"version": 1}))}
     for kind, half in OWN.items():  # a pair differs less than one bow from another
         assert half <= assumed[kind] / 6 * (1 + 1e-9)
 
@@ -490,7 +491,7 @@ def test_limbs_that_differ_matter_most_where_both_bolts_turn_alike() -> None:
     found = doubts(asked(MEASURED))
     for change, least, most in (((-1.0, -1.0), 0.8, 1.0), ((-1.0, 0.0), 0.05, 0.35), ((-1.0, 1.0), 0.0, 0.25)):
         shares = {each.parameter.name: each.by.change(change).tiller for each in found.effects}
-        own = math.hypot(*(share for name, share in shares.items() if bow_doubt.individual(name)))
+        own = math.hypot(*(share for name, share in shares.items() if bow_numbers.individual(name)))
         assert least < own / math.hypot(*shares.values()) < most
     upper, lower = (
         math.hypot(*(each.by.change((-1.0, -1.0)).tiller for each in found.effects if whose(each) == place))
@@ -500,15 +501,15 @@ def test_limbs_that_differ_matter_most_where_both_bolts_turn_alike() -> None:
 
 
 def whose(effect: Effect) -> int | None:
-    found = bow_doubt.individual(effect.parameter.name)
+    found = bow_numbers.individual(effect.parameter.name)
     return None if found is None else found[0]
 
 
 def test_what_is_of_one_limb_is_told_from_what_is_of_both() -> None:
-    assert bow_doubt.individual("upper_taper") == (0, "taper")
-    assert bow_doubt.individual("lower_fulcrum_arm") == (1, "fulcrum_arm")
+    assert bow_numbers.individual("upper_taper") == (0, "taper")
+    assert bow_numbers.individual("lower_fulcrum_arm") == (1, "fulcrum_arm")
     for name in ("taper", "fulcrum_arm", "upper_fulcrum", "upper_tiller", "lower_rim_to_butt", "upper_now_turns"):
-        assert bow_doubt.individual(name) is None
+        assert bow_numbers.individual(name) is None
 
 
 # Second order

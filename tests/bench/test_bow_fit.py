@@ -25,11 +25,11 @@ from quarterturn.bench.bow_fit import (
     Tried,
     Weighing,
     fit,
-    near_unloading,
     string_for,
     strung,
     turned,
 )
+from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps

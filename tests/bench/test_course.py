@@ -24,8 +24,9 @@ from helpers.asking import COMPLETE, changed, values, windows
 from quarterturn.bench import bow_fit
 from quarterturn.bench import course as course_module
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, bow_asked, fitted_bow
-from quarterturn.bench.bow_doubt import doubts, individual, moved, outcome, parameters
+from quarterturn.bench.bow_doubt import doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import individual, moved, parameters
 from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
 from quarterturn.widgets.plan.form import ASKED
 

@@ -37,7 +37,8 @@ from helpers.made_bows import (
 )
 from quarterturn.bench import course as course_module
 from quarterturn.bench.bow_asked import BowAsked, bow_asked, foretold
-from quarterturn.bench.bow_doubt import Doubts, doubts, individual, parameters
+from quarterturn.bench.bow_doubt import Doubts, doubts
+from quarterturn.bench.bow_numbers import individual, parameters
 from quarterturn.bench.course import Read, course_of
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, Braced

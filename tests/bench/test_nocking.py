@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, values
 from quarterturn.bench import bow_fit, nocking
 from quarterturn.bench.bow_asked import BowAsked, Pair, bow_asked, strung
-from quarterturn.bench.bow_doubt import moved, parameters
+from quarterturn.bench.bow_numbers import moved, parameters
 from quarterturn.bench.nocking import Asked, Rest, over_square, rest_of
 from quarterturn.mechanics.bow import Braced
 from quarterturn.widgets.tiller.form import ASKED

@@ -13,8 +13,9 @@ from helpers import made_bows
 from helpers.asking import COMPLETE, STRUNG, Data, values
 from helpers.made_bows import KINDS, WHAT, Bench, Halves, Pair, Reading
 from quarterturn.bench.bow_asked import BowAsked, BowAskedError, as_it_is, bow_asked, foretold
-from quarterturn.bench.bow_doubt import INDIVIDUAL, Doubts, doubts, outcome, parameters
+from quarterturn.bench.bow_doubt import Doubts, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import INDIVIDUAL, parameters
 from quarterturn.bench.course import Course, course_of
 from quarterturn.widgets.about_plan import read_to, reads
 from quarterturn.widgets.plan.form import ASKED
@@ -229,5 +230,3 @@ def table(population: str, rows: dict[str, Row]) -> str:
             parts = [f"{kind} {100 * cells[what, kind].share:5.1f} ({cells[what, kind].width:3.1f})" for kind in KINDS]
             lines.append(f"  {what:24}{'  '.join(parts)}")
     return "\n".join(lines)
-
-

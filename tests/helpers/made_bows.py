@@ -155,9 +155,7 @@ def side_of(limb: dict[str, float], fulcrum_x: float, fulcrum_y: float, stiffnes
     return Side(line, fulcrum_x, fulcrum_y, limb["flush_angle"], depth, limb["root_distance"], depth)
 
 
-def put_together(
-    limbs: Limbs, common: dict[str, float], string: float, log_ratio: float, stiffness: float
-) -> Bow:
+def put_together(limbs: Limbs, common: dict[str, float], string: float, log_ratio: float, stiffness: float) -> Bow:
     """The bow of these numbers, of this string and of limbs as stiff as that."""
     heights = common["upper_fulcrum"], common["fulcrum_span"] - common["upper_fulcrum"]
     upper, lower = (

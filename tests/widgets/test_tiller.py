@@ -33,7 +33,7 @@ from helpers.asking import (
 )
 from helpers.records import some
 from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.bench.bow_doubt import parameters
+from quarterturn.bench.bow_numbers import parameters
 from quarterturn.mechanics import bow as bows
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data

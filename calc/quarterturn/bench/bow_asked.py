@@ -11,6 +11,7 @@ from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.progress import READ
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
+from quarterturn.bench.tried_turn import explained
 from quarterturn.bench.window import NoOuterLimit, Window, window_of
 from quarterturn.mechanics.bow import Braced
 from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
@@ -263,7 +264,7 @@ def _unexplained(setup: Setup) -> Unexplained:
         there = plain.rock(setup.tried)
     except PocketError:
         return Unexplained(change, None)
-    return Unexplained(change, bow_fit.explained(plain.frame, plain.measured, plain.string_length, there))
+    return Unexplained(change, explained(plain.frame, plain.measured, plain.string_length, there))
 
 
 @lru_cache(maxsize=8)

@@ -13,7 +13,7 @@ for the doubts of what is foretold.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
@@ -42,12 +42,6 @@ SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
 LEAST_LEAN, MOST_LEAN = -0.15, 0.25
 """Between these the lean at flush is looked for, rad."""
-EXPLAINED_STRIDES = 3
-LEAST_STRIDE = 2e-3
-"""So many strides of lean lead to the most and the least that a turn may do to tiller; none is shorter, rad."""
-EDGE = 0.8
-"""Held less firmly than this part of what the string's tension alone gives, the bow is near unloading a limb (our own
-measure: a turn then moves tiller two and a half times as much as in a usual bow, or more)."""
 USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
 """The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
 
@@ -369,53 +363,6 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
         again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, look.then, again, off, slopes)
-
-
-def explained(frame: Frame, measured: Measured, string: float, rock: tuple[float, float]) -> tuple[float, float] | None:
-    """The change of tiller nearest to nothing and the farthest from it that rocking the limbs there can make, m.
-
-    Over all leans at flush that are looked at, all readings but the tried turn as they are; `string` as for `fit`. How
-    stiff both limbs are has no part in it. None where there is no bow to begin with.
-    """
-    measured = replace(measured, tried=None)
-
-    def change(lean: float) -> float | None:
-        leaning = replace(frame, flush_angle=lean)
-        try:
-            unknown, look, _ = _begun(leaning, measured, string)
-            there = strung(_bow(leaning, unknown, STIFFNESS), rock, near=look.now)
-        except FitError:
-            return None
-        return there.belly_tiller - look.now.belly_tiller
-
-    found = [_farthest(change, frame.flush_angle, end) for end in (LEAST_LEAN, MOST_LEAN)]
-    ends = [each for each in found if each is not None]
-    return (min(ends, key=abs), max(ends, key=abs)) if ends else None
-
-
-def _farthest(change: Callable[[float], float | None], start: float, end: float) -> float | None:
-    """What is found at the end, or where on the way there from the start something is found last."""
-    found, stride = change(start), (end - start) / EXPLAINED_STRIDES
-    if found is None:
-        return None
-    place = start
-    while abs(end - place) > abs(stride) / 2 and abs(stride) > LEAST_STRIDE:
-        there = change(place + stride)
-        if there is None:
-            stride /= 2
-        else:
-            found, place = there, place + stride
-    return found
-
-
-def near_unloading(braced: Braced) -> bool:
-    """Whether one limb of this bow is near unloading into the other.
-
-    Away from that edge the nocking point is held least across the string, by the string's tension alone: T(1/S_u +
-    1/S_l). Nearer to it the limbs hold it less and less along the string, down to nothing at the edge.
-    """
-    across = braced.tension * (1 / braced.upper.free_length + 1 / braced.lower.free_length)
-    return braced.firmness < EDGE * across
 
 
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:

@@ -18,8 +18,9 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
-from quarterturn.bench.bow_doubt import Outcome, counted_to, doubts, outcome
+from quarterturn.bench.bow_doubt import Outcome, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 

@@ -18,8 +18,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
-from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, parameters, share_of
+from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, share_of
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import parameters
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, Braced

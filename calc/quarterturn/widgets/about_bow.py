@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from quarterturn import units
 from quarterturn.bench.bow_asked import BowAsked, BowAskedError, Pair, as_it_is, bow_asked, foretold
 from quarterturn.bench.bow_doubt import Around, Doubts, doubts
-from quarterturn.bench.bow_fit import FitError, Turned, near_unloading
+from quarterturn.bench.bow_fit import FitError, Turned
 from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same, settle, trimmed
 from quarterturn.record.declare import NumberField

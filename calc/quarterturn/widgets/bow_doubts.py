@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from quarterturn import units
 from quarterturn.bench.bow_asked import Pair
-from quarterturn.bench.bow_doubt import Effect, Parameter, individual
+from quarterturn.bench.bow_doubt import Effect
+from quarterturn.bench.bow_numbers import Parameter, individual
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
