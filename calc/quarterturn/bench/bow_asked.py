@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench import bow_fit
+from quarterturn.bench import bow_fit, tried_turn
 from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.progress import READ
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
-from quarterturn.bench.tried_turn import explained
 from quarterturn.bench.window import NoOuterLimit, Window, window_of
 from quarterturn.mechanics.bow import Braced
 from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
@@ -264,7 +263,7 @@ def _unexplained(setup: Setup) -> Unexplained:
         there = plain.rock(setup.tried)
     except PocketError:
         return Unexplained(change, None)
-    return Unexplained(change, explained(plain.frame, plain.measured, plain.string_length, there))
+    return Unexplained(change, tried_turn.explained(plain.frame, plain.measured, plain.string_length, there))
 
 
 @lru_cache(maxsize=8)
