@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench import bow_fit, tried_turn
+from quarterturn.bench import bow_fit, stability, tried_turn
 from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.progress import READ
@@ -156,6 +156,11 @@ class BowAsked:
         """A turn that was tried and is not used, with what the model explains; None where it is, or none was tried."""
         tried = _with_tried(self.setup, self.values)
         return _unexplained(tried) if self.setup.tried is None and tried.tried is not None else None
+
+    @property
+    def near_unloading(self) -> bool:
+        """Whether, as it is computed, one limb of the strung bow is near unloading into the other."""
+        return stability.near_unloading(self.fitted.braced)
 
     @property
     def unit(self) -> str:

@@ -9,7 +9,6 @@ from quarterturn.bench.bow_asked import BowAsked, BowAskedError, Pair, as_it_is,
 from quarterturn.bench.bow_doubt import Around, Doubts, doubts
 from quarterturn.bench.bow_fit import FitError, Turned
 from quarterturn.bench.family import FAMILIES, can_be_felt
-from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same, settle, trimmed
 from quarterturn.record.declare import NumberField
@@ -354,7 +353,7 @@ def tried_in_vain(bow: BowAsked) -> list[str]:
 
 def _unloading(bow: BowAsked) -> str:
     """What must be known of a bow that is near unloading one limb into the other; "" of all others."""
-    if not near_unloading(bow.fitted.braced):
+    if not bow.near_unloading:
         return ""
     return (
         " By these readings the limbs hardly hold each other in balance any more: one of them is near unloading into "
