@@ -1,8 +1,8 @@
-"""How often the bands hold: made bows of known truth, read by tape and scale, and what the package foretells of them.
+"""How often the bands hold: made bows of known truth, read by tape and scale, and what is predicted of them.
 
     .made/venv/bin/python build_scripts/measure_coverage.py [--bows 200] [--first 0] [--assumed] [--fine]
 
-For limbs that are alike and limbs that are not, with nothing more than the bow as it stands, with a turn that was tried
+For limbs that are alike and limbs that are not, with nothing more than the bow as it is, with a turn that was tried
 and with a log: the share of 100 true changes that lie in the band, for each number and each kind of turn, and in
 brackets the mean band over the root mean square of the errors. Every true number is drawn evenly within the half-width
 that the package states for it. A bow that cannot be strung is drawn again and counted; what the package refuses is

@@ -369,7 +369,7 @@ def test_a_further_reading_never_leaves_less_known_of_what_turns_do(
 
 
 @given(st.lists(st.floats(0.05, 0.5), min_size=2, max_size=6), st.floats(0, 2 * math.pi), st.integers(0, 50))
-def test_a_step_that_is_carried_out_and_read_never_widens_what_is_foretold_farther_on(
+def test_a_step_that_is_carried_out_and_read_never_widens_a_prediction_farther_on(
     steps: list[float], angle: float, seed: int
 ) -> None:
     """On one way, step by step, the band of its last setting: each reading is where the next prediction begins."""

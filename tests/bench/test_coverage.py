@@ -338,7 +338,7 @@ def test_bands_are_those_of_one_least_squares_problem_of_all_numbers(bench: Benc
 def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Three settings of which tiller alone was read, off what is foretold by half a reading's uncertainty.
+    """Three settings of which tiller alone was read, off what is predicted by half a reading's uncertainty.
 
     All numbers are solved for once more, with these readings as further rows.
     """

@@ -1,4 +1,4 @@
-"""How often what is foretold of made bows is right: shares of true changes that lie in the band that was given.
+"""How often predictions of made bows are right: shares of true changes that lie in the band that was given.
 
 The bows are those of `made_bows`: true numbers drawn evenly within the half-widths that the package states for them.
 """
@@ -137,10 +137,10 @@ def measured_coverage(
 
 
 def _answer(bench: Bench, situation: str) -> Answer:
-    record, stands = _record(bench, situation)
+    record, place = _record(bench, situation)
     try:
         bow = bow_asked(values(record), ASKED)
-        cases = tuple(_of_log(bench, bow, stands) if "log" in record else _of_bow(bench, bow))
+        cases = tuple(_of_log(bench, bow, place) if "log" in record else _of_bow(bench, bow))
     except (BowAskedError, FitError) as error:
         return Answer(refused=str(error), redrawn=bench.redrawn)
     return Answer(cases, set_aside=bow.unexplained is not None, redrawn=bench.redrawn)
@@ -162,9 +162,9 @@ def _changes(bench: Bench) -> Iterator[tuple[str, Pair]]:
         yield kind, (size * upper, size * lower)
 
 
-def _true_change(bench: Bench, stands: Pair, change: Pair) -> dict[str, float]:
-    before = bench.true.at(stands)
-    after = bench.true.at((stands[0] + change[0], stands[1] + change[1]))
+def _true_change(bench: Bench, place: Pair, change: Pair) -> dict[str, float]:
+    before = bench.true.at(place)
+    after = bench.true.at((place[0] + change[0], place[1] + change[1]))
     return {what: after[what] - before[what] for what in WHAT}
 
 
@@ -180,13 +180,13 @@ def _of_bow(bench: Bench, bow: BowAsked) -> Iterator[Case]:
             yield Case(kind, what, true[what], float(getattr(more, what)), band)
 
 
-def _of_log(bench: Bench, bow: BowAsked, stands: Pair) -> Iterator[Case]:
+def _of_log(bench: Bench, bow: BowAsked, place: Pair) -> Iterator[Case]:
     """By the pages on a plan: the change from the newest setting, and what will be read after it."""
     course: Course = course_of(bow, reads(bow.values, bow), read_to(bow), "both")
     here = course.now.turns
     for kind, change in _changes(bench):
         there = here[0] + change[0], here[1] + change[1]
-        true, read = _true_change(bench, stands, change), _next_reading(bench, stands, change)
+        true, read = _true_change(bench, place, change), _next_reading(bench, place, change)
         for what in WHAT:
             told = course.learned(what)
             by_bow = course.at(there, what) - course.at(here, what)
@@ -198,14 +198,14 @@ def _of_log(bench: Bench, bow: BowAsked, stands: Pair) -> Iterator[Case]:
             yield Case(kind, f"reading of {what}", read[what], next_one.value, next_one.expanded)
 
 
-def _next_reading(bench: Bench, stands: Pair, change: Pair) -> dict[str, float]:
+def _next_reading(bench: Bench, place: Pair, change: Pair) -> dict[str, float]:
     """What the archer reads after turning by this count."""
     true, near, chance = bench.true, bench.near, bench.chance
 
     def by_tape() -> float:
         return float(chance.uniform(-near.tape, near.tape))
 
-    there = made_bows.counted(stands, change, chance, near)
+    there = made_bows.counted(place, change, chance, near)
     found = true.at(there)
     return {
         "weight": made_bows.weighed(true, there, chance, near),

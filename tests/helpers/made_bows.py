@@ -253,7 +253,7 @@ def drawn_bench(
 ) -> Bench:
     """A bow whose numbers are off from what its record says by chance, evenly within the half-widths.
 
-    Where not all was measured, the archer entered the bow as it stands and nothing of riser, limbs and string, so that
+    Where not all was measured, the archer entered the bow as it is and nothing of riser, limbs and string, so that
     the record says the example's.
     """
     near = near or Reading()
@@ -305,7 +305,7 @@ def _tried(
 def _record(
     true: TrueBow, entered: dict[str, float], chance: np.random.Generator, near: Reading, halves: Halves | None
 ) -> Data:
-    """What the archer enters: the bow as it stands by tape and scale and, where they were measured, all lengths."""
+    """What the archer enters: the bow as it is by tape and scale and, where they were measured, all lengths."""
     strung = true.at(true.turns)
     string = true.bow.string.upper + true.bow.string.lower
 
@@ -341,11 +341,11 @@ def weighed(true: TrueBow, turns: Pair, chance: np.random.Generator, near: Readi
     return drawn.at(turns)["weight"] + float(chance.uniform(-near.scale, near.scale))
 
 
-def counted(stands: Pair, change: Pair, chance: np.random.Generator, near: Reading) -> Pair:
+def counted(start: Pair, change: Pair, chance: np.random.Generator, near: Reading) -> Pair:
     """Where the bolts really stand when they were turned by this count; a bolt left alone stays where it is."""
     upper, lower = (
         place + by + (float(chance.uniform(-near.count, near.count)) if by else 0.0)
-        for place, by in zip(stands, change, strict=True)
+        for place, by in zip(start, change, strict=True)
     )
     return upper, lower
 

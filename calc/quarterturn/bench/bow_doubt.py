@@ -208,7 +208,7 @@ def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[
 
 
 def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
-    """How far each part of each parameter is moved: so much of the widest half-width that it stands for."""
+    """How far each part of each parameter is moved: so much of the widest half-width that it has a part in."""
     found: dict[str, float] = {}
     for parameter in listed:
         for part in parameter.parts:

@@ -295,7 +295,7 @@ def warnings(shown: About) -> list[Points]:
         sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
         found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
-    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_in_vain(shown.bow)]
+    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_turn_unused(shown.bow)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if bow.windows is not None and (beyond := bow.outside(bow.setup.now)):
@@ -335,7 +335,7 @@ def _half_tried(values: Values) -> list[str]:
     return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
 
 
-def tried_in_vain(bow: BowAsked) -> list[str]:
+def tried_turn_unused(bow: BowAsked) -> list[str]:
     """Say that the turn that was tried is not used, and what it would have to have done."""
     tried = bow.unexplained
     if tried is None:

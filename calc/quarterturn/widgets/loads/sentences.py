@@ -8,7 +8,7 @@ from quarterturn.mechanics.pocket import State as Touching
 from quarterturn.numbers import fixed, same, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
-from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length, tried_in_vain
+from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length, tried_turn_unused
 from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
 
 STATES = {
@@ -129,7 +129,7 @@ def string_off(about: Asked) -> str:
 
 def not_used(about: Asked) -> list[str]:
     """The turn that was tried, where no bow explains it: the moment is computed without it."""
-    return tried_in_vain(about.pull.bow)
+    return tried_turn_unused(about.pull.bow)
 
 
 def _one(carried: Carried, turns: float) -> str:
