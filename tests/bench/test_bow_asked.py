@@ -9,9 +9,11 @@ from __future__ import annotations
 import contextlib
 import math
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from scipy.optimize import minimize_scalar
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, answered, changed, numbers, values, windows
 from helpers.records import some
@@ -331,21 +333,6 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
         "draw_length",
         "cannot be drawn to 914 mm",
     ),
-    "a tried tiller of no bow": (
-        {"upper_tried_tiller": 320, "lower_tried_tiller": 80},
-        "upper_tried_tiller",
-        "count the turn again",
-    ),
-    "a turn that moved nothing": (
-        {"upper_tried_tiller": 179, "lower_tried_tiller": 175},
-        "upper_tried_tiller",
-        "or so little",
-    ),
-    "a turn that moved the wrong way": (
-        {"upper_tried_tiller": 181, "lower_tried_tiller": 175},
-        "upper_tried_tiller",
-        "count the turn again",
-    ),
     "no such pitch": ({"rise": 1}, "rise", "0.25 mm a turn"),
     "a slot wider than the head": ({"slot_width": 30, "head_diameter": 8}, "fulcrum_arm", "On another page"),
     "a butt that does not reach": ({"upper_rim_to_butt": 20}, "upper_rim_to_butt", "does not reach"),
@@ -368,6 +355,78 @@ def test_what_cannot_be_of_one_bow_is_refused_at_its_field(name: str) -> None:
     assert sentence.endswith(".")
     assert not re.search(r"\.\.|nan|inf\b|  ", sentence)
     assert given.record.canonical() == before  # what was entered stays as it was typed
+
+
+# A turn that was tried and that no bow explains
+
+UNEXPLAINED: dict[str, tuple[dict[str, Any], float]] = {
+    "far too much": ({"upper_tried_tiller": 320, "lower_tried_tiller": 80}, 236),
+    "nothing": ({"upper_tried_tiller": 179, "lower_tried_tiller": 175}, 0),
+    "the wrong way": ({"upper_tried_tiller": 181, "lower_tried_tiller": 175}, 2),
+    "a little less than any lean gives": ({"upper_tried_tiller": 178, "lower_tried_tiller": 176.5}, -2.5),
+    "much too much for half a turn": (
+        {"upper_tried_tiller": 168, "lower_tried_tiller": 184, "tried_turns": 0.5, "tried_move": "upper_in"},
+        -20,
+    ),
+}
+
+
+@pytest.mark.parametrize("name", UNEXPLAINED)
+def test_a_tried_turn_that_no_bow_explains_is_not_used_and_leaves_the_answer_without_it(name: str) -> None:
+    more, change = UNEXPLAINED[name]
+    bow, plain = asked(COMPLETE, **more), asked(COMPLETE)
+    assert bow.setup == plain.setup
+    assert bow.fitted is plain.fitted
+    assert plain.unexplained is None
+    assert bow.unexplained is not None
+    assert bow.unexplained.change == pytest.approx(change / 1000, abs=1e-9)
+    assert bow.unexplained.explained is not None
+    least, most = bow.unexplained.explained
+    assert abs(least) < abs(most)
+    assert least * most > 0
+    assert not min(least, most) <= bow.unexplained.change <= max(least, most)
+
+
+@pytest.mark.parametrize(("move", "sign"), [("upper_in", -1), ("upper_out", 1), ("lower_in", 1), ("lower_out", -1)])
+def test_what_the_model_explains_goes_from_the_most_to_the_least_lean(move: str, sign: int) -> None:
+    """By SciPy's bounded search over the lean, of bows found with each (C): nothing in the range of leans is beyond."""
+    far = asked(COMPLETE, upper_tried_tiller=250, lower_tried_tiller=90, tried_move=move, tried_turns=1)
+    assert far.unexplained is not None
+    assert far.unexplained.explained is not None
+    setup = far.setup
+    by = {"upper_in": (-1.0, 0.0), "upper_out": (1.0, 0.0), "lower_in": (0.0, -1.0), "lower_out": (0.0, 1.0)}[move]
+
+    def changed_by(lean: float) -> float:
+        there = replace(setup, flush_angle=lean)
+        return abs(strung(there, far.at(by)).belly_tiller - fitted_bow(there).braced.belly_tiller)
+
+    ends = [
+        minimize_scalar(lambda lean, way=way: way * changed_by(lean), bounds=(-0.15, 0.25), method="bounded")
+        for way in (1.0, -1.0)
+    ]
+    least, most = far.unexplained.explained
+    assert (math.copysign(1, least), math.copysign(1, most)) == (sign, sign)
+    assert abs(least) == pytest.approx(float(ends[0].fun), rel=1e-3)
+    assert abs(most) == pytest.approx(-float(ends[1].fun), rel=1e-3)
+
+
+def test_a_tried_turn_to_where_no_bolt_can_stand_is_not_used() -> None:
+    record = COMPLETE | {"limb_depth": 25, "fulcrum_arm": 25, "rise": 10}
+    record |= {"upper_now_side": "in", "upper_now_turns": 0.5}
+    tried = {"upper_tried_tiller": 177, "lower_tried_tiller": 177, "tried_move": "upper_in", "tried_turns": 4}
+    bow = asked(record | tried)
+    assert bow.unexplained is not None
+    assert bow.unexplained.explained is None
+    assert bow.setup == asked(record).setup
+
+
+def test_a_tried_turn_does_not_hide_what_else_is_wrong() -> None:
+    tried = {"upper_tried_tiller": 177, "lower_tried_tiller": 177}
+    for name in ("a tiller of no bow", "limbs too short", "drawn too far", "in past where the rim rocks it"):
+        change, field, words = REFUSED[name]
+        found, sentence = refused(COMPLETE | tried, **change)
+        assert found == field
+        assert words in sentence
 
 
 def test_a_refusal_is_led_to_a_field_of_the_form() -> None:

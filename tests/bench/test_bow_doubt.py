@@ -17,10 +17,11 @@ import numpy as np
 import pytest
 
 from helpers.asking import COMPLETE, values
-from quarterturn.bench import bow_doubt
+from quarterturn.bench import bow_numbers
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, bow_asked
-from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, Parameter, band, doubts
+from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, band, doubts
 from quarterturn.bench.bow_fit import FitError, Weighing
+from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps
@@ -99,20 +100,25 @@ class Search:
     def bow(self, setup: Setup, unknown: Numbers, stiffness: float) -> Bow:
         """A bow from all its numbers (model.md, section 4)."""
         string, lower = float(unknown[0]), math.exp(unknown[1]) * stiffness
-        length = setup.limb_length - setup.root_distance
         # The string is straight: what it is from the fulcrums' line at the pivot point, read off between the tillers.
         fulcrums = (setup.upper_fulcrum - setup.fulcrum_span, setup.upper_fulcrum)
         ahead = setup.brace_height - float(np.interp(0.0, fulcrums, (setup.lower_tiller, setup.upper_tiller)))
         lean = float(unknown[2]) if self.tried else setup.flush_angle
-        depth, root = setup.limb_depth, setup.root_distance
 
-        def side(fulcrum: float, ei: float) -> Side:
-            bends = (setup.inner_curvature, setup.recurve_curvature, length - setup.recurve)
-            return Side(Limb(length, ei, setup.taper, *bends), ahead, fulcrum, lean, depth, root, depth)
+        def side(place: int, fulcrum: float, ei: float) -> Side:
+            def of_limb(name: str) -> float:  # what both have, and what this one has more
+                return float(getattr(setup, name)) + float(getattr(setup.individual[place], name))
+
+            root, depth = of_limb("root_distance"), of_limb("limb_depth")
+            length = of_limb("limb_length") - root
+            bends = (of_limb("inner_curvature"), of_limb("recurve_curvature"), length - of_limb("recurve"))
+            leans = lean + setup.individual[place].flush_angle
+            return Side(Limb(length, ei, of_limb("taper"), *bends), ahead, fulcrum, leans, depth, root, depth)
 
         share = setup.string_upper / setup.string_length
         parts = BowString(string * share, string * (1 - share), 1 / setup.stretch if setup.stretch else None)
-        return Bow(side(setup.upper_fulcrum, stiffness), side(setup.fulcrum_span - setup.upper_fulcrum, lower), parts)
+        lower_fulcrum = setup.fulcrum_span - setup.upper_fulcrum
+        return Bow(side(0, setup.upper_fulcrum, stiffness), side(1, lower_fulcrum, lower), parts)
 
     def off(self, setup: Setup, unknown: Numbers, stiffness: float) -> Numbers:
         """What the readings of the strung bow are off by, m."""
@@ -204,8 +210,9 @@ class Case:
 
     @property
     def listed(self) -> list[Effect]:
-        """All but what the scale and the mark do."""
-        return [each for each in self.doubts.effects if each.parameter.name not in ("scale_step", "draw_step")]
+        """All but what the scale and the mark do, and what is computed from all."""
+        apart = ("scale_step", "draw_step", "second_order")
+        return [each for each in self.doubts.effects if each.parameter.name not in apart]
 
 
 def moved(setup: Setup, name: str, by: float) -> Setup:
@@ -231,7 +238,40 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
         now = (setup.now[0] + more[0], setup.now[1] + more[1])
         tried = setup.tried and (setup.tried[0] + more[0], setup.tried[1] + more[1])
         return replace(setup, now=now, tried=tried)
+    if name == "tried_turns" and setup.tried is not None:  # the bolt that was turned, farther the way it went
+        ways = [by * float(np.sign(there - here)) for here, there in zip(setup.now, setup.tried, strict=True)]
+        return replace(setup, tried=(setup.tried[0] + ways[0], setup.tried[1] + ways[1]))
+    bolt, _, kind = name.partition("_")
+    if bolt in ("upper", "lower") and kind in OWN:
+        return _of_one_limb(setup, ("upper", "lower").index(bolt), kind, by)
     return replace(setup, **{name: getattr(setup, name) + by})
+
+
+OWN = {
+    "flush_angle": 0.005,
+    "taper": 0.03,
+    "inner_curvature": 0.05,
+    "recurve_curvature": 0.3,
+    "recurve": 0.005,
+    "root_distance": 0.0015,
+    "limb_length": 1e-3,
+    "limb_depth": 0.2e-3,
+    "fulcrum_arm": 0.5e-3,
+}
+"""What each limb has of its own, and how far that may be off: a sixth, or less, of what both may be off by alike."""
+
+
+def _of_one_limb(setup: Setup, place: int, kind: str, by: float) -> Setup:
+    if kind == "fulcrum_arm":
+        pockets = [
+            replace(one, fulcrum_arm=one.fulcrum_arm + more, butt_length=one.butt_length + more)
+            for one, more in zip(setup.pockets, (by, 0.0) if place == 0 else (0.0, by), strict=True)
+        ]
+        return replace(setup, pockets=(pockets[0], pockets[1]))
+    upper, lower = setup.individual
+    if place == 0:
+        return replace(setup, individual=(replace(upper, **{kind: getattr(upper, kind) + by}), lower))
+    return replace(setup, individual=(upper, replace(lower, **{kind: getattr(lower, kind) + by})))
 
 
 def _pockets(setup: Setup, longer: Callable[[Pocket], tuple[float, float]]) -> tuple[Pocket, Pocket]:
@@ -263,7 +303,8 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
     The package's search is one step with derivatives that it kept, and its difference is taken on one side: that leaves
     less than a fiftieth of each share and of what is combined.
     """
-    total = np.sqrt(sum((as_numbers(each.by) ** 2 for each in case.doubts.effects), np.zeros((3, 6))))
+    first_order = [each for each in case.doubts.effects if each.parameter.name != "second_order"]
+    total = np.sqrt(sum((as_numbers(each.by) ** 2 for each in first_order), np.zeros((3, 6))))
     for effect in case.listed:
         parameter = effect.parameter
         by = 0.1 * parameter.half
@@ -298,11 +339,12 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
     }
     lengths |= {"upper_rim_to_butt": (0.5, 1.5), "lower_rim_to_butt": (0.5, 1.5)}
     limb = {"flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance", "stretch"}
+    own = {f"{bolt}_{kind}" for bolt in ("upper", "lower") for kind in OWN}
     for record, at, known in (({"version": 1}, 1, "assumed"), (MEASURED | {"rise": 4.23}, 0, "measured")):
-        listed = bow_doubt.parameters(asked(record))
+        listed = bow_numbers.parameters(asked(record))
         named = {each.name: each for each in listed}
         assert len(named) == len(listed)
-        assert set(named) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb}
+        assert set(named) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own}
         for name in tape:
             assert named[name].half == pytest.approx(1 * MM)
             assert named[name].known == known
@@ -310,13 +352,22 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
             assert named[name].half == pytest.approx(halves[at] * MM)
             assert named[name].known == known
         assert {named[name].known for name in limb} == {"default"}
+        for name in own:
+            assert (named[name].known, named[name].value) == ("alike", 0)
+            assert named[name].half == OWN[name.partition("_")[2]]
         # Half of the smallest turn counted and half of the play, model.md 2.
         assert named["upper_now_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
-    tried = {each.name: each for each in bow_doubt.parameters(asked(TRIED))}
-    assert set(tried) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb} - {"flush_angle"} | {
+    tried = {each.name: each for each in bow_numbers.parameters(asked(TRIED))}
+    assert set(tried) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own} - {"flush_angle"} | {
         "upper_tried_tiller",
         "lower_tried_tiller",
+        "tried_turns",
     }
+    assert tried["tried_turns"].value == 1
+    assert tried["tried_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
+    assumed = {each.name: each.half for each in bow_numbers.parameters(asked({"version": 1}))}
+    for kind, half in OWN.items():  # a pair differs less than one bow from another
+        assert half <= assumed[kind] / 6 * (1 + 1e-9)
 
 
 @pytest.mark.parametrize("step", [0.1, 2.0, 5.0])
@@ -421,6 +472,74 @@ def test_the_budget_is_the_root_of_the_squares_of_halves_over_root_three(case: C
     assert case.doubts.budget_of("weight", (0.0, 0.0), whole=False).combined == 0
 
 
+def test_the_covariance_of_two_bolts_is_that_of_their_budgets(case: Case) -> None:
+    """var(a + b) = var a + var b + 2 cov(a, b) (GUM 5.2; C)."""
+    for what in ("weight", "tiller", "brace_height"):
+        upper, both, lower = (
+            case.doubts.budget_of(what, change, whole=False).combined ** 2
+            for change in ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+        )
+        expected = (upper, (both - upper - lower) / 2, lower)
+        assert case.doubts.covariance(what) == pytest.approx(expected, rel=1e-9, abs=1e-12 * both)
+
+
+# What each limb has of its own
+
+
+def test_limbs_that_differ_matter_most_where_both_bolts_turn_alike() -> None:
+    """Alike, what both limbs have in common cancels in tiller; what each has of its own does not."""
+    found = doubts(asked(MEASURED))
+    for change, least, most in (((-1.0, -1.0), 0.8, 1.0), ((-1.0, 0.0), 0.05, 0.35), ((-1.0, 1.0), 0.0, 0.25)):
+        shares = {each.parameter.name: each.by.change(change).tiller for each in found.effects}
+        own = math.hypot(*(share for name, share in shares.items() if bow_numbers.individual(name)))
+        assert least < own / math.hypot(*shares.values()) < most
+    upper, lower = (
+        math.hypot(*(each.by.change((-1.0, -1.0)).tiller for each in found.effects if whose(each) == place))
+        for place in (0, 1)
+    )
+    assert upper == pytest.approx(lower, rel=0.1)  # two limbs that are nearly alike
+
+
+def whose(effect: Effect) -> int | None:
+    found = bow_numbers.individual(effect.parameter.name)
+    return None if found is None else found[0]
+
+
+def test_what_is_of_one_limb_is_told_from_what_is_of_both() -> None:
+    assert bow_numbers.individual("upper_taper") == (0, "taper")
+    assert bow_numbers.individual("lower_fulcrum_arm") == (1, "fulcrum_arm")
+    for name in ("taper", "fulcrum_arm", "upper_fulcrum", "upper_tiller", "lower_rim_to_butt", "upper_now_turns"):
+        assert bow_numbers.individual(name) is None
+
+
+# Second order
+
+
+@pytest.mark.parametrize("name", ["all measured", "the example"])
+def test_the_band_reaches_toward_where_the_bow_found_anew_has_its_farther_end(name: str) -> None:
+    """At twice the standard uncertainty along the steepest direction the bow is found anew.
+
+    That is the design point of a first-order reliability method (Ditlevsen and Madsen, Structural reliability methods;
+    M). The bow is farther off there than first order has it: the band goes a good part of the way, and not beyond.
+    """
+    case = Case(RECORDS[name], FINE)
+    change = (-1.0, 1.0)
+    turn = float(case.doubts.around.change(change).tiller)
+    shares = {each.parameter: each.by.change(change).tiller for each in case.listed if each.parameter.name != "stretch"}
+    length = math.hypot(*shares.values())
+    first = 2 * length / math.sqrt(3)
+    setup = case.setup
+    for parameter, share in shares.items():  # toward more tiller
+        part = 2 / math.sqrt(3) * math.copysign(1.0, turn) * share / length
+        setup = moved(setup, parameter.name, part * parameter.half)
+    there = case.around(setup)
+    now = (there[2] - there[1]) * SIZES
+    expanded = case.doubts.budget_of("tiller", change, whole=False).expanded
+    off = abs(float(now[2] - now[3])) - abs(turn)
+    assert off > 1.1 * first
+    assert 0.3 < (expanded - first) / (off - first) < 1.3
+
+
 # Monte Carlo
 
 DRAWN = 240
@@ -517,10 +636,9 @@ def whole_run() -> Run:
 
 @pytest.mark.parametrize("turned", CHANGES)
 def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned: str) -> None:
-    """JCGM 101, clause 8: the GUM's first order held against the spread of the drawn bows.
+    """JCGM 101, clause 8: the GUM's law of propagation held against the spread of the drawn bows.
 
-    A standard deviation of so many is itself good for 4.6 %. What does not go in proportion, above all the bend of the
-    unstrung limb, puts a few bows far out: the spread of tiller is up to half more than u, and 2u holds 90 % of them.
+    A standard deviation of so many is itself good for 4.6 %; what does not go in proportion puts a few bows far out.
     """
     weights, change, whole = CHANGES[turned]
     spread = np.tensordot(np.array(weights), whole_run.found, (0, 1)) * SIZES
@@ -531,8 +649,8 @@ def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned:
     ):
         combined = whole_run.doubts.budget_of(what, change, whole=whole).combined
         found = float(np.std(numbers, ddof=1))
-        assert 0.66 * found < combined < 1.12 * found, what
-        assert np.mean(np.abs(numbers) <= 2 * combined) > 0.88, what
+        assert 0.8 * found < combined < 1.25 * found, what
+        assert np.mean(np.abs(numbers) <= 2 * combined) > 0.9, what
         assert np.mean(np.abs(numbers) <= combined) < 0.8, what
 
 

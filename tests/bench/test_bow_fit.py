@@ -29,6 +29,7 @@ from quarterturn.bench.bow_fit import (
     strung,
     turned,
 )
+from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps
@@ -319,6 +320,31 @@ def test_a_brace_height_that_no_string_gives_is_refused(default: Fitted) -> None
         with pytest.raises(FitError) as caught:
             string_for(default, rock(2, 2), brace)
         assert str(caught.value).endswith(".")
+
+
+# Near the edge
+
+
+def test_near_the_edge_the_bow_gives_way_along_the_string() -> None:
+    """Model.md 4: as limbs are set back, tiller per turn grows without bound and the least stiffness goes to nothing.
+
+    Away from there it is what two cords of tension T hold across, T(1/S_u + 1/S_l) (any textbook on strings, M).
+    """
+    bent = replace(FRAME, inner_curvature=-0.4)
+    per_turn = []
+    for lean in (0.10, 0.03, -0.01, -0.05, -0.09):
+        found = fit(replace(bent, flush_angle=lean), DEFAULT, 1.64)
+        there = strung(found.bow, rock(1.75, 2), near=found.braced)
+        per_turn.append(abs(there.belly_tiller - found.braced.belly_tiller) * 4)
+        halves = found.braced.upper, found.braced.lower
+        across = sum(half.tension / half.free_length for half in halves)
+        if lean >= 0.03:
+            assert found.braced.firmness == pytest.approx(across, rel=0.1)
+        assert near_unloading(found.braced) is (lean < -0.03)
+        assert near_unloading(found.braced) is (per_turn[-1] > 0.0115)
+    assert per_turn == sorted(per_turn)
+    with pytest.raises(FitError):
+        fit(replace(bent, flush_angle=-0.13), DEFAULT, 1.64)
 
 
 # What a small difference does

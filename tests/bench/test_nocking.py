@@ -17,8 +17,9 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, values
 from quarterturn.bench import bow_fit, nocking
 from quarterturn.bench.bow_asked import BowAsked, Pair, bow_asked, strung
-from quarterturn.bench.bow_doubt import moved, parameters
+from quarterturn.bench.bow_numbers import moved, parameters
 from quarterturn.bench.nocking import Asked, Rest, over_square, rest_of
+from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Braced
 from quarterturn.widgets.tiller.form import ASKED
 
@@ -75,8 +76,27 @@ def test_the_rest_is_where_the_reading_says(bow: BowAsked, over: float, x: float
     assert 0.01 < rest.y < 0.06  # a rest lies a few centimetres over the pivot point (common practice, no source)
 
 
+def changed(bow: BowAsked, turned: Pair, read: Asked) -> float:
+    """From where the readings were taken."""
+    return nocking.change(bow, bow.setup.now, bow.at(turned), read)
+
+
+def doubted(bow: BowAsked, turned: Pair) -> Budget:
+    return nocking.doubt(bow, bow.setup.now, bow.at(turned), READ)
+
+
+def test_from_one_turn_to_another_it_is_the_difference(bow: BowAsked) -> None:
+    one, other = (-0.5, 0.0), (0.25, -0.25)
+    between = nocking.change(bow, bow.at(one), bow.at(other), READ)
+    assert between == pytest.approx(changed(bow, other, READ) - changed(bow, one, READ), abs=1e-9)
+    assert nocking.over(bow, bow.at(one), READ) == pytest.approx(READ.over + changed(bow, one, READ), abs=1e-9)
+    forward, back = (nocking.doubt(bow, *way, READ) for way in ((bow.at(one), bow.at(other)), (bow.at(other), bow.at(one))))
+    assert forward.combined == pytest.approx(back.combined, rel=1e-6)
+    assert nocking.doubt(bow, bow.at(one), bow.at(one), READ).combined == pytest.approx(0, abs=1e-9)
+
+
 def test_no_turn_changes_nothing(bow: BowAsked) -> None:
-    assert nocking.change(bow, (0.0, 0.0), READ) == pytest.approx(0, abs=1e-8)
+    assert changed(bow, (0.0, 0.0), READ) == pytest.approx(0, abs=1e-8)
 
 
 @pytest.mark.parametrize("turned", TURNS)
@@ -84,7 +104,7 @@ def test_a_change_is_the_difference_of_two_readings_with_one_square(bow: BowAske
     for read in (READ, Asked(12 * MM, -0.03, 5 * MM)):
         rest = rest_of(bow.fitted.braced, read.over, read.x)
         then = by_vectors(strung(bow.setup, bow.at(turned)), rest)
-        assert nocking.change(bow, turned, read) == pytest.approx(then - read.over, abs=2e-8)
+        assert changed(bow, turned, read) == pytest.approx(then - read.over, abs=2e-8)
 
 
 def test_what_one_turn_does_to_the_default_bow(bow: BowAsked) -> None:
@@ -94,16 +114,16 @@ def test_what_one_turn_does_to_the_default_bow(bow: BowAsked) -> None:
     slide = after.nocking_y - before.nocking_y
     assert tilt == pytest.approx(-1.71 * MM, abs=0.02 * MM)
     assert slide == pytest.approx(2.53 * MM, abs=0.02 * MM)
-    assert nocking.change(bow, (-1.0, 0.0), READ) == pytest.approx(tilt + slide, abs=0.02 * MM)
+    assert changed(bow, (-1.0, 0.0), READ) == pytest.approx(tilt + slide, abs=0.02 * MM)
     # Both alike leave it; one against the other doubles it.
-    assert abs(nocking.change(bow, (-1.0, -1.0), READ)) < 0.1 * MM
-    assert nocking.change(bow, (-1.0, 1.0), READ) == pytest.approx(1.70 * MM, abs=0.1 * MM)
+    assert abs(changed(bow, (-1.0, -1.0), READ)) < 0.1 * MM
+    assert changed(bow, (-1.0, 1.0), READ) == pytest.approx(1.70 * MM, abs=0.1 * MM)
 
 
 @pytest.mark.parametrize("turned", [(-1.0, 0.0), (-0.5, 0.5)])
 def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) -> None:
     """By a bow that is fitted anew with the number half of its doubt up and down."""
-    shares = {each.name: each for each in nocking.doubt(bow, turned, READ).contributions}
+    shares = {each.name: each for each in doubted(bow, turned).contributions}
     listed = {each.name: each for each in parameters(bow)}
     assert set(shares) == {*listed, "rest"}
     held = replace(bow.setup, flush_angle=bow.fitted.frame.flush_angle)
@@ -115,7 +135,8 @@ def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) ->
         places = (setup.now[0] + turned[0], setup.now[1] + turned[1])
         return by_vectors(bow_fit.strung(fitted.bow, setup.rock(places), near=fitted.braced), rest) - READ.over
 
-    for name in ("fulcrum_arm", "rise", "inner_curvature", "recurve", "fulcrum_span", "limb_length", "flush_angle"):
+    common = ("fulcrum_arm", "rise", "inner_curvature", "recurve", "fulcrum_span", "limb_length", "flush_angle")
+    for name in (*common, "lower_inner_curvature", "upper_flush_angle", "upper_recurve_curvature", "lower_fulcrum_arm"):
         half = listed[name].half
         slope = (at(name, 0.1 * half) - at(name, -0.1 * half)) / (0.2 * half)
         assert shares[name].standard == pytest.approx(half / math.sqrt(3))
@@ -123,7 +144,7 @@ def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) ->
 
 
 def test_the_rests_place_counts_by_how_much_the_string_tilts(bow: BowAsked) -> None:
-    share = nocking.doubt(bow, (-1.0, 0.0), READ).contributions[-1]
+    share = doubted(bow, (-1.0, 0.0)).contributions[-1]
     before, after = bow.fitted.braced, strung(bow.setup, bow.at((-1.0, 0.0)))
     tilt = math.sin(after.upper.string_angle) - math.sin(before.upper.string_angle)
     assert share.name == "rest"

@@ -33,7 +33,7 @@ from helpers.asking import (
     texts,
     values,
 )
-from quarterturn.bench import bow_doubt, bow_fit
+from quarterturn.bench import bow_doubt, bow_fit, bow_numbers
 from quarterturn.bench.bow_asked import bow_asked, fitted_bow
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
@@ -526,8 +526,8 @@ def moved_energies() -> tuple[float, float]:
 
     plain = of(fitted.bow, fitted.rock)
     shares = []
-    for each in bow_doubt.parameters(bow):
-        there = bow_doubt.moved(bow.setup, each.name, 0.05 * each.half)
+    for each in bow_numbers.parameters(bow):
+        there = bow_numbers.moved(bow.setup, each.name, 0.05 * each.half)
         found = of(bow_fit.Near(fitted, Steps()).refit(there.frame, there.measured), there.rock(there.now))
         shares.append([(one - other) / 0.05 for one, other in zip(found, plain, strict=True)])
     for part in (0.5 * LBF, numbers(told(MODEL))["slope"] * LBF / INCH * 0.125 * INCH):

@@ -38,8 +38,8 @@ from helpers.asking import (
 from helpers.drawn_answers import answers, outcomes
 from helpers.second_window import DEFAULTS, Case, bisected, pitch_of, shape_of
 from quarterturn.bench import bow_asked as bows
-from quarterturn.bench.bow_doubt import moved, parameters
 from quarterturn.bench.bow_fit import FitError, Weighing
+from quarterturn.bench.bow_numbers import moved, parameters
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench import bow_fit
+from quarterturn.bench import bow_fit, stability, tried_turn
 from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
@@ -42,6 +42,7 @@ class Setup:
     Attributes:
         weighings: draws from the pivot point.
         tried: where the bolts stood when a turn had been tried, and both tillers then; None without one.
+        individual: by how much the upper limb's own numbers, and the lower one's, are more than those of both.
     """
 
     brace_height: float
@@ -66,6 +67,7 @@ class Setup:
     recurve: float = bow_fit.RECURVE
     root_distance: float = bow_fit.ROOT_DISTANCE
     stretch: float = 0.0
+    individual: tuple[bow_fit.Deviation, bow_fit.Deviation] = (bow_fit.NONE, bow_fit.NONE)
 
     def rock(self, turns: Pair) -> Pair:
         """Both limbs' rock angles with the bolts there, rad.
@@ -98,6 +100,7 @@ class Setup:
             recurve=self.recurve,
             root_distance=self.root_distance,
             stretch=self.stretch,
+            individual=self.individual,
         )
 
     @property
@@ -108,6 +111,20 @@ class Setup:
             tried = Tried(self.rock(self.tried), self.upper_tried_tiller - self.lower_tried_tiller)
         tiller = self.upper_tiller - self.lower_tiller
         return Measured(self.rock(self.now), self.brace_height, tiller, self.weighings, tried)
+
+
+@dataclass(frozen=True, slots=True)
+class Unexplained:
+    """A turn that was tried, whose change of tiller no bow of this kind gives: it is not used. m.
+
+    Attributes:
+        change: of tiller, upper less lower, as it was read.
+        explained: the change nearest to nothing and the farthest from it that the model gives; None where no bolt can
+            be brought there.
+    """
+
+    change: float
+    explained: Pair | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +151,17 @@ class BowAsked:
     no_window: str
     missing: tuple[str, ...]
     window_missing: tuple[str, ...]
+
+    @property
+    def unexplained(self) -> Unexplained | None:
+        """A turn that was tried and is not used, with what the model explains; None where it is, or none was tried."""
+        tried = _with_tried(self.setup, self.values)
+        return _unexplained(tried) if self.setup.tried is None and tried.tried is not None else None
+
+    @property
+    def near_unloading(self) -> bool:
+        """Whether, as it is computed, one limb of the strung bow is near unloading into the other."""
+        return stability.near_unloading(self.fitted.braced)
 
     @property
     def unit(self) -> str:
@@ -187,6 +215,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     setup = _with_tried(setup, values)
     _check(setup)
     try:
+        setup = _explained(setup)
         fitted = fitted_bow(setup)
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
@@ -217,6 +246,42 @@ def fitted_bow(setup: Setup) -> Fitted:
         PocketError: a bolt cannot stand where it is said to.
     """
     return bow_fit.fit(setup.frame, setup.measured, setup.string_length)
+
+
+@lru_cache(maxsize=8)
+def _explained(setup: Setup) -> Setup:
+    """The setup, without the turn that was tried where no bow explains it.
+
+    Raises:
+        FitError: there is no bow without it either.
+        PocketError: a bolt cannot stand where it is said to.
+    """
+    if setup.tried is None:
+        return setup
+    try:
+        fitted_bow(setup)
+    except (FitError, PocketError):
+        setup = _without_tried(setup)
+        fitted_bow(setup)
+    return setup
+
+
+def _without_tried(setup: Setup) -> Setup:
+    return replace(setup, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
+
+
+@lru_cache(maxsize=8)
+def _unexplained(setup: Setup) -> Unexplained:
+    """What the turn that was tried did to tiller, and what turning the bolts there may do, however the limbs lean."""
+    plain = _without_tried(setup)
+    change = setup.upper_tried_tiller - setup.lower_tried_tiller - plain.measured.tiller
+    if setup.tried is None:
+        return Unexplained(change, None)
+    try:
+        there = plain.rock(setup.tried)
+    except PocketError:
+        return Unexplained(change, None)
+    return Unexplained(change, tried_turn.explained(plain.frame, plain.measured, plain.string_length, there))
 
 
 @lru_cache(maxsize=8)
@@ -266,7 +331,7 @@ def _field_of(reading: str, by: str) -> str:
     """The field that a refusal of the fit is about."""
     if reading == "draw_weight":
         return "scale_readings" if by == "readings" else "draw_length"
-    return "upper_tried_tiller" if reading == "tried_tiller" else "brace_height"
+    return "brace_height"
 
 
 def _no_window(found: Positions) -> str:
@@ -348,11 +413,9 @@ def _named(field: str, sentence: str) -> Problem:
 
 def _here(field: str, sentence: str, fields: tuple[str, ...]) -> Problem:
     """The problem at that field, or where the form does not ask for it at one that stands in for it."""
-    if field in fields:
+    if field in fields or field != "scale_readings":
         return _named(field, sentence)
-    instead = "draw_weight" if field == "scale_readings" else "brace_height"
-    where = "the scale readings" if field == "scale_readings" else "the turn that was tried"
-    return Problem(instead, f"Entered on another page, {where}: {sentence}")
+    return Problem("draw_weight", f"Entered on another page, the scale readings: {sentence}")
 
 
 def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:

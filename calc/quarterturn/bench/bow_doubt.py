@@ -2,24 +2,26 @@
 
 Every number that the bow is made from is moved a little, the bow is found again, and what it foretells is compared. So
 one that a reading decides anyway, such as the string's length, has no part, and one that the readings leave open has.
+
+What each limb has of its own is moved for the upper limb and for the lower one. The sensitivity to what both have in
+common is the sum of theirs.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.bow_fit import FitError, Near, Turned
-from quarterturn.bench.dimensions import BY_THE_TIP, OFF
-from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.bench.bow_numbers import Parameter, moved, of_scale, parameters
+from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, View
 from quarterturn.mechanics.limb import LimbError, Steps
-from quarterturn.mechanics.pocket import Pocket, PocketError
-from quarterturn.record.reading import Values
+from quarterturn.mechanics.pocket import PocketError
 
 COARSE = Steps(5, 3)
 """For differences: both sides of one are glimpsed with these."""
@@ -27,42 +29,10 @@ NUDGE = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 ROCKED = 1e-4
 """Rad that a limb is rocked for what rocking does."""
+MOST_PART = 0.5
+"""No more than this part is taken for how far tiller per turn may be off where its reciprocal is looked at."""
 STEP = 0.25
 """Turns that a bolt is turned for what it does in one."""
-LENGTHS: dict[str, tuple[float, float]] = {
-    "string_length": (3e-3, 15e-3),
-    "string_upper": (3e-3, 15e-3),
-    "upper_fulcrum": (3e-3, 12e-3),
-    "fulcrum_span": (4e-3, 20e-3),
-    "limb_length": (4e-3, 15e-3),
-    "limb_depth": OFF["limb_depth"],
-}
-"""How far a length may be off, m, measured and assumed (our own estimates, no source)."""
-LIMB: dict[str, float] = {
-    "flush_angle": 0.03,
-    "taper": 0.2,
-    "inner_curvature": 0.3,
-    "recurve_curvature": 2.0,
-    "recurve": 0.03,
-    "root_distance": 0.01,
-    "stretch": 2e-5,
-}
-"""How far what no tape tells may be off: rad, a ratio, 1/m, 1/m, m, m, 1/N (our own estimates, no source)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Parameter:
-    """A number the bow is made from: a field of the record, or of `Setup` where no field asks for it.
-
-    Attributes:
-        half: how far it may be off either way, in the unit of `value` (SI).
-        known: "measured", "assumed" (the example's, until it is entered) or "default" (nobody can measure it here).
-    """
-
-    name: str
-    value: float
-    half: float
-    known: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,18 +57,35 @@ class Outcome:
         """Upper less lower."""
         return self.upper_tiller - self.lower_tiller
 
-    def __add__(self, other: Outcome) -> Outcome:
-        return Outcome(*(one + two for one, two in zip(_numbers(self), _numbers(other), strict=True)))
+    def __add__(self, other: Outcome) -> Outcome:  # written out: there are hundreds a question
+        return Outcome(
+            self.weight + other.weight,
+            self.brace_height + other.brace_height,
+            self.upper_tiller + other.upper_tiller,
+            self.lower_tiller + other.lower_tiller,
+            self.upper_moment + other.upper_moment,
+            self.lower_moment + other.lower_moment,
+        )
 
     def __sub__(self, other: Outcome) -> Outcome:
-        return self + -1.0 * other
+        return Outcome(
+            self.weight - other.weight,
+            self.brace_height - other.brace_height,
+            self.upper_tiller - other.upper_tiller,
+            self.lower_tiller - other.lower_tiller,
+            self.upper_moment - other.upper_moment,
+            self.lower_moment - other.lower_moment,
+        )
 
     def __rmul__(self, factor: float) -> Outcome:
-        return Outcome(*(factor * one for one in _numbers(self)))
-
-
-def _numbers(one: Outcome) -> tuple[float, ...]:
-    return (one.weight, one.brace_height, one.upper_tiller, one.lower_tiller, one.upper_moment, one.lower_moment)
+        return Outcome(
+            factor * self.weight,
+            factor * self.brace_height,
+            factor * self.upper_tiller,
+            factor * self.lower_tiller,
+            factor * self.upper_moment,
+            factor * self.lower_moment,
+        )
 
 
 def outcome(found: Turned) -> Outcome:
@@ -125,6 +112,15 @@ class Around:
     def change(self, change: Pair) -> Outcome:
         """What turning both by this much adds, as far as it goes with the turns."""
         return change[0] * self.upper + change[1] * self.lower
+
+    def __add__(self, other: Around) -> Around:
+        return Around(self.now + other.now, self.upper + other.upper, self.lower + other.lower)
+
+    def __sub__(self, other: Around) -> Around:
+        return Around(self.now - other.now, self.upper - other.upper, self.lower - other.lower)
+
+    def __rmul__(self, factor: float) -> Around:
+        return Around(factor * self.now, factor * self.upper, factor * self.lower)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,130 +155,85 @@ class Doubts:
 
         return budget(_contribution(effect, share(effect)) for effect in self.effects)
 
+    def covariance(self, what: str) -> tuple[float, float, float]:
+        """Of what one turn of the upper bolt and of the lower one does to a number: variance, covariance, variance."""
+        turns = [(float(getattr(each.by.upper, what)), float(getattr(each.by.lower, what))) for each in self.effects]
+        return (
+            math.fsum([upper * upper for upper, _ in turns]) / 3,
+            math.fsum([upper * lower for upper, lower in turns]) / 3,
+            math.fsum([lower * lower for _, lower in turns]) / 3,
+        )
+
 
 def _contribution(effect: Effect, share: float) -> Contribution:
     parameter = effect.parameter
     return rectangular(parameter.name, parameter.half, share / parameter.half if parameter.half else 0.0)
 
 
-def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
-    """List every number that the bow is made from but its weighings, which `_by_weighing` looks after."""
-    values, setup = asked.values, asked.setup
-    tape = values.number("tape_step")
-    found = [
-        Parameter(name, getattr(setup, name), tape, _known(values, name))
-        for name in ("brace_height", "upper_tiller", "lower_tiller")
-    ]
-    if setup.tried is not None:
-        found += [
-            Parameter(name, getattr(setup, name), tape, "measured")
-            for name in ("upper_tried_tiller", "lower_tried_tiller")
-        ]
-    found += [
-        Parameter(name, getattr(setup, name), off[0 if values.entered(name) else 1], _known(values, name))
-        for name, off in LENGTHS.items()
-    ]
-    found += _of_pocket(values, setup)
-    count = values.number("smallest_turn") / 2 + values.number("play") / 2
-    found += [
-        Parameter(f"{bolt}_now_turns", setup.now[at], count, _known_stand(values, bolt))
-        for at, bolt in enumerate(("upper", "lower"))
-    ]
-    frame = fitted_bow(setup).frame
-    found += [
-        Parameter(name, getattr(frame, name), half, "default")
-        for name, half in LIMB.items()
-        if not (name == "flush_angle" and setup.tried is not None)
-    ]
-    return tuple(found)
-
-
-def _known(values: Values, name: str) -> str:
-    return "measured" if values.entered(name) else "assumed"
-
-
-def _known_stand(values: Values, bolt: str) -> str:
-    """Where a bolt stands is counted by the key, or by the heights of its head."""
-    by_heights = values.entered(f"{bolt}_height_zero") and values.entered(f"{bolt}_height_now")
-    return "measured" if by_heights else _known(values, f"{bolt}_now_turns")
-
-
-def _of_pocket(values: Values, setup: Setup) -> list[Parameter]:
-    pocket = setup.pockets[0]
-    arm = pocket.fulcrum_arm
-    by_tip = values.entered("lever_travel") and not values.entered("fulcrum_arm")
-    off = BY_THE_TIP * arm if by_tip else OFF["fulcrum_arm"][0 if values.entered("fulcrum_arm") else 1]
-    found = [Parameter("fulcrum_arm", arm, off, "measured" if by_tip else _known(values, "fulcrum_arm"))]
-    head = _known(values, "head_diameter")
-    found.append(
-        Parameter("head_diameter", 2 * pocket.head_radius, OFF["head_diameter"][0 if head == "measured" else 1], head)
-    )
-    for bolt, one in zip(("upper", "lower"), setup.pockets, strict=True):
-        name = f"{bolt}_rim_to_butt"
-        rim = one.head_radius - one.butt_length + one.fulcrum_arm
-        found.append(Parameter(name, rim, OFF["rim_to_butt"][0 if values.entered(name) else 1], _known(values, name)))
-    known = _known(values, "rise")
-    return [*found, Parameter("rise", pocket.pitch, OFF["rise"][0 if known == "measured" else 1], known)]
-
-
-def moved(setup: Setup, name: str, by: float) -> Setup:
-    """The setup with one of its numbers more by this much (SI).
-
-    Raises:
-        PocketError: where that is no pocket.
-    """
-    upper, lower = setup.pockets
-    if name == "fulcrum_arm":
-        return replace(setup, pockets=(_longer_arm(upper, by), _longer_arm(lower, by)))
-    if name == "head_diameter":
-        return replace(setup, pockets=(_wider_head(upper, by), _wider_head(lower, by)))
-    if name == "upper_rim_to_butt":
-        return replace(setup, pockets=(replace(upper, butt_length=upper.butt_length - by), lower))
-    if name == "lower_rim_to_butt":
-        return replace(setup, pockets=(upper, replace(lower, butt_length=lower.butt_length - by)))
-    if name == "rise":
-        return replace(setup, pockets=(replace(upper, pitch=upper.pitch + by), replace(lower, pitch=lower.pitch + by)))
-    if name in ("upper_now_turns", "lower_now_turns"):
-        more = (by, 0.0) if name == "upper_now_turns" else (0.0, by)
-        tried = None if setup.tried is None else (setup.tried[0] + more[0], setup.tried[1] + more[1])
-        return replace(setup, now=(setup.now[0] + more[0], setup.now[1] + more[1]), tried=tried)
-    return replace(setup, **{name: getattr(setup, name) + by})
-
-
-def _longer_arm(pocket: Pocket, by: float) -> Pocket:
-    return replace(pocket, fulcrum_arm=pocket.fulcrum_arm + by, butt_length=pocket.butt_length + by)
-
-
-def _wider_head(pocket: Pocket, by: float) -> Pocket:
-    """The rim stays as far from the butt end as it was measured."""
-    return replace(pocket, head_radius=pocket.head_radius + by / 2, butt_length=pocket.butt_length + by / 2)
-
-
 @dataclass(frozen=True, slots=True)
-class _Nudged:
-    """The bow with one number a little off."""
+class Nudged:
+    """The bow with one number a little off.
 
+    Attributes:
+        name: of the number; "" for the bow as it is.
+        by: how far it is off, in its own unit.
+    """
+
+    name: str
+    by: float
     setup: Setup
     bow: Bow
 
 
 @lru_cache(maxsize=4)
-def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[_Nudged, tuple[_Nudged | None, ...]]:
-    """The bow as it is, and with each parameter a little off (None where that is no bow), all with coarse steps."""
+def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[Nudged, ...]]:
+    """The bow as it is, and with each part of each parameter a little off, all with coarse steps.
+
+    A number with which there is no bow is left out.
+    """
     fitted = fitted_bow(setup)
     near = Near(fitted, COARSE)
     held = replace(setup, flush_angle=fitted.frame.flush_angle)
 
-    def one(name: str, by: float) -> _Nudged | None:
+    def one(name: str, by: float) -> Nudged | None:
         try:
             there = moved(held, name, by) if name else held
-            return _Nudged(there, near.refit(there.frame, there.measured))
+            return Nudged(name, by, there, near.refit(there.frame, there.measured))
         except (FitError, PocketError, BowError, LimbError):
             return None
 
-    base = _Nudged(held, fitted.bow)
-    again = one("", 0.0)
-    return again or base, tuple(one(each.name, NUDGE * each.half) for each in listed)
+    base = one("", 0.0) or Nudged("", 0.0, held, fitted.bow)
+    found = (one(name, by) for name, by in _steps_of(listed).items())
+    return base, tuple(each for each in found if each is not None)
+
+
+def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
+    """How far each part of each parameter is moved: so much of the widest half-width that it has a part in."""
+    found: dict[str, float] = {}
+    for parameter in listed:
+        for part in parameter.parts:
+            found[part] = max(found.get(part, 0.0), NUDGE * parameter.half)
+    return {part: by for part, by in found.items() if by}
+
+
+def share_of(parameter: Parameter, slopes: Mapping[str, float]) -> float | None:
+    """What a parameter's being off by its half does to a number, from what each part does by its own unit.
+
+    None where that is not known of all of them.
+    """
+    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
+    return parameter.half * math.fsum(found) if len(found) == len(parameter.parts) else None
+
+
+def _effect_of(parameter: Parameter, slopes: Mapping[str, Around]) -> Effect | None:
+    """As `share_of`, to all that the bow gives and that a turn does."""
+    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
+    if len(found) < len(parameter.parts):
+        return None
+    whole = found[0]
+    for each in found[1:]:
+        whole = whole + each
+    return Effect(parameter, parameter.half * whole)
 
 
 def doubts(asked: BowAsked) -> Doubts:
@@ -292,7 +243,7 @@ def doubts(asked: BowAsked) -> Doubts:
         FitError: where the bow cannot be drawn to the reader's draw length.
     """
     steps = _steps(asked)
-    return _doubts(asked.setup, parameters(asked), asked.draw, steps, _scale_doubt(asked))
+    return _doubts(asked.setup, parameters(asked), asked.draw, steps, of_scale(asked))
 
 
 def _steps(asked: BowAsked) -> Pair:
@@ -322,14 +273,37 @@ def _doubts(
     around = _around(base, steps, near)
     if around is None:
         raise nowhere
-    effects = [
-        Effect(each, _difference(found, around, 1 / NUDGE))
-        for each, nudged in zip(listed, others, strict=True)
-        if nudged is not None and (found := _around(nudged, steps, near)) is not None
-    ]
+    slopes = {
+        each.name: (1 / each.by) * (there - around)
+        for each in others
+        if (there := _around(each, steps, near)) is not None
+    }
+    found = [(each, _effect_of(each, slopes)) for each in listed]
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    kept = {effect.parameter.name for effect in effects}
-    return Doubts(around, (*by_scale, *effects), tuple(each for each in listed if each.name not in kept))
+    effects = [*by_scale, *(effect for _, effect in found if effect is not None)]
+    lost = tuple(each for each, effect in found if effect is None)
+    return Doubts(around, (*effects, _second_order(around, effects)), lost)
+
+
+def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
+    """What first order leaves out of what one bolt against the other does to tiller, and to brace height with it.
+
+    That goes as the reciprocal of how firmly the limbs hold each other in balance, and with that firmness the limbs'
+    numbers go in proportion. So where it may be off by a part p of itself to first order, it may be more by
+    p/(1 − p), which is more than p. With what a tape tells of tiller, and with the thread's pitch, it goes in
+    proportion.
+    """
+    through = [each.by for each in effects if not each.parameter.name.endswith(("tiller", "rise"))]
+
+    def against(what: str) -> float:
+        return math.hypot(*(0.5 * float(getattr(one.upper, what) - getattr(one.lower, what)) for one in through))
+
+    turn = 0.5 * abs(around.upper.tiller - around.lower.tiller)
+    tiller, brace = against("tiller"), against("brace_height")
+    part = min(COVERAGE_FACTOR * tiller / math.sqrt(3) / turn, MOST_PART) if turn else MOST_PART
+    more = math.sqrt((1 - part) ** -2 - 1)
+    by = more * Outcome(0.0, brace, 0.5 * tiller, -0.5 * tiller, 0.0, 0.0)
+    return Effect(Parameter("second_order", 0.0, 1.0, "computed"), Around(0.0 * by, by, -1.0 * by))
 
 
 _Views = tuple[View, View]
@@ -341,7 +315,7 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(nudged: _Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
+def _around(nudged: Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
     setup = nudged.setup
     try:
@@ -382,12 +356,6 @@ def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
         raise FitError("turns", str(error)) from None
 
 
-def _difference(there: Around, here: Around, factor: float) -> Around:
-    return Around(
-        factor * (there.now - here.now), factor * (there.upper - here.upper), factor * (there.lower - here.lower)
-    )
-
-
 def _of_forces(around: Around, part: float) -> Around:
     """What all forces' being more by this part of them does: lengths are as they were."""
 
@@ -397,51 +365,13 @@ def _of_forces(around: Around, part: float) -> Around:
     return Around(forces(around.now), forces(around.upper), forces(around.lower))
 
 
-def a_little_off(asked: BowAsked) -> tuple[tuple[Parameter | None, Setup, Bow], ...]:
-    """The bow, found with coarse steps: first as it is, then with each number off by `NUDGE` of its half.
+def a_little_off(asked: BowAsked) -> tuple[Nudged, ...]:
+    """The bow, found with coarse steps: first as it is, then with each number a little off.
 
     For the doubts of what no `Outcome` holds; a number with which there is no bow is left out.
     """
-    listed = parameters(asked)
-    base, others = _nudged(asked.setup, listed)
-    found = [(each, one.setup, one.bow) for each, one in zip(listed, others, strict=True) if one is not None]
-    return (None, base.setup, base.bow), *found
-
-
-def _scale_doubt(asked: BowAsked) -> tuple[Parameter, ...]:
-    """How far the limbs' stiffness may be off by the scale and by the mark that was drawn to, as a part of it.
-
-    Each weighing counts as the squares' least sum weighs it; the doubts of different weighings are independent.
-    """
-    fitted, values = asked.fitted, asked.values
-    square = math.fsum(one.force**2 for one in fitted.weighed)
-    scale, mark = values.number("scale_step"), values.number("draw_step")
-
-    def part(off: Callable[[int], float]) -> float:
-        return math.hypot(*(one.force / square * off(at) for at, one in enumerate(fitted.weighed)))
-
-    slopes = _slopes(asked.setup)
-    known = "assumed" if {"draw_weight", "scale_readings"} & set(asked.missing) else "measured"
-    return (
-        Parameter("scale_step", scale, part(lambda _: scale), known),
-        Parameter("draw_step", mark, part(lambda at: slopes[at] * mark), known),
-    )
-
-
-@lru_cache(maxsize=8)
-def _slopes(setup: Setup) -> tuple[float, ...]:
-    """How the force grows about each weighing's draw length, N/m."""
-    fitted, step = fitted_bow(setup), -2e-3
-    found: dict[float, float] = {}
-    for one in fitted.weighed:
-        if one.draw not in found:
-            try:
-                other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
-            except BowError:
-                found[one.draw] = 0.0
-            else:
-                found[one.draw] = (other.force - one.force) / step
-    return tuple(found[one.draw] for one in fitted.weighed)
+    base, others = _nudged(asked.setup, parameters(asked))
+    return base, *others
 
 
 # The curve
@@ -462,7 +392,7 @@ def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
     Raises:
         FitError: where the bow cannot be drawn so far.
     """
-    return _band(asked.setup, parameters(asked), draws, _scale_doubt(asked))
+    return _band(asked.setup, parameters(asked), draws, of_scale(asked))
 
 
 @lru_cache(maxsize=4)
@@ -476,7 +406,7 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
 
     near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
 
-    def forces(nudged: _Nudged) -> tuple[float, ...] | None:
+    def forces(nudged: Nudged) -> tuple[float, ...] | None:
         try:
             rock = nudged.setup.rock(nudged.setup.now)
             return tuple(bows.glimpse(one, nudged.bow, rock).force for one in near)
@@ -486,9 +416,10 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     here = forces(base)
     if here is None:
         raise FitError("draw_weight", "The bow cannot be drawn to all of these draw lengths.")
-    there = [found for nudged in others if nudged is not None and (found := forces(nudged)) is not None]
+    there = [(nudged, found) for nudged in others if (found := forces(nudged)) is not None]
     doubted = []
     for at, force in enumerate(here):
-        shares = [(one[at] - force) / NUDGE for one in there] + [each.half * force for each in scale]
-        doubted.append(math.hypot(*shares) / math.sqrt(3))
+        slopes = {nudged.name: (found[at] - force) / nudged.by for nudged, found in there}
+        shares = [share for each in listed if (share := share_of(each, slopes)) is not None]
+        doubted.append(math.hypot(*shares, *(each.half * force for each in scale)) / math.sqrt(3))
     return Band(draws, tuple(one.force for one in start), tuple(doubted))

@@ -63,6 +63,26 @@ class Weighing:
 
 
 @dataclass(frozen=True, slots=True)
+class Deviation:
+    """By how much one limb's own numbers are more than those that both have in common; nothing where limbs are alike.
+
+    What each is, and its unit, is said at `Frame`.
+    """
+
+    limb_length: float = 0.0
+    limb_depth: float = 0.0
+    flush_angle: float = 0.0
+    taper: float = 0.0
+    inner_curvature: float = 0.0
+    recurve_curvature: float = 0.0
+    recurve: float = 0.0
+    root_distance: float = 0.0
+
+
+NONE = Deviation()
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """What does not change when a bolt is turned. Lengths in m.
 
@@ -78,6 +98,7 @@ class Frame:
         recurve: length of the part that curves away from the archer, up to the nock.
         root_distance: along the limb from the fulcrum to where it begins to bend.
         stretch: how much longer the string would be for a newton, as a part of it, 1/N.
+        individual: by how much the upper limb's own numbers, and the lower one's, are more than these.
     """
 
     fulcrum_x: float
@@ -93,6 +114,7 @@ class Frame:
     recurve: float = RECURVE
     root_distance: float = ROOT_DISTANCE
     stretch: float = 0.0
+    individual: tuple[Deviation, Deviation] = (NONE, NONE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,24 +175,27 @@ _Unknown = tuple[float, ...]
 
 def _bow(frame: Frame, unknown: _Unknown, stiffness: float) -> Bow:
     string, log_ratio = unknown[0], unknown[1]
-    length = frame.limb_length - frame.root_distance
-
-    def side(fulcrum: float, ei: float) -> Side:
-        limb = Limb(length, ei, frame.taper, frame.inner_curvature, frame.recurve_curvature, length - frame.recurve)
-        return Side(
-            limb,
-            fulcrum_x=frame.fulcrum_x,
-            fulcrum_y=fulcrum,
-            flush_angle=unknown[2] if len(unknown) > 2 else frame.flush_angle,
-            line_offset=frame.limb_depth,
-            root_distance=frame.root_distance,
-            depth=frame.limb_depth,
-        )
-
-    upper = side(frame.upper_fulcrum, stiffness)
-    lower = side(frame.lower_fulcrum, math.exp(log_ratio) * stiffness)
+    lean = unknown[2] if len(unknown) > 2 else frame.flush_angle
+    upper = _side(frame, frame.individual[0], frame.upper_fulcrum, lean, stiffness)
+    lower = _side(frame, frame.individual[1], frame.lower_fulcrum, lean, math.exp(log_ratio) * stiffness)
     stretches = 1 / frame.stretch if frame.stretch else None
     return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches))
+
+
+def _side(frame: Frame, own: Deviation, fulcrum: float, lean: float, stiffness: float) -> Side:
+    """One limb: what both have in common, and what it has more of its own."""
+    root = frame.root_distance + own.root_distance
+    length = frame.limb_length + own.limb_length - root
+    depth = frame.limb_depth + own.limb_depth
+    limb = Limb(
+        length,
+        stiffness,
+        frame.taper + own.taper,
+        frame.inner_curvature + own.inner_curvature,
+        frame.recurve_curvature + own.recurve_curvature,
+        length - (frame.recurve + own.recurve),
+    )
+    return Side(limb, frame.fulcrum_x, fulcrum, lean + own.flush_angle, depth, root, depth)
 
 
 class _Reading:
@@ -298,9 +323,7 @@ def _no_bow(off: tuple[float, ...]) -> FitError:
         return FitError(
             "tried_tiller",
             "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
-            "tillers again, before the turn and after it, and count the turn again. If tiller does move so readily, "
-            "leave the string off and ask a qualified coach or a bow technician: one limb may be near unloading into "
-            "the other.",
+            "tillers again, before the turn and after it, and count the turn again.",
         )
     return FitError(
         "brace_height",

@@ -20,6 +20,7 @@ from functools import cache
 from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
 from quarterturn.bench.bow_doubt import Outcome, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 
@@ -30,9 +31,6 @@ LEAST_CHANGE = 3.0
 read."""
 LEAST_TIMES, MOST_TIMES = 0.2, 3.0
 """So many times what the bow says a turn may do by the reader's readings; beyond, something else has changed too."""
-APART = 0.1
-"""Standard uncertainty, as a part of it, of what a turn of either bolt does beside all that the bow has in common for
-both (our own estimate, no source): readings of one bolt tell that little less of the other."""
 FREE = 10.0
 """By readings alone: so many times itself may a turn's effect be off before anything is read, which is as good as not
 known."""
@@ -155,6 +153,7 @@ class Course:
             as being off by all of it.
         read_to: how near each is read (half-width), by name.
         by: "bow", "readings" or "both": what predictions stand on where there is a choice.
+        counted_to: how far off a bolt may stand from where it is counted, half-width in turns.
     """
 
     reads: tuple[Read, ...]
@@ -163,6 +162,7 @@ class Course:
     prior: Callable[[str], Prior | None]
     read_to: dict[str, float]
     by: str = "both"
+    counted_to: float = 0.0
 
     @property
     def now(self) -> Read:
@@ -202,7 +202,6 @@ class Course:
         told = _Told(self._reading(what), prior.turn)
         for one in reads:
             told.add(one, self._read(one, what) - self.at(one.turns, what))
-        doubt = _plus(prior.doubt, ((APART * prior.turn[0]) ** 2, 0.0, (APART * prior.turn[1]) ** 2))
         if self.by == "readings":
             free = _free(told.known, prior.turn)
             if free is None:
@@ -226,8 +225,10 @@ class Course:
         return self.at(one.turns, what) if value is None else value
 
     def _reading(self, what: str) -> float:
-        """The standard uncertainty of a reading: only its bounds are known (GUM 4.3.7)."""
-        return self.read_to[what] / math.sqrt(3)
+        """The standard uncertainty of a reading where the bolts are counted to stand: bounds are known (GUM 4.3.7)."""
+        prior = self.prior(what) if self.counted_to else None
+        off = () if prior is None else tuple(self.counted_to * each for each in prior.turn)
+        return math.hypot(self.read_to[what], *off) / math.sqrt(3)
 
     def foretell(self, turns: Pair, what: str, before: int | None = None) -> Foretold:
         """What will be read at a setting, from all that was read (or from what was read before one of the readings)."""
@@ -428,11 +429,7 @@ def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float],
             told = doubts(bow)
         except FitError:
             return None
-        one, two, both = (
-            told.budget_of(what, change, whole=False).combined ** 2 for change in ((1.0, 0.0), (0.0, 1.0), (1.0, 1.0))
-        )
-        turn = getattr(told.around.upper, what), getattr(told.around.lower, what)
-        return Prior(turn, (one, (both - one - two) / 2, two))
+        return Prior((getattr(told.around.upper, what), getattr(told.around.lower, what)), told.covariance(what))
 
     first = Read(
         setup.now,
@@ -441,4 +438,4 @@ def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float],
         setup.brace_height,
         "as it was measured",
     )
-    return Course((first, *reads), at, inside, prior, read_to, by)
+    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values))

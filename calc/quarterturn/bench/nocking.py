@@ -18,8 +18,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
-from quarterturn.bench.bow_doubt import COARSE, NUDGE, Parameter, a_little_off
+from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, share_of
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_numbers import parameters
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, Braced
@@ -97,46 +98,52 @@ def doubt(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> Budget:
     """
     now = bow.setup.now
     steps = (start[0] - now[0], start[1] - now[1]), (there[0] - now[0], there[1] - now[1])
-    shares = _shares(a_little_off(bow), bow.fitted.braced, steps, asked)
+    shares = _shares(bow, steps, asked)
     farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
     by_place = change(bow, start, there, farther) - change(bow, start, there, asked)
     return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
 
 
-_Off = tuple[tuple[Parameter | None, Setup, Bow], ...]
 _Steps = tuple[Pair, Pair]
 """From where the readings were taken: turns to the first pair of places, and to the other."""
 
 
 @lru_cache(maxsize=4)
-def _as_they_stand(found: _Off, near: Braced) -> tuple[Braced | None, ...]:
+def _as_they_stand(found: tuple[Nudged, ...], near: Braced) -> tuple[Braced | None, ...]:
     """Each of the bows strung, its bolts where they stand; None where it cannot be."""
 
-    def one(setup: Setup, bow: Bow) -> Braced | None:
+    def one(nudged: Nudged) -> Braced | None:
         try:
-            return bows.braced(bow, setup.rock(setup.now), steps=COARSE, start=near)
+            return bows.braced(nudged.bow, nudged.setup.rock(nudged.setup.now), steps=COARSE, start=near)
         except (BowError, LimbError, PocketError):
             return None
 
-    return tuple(one(setup, bow) for _, setup, bow in found)
+    return tuple(map(one, found))
 
 
 @lru_cache(maxsize=4)
-def _shares(found: _Off, near: Braced, turned: _Steps, asked: Asked) -> tuple[Contribution, ...]:
-    """What each number of the bow adds to the doubt; the last few are kept."""
-    shares, base = [], None
-    for (parameter, setup, bow), here in zip(found, _as_they_stand(found, near), strict=True):
+def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, float]:
+    """What each number of the bow adds to the change, by its own unit; the last few are kept."""
+    slopes, base = {}, None
+    for nudged, here in zip(found, _as_they_stand(found, near), strict=True):
         try:
-            more = None if here is None else _more(setup, bow, here, turned, asked)
+            more = None if here is None else _more(nudged.setup, nudged.bow, here, turned, asked)
         except (BowError, LimbError, PocketError):
             more = None
-        if parameter is None:
+        if not nudged.name:
             base = more
-        elif more is not None and base is not None and parameter.half:
-            shares.append(rectangular(parameter.name, parameter.half, (more - base) / (NUDGE * parameter.half)))
+        elif more is not None and base is not None:
+            slopes[nudged.name] = (more - base) / nudged.by
     if base is None:
         raise FitError("turns", "The bow has no answer there.")
-    return tuple(shares)
+    return slopes
+
+
+def _shares(bow: BowAsked, turned: _Steps, asked: Asked) -> list[Contribution]:
+    """What each number of the bow adds to the doubt."""
+    slopes = _slopes(a_little_off(bow), bow.fitted.braced, turned, asked)
+    found = [(each, share_of(each, slopes)) for each in parameters(bow)]
+    return [rectangular(each.name, each.half, by / each.half) for each, by in found if by is not None and each.half]
 
 
 def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: Asked) -> float:

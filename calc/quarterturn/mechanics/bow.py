@@ -900,10 +900,10 @@ def _glimpse(near: View, sides: tuple[_Held, _Held], draw: float | None) -> Glim
     times = one.stiffness / near.limbs[0].stiffness, two.stiffness / near.limbs[1].stiffness
     t1, q1, t2, q2, x, y = near.state
     state = t1 * times[0], q1, t2 * times[1], q2, x, y
-    if _alike(one, near.limbs[0]) and _alike(two, near.limbs[1]):
-        shots = stiffer(near.shots[0], times[0]), stiffer(near.shots[1], times[1])
-    else:
-        shots = _shots(sides, near.steps, state)
+    shots = (
+        stiffer(near.shots[0], times[0]) if _alike(one, near.limbs[0]) else shoot(one, near.steps, state[0], q1),
+        stiffer(near.shots[1], times[1]) if _alike(two, near.limbs[1]) else shoot(two, near.steps, state[2], q2),
+    )
     for _ in range(ROUNDS):
         found = _round(sides, shots, state, draw)
         if found is None:

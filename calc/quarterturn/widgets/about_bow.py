@@ -55,9 +55,14 @@ POCKET = Group(
     ("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "fulcrum_arm", "rise", "rise_turns"),
     folded=True,
 )
+PAIR = (
+    "The two limbs are taken for a pair, alike but for how stiff they are. How far each may differ from that is in "
+    "every ±. It is our own estimate, limb by limb, in the table of every number on the page on tiller."
+)
 ASSUMED = (
     "The limbs are springs without mass, of the shape that is listed above; the string does not stretch and has no "
     "friction; the hand holds the bow at one point.",
+    PAIR,
     "The bolts are counted from zero and the limbs rock as from flush: the two are taken as one.",
     "The limb lies on the bolt and rocks as on the page on the pocket, with nothing that gives.",
     "It is foretold for the same string, and for nothing else changed. Inside both windows only.",
@@ -67,7 +72,7 @@ MOST_NAMED = 2
 REACH = 4.0
 """So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
 STRONG = 0.010
-"""Where a turn moves tiller by more than this, m, the limbs are near a balance that is lost (our own measure)."""
+"""Where a turn moves tiller by more than this, m, it is said (our own measure)."""
 UNLIKE = 1.3
 """Where one limb would be so many times as stiff as the other, it is said (our own measure)."""
 FAR_OFF = 3.0
@@ -349,7 +354,7 @@ def warnings(shown: About) -> list[Points]:
         sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
         found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
-    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values)]
+    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_turn_unused(shown.bow)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     return found
@@ -394,14 +399,39 @@ def _half_tried(values: Values) -> list[str]:
     return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
 
 
-def strong(around: Around) -> Points | None:
-    """Warn where a turn moves tiller so much that the balance of the limbs is near its edge."""
-    most = max(abs(around.upper.tiller), abs(around.lower.tiller))
+def tried_turn_unused(bow: BowAsked) -> list[str]:
+    """Say that the turn that was tried is not used, and what it would have to have done."""
+    tried = bow.unexplained
+    if tried is None:
+        return []
+    change = signed(length(tried.change, bow.unit))
+    begun = f"The turn that you have tried is not used. It changed tiller by {change}, by your four readings, and "
+    if tried.explained is None:
+        return [f"{begun}no bolt can be brought there in the pocket that is computed. Count the turn again."]
+    least, most = (signed(length(each, bow.unit)) for each in tried.explained)
+    return [
+        f"{begun}whichever way the limbs lean, the bow that is computed explains {least} to {most}. Measure all four "
+        "again, as near as you can, and count the turn again; a whole turn tells more than a half." + _unloading(bow)
+    ]
+
+
+def _unloading(bow: BowAsked) -> str:
+    """What must be known of a bow that is near unloading one limb into the other; "" of all others."""
+    if not bow.near_unloading:
+        return ""
+    return (
+        " By these readings the limbs hardly hold each other in balance any more: one of them is near unloading into "
+        "the other. Leave the string off and ask a qualified coach or a bow technician."
+    )
+
+
+def strong(shown: About) -> Points | None:
+    """Warn where a turn moves tiller much more than usual."""
+    most = max(abs(shown.around.upper.tiller), abs(shown.around.lower.tiller))
     if most <= STRONG:
         return None
     sentence = (
         f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
-        "Either a reading is off, or the limbs stand so far back that one of them is near unloading into the other. "
-        "Measure again. If it is so, leave the string off and ask a qualified coach or a bow technician."
-    )
+        "A reading may be off: measure again, the pocket too."
+    ) + (_unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt.")
     return Points("strong", "Tiller moves too readily", (sentence,), "stop")

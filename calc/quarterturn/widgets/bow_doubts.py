@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 from quarterturn import units
 from quarterturn.bench.bow_asked import Pair
-from quarterturn.bench.bow_doubt import Effect, Parameter
+from quarterturn.bench.bow_doubt import Effect
+from quarterturn.bench.bow_numbers import Parameter, individual
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
-from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.answer import Drawing, Table
@@ -31,6 +32,7 @@ LABELS = {
     "recurve": "Length of the recurve",
     "root_distance": "Fulcrum to where the limb bends",
     "stretch": "Stretch of the string",
+    "second_order": "What does not go in proportion",
 }
 SHOWN: dict[str, Callable[[float], str]] = {
     "flush_angle": lambda value: f"{fixed(value, 3)} rad",
@@ -44,17 +46,31 @@ HOW = {
     "measured": "measured",
     "assumed": "the example's",
     "default": "our default",
+    "alike": "taken as alike",
+    "computed": "computed",
 }
 
 
 def label(parameter: Parameter) -> str:
     """A parameter's name in words."""
-    return LABELS.get(parameter.name) or BY_NAME[parameter.name].label
+    whose = individual(parameter.name)
+    if whose is None:
+        return _name(parameter.name)
+    bolt, kind = BOLTS[whose[0]], whose[1]
+    return f"{bolt.capitalize()} limb by itself: {_lower(_name(kind))}"
+
+
+def _name(name: str) -> str:
+    return LABELS.get(name) or BY_NAME[name].label
 
 
 def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
-    """The parameters by what their being off does to the difference that a turn makes; the largest first."""
-    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in effects]
+    """The parameters by what their being off does to the difference that a turn makes; the largest first.
+
+    What is computed from all of them is no parameter.
+    """
+    numbers = [effect for effect in effects if effect.parameter.known != "computed"]
+    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in numbers]
     # Rounded, so that what is alike but for its last digits has one order on every machine.
     return sorted(found, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
@@ -92,7 +108,7 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
     open_ = next((each for each, _ in found if each.known == "assumed"), None)
     if open_ is not None:
         return f"The longest bars matter most. Measure this next: {_lower(label(open_))}."
-    if first.known == "default":
+    if first.known in ("default", "alike"):
         return (
             "The longest bars matter most. All that a tape, a scale or a caliper tells has been entered; what is left "
             "is the limbs' shape, and a turn that you try tells more than any further measure."
@@ -108,12 +124,12 @@ def table(shown: About) -> Table:
     """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
     weight = said.force_unit(shown.values)
     effects = shown.doubts.effects
-    order = [parameter.name for parameter, _ in ranked(effects, "tiller", UPPER_IN)]
+    order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(effects, "tiller", UPPER_IN))}
     rows = [
         (
             label(effect.parameter),
             _taken(effect.parameter, shown),
-            f"± {_off(effect.parameter, shown)}",
+            _off(effect.parameter, shown),
             HOW[effect.parameter.known],
             said.signed(said.force(effect.by.change(BOTH_IN).weight, weight, 2)),
             said.signed(said.length(effect.by.change(UPPER_IN).tiller, shown.unit, 2 if shown.unit == "mm" else 4)),
@@ -121,7 +137,7 @@ def table(shown: About) -> Table:
                 said.length(effect.by.change(BOTH_IN).brace_height, shown.unit, 2 if shown.unit == "mm" else 4)
             ),
         )
-        for effect in sorted(effects, key=lambda one: order.index(one.parameter.name))
+        for effect in sorted(effects, key=lambda one: order.get(one.parameter.name, len(order)))
     ]
     return Table(
         "matters-table",
@@ -138,7 +154,10 @@ def table(shown: About) -> Table:
         tuple(rows),
         "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
         "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
-        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape."
+        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
+        "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
+        "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
+        "in proportion, is computed from all others; it has no sign."
         + _lost(shown.doubts.lost),
         folded=True,
     )
@@ -153,15 +172,20 @@ def _lost(lost: tuple[Parameter, ...]) -> str:
 def _taken(parameter: Parameter, shown: About) -> str:
     if parameter.name in ("scale_step", "draw_step"):
         return "your readings" if parameter.known == "measured" else "the example's readings"
+    if parameter.known in ("alike", "computed"):
+        return {"alike": "as the pair's", "computed": ""}[parameter.known]
     return _value(parameter.name, parameter.value, shown)
 
 
 def _off(parameter: Parameter, shown: About) -> str:
+    if parameter.known == "computed":
+        return ""
     if parameter.name == "scale_step":
-        return said.force(parameter.value, said.force_unit(shown.values), 2)
+        return f"± {said.force(parameter.value, said.force_unit(shown.values), 2)}"
     if parameter.name == "draw_step":
-        return said.length(parameter.value, shown.unit, 1 if shown.unit == "mm" else 3)
-    return _value(parameter.name, parameter.half, shown)
+        return f"± {said.length(parameter.value, shown.unit, 1 if shown.unit == 'mm' else 3)}"
+    whose = individual(parameter.name)
+    return f"± {_value(whose[1] if whose else parameter.name, parameter.half, shown)}"
 
 
 def _value(name: str, value: float, shown: About) -> str:

@@ -26,6 +26,7 @@ ASSUMED = (
     "The bow square lies on the rest and is square to the string. Where the rest's place is not told, it is over the "
     "pivot point.",
     "The head rises by the pitch for each turn, and nothing gives.",
+    about_bow.PAIR,
     about_bow.ASSUMED[-1],
 )
 STATES = {Judged.LIGHT: State.STOP, Judged.NEAR: State.ASK}

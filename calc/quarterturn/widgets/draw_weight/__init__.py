@@ -83,7 +83,7 @@ def _sure(found: Curves, make: Callable[[Curves], Block | None]) -> Block | None
 
 
 def _strong(found: Curves) -> Points | None:
-    return about_bow.strong(found.shown.around)
+    return about_bow.strong(found.shown)
 
 
 def _matters(found: Curves) -> Drawing:

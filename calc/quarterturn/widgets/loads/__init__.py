@@ -97,6 +97,7 @@ def _warnings(about: Asked) -> list[Points]:
     told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
     if off := sentences.string_off(about):
         told.append(off)
+    told += sentences.not_used(about)
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if not about.covered:

@@ -8,7 +8,7 @@ from quarterturn.mechanics.pocket import State as Touching
 from quarterturn.numbers import fixed, quarters, same, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
-from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length
+from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, length, tried_turn_unused
 from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
 
 STATES = {
@@ -132,6 +132,11 @@ def string_off(about: Asked) -> str:
         f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
         "not quite yours: measure them again, and take the moment as rougher than it is said to be."
     )
+
+
+def not_used(about: Asked) -> list[str]:
+    """The turn that was tried, where no bow explains it: the moment is computed without it."""
+    return tried_turn_unused(about.pull.bow)
 
 
 def _one(carried: Carried, turns: float) -> str:

@@ -75,7 +75,7 @@ def _sure(shown: About, make: Callable[[About], Block | None]) -> Block | None:
 
 
 def _strong(shown: About) -> Points | None:
-    return about_bow.strong(shown.around)
+    return about_bow.strong(shown)
 
 
 def _matters(shown: About) -> Drawing:
