@@ -90,7 +90,8 @@ def test_from_one_turn_to_another_it_is_the_difference(bow: BowAsked) -> None:
     between = nocking.change(bow, bow.at(one), bow.at(other), READ)
     assert between == pytest.approx(changed(bow, other, READ) - changed(bow, one, READ), abs=1e-9)
     assert nocking.over(bow, bow.at(one), READ) == pytest.approx(READ.over + changed(bow, one, READ), abs=1e-9)
-    forward, back = (nocking.doubt(bow, *way, READ) for way in ((bow.at(one), bow.at(other)), (bow.at(other), bow.at(one))))
+    here, there = bow.at(one), bow.at(other)
+    forward, back = nocking.doubt(bow, here, there, READ), nocking.doubt(bow, there, here, READ)
     assert forward.combined == pytest.approx(back.combined, rel=1e-6)
     assert nocking.doubt(bow, bow.at(one), bow.at(one), READ).combined == pytest.approx(0, abs=1e-9)
 
