@@ -34,9 +34,6 @@ from quarterturn.widgets.render import render
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
 
-FIRST_ROWS = 3
-"""So many empty rows a list has as it is built."""
-
 MOST_ABREAST = 3
 """A list of more columns is wide: on a phone its boxes stand under one another, each with its name."""
 
@@ -238,7 +235,6 @@ def _environment() -> Environment:
     environment.globals.update(
         kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
     )
-    environment.globals["first_rows"] = FIRST_ROWS
     environment.globals.update(is_wide=is_wide, label_alone=label_alone)
     environment.globals["shown_at_first"] = shown_at_first
     return environment

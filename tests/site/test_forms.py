@@ -195,7 +195,7 @@ def test_list_has_a_few_rows_whose_boxes_are_named_and_hold_nothing(listed: Elem
     """As it is built, and so without scripts: rows to read and boxes to see, and no button that would do nothing."""
     assert isinstance(LIST, ListField)
     rows = inside(listed, "tbody").all("tr")
-    assert len(rows) == forms.FIRST_ROWS >= 1
+    assert len(rows) == LIST.at_first >= 1
     for number, row in enumerate(rows, 1):
         head = inside(row, "th")
         assert (head.text, head.get("scope")) == (str(number), "row")
@@ -238,6 +238,28 @@ def log() -> Element:
         return by_id(read_html(forms.page_part(widget.name)), f"field-{LOG.name}")
 
 
+EVENTS = BY_NAME["events"]
+
+
+def test_a_column_of_choices_is_a_menu_that_begins_with_none() -> None:
+    """What was not chosen is absent: the first entry of the menu is empty, and nothing is chosen as it is built."""
+    assert isinstance(EVENTS, ListField)
+    with pytest.MonkeyPatch.context() as patch:
+        widget = Widget("made-up", "Made up", (Group("all", "All", "", (EVENTS.name,)),), WIDGETS["start"].work)
+        patch.setitem(WIDGETS, widget.name, widget)
+        built = by_id(read_html(forms.page_part(widget.name)), f"field-{EVENTS.name}")
+    rows = [*inside(built, "tbody").all("tr"), *inside(built, "template").all("tr")]
+    assert len(rows) == EVENTS.at_first + 1 == 2
+    choices = [column for column in EVENTS.columns if isinstance(column, ChoiceField)]
+    for row in rows:
+        for menu, column in zip(row.all("select"), choices, strict=True):
+            assert menu.get("data-column") == column.name
+            offered = [(option.get("value"), option.text) for option in menu.all("option")]
+            assert offered == [("", ""), *((option.value, option.label) for option in column.options)]
+            assert not any("selected" in option.attributes for option in menu.all("option"))
+    assert [one.get("aria-label") for one in rows[0].all("select")] == [f"{each.label}, event 1" for each in choices]
+
+
 def test_a_column_of_days_has_the_browsers_own_box_with_the_declared_limits(log: Element) -> None:
     """`type=date`, `min` and `max` in ISO 8601: HTML's living standard, 4.10.5.1.7 (M)."""
     assert isinstance(LOG, ListField)
@@ -248,7 +270,7 @@ def test_a_column_of_days_has_the_browsers_own_box_with_the_declared_limits(log:
     assert inside(head, "small").text == "example 2026-06-30"
     assert not head.all("select")
     rows = [*inside(log, "tbody").all("tr"), *inside(log, "template").all("tr")]
-    assert len(rows) == forms.FIRST_ROWS + 1
+    assert len(rows) == LOG.at_first + 1
     for row in rows:
         day, *others = row.all("input")
         assert (day.get("type"), day.get("min"), day.get("max")) == ("date", date.first, date.last)

@@ -224,6 +224,7 @@ class ListField(Field):
         columns: what a row holds, each declared as a number, a date or a choice is, with a short label in lower case;
             `number` is its place, counted from 1. Columns are only ever added at the end, for links write their places.
         most: how many rows there may be.
+        at_first: how many empty ones a form begins with.
         settled: of a dated list, the columns that tell what was set: readings hold from then on.
         default: no row, as every field has a default.
     """
@@ -232,6 +233,7 @@ class ListField(Field):
     columns: tuple[Column, ...]
     most: int
     settled: tuple[str, ...] = ()
+    at_first: int = 3
     default: tuple[()] = ()
 
     @property

@@ -1592,6 +1592,7 @@ EVENTS: tuple[AnyField, ...] = (
             DateField(number=4, name="found_on", label="found on", default="2026-06-30", default_from=MADE_UP),
         ),
         most=24,
+        at_first=1,
     ),
 )
 
