@@ -443,6 +443,7 @@ def test_a_count_stands_in_for_a_stand() -> None:
 
 # What cannot be
 
+
 @pytest.mark.parametrize(
     ("changes", "field", "beginning", "numbers"),
     [

@@ -15,7 +15,7 @@ import pytest
 
 from helpers.asking import COMPLETE, changed
 from helpers.site import SUB_FOLDER, watched_context
-from helpers.worksheet import PATIENCE, Sheet, open_sheet, request
+from helpers.worksheet import PATIENCE, Sheet, as_entered, open_sheet, request
 from quarterturn.desk import ask
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
@@ -30,7 +30,9 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 PAGE = "safe-range/"
-NAMED = changed(COMPLETE, bow_name="Club bow 3", upper_touch_turns={"typed": "5,5", "unit": "turn"})
+NAMED = as_entered(changed(COMPLETE, bow_name="Club bow 3", upper_touch_turns={"typed": "5,5", "unit": "turn"}))
+TAKEN = NAMED | {"inspection_source": "other"}
+"""The same, once it came with a link: the inspection in it is someone else's."""
 FORBIDDEN = """Object.defineProperty(window, "localStorage", {
   get() { throw new DOMException("The operation is insecure.", "SecurityError"); },
 });"""
@@ -111,9 +113,9 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         banner(sheet, "You had none of your own here")
         sheet.settled()
         assert sheet.box("upper_touch_turns").input_value() == "5,5"
-        assert same_answer(sheet, NAMED)
+        assert same_answer(sheet, TAKEN)
         # One's own values are looked past, not lost.
-        own = changed(NAMED, bow_name="Mine", upper_now_turns={"typed": "3", "unit": "turn"})
+        own = changed(TAKEN, bow_name="Mine", upper_now_turns={"typed": "3", "unit": "turn"})
         sheet.box("bow_name").fill("Mine")
         sheet.box("upper_now_turns").fill("3")
         sheet.settled()
@@ -121,7 +123,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         banner(sheet, "These are values from a link; yours are kept.")
         sheet.settled()
         assert sheet.box("bow_name").input_value() == "Club bow 3"
-        assert same_answer(sheet, NAMED)
+        assert same_answer(sheet, TAKEN)
         press(sheet, "Back to mine")
         sheet.settled()
         assert sheet.box("bow_name").input_value() == "Mine"
@@ -134,7 +136,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         banner(sheet, "Replace your own values")
         press(sheet, "Replace mine")
         sheet.settled()
-        assert same_answer(sheet, NAMED)
+        assert same_answer(sheet, TAKEN)
         press(sheet, "Undo")
         sheet.settled()
         assert same_answer(sheet, own)
@@ -181,7 +183,7 @@ def test_where_storage_is_forbidden_the_page_says_so_and_works(page: Page, serve
     page.reload()
     sheet.settled()
     assert sheet.box("bow_name").input_value() == "Club bow 3"
-    assert same_answer(sheet, NAMED)
+    assert same_answer(sheet, TAKEN)
 
 
 def test_where_storage_is_full_the_page_says_so_and_works(sheet: Sheet) -> None:
@@ -305,7 +307,7 @@ def test_script_in_a_link_is_text(page: Page, server: Server) -> None:
     banner(sheet, "values from a link")
     sheet.settled()
     assert sheet.box("bow_name").input_value() == SCRIPT
-    assert same_answer(sheet, record)
+    assert same_answer(sheet, record | TAKEN | {"bow_name": SCRIPT})
     assert page.locator(".qt-widget img, .qt-widget script").count() == 0
     assert dialogs == []
 

@@ -71,4 +71,3 @@ def test_only_what_is_expected_is_forgiven() -> None:
         watch.check()
     watch.expect("other")
     watch.check()
-

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from quarterturn.record.declare import AnyField, ChoiceField, NumberField
+from quarterturn.record.declare import AnyField, ChoiceField, DateField, NumberField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.render import BASE_MARK
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator, Page
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from web_server import Server
 
 Record = dict[str, Any]
+TODAY = date.today().isoformat()
 Shown = dict[str, dict[str, str | None]]
 
 PATIENCE = 90_000
@@ -95,6 +98,12 @@ def request(record: Record, widget: str = "safe-range") -> str:
     return json.dumps({"ask": "answer", "widget": widget, "record": record})
 
 
+def as_entered(record: Record) -> Record:
+    """A record as it is once it was entered in a form: with a first answer to the inspection comes today's day."""
+    days = {field.dated_by: TODAY for field in map(BY_NAME.get, record) if field is not None and field.dated_by}
+    return days | record
+
+
 @dataclass(slots=True)
 class Sheet:
     """The worksheet on a page that is open."""
@@ -125,8 +134,9 @@ class Sheet:
         return self.answer.inner_html()
 
     def parsed(self, html: str) -> str:
-        """HTML as a browser writes it again after reading it."""
-        return str(self.page.evaluate(AS_PARSED, html))
+        """HTML as this page shows it, with its own way to other pages, as a browser writes it again after reading."""
+        base = self.section.first.get_attribute("data-base") or ""
+        return str(self.page.evaluate(AS_PARSED, html.replace(BASE_MARK, base)))
 
     def values(self) -> Shown:
         """The named values that stand there."""
@@ -184,6 +194,8 @@ class Sheet:
             field = BY_NAME[name]
             if isinstance(field, ChoiceField):
                 self.choose(name, typed)
+            elif isinstance(field, DateField):
+                self.box(name).fill(typed)  # in which order a day is typed depends on the reader's language
             else:
                 if isinstance(field, NumberField) and len(field.units) > 1:
                     self.page.locator(f"#u-{name}").select_option(unit)
@@ -218,6 +230,8 @@ def _entries(record: Record) -> list[tuple[str, str, str]]:
 def _typed(field: AnyField, entry: Any) -> tuple[str, str]:
     """What to type for an entry of a record, and its unit."""
     unit = field.unit if isinstance(field, NumberField) else ""
+    if isinstance(field, DateField):  # a box for days takes nothing but a day
+        return str(entry["typed"] if isinstance(entry, dict) else entry).strip(), ""
     if isinstance(entry, dict):
         return str(entry["typed"]), str(entry.get("unit") or unit)
     return (entry if isinstance(entry, str) else repr(entry)), unit

@@ -538,9 +538,7 @@ def test_in_turns_alone_one_small_step_and_the_tape() -> None:
         ({"events": [{"date": "2026-07-09", "happened": "limbs"}]}, State.OPEN),
     ],
 )
-def test_what_speaks_against_the_bow_leaves_no_step_and_no_prediction(
-    change: dict[str, Any], state: State
-) -> None:
+def test_what_speaks_against_the_bow_leaves_no_step_and_no_prediction(change: dict[str, Any], state: State) -> None:
     for record in (WANTED, COMPLETE):
         for rows in ((), (as_computed(1, 2.0, 1.75),), (as_computed(1, 2.0, 1.75, weight=5),)):
             answer = told(record | change, *rows)

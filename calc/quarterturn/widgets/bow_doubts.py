@@ -157,8 +157,7 @@ def table(shown: About) -> Table:
         "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
         "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
         "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
-        "in proportion, is computed from all others; it has no sign."
-        + _lost(shown.doubts.lost),
+        "in proportion, is computed from all others; it has no sign." + _lost(shown.doubts.lost),
         folded=True,
     )
 

@@ -178,7 +178,7 @@ def _back(bolt: BoltPosition) -> str:
 
 
 def _of_no_window(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    bolts = words.listed([f"{bolt.name} bolt" for bolt in cause.bolts])
+    bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
     between = words.listed(
         [
             f"between {words.limit(bolt.window.inner)} and {words.limit(bolt.window.outer)}"
@@ -187,7 +187,7 @@ def _of_no_window(cause: Cause, judgement: Judgement) -> tuple[str, str]:
         ]
     )
     return (
-        f"Stop: no turn is safe on the {bolts} with these limbs",
+        f"Stop: no turn is safe on {bolts} with these limbs",
         f"Margin and uncertainty leave nothing {between}. Leave the string off. Do not use this riser with these "
         "limbs; ask the maker or a bow technician.",
     )
