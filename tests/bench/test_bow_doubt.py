@@ -18,10 +18,11 @@ import pytest
 
 from helpers.asking import COMPLETE, values
 from quarterturn.bench import bow_numbers
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, bow_asked
+from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, band, doubts
 from quarterturn.bench.bow_fit import FitError, Weighing
 from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_setup import Pair, Setup, as_it_is
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import Limb, LimbError, Steps
@@ -62,7 +63,6 @@ WEIGHED = MEASURED | {"scale_readings": [{"draw": 24, "weight": 29.9}, {"draw": 
 RECORDS: dict[str, dict[str, Any]] = {
     "the example": COMPLETE,
     "all measured": MEASURED,
-    "a turn tried": TRIED,
     "weighed twice": WEIGHED,
 }
 
@@ -75,13 +75,12 @@ def asked(record: dict[str, Any]) -> BowAsked:
 
 
 class Search:
-    """Newton's rule over string, logarithm of the stiffnesses' ratio and lean; after it stiffness by the weighings."""
+    """Newton's rule over string and logarithm of the stiffnesses' ratio; after it stiffness by the weighings."""
 
     def __init__(self, steps: Steps, bow: BowAsked) -> None:
         fitted = bow.fitted
-        self.steps, self.tried = steps, bow.setup.tried is not None
-        begun = [fitted.string, math.log(fitted.ratio), fitted.frame.flush_angle]
-        self.begun = np.array(begun if self.tried else begun[:2])
+        self.steps = steps
+        self.begun = np.array([fitted.string, math.log(fitted.ratio)])
         self.stiffness = fitted.bow.upper.limb.stiffness
         self.near: Braced | None = None
         self.slopes: Numbers | None = None
@@ -103,7 +102,7 @@ class Search:
         # The string is straight: what it is from the fulcrums' line at the pivot point, read off between the tillers.
         fulcrums = (setup.upper_fulcrum - setup.fulcrum_span, setup.upper_fulcrum)
         ahead = setup.brace_height - float(np.interp(0.0, fulcrums, (setup.lower_tiller, setup.upper_tiller)))
-        lean = float(unknown[2]) if self.tried else setup.flush_angle
+        lean = setup.flush_angle
 
         def side(place: int, fulcrum: float, ei: float) -> Side:
             def of_limb(name: str) -> float:  # what both have, and what this one has more
@@ -126,11 +125,7 @@ class Search:
         now = bows.braced(bow, rock(setup, setup.now), steps=self.steps, start=self.near)
         self.near = now
         tiller = setup.upper_tiller - setup.lower_tiller
-        found = [now.brace_height - setup.brace_height, now.belly_tiller - tiller]
-        if setup.tried is not None:
-            then = bows.braced(bow, rock(setup, setup.tried), steps=self.steps, start=now)
-            found.append(then.belly_tiller - (setup.upper_tried_tiller - setup.lower_tried_tiller))
-        return np.array(found)
+        return np.array([now.brace_height - setup.brace_height, now.belly_tiller - tiller])
 
     def strung(self, setup: Setup, unknown: Numbers, stiffness: float) -> Numbers:
         """The unknowns at which the strung bow's readings are off by nothing any more."""
@@ -140,7 +135,7 @@ class Search:
             if np.abs(off).max() < 1e-10:
                 return unknown
             if slopes is None or np.abs(off).max() > 0.2 * before:
-                steps = np.diag([1e-6, 1e-5, 1e-6][: len(unknown)])
+                steps = np.diag([1e-6, 1e-5])
                 slopes = np.array([(self.off(setup, unknown + one, stiffness) - off) / one.max() for one in steps]).T
                 self.slopes = slopes if self.slopes is None else self.slopes
             before = float(np.abs(off).max())
@@ -199,8 +194,7 @@ class Case:
     def __init__(self, record: dict[str, Any], steps: Steps) -> None:
         self.asked = asked(record)
         self.doubts = doubts(self.asked)
-        fitted = self.asked.fitted
-        self.setup = replace(self.asked.setup, flush_angle=fitted.frame.flush_angle)
+        self.setup = self.asked.setup
         self.search = Search(steps, self.asked)
         self.search(self.setup)
 
@@ -236,11 +230,7 @@ def moved(setup: Setup, name: str, by: float) -> Setup:
     if name.endswith("now_turns"):
         more = (by, 0.0) if name.startswith("upper") else (0.0, by)
         now = (setup.now[0] + more[0], setup.now[1] + more[1])
-        tried = setup.tried and (setup.tried[0] + more[0], setup.tried[1] + more[1])
-        return replace(setup, now=now, tried=tried)
-    if name == "tried_turns" and setup.tried is not None:  # the bolt that was turned, farther the way it went
-        ways = [by * float(np.sign(there - here)) for here, there in zip(setup.now, setup.tried, strict=True)]
-        return replace(setup, tried=(setup.tried[0] + ways[0], setup.tried[1] + ways[1]))
+        return replace(setup, now=now)
     bolt, _, kind = name.partition("_")
     if bolt in ("upper", "lower") and kind in OWN:
         return _of_one_limb(setup, ("upper", "lower").index(bolt), kind, by)
@@ -341,7 +331,7 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
     limb = {"flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance", "stretch"}
     own = {f"{bolt}_{kind}" for bolt in ("upper", "lower") for kind in OWN}
     for record, at, known in (({"version": 1}, 1, "assumed"), (MEASURED | {"rise": 4.23}, 0, "measured")):
-        listed = bow_numbers.parameters(asked(record))
+        listed = asked(record).parameters
         named = {each.name: each for each in listed}
         assert len(named) == len(listed)
         assert set(named) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own}
@@ -357,15 +347,15 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
             assert named[name].half == OWN[name.partition("_")[2]]
         # Half of the smallest turn counted and half of the play, model.md 2.
         assert named["upper_now_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
-    tried = {each.name: each for each in bow_numbers.parameters(asked(TRIED))}
-    assert set(tried) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own} - {"flush_angle"} | {
+    tried = {each.name: each for each in asked(TRIED).parameters}
+    assert set(tried) == {*tape, *lengths, "upper_now_turns", "lower_now_turns", *limb, *own} | {
         "upper_tried_tiller",
         "lower_tried_tiller",
         "tried_turns",
     }
     assert tried["tried_turns"].value == 1
     assert tried["tried_turns"].half == pytest.approx(0.125 / 2 + 0.05 / 2)
-    assumed = {each.name: each.half for each in bow_numbers.parameters(asked({"version": 1}))}
+    assumed = {each.name: each.half for each in asked({"version": 1}).parameters}
     for kind, half in OWN.items():  # a pair differs less than one bow from another
         assert half <= assumed[kind] / 6 * (1 + 1e-9)
 
@@ -386,12 +376,10 @@ def of(found: Doubts, name: str) -> Effect:
 
 
 def test_what_a_reading_decides_leaves_nothing_in_doubt(case: Case) -> None:
-    """Weight at the draw that was weighed, the string's length, and the lean where a turn was tried."""
+    """Weight at the draw that was weighed, and the string's length."""
     if len(case.setup.weighings) == 1:
         for effect in case.listed:
             assert abs(effect.by.now.weight) < 1e-4 * LBF, effect.parameter.name
-    names = [effect.parameter.name for effect in case.doubts.effects]
-    assert ("flush_angle" in names) is (case.setup.tried is None)
     by = of(case.doubts, "string_length").by
     for part in (by.now, by.upper, by.lower):  # the string's share above the nocking point matters drawn, and only so
         assert max(map(abs, (part.brace_height, part.upper_tiller, part.lower_tiller))) < 1e-8
@@ -597,7 +585,7 @@ def _all_moved(setup: Setup, numbers: list[Parameter], row: Numbers, steps: list
     return replace(setup, weighings=weighings)
 
 
-@pytest.mark.parametrize("name", ["all measured", "a turn tried", "weighed twice"])
+@pytest.mark.parametrize("name", ["all measured", "weighed twice"])
 def test_small_errors_of_all_numbers_at_once_add_as_the_effects_do(name: str) -> None:
     """Errors of a tenth of what they may be, all at once: the sum of the effects tells what the bow found anew does.
 
@@ -689,7 +677,7 @@ def found_at(found: Band) -> list[tuple[float, float]]:
     return list(zip(found.doubts, found.forces, strict=True))
 
 
-@pytest.mark.parametrize("name", ["all measured", "weighed twice", "a turn tried"])
+@pytest.mark.parametrize("name", ["all measured", "weighed twice"])
 def test_the_band_is_put_together_of_bows_found_anew(name: str) -> None:
     """Each number a tenth of its half-width either way; the squares of the forces' differences over 3 (GUM)."""
     case = Case(RECORDS[name], FINE)

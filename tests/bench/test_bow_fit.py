@@ -22,7 +22,6 @@ from quarterturn.bench.bow_fit import (
     Frame,
     Measured,
     Near,
-    Tried,
     Weighing,
     fit,
     string_for,
@@ -221,84 +220,6 @@ def test_weighings_are_met_by_least_squares_in_any_order() -> None:
     assert turned_round.bow.upper.limb.stiffness == pytest.approx(found.bow.upper.limb.stiffness, rel=1e-12)
 
 
-# A turn that was tried
-
-FRAMES = st.builds(
-    Frame,
-    fulcrum_x=st.floats(0.02, 0.07),
-    upper_fulcrum=st.floats(0.28, 0.33),
-    lower_fulcrum=st.floats(0.27, 0.32),
-    limb_length=st.floats(0.52, 0.60),
-    limb_depth=st.floats(0.006, 0.010),
-    upper_part=st.floats(0.46, 0.50),
-    flush_angle=st.floats(-0.05, 0.12),
-)
-
-
-@settings(max_examples=40)
-@given(
-    frame=FRAMES,
-    string=st.floats(0.928, 0.952),
-    stiffness=st.floats(24, 46),
-    ratio=st.floats(0.95, 1.07),
-    here=st.tuples(st.floats(1.2, 3.5), st.floats(1.2, 3.5)),
-    move=st.sampled_from([(-1, 0), (1, 0), (0, -1), (0, 1)]),
-    by=st.floats(0.5, 1),
-)
-def test_the_lean_at_flush_is_found_back_from_a_turn_that_was_tried(
-    frame: Frame,
-    string: float,
-    stiffness: float,
-    ratio: float,
-    here: tuple[float, float],
-    move: tuple[int, int],
-    by: float,
-) -> None:
-    there = (here[0] + by * move[0], here[1] + by * move[1])
-    string *= frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
-    bow = made(string, stiffness, ratio, frame)
-    try:
-        measured = read_off(bow, here, (0.45, 0.6))
-        then = bows.braced(bow, rock(*there), steps=FINE)
-    except (BowError, LimbError):
-        assume(False)
-        raise AssertionError("unreachable") from None
-    found = fit(
-        replace(frame, flush_angle=0.030),
-        replace(measured, tried=Tried(rock(*there), then.belly_tiller)),
-        1.003 * string,
-    )
-    assert found.frame.flush_angle == pytest.approx(frame.flush_angle, abs=2e-5)
-    assert found.bow.upper.flush_angle == found.bow.lower.flush_angle == found.frame.flush_angle
-    assert found.string == pytest.approx(string, abs=2e-5)
-    assert found.ratio == pytest.approx(ratio, abs=2e-5)
-    assert found.bow.upper.limb.stiffness == pytest.approx(stiffness, rel=5e-5)
-    # The turn that was tried is foretold as it was read.
-    assert strung(found.bow, rock(*there), near=found.braced).belly_tiller == pytest.approx(then.belly_tiller, abs=2e-7)
-
-
-def test_where_the_search_begins_decides_nothing() -> None:
-    """The lean from which the search begins, and the string; the readings are those of the default bow, model.md 4."""
-    tried = replace(DEFAULT, tried=Tried(rock(1, 2), 0.004 - 0.004665))
-    found = fit(FRAME, tried, 1.64)
-    assert found.frame.flush_angle == pytest.approx(0.030, abs=3e-4)  # 4.665 mm is good for 0.0005 mm
-    for lean, string in ((0.0, 1.60), (0.08, 1.70)):
-        again = fit(replace(FRAME, flush_angle=lean), tried, string)
-        assert again.frame.flush_angle == pytest.approx(found.frame.flush_angle, abs=2e-5)
-        assert again.string == pytest.approx(found.string, abs=1e-6)
-        assert again.ratio == pytest.approx(found.ratio, abs=5e-6)
-
-
-@pytest.mark.parametrize(
-    "change", [-0.014, -0.0003, 0.0, 0.004], ids=["too much", "too little", "none", "the wrong way"]
-)
-def test_a_tried_tiller_of_no_bow_is_refused_with_a_sentence(change: float) -> None:
-    with pytest.raises(FitError) as caught:
-        fit(FRAME, replace(DEFAULT, tried=Tried(rock(1, 2), 0.004 + change)), 1.64)
-    assert caught.value.reading == "tried_tiller"
-    assert str(caught.value).endswith(".")
-
-
 # The string that gives a brace height back
 
 
@@ -374,8 +295,6 @@ NUDGED: dict[str, tuple[float, Move]] = {
     "lower rock": (2e-4, lambda frame, read, more: (frame, replace(read, rock=(read.rock[0], read.rock[1] + more)))),
     "force": (1.0, lambda frame, read, more: (frame, replace(read, weighings=_weighed(read, 0.0, more)))),
     "draw": (1e-3, lambda frame, read, more: (frame, replace(read, weighings=_weighed(read, more, 0.0)))),
-    "tried tiller": (1e-4, lambda frame, read, more: (frame, replace(read, tried=_tried(read, 0.0, more)))),
-    "tried rock": (2e-4, lambda frame, read, more: (frame, replace(read, tried=_tried(read, more, 0.0)))),
 }
 """How to move every number that a bow is found from, and by how much."""
 
@@ -385,32 +304,23 @@ def _weighed(read: Measured, draw: float, force: float) -> tuple[Weighing, ...]:
     return (Weighing(first.draw + draw, first.force + force), *others)
 
 
-def _tried(read: Measured, rocked: float, tiller: float) -> Tried | None:
-    tried = read.tried
-    return tried and Tried((tried.rock[0] + rocked, tried.rock[1]), tried.tiller + tiller)
-
-
 def found_numbers(bow: Bow) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """What is found, each as a part of what it may move by: string, ratio, stiffness, lean."""
+    """What is found, each as a part of what it may move by: string, ratio, stiffness."""
     upper, lower, string = bow.upper, bow.lower, bow.string
     return np.array(
         [
             (string.upper + string.lower) / 1e-3,
             lower.limb.stiffness / upper.limb.stiffness / 1e-2,
             upper.limb.stiffness / 0.3,
-            upper.flush_angle / 0.03,
         ]
     )
 
 
-@pytest.mark.parametrize(
-    ("name", "tried"),
-    [(name, tried) for name in NUDGED for tried in (False, True) if tried or not name.startswith("tried")],
-)
-def test_to_first_order_a_refit_is_a_full_fit(name: str, tried: bool) -> None:
+@pytest.mark.parametrize("name", NUDGED)
+def test_to_first_order_a_refit_is_a_full_fit(name: str) -> None:
     """Central differences, of a step with the known derivatives and of a search from nothing."""
     by, move = NUDGED[name]
-    read = replace(DEFAULT, weighings=WEIGHED, tried=Tried(rock(1, 2), -0.0007) if tried else None)
+    read = replace(DEFAULT, weighings=WEIGHED)
     found = fit(FRAME, read, 1.64)
     step = [found_numbers(Near(found).refit(*move(found.frame, read, more))) for more in (by, -by)]
     whole = [found_numbers(fit(*move(found.frame, read, more), 1.64).bow) for more in (by, -by)]

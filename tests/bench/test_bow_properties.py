@@ -14,9 +14,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from quarterturn.bench.bow_asked import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.bench.bow_doubt import Outcome, outcome
 from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
+from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Drawn
 from quarterturn.mechanics.limb import Limb, Shot, Steps, shoot
@@ -90,7 +90,7 @@ def found(setup: Setup) -> Fitted:
 
 
 def refused(error: FitError) -> None:
-    assert error.reading in ("brace_height", "tiller", "tried_tiller", "draw_weight", "turns")
+    assert error.reading in ("brace_height", "tiller", "draw_weight", "turns")
     assert str(error).endswith(".")
     assume(False)
 
@@ -322,9 +322,6 @@ def test_no_setup_is_searched_for_without_end(integrated: list[int]) -> None:
             limb_depth=0.008,
             pockets=(pocket, pocket),
             now=(float(chance.uniform(-1, 9)), float(chance.uniform(-1, 9))),
-            tried=(2.0, 1.0) if chance.uniform() < 0.4 else None,
-            upper_tried_tiller=float(chance.uniform(0.08, 0.32)),
-            lower_tried_tiller=float(chance.uniform(0.08, 0.32)),
         )
         integrated[0] = 0
         outcomes["found" if is_found(setup) else "refused"] += 1

@@ -23,10 +23,11 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, changed, values, windows
 from quarterturn.bench import bow_fit
 from quarterturn.bench import course as course_module
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, bow_asked, fitted_bow
+from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import doubts, outcome
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_numbers import individual, moved, parameters
+from quarterturn.bench.bow_numbers import individual, moved
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
 from quarterturn.widgets.plan.form import ASKED
 
@@ -726,7 +727,7 @@ def test_made_bows_are_read_inside_their_bands() -> None:
     count = 24
     for _ in range(count):
         setup = bow.setup
-        for each in parameters(bow):
+        for each in bow.parameters:
             if each.name not in ("brace_height", "upper_tiller", "lower_tiller", "upper_now_turns", "lower_now_turns"):
                 by = chance.uniform(-1, 1) * each.half
                 setup = moved(setup, each.name, abs(by) if each.name == "stretch" else by)

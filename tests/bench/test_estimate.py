@@ -16,8 +16,9 @@ from scipy.interpolate import CubicHermiteSpline, RegularGridInterpolator
 from helpers.asking import COMPLETE, changed, values
 from quarterturn.bench import bow_fit
 from quarterturn.bench import estimate as estimate_module
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, bow_asked
+from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import Outcome, by_rock
+from quarterturn.bench.bow_setup import Pair, Setup
 from quarterturn.bench.estimate import Estimate, computed
 from quarterturn.widgets.plan.form import ASKED
 

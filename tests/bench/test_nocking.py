@@ -16,8 +16,9 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, values
 from quarterturn.bench import bow_fit, nocking
-from quarterturn.bench.bow_asked import BowAsked, Pair, bow_asked, strung
-from quarterturn.bench.bow_numbers import moved, parameters
+from quarterturn.bench.bow_asked import BowAsked, bow_asked
+from quarterturn.bench.bow_numbers import moved
+from quarterturn.bench.bow_setup import Pair, strung
 from quarterturn.bench.nocking import Asked, Rest, over_square, rest_of
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Braced
@@ -125,7 +126,7 @@ def test_what_one_turn_does_to_the_default_bow(bow: BowAsked) -> None:
 def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) -> None:
     """By a bow that is fitted anew with the number half of its doubt up and down."""
     shares = {each.name: each for each in doubted(bow, turned).contributions}
-    listed = {each.name: each for each in parameters(bow)}
+    listed = {each.name: each for each in bow.parameters}
     assert set(shares) == {*listed, "rest"}
     held = replace(bow.setup, flush_angle=bow.fitted.frame.flush_angle)
 

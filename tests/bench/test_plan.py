@@ -19,12 +19,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, MAKER, changed, values, windows
-from quarterturn.bench import bow_asked as asked_module
-from quarterturn.bench import bow_fit
+from quarterturn.bench import bow_fit, bow_setup
 from quarterturn.bench import estimate as estimate_module
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, bow_asked
+from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import Outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair, Setup
 from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
 from quarterturn.bench.plan import NoPlan, Plan, Wish, find, first_step, grid, places_to, steps_to, way
 from quarterturn.bench.uncertainty import Budget
@@ -211,7 +211,7 @@ def test_hundreds_of_pairs_take_few_bows(monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr(bow_fit, "turned", counted)
     bow = asked(MAKER | BOW | {"maker_in": 0.5, "maker_out": 6})
     for wished in WISHES:
-        for kept in (asked_module.foretold, asked_module.as_it_is):
+        for kept in (bow_setup.foretold, bow_setup.as_it_is):
             kept.cache_clear()
         count = 0
         course = course_of(bow, (), READ_TO, "both")

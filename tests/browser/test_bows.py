@@ -20,7 +20,8 @@ from playwright.sync_api import expect
 from helpers.asking import COMPLETE
 from helpers.records import some
 from helpers.site import watched_context
-from helpers.worksheet import PATIENCE, Sheet, open_sheet
+from helpers.worksheet import PATIENCE, THEN, Sheet, keep, open_sheet
+from quarterturn.bench import inspection
 from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.declare import Scope
@@ -45,8 +46,6 @@ FORBIDDEN = """Object.defineProperty(window, "localStorage", {
 FULL = """() => {
   Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };
 }"""
-THEN = 1_780_000_000_000
-"""A day in May 2026, in milliseconds."""
 
 
 def written(record: Record) -> Record:
@@ -63,27 +62,14 @@ CLUB = bow("c" * 16, "Club bow 3", COMPLETE)
 OLD = bow("d" * 16, "The old one", {"marked_weight": 34, "margin": 0.75})
 
 
-def keep(
-    page: Page, server: Server, shelf: list[Bow], bench: Record | None = None, bench_id: str | None = None
-) -> None:
-    """Put bows where earlier visits would have left them."""
-    page.goto(server.address + "404.html")
-    stored = {"bows": json.dumps({"version": 1, "bows": shelf})}
-    if bench is not None:
-        times = {name: THEN + 1 for name in bench if name != "version"}
-        data = {"record": bench, "times": times} | ({"bow": {"id": bench_id, "time": 5}} if bench_id else {})
-        stored["record"] = json.dumps(data)
-    page.evaluate(
-        "([root, stored]) => { for (const [key, text] of Object.entries(stored))"
-        " localStorage.setItem(`quarter-turn ${new URL(root).pathname} ${key}`, text); }",
-        [server.address, stored],
-    )
-
-
 def opened(
     page: Page, server: Server, shelf: list[Bow], bench: Record | None = None, bench_id: str | None = None
 ) -> Page:
-    keep(page, server, shelf, bench, bench_id)
+    kept: Record = {"bows": {"version": 1, "bows": shelf}}
+    if bench is not None:
+        times = {name: THEN + 1 for name in bench if name != "version"}
+        kept["record"] = {"record": bench, "times": times} | ({"bow": {"id": bench_id, "time": 5}} if bench_id else {})
+    keep(page, server, **kept)
     page.goto(server.address + "bows/")
     page.locator(".qt-bows-live").wait_for()
     return page
@@ -304,7 +290,12 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         assert stored(other, "bows") is None
         press(other, "Put on the shelf")
         banner(other, "was read. Undo takes it back.")
-        assert {one["id"]: one for one in stored(other, "bows")["bows"]} == {one["id"]: one for one in bows}
+        # All of it, with its times; an inspection in it was someone else's from now on.
+        there = {one["id"]: one for one in stored(other, "bows")["bows"]}
+        assert {key: one["record"] for key, one in there.items()} == {one["id"]: foreign(one["record"]) for one in bows}
+        assert 6 < sum("inspection_source" in one["record"] for one in there.values()) < len(bows)
+        for mine in bows:
+            assert mine["times"].items() <= there[mine["id"]]["times"].items()
         # The same file again brings nothing new.
         choose_file(other, text, name)
         banner(other, "There is nothing in it that you have not.")
@@ -315,13 +306,19 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
             assert address == f"{server.address}#{link.fragment(from_data(drawn_bow['record']).record)}"
             carried = link.opened(address.split("#")[1]).record.canonical()
             whole = link.left_out(from_data(drawn_bow["record"]).record) == ""
+            assert "inspection_source" not in carried, "whose it is, is for the one who opens it to say"
             assert without_log(carried) == without_log(drawn_bow["record"])
             assert not whole or carried == drawn_bow["record"]
         with watched_context(browser, watch) as three:
             third = three.new_page()
             third.goto(address)
             third.locator(".qt-banner").filter(has_text="You had none of your own").wait_for(timeout=PATIENCE)
-            assert stored(third, "record")["record"] == carried
+            assert stored(third, "record")["record"] == foreign(carried)
+
+
+def foreign(record: Record) -> Record:
+    """A record as it is kept once it came from elsewhere."""
+    return written(record | inspection.marks_of(from_data(record).record))
 
 
 def without_log(record: Record) -> Record:

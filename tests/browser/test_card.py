@@ -19,7 +19,7 @@ from pypdfium2 import PdfDocument
 from helpers import codes
 from helpers.asking import COMPLETE, LOOKED_OVER, changed
 from helpers.site import Watch, watched_page
-from helpers.worksheet import Sheet, open_sheet
+from helpers.worksheet import TODAY, Sheet, as_entered, open_own, open_sheet
 from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.reading import from_data
@@ -80,9 +80,8 @@ def ready(shared_card: tuple[Sheet, Watch]) -> Iterator[Sheet]:
 
 
 def opened(page: Page, server: Server, record: Record) -> Sheet:
-    """The card's page with a record that came by a link and is looked at."""
-    page.goto(f"{server.address}card/#{link.fragment(from_data(record).record)}")
-    sheet = Sheet(page).settled()
+    """The card's page with a bow that the reader entered."""
+    sheet = open_own(page, server, record, "card/")
     expect(page.locator("#card-sheet-a6-figure, #card-sheet-index-figure")).to_be_visible()
     return sheet
 
@@ -117,7 +116,7 @@ def paper_of(sheet: Sheet, **how: Any) -> Printed:
 
 def same_record(address: str, record: Record) -> bool:
     found = link.opened(address.partition("#")[2])
-    return found.notes == () and found.record.canonical() == from_data(record).record.canonical()
+    return found.notes == () and found.record.canonical() == from_data(as_entered(record)).record.canonical()
 
 
 @pytest.mark.parametrize("size", PAPER)
@@ -204,19 +203,37 @@ def _pixels(page: Page, png: bytes) -> codes.Image:
 
 
 def test_the_code_opens_the_same_card_in_a_clean_browser(browser: Browser, server: Server, watch: Watch) -> None:
+    """But for the inspection, which was someone else's: it is the same once the bow was looked over there too."""
     with watched_page(browser, watch) as page:
         first = opened(page, server, WHOLE)
+        expect(first.verdict).to_have_attribute("data-state", "go")
         (found,) = codes.read(paper_of(first).image)
         html = first.html()
+        # Byte for byte what the package says under this Python.
+        assert html == first.parsed(by_package(as_entered(WHOLE), server))
     with watched_page(browser, watch) as page:
         page.goto(found)
         second = Sheet(page).settled()
-        expect(second.verdict).to_have_attribute("data-state", "go")
-        assert second.html() == html
-        # Byte for byte what the package says under this Python.
-        question = {"ask": "answer", "widget": "card", "record": from_data(WHOLE).record.canonical()}
-        reply = json.loads(ask(json.dumps(question | {"address": server.address})))
-        assert html == second.parsed(reply["html"].replace("@qt-base@", "../"))
+        expect(second.verdict).to_have_attribute("data-state", "open")
+        assert second.html() == second.parsed(by_package(as_entered(WHOLE) | FOREIGN, server))
+        page.goto(f"{server.address}before/")
+        before = Sheet(page).settled()
+        before.choose("inspection_source", "own")
+        before.settled()
+        page.goto(f"{server.address}card/")
+        third = Sheet(page).settled()
+        expect(third.verdict).to_have_attribute("data-state", "go")
+        assert third.html() == html
+
+
+FOREIGN: Record = {"inspection_source": "other"}
+"""What a record from elsewhere is marked with, where there is an inspection in it."""
+
+
+def by_package(record: Record, server: Server) -> str:
+    question = {"ask": "answer", "widget": "card", "record": from_data(record).record.canonical()}
+    reply = json.loads(ask(json.dumps(question | {"address": server.address, "today": TODAY})))
+    return str(reply["html"]).replace("@qt-base@", "../")
 
 
 def test_in_a_folder_the_code_leads_into_the_folder(page: Page, folder_server: Server) -> None:

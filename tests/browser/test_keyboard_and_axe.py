@@ -103,6 +103,7 @@ FOCUSED = """() => {
     tag: one.localName,
     id: one.id,
     name: one.name ?? "",
+    type: one.type ?? "",
     act: one.dataset.act ?? "",
     field: one.closest("[data-field]")?.dataset.field ?? "",
     group: one.closest(".qt-group")?.id ?? "",
@@ -122,6 +123,8 @@ def walk(page: Page, key: str, limit: int = 400) -> list[dict[str, Any]]:
         page.keyboard.press(key)
         step: dict[str, Any] = page.evaluate(FOCUSED)
         mark = tuple(str(step[part]) for part in ("tag", "id", "name", "act", "field"))
+        if steps and step["type"] == "date" and step["id"] == steps[-1]["id"]:
+            continue  # such a box is gone through in parts: day, month, year
         if step["tag"] == "body" or (step["id"] and mark in seen):
             return steps
         seen.add(mark)

@@ -49,7 +49,7 @@ def test_a_log_is_kept_on_a_phone_and_saved_as_a_table(page: Page, server: Serve
     enter(page, ROWS)
     sheet.settled()
     expect(sheet.verdict).to_have_attribute("data-state", "explain")
-    expect(sheet.verdict).to_contain_text("2 entries, 2026-03-14 to 2026-04-18")
+    expect(sheet.verdict).to_contain_text("2 entries since March 2026: 0.8 lb more")
     expect(sheet.answer).to_contain_text("entry 3: not used yet, because date is empty")
     expect(sheet.answer.locator("#log-weight-plot")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE

@@ -13,6 +13,7 @@ from playwright.sync_api import expect
 from helpers.finger import Finger
 from helpers.site import Watch, watched_page
 from helpers.worksheet import Sheet, open_sheet
+from quarterturn.widgets.words import amount
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,6 +44,7 @@ def opened(browser: Browser, server: Server) -> Iterator[tuple[Sheet, Watch]]:
 def pocket(opened: tuple[Sheet, Watch]) -> Iterator[Sheet]:
     """The page as on a first visit."""
     sheet, watch = opened
+    sheet.page.mouse.up()
     sheet.clear()
     sheet.page.evaluate("scrollTo(0, 0)")
     expect(sheet.page.locator("#v-turns-figure")).to_have_text("2.00 turns")
@@ -88,9 +90,9 @@ def test_a_drag_along_a_chart_is_followed(pocket: Sheet) -> None:
     page.mouse.move(x, y)
     page.mouse.down()
     expect(page.locator("#v-turns-figure")).to_have_text("1.00 turn")
-    for wanted in (2.5, 4.0, 5.5):
+    for wanted, words in ((2.5, "2½ turns out"), (4.0, "4 turns out"), (5.5, "5½ turns out: past first touch")):
         page.mouse.move(*place(page, "#pocket-gaps-plot", wanted), steps=4)
-        expect(pocket.verdict).to_contain_text(f"{wanted:.2f} turns out from flush")
+        expect(pocket.verdict).to_contain_text(words)
     # Beyond the chart it stays at its end, and let go it moves no more.
     page.mouse.move(10_000, y)
     last = float(str(page.locator("#pocket-gaps-plot").get_attribute("data-drag-high")))
@@ -178,10 +180,10 @@ def test_the_slider_under_the_picture_by_keyboard(pocket: Sheet) -> None:
     hand = page.get_by_role("slider", name="Turn the bolt", exact=True).last
     hand.focus()
     page.keyboard.press("Home")
-    expect(pocket.verdict).to_contain_text("in past flush")
+    expect(pocket.verdict).to_contain_text("past flush: only the rim bears")
     low = float(str(hand.get_attribute("min")))
     assert turns(page) == low
-    expect(hand).to_have_attribute("aria-valuetext", f"{-low:.2f} turns in past flush")
+    expect(hand).to_have_attribute("aria-valuetext", f"{amount(-low)} past flush")
     page.keyboard.press("ArrowRight")
     expect(page.locator("#v-turns")).to_have_attribute("data-value", f"{low + 0.05:g}")
     expect(hand).to_be_focused()
@@ -224,4 +226,4 @@ def test_nonsense_is_said_and_the_picture_stays(pocket: Sheet) -> None:
         assert pocket.box("turns_shown").input_value() == typed
         assert pocket.page.locator("#pocket-side-figure").count() == 1
     pocket.box("turns_shown").fill("-0,5")
-    expect(pocket.verdict).to_contain_text("Past flush")
+    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim bears")

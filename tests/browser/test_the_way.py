@@ -61,7 +61,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     assert before.state() == "open"
     before.enter({name: OPTION.get(name, "fine") for name in CHECKS})
     expect(before.verdict).to_have_attribute("data-state", "go")
-    expect(before.verdict).to_contain_text("certifies no strength")
+    expect(before.verdict).to_contain_text("does not test strength")
 
     # The explorer: the reader's number stands in the sentence, the values and the words at once.
     pocket = follow(page, "See how the pocket works", "/pocket/$")
@@ -69,10 +69,10 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     hand.focus()
     page.keyboard.press("ArrowLeft")
     expect(page.locator("#v-turns-figure")).to_have_text("1.95 turns")
-    expect(pocket.verdict).to_contain_text("1.95 turns out from flush")
+    expect(pocket.verdict).to_contain_text("2.0 turns out")
     expect(hand).to_be_focused()
     page.get_by_role("link", name="Go half a turn past flush").click()
-    expect(pocket.verdict).to_contain_text("Past flush: only the rim bears")
+    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim bears")
     expect(pocket.box("turns_shown")).to_have_value("-0.5")
     assert shown(page, "pocket/flush_outside") == "0.42 turn"
     pocket.choose("strip_shown", "card")
@@ -100,14 +100,14 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     sheet = follow(page, "Find the safe range at the bench", "/safe-range/")
     sheet.enter({name: value for name, value in COMPLETE.items() if name not in (*GATE, "version", "bolt_family")})
     expect(sheet.verdict).to_have_attribute("data-state", "go")
-    expect(sheet.verdict).to_contain_text("This certifies no strength")
+    expect(sheet.verdict).to_contain_text("does not test strength")
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
 
     page.goto(server.address)
     Sheet(page).settled()
     expect(page.locator("#start-way-5")).to_have_attribute("data-mark", "done")
     assert marks(page) == ["done", "done", "read", "read", "read", "done", *CHOSEN]
-    expect(page.locator("#start-title")).to_have_text("Both windows are found")
+    expect(page.locator("#start-title")).to_have_text("Your bow: both bolts are inside their safe range")
 
 
 PAGES = {

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser.test_bows import CLUB, OLD, THEN, bow, opened, press, shelf_of, stored
+from browser.test_bows import CLUB, OLD, bow, opened, press, shelf_of, stored
 from helpers.asking import COMPLETE
 from helpers.finger import QUIET_WORKER
 from helpers.site import launch, watched_context
+from helpers.worksheet import THEN
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Playwright

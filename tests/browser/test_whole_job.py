@@ -89,6 +89,15 @@ def answers(page: Page, server: Server, fragment: str = "") -> dict[str, str]:
     return found
 
 
+def looked_over(page: Page, server: Server) -> None:
+    """Say that the inspection that came along is one's own after all."""
+    page.goto(f"{server.address}before/")
+    before = Sheet(page).settled()
+    before.unfold()
+    before.choose("inspection_source", "own")
+    before.settled()
+
+
 def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Server, browser: Browser) -> None:
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
@@ -112,7 +121,9 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     page.goto(f"{server.address}plan/")
     plan = Sheet(page).settled()
     plan.enter({"wanted_weight": 37, "wanted_tiller": 8, "draw_length": 28})
-    expect(page.locator("#plan-title")).to_have_text("Upper out 1¾, lower out ¾: 36.9 lb, tiller 8.3 mm")
+    for_it = "For 37 lb and 8 mm tiller: upper bolt 1¾ turns out, lower bolt ¾ turn out, in 4 steps"
+    expect(page.locator("#plan-title")).to_have_text(for_it)
+    expect(plan.verdict).to_contain_text("36.9 lb")
     expect(page.locator("#plan-pairs-box svg")).to_be_visible()
     expect(page.locator("#plan-steps-list > li")).to_have_count(4)
 
@@ -152,7 +163,7 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     names = {"riser_name": "blue riser", "limbs_name": "medium", "set_by": "A. Example"}
     card.enter(names)
     expect(page.locator("#card-sheet-a6-box")).to_contain_text("A. Example")
-    expect(page.locator("#card-title")).to_have_text("The card is ready")
+    expect(page.locator("#card-title")).to_contain_text("The card is ready")
     with PdfDocument(page.pdf(prefer_css_page_size=True)) as document:
         (paper,) = list(document)
         size = tuple(side * MILLIMETRES for side in paper.get_size())
@@ -176,7 +187,8 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     own = answers(page, server)
     assert own["card/"] == standing
 
-    # Another browser, which knows nothing of it: by the copied link every page answers the same.
+    # Another browser, which knows nothing of it: by the copied link it has everything but an inspection of its own,
+    # and once the bow was looked over there too, every page answers the same.
     Sheet(page).section.locator("[data-act=link]").click()
     expect(page.locator(".qt-status")).to_contain_text("It carries the values of this bow.")
     address = page.evaluate("navigator.clipboard.readText()")
@@ -185,12 +197,19 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     watch = Watch()
     with watched_page(browser, watch, offline=True) as other:
         other.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
-        assert answers(other, server, fragment) == own
+        by_link = answers(other, server, fragment)
+        assert [path for path, html in by_link.items() if 'data-state="open"' not in html] == []
+        looked_over(other, server)
+        assert answers(other, server) == own
     # And the code opens a card with the same numbers, though of the log it has how the bow stands only.
     values = card.values()
     with watched_page(browser, watch, offline=True) as other:
         other.goto(code)
+        Sheet(other).settled()
+        expect(other.locator("#card-title")).to_have_text("Look the bow over yourself first")
+        looked_over(other, server)
+        other.goto(f"{server.address}card/")
         scanned = Sheet(other).settled()
-        expect(other.locator("#card-title")).to_have_text("The card is ready")
+        expect(other.locator("#card-title")).to_contain_text("The card is ready")
         assert scanned.values() == values
     watch.check()

@@ -12,10 +12,11 @@ from dataclasses import dataclass, field
 from helpers import made_bows
 from helpers.asking import COMPLETE, STRUNG, Data, values
 from helpers.made_bows import KINDS, WHAT, Bench, Halves, Pair, Reading
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, as_it_is, bow_asked, foretold
+from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
 from quarterturn.bench.bow_doubt import Doubts, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_numbers import INDIVIDUAL, parameters
+from quarterturn.bench.bow_numbers import INDIVIDUAL
+from quarterturn.bench.bow_setup import as_it_is, foretold
 from quarterturn.bench.course import Course, course_of
 from quarterturn.bench.history import read_to, reads
 from quarterturn.widgets.plan.form import ASKED
@@ -119,7 +120,7 @@ class Row:
 def halves_of(*, measured: bool = True) -> Halves:
     """What the package says that each number may be off by, where all lengths were measured or none was."""
     record = COMPLETE | STRUNG | (ALL_LENGTHS if measured else {})
-    listed = parameters(bow_asked(values(record), ASKED))
+    listed = bow_asked(values(record), ASKED).parameters
     return Halves({each.name: each.half for each in listed if each.known != "alike"}, dict(INDIVIDUAL))
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from quarterturn.record.declare import AnyField, ChoiceField, DateField, NumberField
 from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.record.reading import from_data
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.render import BASE_MARK
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 Record = dict[str, Any]
 TODAY = date.today().isoformat()
+THEN = 1_780_000_000_000
+"""A day in May 2026, in milliseconds: when a bow that lies on the bench was entered."""
 Shown = dict[str, dict[str, str | None]]
 
 PATIENCE = 90_000
@@ -85,6 +88,12 @@ ENTER = """(entries) => {
   return entered;
 }"""
 """Enters field after field, with the events that a reader's hand would cause; a field out of sight is left out."""
+
+KEEP = """([root, kept]) => {
+  for (const [key, text] of Object.entries(kept)) {
+    localStorage.setItem(`quarter-turn ${new URL(root).pathname} ${key}`, text);
+  }
+}"""
 
 AS_PARSED = """(html) => {
   const template = document.createElement("template");
@@ -235,6 +244,24 @@ def _typed(field: AnyField, entry: Any) -> tuple[str, str]:
     if isinstance(entry, dict):
         return str(entry["typed"]), str(entry.get("unit") or unit)
     return (entry if isinstance(entry, str) else repr(entry)), unit
+
+
+def keep(page: Page, server: Server, **kept: Any) -> None:
+    """Put what earlier visits would have left into the browser's storage: the bow on the bench, the shelf."""
+    page.goto(f"{server.address}404.html")
+    page.evaluate(KEEP, [server.address, {key: json.dumps(data) for key, data in kept.items()}])
+
+
+def on_the_bench(record: Record) -> Record:
+    """A bow as it is kept on the bench: what was entered, and when."""
+    canonical = from_data(as_entered(record)).record.canonical()
+    return {"record": canonical, "times": {name: THEN for name in canonical if name != "version"}}
+
+
+def open_own(page: Page, server: Server, record: Record, path: str = "safe-range/") -> Sheet:
+    """Open a page where a bow that the reader entered on an earlier visit lies on the bench."""
+    keep(page, server, record=on_the_bench(record))
+    return open_sheet(page, server, path)
 
 
 def open_sheet(page: Page, server: Server, path: str = "safe-range/") -> Sheet:

@@ -34,7 +34,9 @@ from helpers.asking import (
     values,
 )
 from quarterturn.bench import bow_doubt, bow_fit, bow_numbers
-from quarterturn.bench.bow_asked import bow_asked, fitted_bow
+from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench.bow_nudged import nudged
+from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
 from quarterturn.mechanics.limb import Limb, Steps
@@ -526,7 +528,7 @@ def moved_energies() -> tuple[float, float]:
 
     plain = of(fitted.bow, fitted.rock)
     shares = []
-    for each in bow_numbers.parameters(bow):
+    for each in bow.parameters:
         there = bow_numbers.moved(bow.setup, each.name, 0.05 * each.half)
         found = of(bow_fit.Near(fitted, Steps()).refit(there.frame, there.measured), there.rock(there.now))
         shares.append([(one - other) / 0.05 for one, other in zip(found, plain, strict=True)])
@@ -678,7 +680,7 @@ def test_cautions_of_weighing_are_said() -> None:
 
 
 def test_a_turn_that_was_tried_counts_though_this_form_does_not_ask_for_it() -> None:
-    """What the limbs lean is found from it, and what a turn does to the weight goes with that."""
+    """It tells of all that was not measured, and what a turn does to the weight goes with that."""
     tried = MINE | {"upper_tried_tiller": 177.5, "lower_tried_tiller": 177.5}
     assert numbers(told(tried))["weight_change"] != pytest.approx(numbers(told(MINE))["weight_change"], rel=1e-3)
     assert numbers(told(tried))["weight"] == pytest.approx(38)
@@ -691,7 +693,7 @@ def test_what_was_asked_before_changes_nothing() -> None:
         told(READ, upper_change=change)
     told(MODEL, draw_length=27)
     assert told(READ, upper_change=-0.5).as_data() == before
-    for kept in (asked._curve, asked._turned, bow_doubt._band, bow_doubt._doubts, bow_doubt._nudged, fitted_bow):
+    for kept in (asked._curve, asked._turned, bow_doubt._band, bow_doubt._doubts, nudged, fitted_bow):
         kept.cache_clear()
     assert told(READ, upper_change=-0.5).as_data() == before
 

@@ -38,8 +38,9 @@ from helpers.asking import (
 from helpers.drawn_answers import answers, outcomes
 from helpers.second_window import DEFAULTS, Case, bisected, pitch_of, shape_of
 from quarterturn.bench import bow_asked as bows
+from quarterturn.bench import bow_setup
 from quarterturn.bench.bow_fit import FitError, Weighing
-from quarterturn.bench.bow_numbers import moved, parameters
+from quarterturn.bench.bow_numbers import moved
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
@@ -273,7 +274,7 @@ def test_the_two_parts_of_the_string_hold_the_draw(name: str) -> None:
 def test_lever_and_angle_are_those_of_the_points(name: str) -> None:
     """From nocking point, tip and fulcrum as complex numbers, the lower limb's below (C); X toward the archer."""
     asked = bows.bow_asked(values(BOWS[name]), WIDGETS["loads"].fields())
-    drawn = bows.as_it_is(asked.setup, asked.draw).drawn
+    drawn = bow_setup.as_it_is(asked.setup, asked.draw).drawn
     nocking = complex(drawn.nocking_x, drawn.nocking_y)
     assert abs(nocking) == pytest.approx(asked.draw, rel=1e-8)
     sides = ((drawn.upper, asked.fitted.bow.upper, 1), (drawn.lower, asked.fitted.bow.lower, -1))
@@ -384,9 +385,9 @@ def test_it_covers_what_numbers_drawn_at_random_give(record: dict[str, Any]) -> 
     chance = random.Random(20240501)
     scale, mark = checked.number("scale_step"), checked.number("draw_step")
 
-    def one() -> bows.Setup:
+    def one() -> bow_setup.Setup:
         setup = asked.setup
-        for each in parameters(asked):
+        for each in asked.parameters:
             by = each.half * chance.uniform(-1, 1)
             setup = moved(setup, each.name, abs(by) if each.name == "stretch" else by)  # no string shortens
         weighings = tuple(
@@ -399,7 +400,7 @@ def test_it_covers_what_numbers_drawn_at_random_give(record: dict[str, Any]) -> 
     failed = 0
     for _ in range(150):
         try:
-            there = bows.as_it_is(one(), asked.draw).drawn
+            there = bow_setup.as_it_is(one(), asked.draw).drawn
         except (FitError, PocketError):
             failed += 1
             continue

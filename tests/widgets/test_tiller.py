@@ -33,7 +33,6 @@ from helpers.asking import (
 )
 from helpers.records import some
 from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.bench.bow_numbers import parameters
 from quarterturn.mechanics import bow as bows
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
@@ -279,21 +278,33 @@ def test_rows_of_the_scale_win_over_the_one_weight() -> None:
 
 
 def test_a_turn_that_was_tried_tells_what_turns_do() -> None:
-    """As it was tried, so it is foretold; and its doubt is then that of the readings."""
+    """As far as the tape is near: read to a tenth of a millimetre, a turn does what it was seen to do."""
+    plain = numbers(told(OWN, upper_change=-1))["tiller_change"]
     for after in (176.3, 175.4, 177.1):
         record = OWN | {"upper_tried_tiller": after, "lower_tried_tiller": 177, "tried_turns": 1}
-        found = numbers(told(record, upper_change=-1))
-        assert found["tiller_then"] == pytest.approx(after - 177, abs=1e-3)
-    rough, fine = (told(record | {"tape_step": step}) for step in (1, 0.2))
-    one, other = (
-        next(value.uncertainty for value in each.all_values() if value.name == "upper_in_tiller")
-        for each in (rough, fine)
-    )
-    assert one is not None
-    assert other is not None
-    assert other < 0.5 * one
-    assert "Lean of the limbs at flush" not in {row[0] for row in table_of(rough, "matters-table").rows}
-    assert "Lean of the limbs at flush" in {row[0] for row in table_of(told(OWN), "matters-table").rows}
+        seen = after - 177 - 4
+        rough, fine = (numbers(told(record | {"tape_step": step}, upper_change=-1)) for step in (1, 0.1))
+        assert fine["tiller_change"] == pytest.approx(seen, abs=0.15)
+        assert min(plain, seen) - 1e-6 <= rough["tiller_change"] <= max(plain, seen) + 1e-6
+
+
+def by_turn(record: dict[str, Any]) -> float:
+    """The standard uncertainty of what a turn of the upper bolt does to tiller."""
+    found = next(value.uncertainty for value in told(record).all_values() if value.name == "upper_in_tiller")
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize("step", [0.1, 0.5, 1, 2])
+def test_a_turn_that_was_tried_widens_nothing(step: float) -> None:
+    """The nearer the tape is read, and the farther the bolt went, the more it tells; the least is nothing."""
+    record = OWN | {"tape_step": step}
+    known = [by_turn(record)]
+    for turns, after in ((0.25, 177.9), (0.5, 177.6), (1, 176.5)):
+        lower = 175 if turns == 0.25 else 175.8 if turns == 0.5 else 177.1
+        known.append(by_turn(record | {"upper_tried_tiller": after, "lower_tried_tiller": lower, "tried_turns": turns}))
+    assert known == sorted(known, reverse=True)
+    assert known[-1] < {0.1: 0.3, 0.5: 0.5, 1: 0.7, 2: 0.95}[step] * known[0]
 
 
 # Nothing is foretold
@@ -567,15 +578,15 @@ def test_each_limb_s_own_numbers_are_listed_and_assumed() -> None:
 
 
 def test_a_tried_turn_that_no_bow_explains_is_named_and_not_used() -> None:
-    """What changed, and what the model explains; the answer is that without it, to the last digit."""
+    """What changed, and what the bow explains; the answer is that without it, to the last digit."""
     tried = OWN | {"upper_tried_tiller": 185, "lower_tried_tiller": 175}
     answer, plain = told(tried), told(OWN)
     (sentence,) = set(points_of(answer, "told")) - set(points_of(plain, "told"))
     assert "is not used" in sentence
     before = numbers(plain)["tiller"]
     assert f"changed tiller by +{10 - before:.1f} mm" in sentence
-    least, most = (float(each.replace("−", "-")) for each in re.findall(r"(−[\d.]+) mm", sentence)[-2:])
-    assert most < least < 0
+    least, most = (float(each.replace("−", "-")) for each in re.findall(r"([−+][\d.]+) mm", sentence)[-2:])
+    assert least < numbers(plain)["upper_in_tiller"] < most < 10 - before
     assert "unload" not in sentence
     assert numbers(answer) == numbers(plain)
     assert [value.uncertainty for value in answer.all_values()] == [one.uncertainty for one in plain.all_values()]
@@ -585,13 +596,22 @@ def test_a_tried_turn_that_no_bow_explains_is_named_and_not_used() -> None:
 
 
 def test_a_bow_near_unloading_a_limb_is_told_so() -> None:
-    """A bow that is held less firmly along the string than across it: its limbs are set far back, by a tried turn."""
-    leaning = OWN | {"brace_height": 200, "limb_length": 520, "upper_fulcrum": 310, "upper_tiller": 182}
-    leaning |= {"lower_tiller": 178, "upper_tried_tiller": 176, "lower_tried_tiller": 184}
-    answer = told(leaning)
+    """A bow that is held less firmly along the string than across it: short limbs, and fulcrums far from the string."""
+    near = OWN | {"brace_height": 215, "limb_length": 460, "limb_depth": 18.2, "upper_fulcrum": 390}
+    near |= {"fulcrum_span": 707, "upper_tiller": 207, "lower_tiller": 204, "rise": 5.1, "fulcrum_arm": 75}
+    answer = told(near)
     assert numbers(answer)["upper_in_tiller"] < -10
     (sentence,) = points_of(answer, "strong")
     assert "unloading" in sentence
+
+
+def test_a_tried_turn_that_moved_tiller_too_readily_is_a_stop_though_it_is_not_used() -> None:
+    tried = OWN | {"tried_turns": 0.5, "upper_tried_tiller": 173, "lower_tried_tiller": 181}
+    answer = told(tried)
+    assert any("is not used" in each for each in points_of(answer, "told"))
+    (sentence,) = points_of(answer, "strong")
+    assert "By the turn that you have tried, a turn of one bolt moves tiller by 24 mm" in sentence
+    assert "qualified coach" in sentence
 
 
 def test_tiller_that_moves_too_readily_is_a_stop() -> None:
@@ -715,7 +735,7 @@ def test_what_matters_most_stands_first_and_every_number_is_listed() -> None:
     answer = told(OWN)
     table = table_of(answer, "matters-table")
     asked = bow_asked(values(OWN), ASKED)
-    assert len(table.rows) == len(parameters(asked)) + 3  # the scale's and the mark's, and what is computed from all
+    assert len(table.rows) == len(asked.parameters) + 3  # the scale's and the mark's, and what is computed from all
     assert len({row[0] for row in table.rows}) == len(table.rows)
     assert table.rows[-1][:4] == ("What does not go in proportion", "", "", "computed")
     tiller = [abs(read(row[5])) for row in table.rows[:-1]]

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
-from quarterturn.bench import bow_fit, stability, tried_turn
-from quarterturn.bench.bow_fit import FitError, Fitted, Frame, Measured, Tried, Turned, Weighing
+from quarterturn.bench import bow_numbers, stability, tried_turn
+from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
+from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
+from quarterturn.bench.tried_turn import Unexplained
 from quarterturn.bench.window import Window
-from quarterturn.mechanics.bow import Braced
-from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
+from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.reading import Problem, Values
 
-Pair = tuple[float, float]
-"""Of the upper bolt or limb, and of the lower."""
 NEEDED = ("brace_height", "upper_tiller", "lower_tiller")
 """What makes the bow the reader's own, beside a weighing and where the bolts stand."""
 
@@ -29,102 +28,6 @@ class BowAskedError(ValueError):
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.sentence)
         self.problem = problem
-
-
-_rock_angle = lru_cache(maxsize=256)(rock_angle)
-"""Kept: the map's places, and those that doubts are about, are asked for again and again."""
-
-
-@dataclass(frozen=True, slots=True)
-class Setup:
-    """Every number that the bow is made from, as it was measured or taken: SI, turns out from zero.
-
-    Attributes:
-        weighings: draws from the pivot point.
-        tried: where the bolts stood when a turn had been tried, and both tillers then; None without one.
-        individual: by how much the upper limb's own numbers, and the lower one's, are more than those of both.
-    """
-
-    brace_height: float
-    upper_tiller: float
-    lower_tiller: float
-    weighings: tuple[Weighing, ...]
-    string_length: float
-    string_upper: float
-    upper_fulcrum: float
-    fulcrum_span: float
-    limb_length: float
-    limb_depth: float
-    pockets: tuple[Pocket, Pocket]
-    now: Pair
-    tried: Pair | None = None
-    upper_tried_tiller: float = 0.0
-    lower_tried_tiller: float = 0.0
-    flush_angle: float = bow_fit.FLUSH_ANGLE
-    taper: float = bow_fit.TAPER
-    inner_curvature: float = bow_fit.INNER_CURVATURE
-    recurve_curvature: float = bow_fit.RECURVE_CURVATURE
-    recurve: float = bow_fit.RECURVE
-    root_distance: float = bow_fit.ROOT_DISTANCE
-    stretch: float = 0.0
-    individual: tuple[bow_fit.Deviation, bow_fit.Deviation] = (bow_fit.NONE, bow_fit.NONE)
-
-    def rock(self, turns: Pair) -> Pair:
-        """Both limbs' rock angles with the bolts there, rad.
-
-        Raises:
-            PocketError: where a bolt cannot stand.
-        """
-        return _rock_angle(self.pockets[0], turns[0]), _rock_angle(self.pockets[1], turns[1])
-
-    @property
-    def frame(self) -> Frame:
-        """What no turn changes.
-
-        The fulcrums lie before the string by the tillers; the string is straight, so that at the pivot point's height
-        it is as far from their line as the tillers are there, each counting the more the nearer its fulcrum is.
-        """
-        lower = self.fulcrum_span - self.upper_fulcrum
-        there = (self.upper_tiller * lower + self.lower_tiller * self.upper_fulcrum) / self.fulcrum_span
-        return Frame(
-            fulcrum_x=self.brace_height - there,
-            upper_fulcrum=self.upper_fulcrum,
-            lower_fulcrum=lower,
-            limb_length=self.limb_length,
-            limb_depth=self.limb_depth,
-            upper_part=self.string_upper / self.string_length,
-            flush_angle=self.flush_angle,
-            taper=self.taper,
-            inner_curvature=self.inner_curvature,
-            recurve_curvature=self.recurve_curvature,
-            recurve=self.recurve,
-            root_distance=self.root_distance,
-            stretch=self.stretch,
-            individual=self.individual,
-        )
-
-    @property
-    def measured(self) -> Measured:
-        """What was read with the bolts where they stand, and after a turn that was tried."""
-        tried = None
-        if self.tried is not None:
-            tried = Tried(self.rock(self.tried), self.upper_tried_tiller - self.lower_tried_tiller)
-        tiller = self.upper_tiller - self.lower_tiller
-        return Measured(self.rock(self.now), self.brace_height, tiller, self.weighings, tried)
-
-
-@dataclass(frozen=True, slots=True)
-class Unexplained:
-    """A turn that was tried, whose change of tiller no bow of this kind gives: it is not used. m.
-
-    Attributes:
-        change: of tiller, upper less lower, as it was read.
-        explained: the change nearest to nothing and the farthest from it that the model gives; None where no bolt can
-            be brought there.
-    """
-
-    change: float
-    explained: Pair | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +42,7 @@ class BowAsked:
         no_window: why there are none, a sentence; "" where there are.
         missing: the readings that make the bow the reader's own and have not been entered.
         window_missing: those that the worksheet still needs for its windows.
+        unexplained: a turn that was tried and is not used; None where it is, or none was tried.
     """
 
     values: Values
@@ -151,12 +55,17 @@ class BowAsked:
     no_window: str
     missing: tuple[str, ...]
     window_missing: tuple[str, ...]
+    unexplained: Unexplained | None
 
     @property
-    def unexplained(self) -> Unexplained | None:
-        """A turn that was tried and is not used, with what the model explains; None where it is, or none was tried."""
-        tried = _with_tried(self.setup, self.values)
-        return _unexplained(tried) if self.setup.tried is None and tried.tried is not None else None
+    def parameters(self) -> tuple[Parameter, ...]:
+        """Every number that the bow is made from but its weighings."""
+        return bow_numbers.parameters(self.values, self.setup)
+
+    @property
+    def of_scale(self) -> tuple[Parameter, ...]:
+        """What its weighings add."""
+        return bow_numbers.of_scale(self.values, self.setup)
 
     @property
     def near_unloading(self) -> bool:
@@ -215,7 +124,9 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     setup = _with_tried(setup, values)
     _check(setup)
     try:
-        setup = _explained(setup)
+        explained = tried_turn.explained(values, setup)
+        unexplained = explained if isinstance(explained, Unexplained) else None
+        setup = setup.without_tried if isinstance(explained, Unexplained) else explained
         fitted = fitted_bow(setup)
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
@@ -234,88 +145,8 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         _no_window(found),
         lacking,
         found.missing,
+        unexplained,
     )
-
-
-@lru_cache(maxsize=8)
-def fitted_bow(setup: Setup) -> Fitted:
-    """The bow of a setup; the last few are kept, for a slider that turns a bolt changes nothing of it.
-
-    Raises:
-        FitError: no bow gives these readings.
-        PocketError: a bolt cannot stand where it is said to.
-    """
-    return bow_fit.fit(setup.frame, setup.measured, setup.string_length)
-
-
-@lru_cache(maxsize=8)
-def _explained(setup: Setup) -> Setup:
-    """The setup, without the turn that was tried where no bow explains it.
-
-    Raises:
-        FitError: there is no bow without it either.
-        PocketError: a bolt cannot stand where it is said to.
-    """
-    if setup.tried is None:
-        return setup
-    try:
-        fitted_bow(setup)
-    except (FitError, PocketError):
-        setup = _without_tried(setup)
-        fitted_bow(setup)
-    return setup
-
-
-def _without_tried(setup: Setup) -> Setup:
-    return replace(setup, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
-
-
-@lru_cache(maxsize=8)
-def _unexplained(setup: Setup) -> Unexplained:
-    """What the turn that was tried did to tiller, and what turning the bolts there may do, however the limbs lean."""
-    plain = _without_tried(setup)
-    change = setup.upper_tried_tiller - setup.lower_tried_tiller - plain.measured.tiller
-    if setup.tried is None:
-        return Unexplained(change, None)
-    try:
-        there = plain.rock(setup.tried)
-    except PocketError:
-        return Unexplained(change, None)
-    return Unexplained(change, tried_turn.explained(plain.frame, plain.measured, plain.string_length, there))
-
-
-@lru_cache(maxsize=8)
-def as_it_is(setup: Setup, draw: float) -> Turned:
-    """The bow with its bolts where they stand.
-
-    Raises:
-        FitError: where it cannot be drawn so far.
-    """
-    fitted = fitted_bow(setup)
-    return bow_fit.turned(fitted, fitted.rock, draw)
-
-
-@lru_cache(maxsize=64)
-def foretold(setup: Setup, draw: float, turns: Pair) -> Turned:
-    """The bow with its bolts there.
-
-    Raises:
-        FitError: where the bow has no answer.
-        PocketError: a bolt cannot stand there.
-    """
-    return bow_fit.turned(fitted_bow(setup), setup.rock(turns), draw, near=as_it_is(setup, draw))
-
-
-@lru_cache(maxsize=64)
-def strung(setup: Setup, turns: Pair) -> Braced:
-    """The bow strung and at rest with its bolts there.
-
-    Raises:
-        FitError: where the bow has no answer.
-        PocketError: a bolt cannot stand there.
-    """
-    fitted = fitted_bow(setup)
-    return bow_fit.strung(fitted.bow, setup.rock(turns), near=fitted.braced)
 
 
 def _field_where_it_stands(setup: Setup) -> str:

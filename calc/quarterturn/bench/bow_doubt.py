@@ -10,23 +10,22 @@ common is the sum of theirs.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, as_it_is, fitted_bow, foretold
-from quarterturn.bench.bow_fit import FitError, Near, Turned
-from quarterturn.bench.bow_numbers import Parameter, moved, of_scale, parameters
+from quarterturn.bench.bow_asked import BowAsked
+from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, nudged, shares_of
+from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_setup import Pair, Setup, as_it_is, fitted_bow, foretold
+from quarterturn.bench.tried_turn import told_by
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, View
-from quarterturn.mechanics.limb import LimbError, Steps
+from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
 
-COARSE = Steps(5, 3)
-"""For differences: both sides of one are glimpsed with these."""
-NUDGE = 2e-4
-"""Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 ROCKED = 1e-4
 """Rad that a limb is rocked for what rocking does."""
 MOST_PART = 0.5
@@ -56,6 +55,18 @@ class Outcome:
     def tiller(self) -> float:
         """Upper less lower."""
         return self.upper_tiller - self.lower_tiller
+
+    @property
+    def row(self) -> Row:
+        """All of its numbers, in order."""
+        return (
+            self.weight,
+            self.brace_height,
+            self.upper_tiller,
+            self.lower_tiller,
+            self.upper_moment,
+            self.lower_moment,
+        )
 
     def __add__(self, other: Outcome) -> Outcome:  # written out: there are hundreds a question
         return Outcome(
@@ -122,6 +133,17 @@ class Around:
     def __rmul__(self, factor: float) -> Around:
         return Around(factor * self.now, factor * self.upper, factor * self.lower)
 
+    @property
+    def row(self) -> Row:
+        """All of its numbers."""
+        return (*self.now.row, *self.upper.row, *self.lower.row)
+
+    @classmethod
+    def of(cls, row: Row) -> Around:
+        """The same, of such a row."""
+        size = len(row) // 3
+        return cls(Outcome(*row[:size]), Outcome(*row[size : 2 * size]), Outcome(*row[2 * size :]))
+
 
 @dataclass(frozen=True, slots=True)
 class Effect:
@@ -170,72 +192,6 @@ def _contribution(effect: Effect, share: float) -> Contribution:
     return rectangular(parameter.name, parameter.half, share / parameter.half if parameter.half else 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Nudged:
-    """The bow with one number a little off.
-
-    Attributes:
-        name: of the number; "" for the bow as it is.
-        by: how far it is off, in its own unit.
-    """
-
-    name: str
-    by: float
-    setup: Setup
-    bow: Bow
-
-
-@lru_cache(maxsize=4)
-def _nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[Nudged, ...]]:
-    """The bow as it is, and with each part of each parameter a little off, all with coarse steps.
-
-    A number with which there is no bow is left out.
-    """
-    fitted = fitted_bow(setup)
-    near = Near(fitted, COARSE)
-    held = replace(setup, flush_angle=fitted.frame.flush_angle)
-
-    def one(name: str, by: float) -> Nudged | None:
-        try:
-            there = moved(held, name, by) if name else held
-            return Nudged(name, by, there, near.refit(there.frame, there.measured))
-        except (FitError, PocketError, BowError, LimbError):
-            return None
-
-    base = one("", 0.0) or Nudged("", 0.0, held, fitted.bow)
-    found = (one(name, by) for name, by in _steps_of(listed).items())
-    return base, tuple(each for each in found if each is not None)
-
-
-def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
-    """How far each part of each parameter is moved: so much of the widest half-width that it has a part in."""
-    found: dict[str, float] = {}
-    for parameter in listed:
-        for part in parameter.parts:
-            found[part] = max(found.get(part, 0.0), NUDGE * parameter.half)
-    return {part: by for part, by in found.items() if by}
-
-
-def share_of(parameter: Parameter, slopes: Mapping[str, float]) -> float | None:
-    """What a parameter's being off by its half does to a number, from what each part does by its own unit.
-
-    None where that is not known of all of them.
-    """
-    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
-    return parameter.half * math.fsum(found) if len(found) == len(parameter.parts) else None
-
-
-def _effect_of(parameter: Parameter, slopes: Mapping[str, Around]) -> Effect | None:
-    """As `share_of`, to all that the bow gives and that a turn does."""
-    found = [slope for part in parameter.parts if (slope := slopes.get(part)) is not None]
-    if len(found) < len(parameter.parts):
-        return None
-    whole = found[0]
-    for each in found[1:]:
-        whole = whole + each
-    return Effect(parameter, parameter.half * whole)
-
-
 def doubts(asked: BowAsked) -> Doubts:
     """Find what the bow gives, what turns do, and how sure both are.
 
@@ -243,7 +199,7 @@ def doubts(asked: BowAsked) -> Doubts:
         FitError: where the bow cannot be drawn to the reader's draw length.
     """
     steps = _steps(asked)
-    return _doubts(asked.setup, parameters(asked), asked.draw, steps, of_scale(asked))
+    return _doubts(asked.setup, asked.parameters, asked.draw, steps, asked.of_scale)
 
 
 def _steps(asked: BowAsked) -> Pair:
@@ -269,19 +225,19 @@ def _doubts(
     except (FitError, PocketError):
         raise nowhere from None
     near = [(bows.view(bow, one.braced, steps=COARSE), bows.view(bow, one.drawn, steps=COARSE)) for one in turned]
-    base, others = _nudged(setup, listed)
+    base, others = nudged(setup, listed)
     around = _around(base, steps, near)
     if around is None:
         raise nowhere
     slopes = {
-        each.name: (1 / each.by) * (there - around)
+        each.name: ((1 / each.by) * (there - around)).row
         for each in others
         if (there := _around(each, steps, near)) is not None
     }
-    found = [(each, _effect_of(each, slopes)) for each in listed]
+    found = told_by(setup, listed).left(shares_of(listed, slopes))
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    effects = [*by_scale, *(effect for _, effect in found if effect is not None)]
-    lost = tuple(each for each, effect in found if effect is None)
+    effects = [*by_scale, *(Effect(each, Around.of(found[each.name])) for each in listed if each.name in found)]
+    lost = tuple(each for each in listed if each.name not in found)
     return Doubts(around, (*effects, _second_order(around, effects)), lost)
 
 
@@ -315,12 +271,12 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(nudged: Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
+def _around(moved: Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
-    setup = nudged.setup
+    setup = moved.setup
     try:
         now, one, two = (
-            _glimpsed(nudged.bow, setup.rock(turns), there)
+            _glimpsed(moved.bow, setup.rock(turns), there)
             for turns, there in zip(_places(setup.now, steps), near, strict=True)
         )
     except (BowError, LimbError, PocketError):
@@ -370,7 +326,7 @@ def a_little_off(asked: BowAsked) -> tuple[Nudged, ...]:
 
     For the doubts of what no `Outcome` holds; a number with which there is no bow is left out.
     """
-    base, others = _nudged(asked.setup, parameters(asked))
+    base, others = nudged(asked.setup, asked.parameters)
     return base, *others
 
 
@@ -392,13 +348,13 @@ def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
     Raises:
         FitError: where the bow cannot be drawn so far.
     """
-    return _band(asked.setup, parameters(asked), draws, of_scale(asked))
+    return _band(asked.setup, asked.parameters, draws, asked.of_scale)
 
 
 @lru_cache(maxsize=4)
 def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]) -> Band:
     fitted = fitted_bow(setup)
-    base, others = _nudged(setup, listed)
+    base, others = nudged(setup, listed)
     try:
         start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
     except BowError as error:
@@ -406,20 +362,24 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
 
     near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
 
-    def forces(nudged: Nudged) -> tuple[float, ...] | None:
+    def forces(one: Nudged) -> tuple[float, ...] | None:
         try:
-            rock = nudged.setup.rock(nudged.setup.now)
-            return tuple(bows.glimpse(one, nudged.bow, rock).force for one in near)
+            rock = one.setup.rock(one.setup.now)
+            return tuple(bows.glimpse(there, one.bow, rock).force for there in near)
         except (BowError, LimbError, PocketError):
             return None
 
     here = forces(base)
     if here is None:
         raise FitError("draw_weight", "The bow cannot be drawn to all of these draw lengths.")
-    there = [(nudged, found) for nudged in others if (found := forces(nudged)) is not None]
-    doubted = []
-    for at, force in enumerate(here):
-        slopes = {nudged.name: (found[at] - force) / nudged.by for nudged, found in there}
-        shares = [share for each in listed if (share := share_of(each, slopes)) is not None]
-        doubted.append(math.hypot(*shares, *(each.half * force for each in scale)) / math.sqrt(3))
+    slopes = {
+        each.name: tuple((one - force) / each.by for one, force in zip(found, here, strict=True))
+        for each in others
+        if (found := forces(each)) is not None
+    }
+    shares = told_by(setup, listed).left(shares_of(listed, slopes)).values()
+    doubted = [
+        math.hypot(*(row[at] for row in shares), *(each.half * force for each in scale)) / math.sqrt(3)
+        for at, force in enumerate(here)
+    ]
     return Band(draws, tuple(one.force for one in start), tuple(doubted))

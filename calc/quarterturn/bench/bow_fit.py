@@ -1,10 +1,9 @@
 """The reader's own bow, from what a tape and a scale can tell.
 
 In this order (each has one reading that decides it): the string's length from the brace height; the stiffness of the
-limbs against each other from the tiller; how far the limbs lean at flush from the tiller after one bolt was turned, if
-that was tried; the limbs' stiffness from one weighing, or from several by least squares. Draw force goes with
-stiffness where the string does not stretch, so that the last needs no search. What no reading decides is left at its
-default, and named.
+limbs against each other from the tiller; the limbs' stiffness from one weighing, or from several by least squares. Draw
+force goes with stiffness where the string does not stretch, so that the last needs no search. What no reading decides
+is left at its default, and named; a turn that was tried tells something of it: see `tried_turn`.
 
 `Near` tells what a small difference in any number does to all that was found, to first order, without a new search:
 for the doubts of what is foretold.
@@ -28,9 +27,9 @@ ROOT_DISTANCE = 0.030  # m
 FLUSH_ANGLE = 0.030  # rad
 STIFFNESS = 34.0  # N·m², where the search begins; the answer does not depend on it
 """What is left at its default: a made-up, plausible limb (a working recurve of 68 in)."""
-STEPS = (1e-4, 1e-3, 1e-4)
-"""For derivatives: m of string, logarithm of the ratio, rad of lean."""
-LONGEST_STRIDES = (0.02, 0.2, 0.05)
+STEPS = (1e-4, 1e-3)
+"""For derivatives: m of string, logarithm of the ratio."""
+LONGEST_STRIDES = (0.02, 0.2)
 """No correction is greater than this in one round."""
 CLOSE = 1e-7  # m
 ROUNDS = 30
@@ -40,8 +39,6 @@ ALIKE = 1e-9
 """Stiffness is found to within this part of it, where the string stretches."""
 SLOW = 0.1
 """Where a round leaves more than this part of what was off, the derivatives are taken anew."""
-LEAST_LEAN, MOST_LEAN = -0.15, 0.25
-"""Between these the lean at flush is looked for, rad."""
 USUAL = (0.946, 0.935, 0.957, 0.92, 0.97)
 """The string's length as a part of both limbs and the span between their fulcrums (the default bow's, and about it)."""
 
@@ -118,14 +115,6 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
-    """A turn that was tried: the rock angles then (rad), and the tiller that was read, upper less lower (m)."""
-
-    rock: tuple[float, float]
-    tiller: float
-
-
-@dataclass(frozen=True, slots=True)
 class Measured:
     """What was read with both bolts at these rock angles (rad). Lengths in m."""
 
@@ -134,7 +123,6 @@ class Measured:
     tiller: float
     """Upper less lower."""
     weighings: tuple[Weighing, ...]
-    tried: Tried | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,14 +131,13 @@ class Fitted:
 
     Attributes:
         bow: limbs and string.
-        frame: with the lean at flush that was found.
+        frame: what was given.
         rock: as it was measured.
         ratio: stiffness of the lower limb over the upper one's.
         braced: as it was measured.
-        then: after the turn that was tried, if one was.
         weighed: the bow at each weighing's draw length, in their order.
         off: by what each weighing differs from the bow, N, in their order.
-        slopes: the readings that decide, by string, logarithm of the ratio and lean.
+        slopes: the readings that decide, by string and logarithm of the ratio.
     """
 
     bow: Bow
@@ -158,7 +145,6 @@ class Fitted:
     rock: tuple[float, float]
     ratio: float
     braced: Braced
-    then: Braced | None
     weighed: tuple[Drawn, ...]
     off: tuple[float, ...]
     slopes: tuple[tuple[float, ...], ...]
@@ -170,19 +156,18 @@ class Fitted:
 
 
 _Unknown = tuple[float, ...]
-"""String (m), logarithm of the ratio, and the lean at flush (rad) where a turn was tried."""
+"""String (m) and logarithm of the ratio."""
 
 
 def _bow(frame: Frame, unknown: _Unknown, stiffness: float) -> Bow:
-    string, log_ratio = unknown[0], unknown[1]
-    lean = unknown[2] if len(unknown) > 2 else frame.flush_angle
-    upper = _side(frame, frame.individual[0], frame.upper_fulcrum, lean, stiffness)
-    lower = _side(frame, frame.individual[1], frame.lower_fulcrum, lean, math.exp(log_ratio) * stiffness)
+    string, log_ratio = unknown
+    upper = _side(frame, frame.individual[0], frame.upper_fulcrum, stiffness)
+    lower = _side(frame, frame.individual[1], frame.lower_fulcrum, math.exp(log_ratio) * stiffness)
     stretches = 1 / frame.stretch if frame.stretch else None
     return Bow(upper, lower, BowString(string * frame.upper_part, string * (1 - frame.upper_part), stretches))
 
 
-def _side(frame: Frame, own: Deviation, fulcrum: float, lean: float, stiffness: float) -> Side:
+def _side(frame: Frame, own: Deviation, fulcrum: float, stiffness: float) -> Side:
     """One limb: what both have in common, and what it has more of its own."""
     root = frame.root_distance + own.root_distance
     length = frame.limb_length + own.limb_length - root
@@ -195,7 +180,7 @@ def _side(frame: Frame, own: Deviation, fulcrum: float, lean: float, stiffness: 
         frame.recurve_curvature + own.recurve_curvature,
         length - (frame.recurve + own.recurve),
     )
-    return Side(limb, frame.fulcrum_x, fulcrum, lean + own.flush_angle, depth, root, depth)
+    return Side(limb, frame.fulcrum_x, fulcrum, frame.flush_angle + own.flush_angle, depth, root, depth)
 
 
 class _Reading:
@@ -214,10 +199,9 @@ class _Reading:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """The bow at one set of unknowns: braced as measured, braced as tried, and what the readings are off by."""
+    """The bow at one set of unknowns: braced as measured, and what the readings are off by."""
 
     now: Braced
-    then: Braced | None
     off: tuple[float, ...]
 
 
@@ -227,23 +211,13 @@ def _look(
     with _Reading("brace_height"):
         bow = _bow(frame, unknown, stiffness)
         now = bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
-    off = (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller)
-    tried = measured.tried
-    if tried is None or len(unknown) < 3:
-        return _Look(now, None, off)
-    with _Reading("tried_tiller"):
-        then = bows.braced(bow, tried.rock, steps=steps, start=near.then if near and near.then else now)
-    return _Look(now, then, (*off, tried.tiller - then.belly_tiller))
+    return _Look(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
 
 
-def _off(bow: Bow, measured: Measured, now: View, then: View | None) -> tuple[float, ...]:
+def _off(bow: Bow, measured: Measured, now: View) -> tuple[float, ...]:
     """What the readings that decide are off by, of a bow that differs a little from the one in view."""
     seen = bows.glimpse(now, bow, measured.rock)
-    off = (measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1]))
-    if then is None or measured.tried is None:
-        return off
-    seen = bows.glimpse(then, bow, measured.tried.rock)
-    return (*off, measured.tried.tiller - (seen.distances[0] - seen.distances[1]))
+    return measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1])
 
 
 def _slopes(
@@ -251,12 +225,12 @@ def _slopes(
 ) -> tuple[tuple[float, ...], ...]:
     """How each reading that decides goes with each unknown: a row a reading."""
     bow = _bow(frame, unknown, stiffness)
-    now, then = bows.view(bow, here.now), bows.view(bow, here.then) if here.then else None
+    now = bows.view(bow, here.now)
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
         with _Reading("brace_height"):
-            there = _off(_bow(frame, moved, stiffness), measured, now, then)
+            there = _off(_bow(frame, moved, stiffness), measured, now)
         columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there, strict=True)])
     return tuple(zip(*columns, strict=True))
 
@@ -296,15 +270,13 @@ def _found(
             break
         moved = tuple(
             value + max(-most, min(most, step))
-            for value, step, most in zip(unknown, steps, LONGEST_STRIDES, strict=False)
+            for value, step, most in zip(unknown, steps, LONGEST_STRIDES, strict=True)
         )
-        if len(moved) > 2 and not LEAST_LEAN <= moved[2] <= MOST_LEAN:
-            break
         before, unknown = max(map(abs, here.off)), moved
         here = _look(frame, measured, unknown, stiffness, here)
         if max(map(abs, here.off)) > SLOW * before:
             slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
-    raise _no_bow(here.off)
+    raise _no_bow()
 
 
 def _begun(frame: Frame, measured: Measured, string: float) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
@@ -315,16 +287,10 @@ def _begun(frame: Frame, measured: Measured, string: float) -> tuple[_Unknown, _
             return _found(frame, measured, (start, 0.0))
         except FitError:
             continue
-    raise _no_bow((0.0, 0.0))
+    raise _no_bow()
 
 
-def _no_bow(off: tuple[float, ...]) -> FitError:
-    if len(off) > 2:
-        return FitError(
-            "tried_tiller",
-            "No lean of the limbs makes the turn that was tried change tiller so much, or so little. Measure both "
-            "tillers again, before the turn and after it, and count the turn again.",
-        )
+def _no_bow() -> FitError:
     return FitError(
         "brace_height",
         "No string and no two limbs of this shape give this brace height with this tiller. Measure brace height, both "
@@ -335,18 +301,10 @@ def _no_bow(off: tuple[float, ...]) -> FitError:
 def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
     """Find the bow; `string` (m) is where the search for its length begins.
 
-    Where a turn was tried, the frame's lean at flush is where the search for that begins.
-
     Raises:
         FitError: no bow of this kind gives these readings.
     """
-    unknown, look, slopes = _begun(frame, replace(measured, tried=None), string)
-    if measured.tried is not None:
-        try:
-            unknown, look, slopes = _found(frame, measured, (*unknown, frame.flush_angle))
-        except FitError:
-            raise _no_bow((0.0, 0.0, 0.0)) from None
-        frame = replace(frame, flush_angle=unknown[2])
+    unknown, look, slopes = _begun(frame, measured, string)
     stiffness = STIFFNESS
     for _ in range(ROUNDS):
         plain = _bow(frame, unknown, stiffness)
@@ -362,7 +320,7 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
         now = bows.braced(bow, measured.rock, start=look.now)
         again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
-    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, look.then, again, off, slopes)
+    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
 
 
 def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
@@ -387,7 +345,6 @@ class Near:
     def __init__(self, fitted: Fitted, steps: Steps = FAST) -> None:
         self._fitted, self._steps = fitted, steps
         self._now = self._view(fitted.braced)
-        self._then = self._view(fitted.then) if fitted.then else None
         self._weighed: dict[float, View] = {}
 
     def _view(self, found: Braced | Drawn) -> View:
@@ -397,21 +354,18 @@ class Near:
     def refit(self, frame: Frame, measured: Measured) -> Bow:
         """The bow of a frame and readings that differ a little from those that were fitted, to first order.
 
-        `frame` has the lean that was found. The search is one step with the derivatives that are known.
+        The search is one step with the derivatives that are known.
 
         Raises:
             FitError: where even so near there is no bow.
         """
         fitted = self._fitted
         unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
-        if measured.tried is not None:
-            unknown = (*unknown, frame.flush_angle)
         stiffness = fitted.bow.upper.limb.stiffness
         with _Reading("brace_height"):
-            off = _off(_bow(frame, unknown, stiffness), measured, self._now, self._then)
-            moves = _solved(fitted.slopes, off)
+            moves = _solved(fitted.slopes, _off(_bow(frame, unknown, stiffness), measured, self._now))
             if moves is None:
-                raise _no_bow(off)
+                raise _no_bow()
             moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
             bow = _bow(frame, moved, stiffness)
         return _bow(frame, moved, stiffness * _scale(measured.weighings, self._forces(bow, measured)))

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked, Setup, fitted_bow
+from quarterturn.bench.bow_setup import Setup, fitted_bow
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
@@ -77,9 +77,8 @@ class Parameter:
         return tuple(f"{bolt}_{self.name}" for bolt in BOLTS) if self.name in INDIVIDUAL else (self.name,)
 
 
-def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
+def parameters(values: Values, setup: Setup) -> tuple[Parameter, ...]:
     """List every number that the bow is made from but its weighings, which `of_scale` looks after."""
-    values, setup = asked.values, asked.setup
     tape, count = values.number("tape_step"), counted_to(values)
     found = [
         Parameter(name, getattr(setup, name), tape, _known(values, name))
@@ -101,12 +100,7 @@ def parameters(asked: BowAsked) -> tuple[Parameter, ...]:
         Parameter(f"{bolt}_now_turns", setup.now[at], count, _known_stand(values, bolt))
         for at, bolt in enumerate(("upper", "lower"))
     ]
-    frame = fitted_bow(setup).frame
-    found += [
-        Parameter(name, getattr(frame, name), half, "default")
-        for name, half in LIMB.items()
-        if not (name == "flush_angle" and setup.tried is not None)
-    ]
+    found += [Parameter(name, getattr(setup, name), half, "default") for name, half in LIMB.items()]
     found += [Parameter(f"{bolt}_{name}", 0.0, half, "alike") for name, half in INDIVIDUAL.items() for bolt in BOLTS]
     return tuple(found)
 
@@ -204,20 +198,23 @@ def _wider_head(pocket: Pocket, by: float) -> Pocket:
 # The weighings
 
 
-def of_scale(asked: BowAsked) -> tuple[Parameter, ...]:
+def of_scale(values: Values, setup: Setup) -> tuple[Parameter, ...]:
     """How far the limbs' stiffness may be off by the scale and by the mark that was drawn to, as a part of it.
 
-    Each weighing counts as the squares' least sum weighs it; the doubts of different weighings are independent.
+    Each weighing counts as the squares' least sum weighs it; the uncertainties of different weighings are independent.
+
+    Raises:
+        FitError, PocketError: as `fitted_bow`.
     """
-    fitted, values = asked.fitted, asked.values
-    square = math.fsum(one.force**2 for one in fitted.weighed)
+    weighed = fitted_bow(setup).weighed
+    square = math.fsum(one.force**2 for one in weighed)
     scale, mark = values.number("scale_step"), values.number("draw_step")
 
     def part(off: Callable[[int], float]) -> float:
-        return math.hypot(*(one.force / square * off(at) for at, one in enumerate(fitted.weighed)))
+        return math.hypot(*(one.force / square * off(at) for at, one in enumerate(weighed)))
 
-    slopes = _slopes(asked.setup)
-    known = "assumed" if {"draw_weight", "scale_readings"} & set(asked.missing) else "measured"
+    slopes = _slopes(setup)
+    known = "measured" if values.entered("scale_readings") or values.entered("draw_weight") else "assumed"
     return (
         Parameter("scale_step", scale, part(lambda _: scale), known),
         Parameter("draw_step", mark, part(lambda at: slopes[at] * mark), known),

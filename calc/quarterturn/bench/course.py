@@ -17,10 +17,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
+from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_doubt import Outcome, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_numbers import counted_to
+from quarterturn.bench.bow_setup import Pair, foretold
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 

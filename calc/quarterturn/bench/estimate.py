@@ -12,8 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, foretold
+from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_doubt import Outcome, by_rock, outcome
+from quarterturn.bench.bow_setup import Pair, foretold
 from quarterturn.numbers import same
 
 Numbers = tuple[float, float, float]

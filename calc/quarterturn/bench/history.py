@@ -8,8 +8,9 @@ from __future__ import annotations
 import math
 
 from quarterturn import days
-from quarterturn.bench.bow_asked import BowAsked, as_it_is
+from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.course import Course, Read, course_of
 from quarterturn.bench.log import Entry, log_of
 from quarterturn.record.reading import Values

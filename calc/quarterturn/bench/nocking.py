@@ -17,10 +17,12 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked, Pair, Setup, strung
-from quarterturn.bench.bow_doubt import COARSE, Nudged, a_little_off, share_of
+from quarterturn.bench.bow_asked import BowAsked
+from quarterturn.bench.bow_doubt import a_little_off
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_numbers import parameters
+from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, shares_of
+from quarterturn.bench.bow_setup import Pair, Setup, strung
+from quarterturn.bench.tried_turn import told_by
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, Braced
@@ -122,9 +124,10 @@ def _as_they_stand(found: tuple[Nudged, ...], near: Braced) -> tuple[Braced | No
 
 
 @lru_cache(maxsize=4)
-def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, float]:
+def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, Row]:
     """What each number of the bow adds to the change, by its own unit; the last few are kept."""
-    slopes, base = {}, None
+    slopes: dict[str, Row] = {}
+    base = None
     for nudged, here in zip(found, _as_they_stand(found, near), strict=True):
         try:
             more = None if here is None else _more(nudged.setup, nudged.bow, here, turned, asked)
@@ -133,7 +136,7 @@ def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Aske
         if not nudged.name:
             base = more
         elif more is not None and base is not None:
-            slopes[nudged.name] = (more - base) / nudged.by
+            slopes[nudged.name] = ((more - base) / nudged.by,)
     if base is None:
         raise FitError("turns", "The bow has no answer there.")
     return slopes
@@ -142,8 +145,12 @@ def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Aske
 def _shares(bow: BowAsked, turned: _Steps, asked: Asked) -> list[Contribution]:
     """What each number of the bow adds to the doubt."""
     slopes = _slopes(a_little_off(bow), bow.fitted.braced, turned, asked)
-    found = [(each, share_of(each, slopes)) for each in parameters(bow)]
-    return [rectangular(each.name, each.half, by / each.half) for each, by in found if by is not None and each.half]
+    found = told_by(bow.setup, bow.parameters).left(shares_of(bow.parameters, slopes))
+    return [
+        rectangular(each.name, each.half, found[each.name][0] / each.half)
+        for each in bow.parameters
+        if each.name in found and each.half
+    ]
 
 
 def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: Asked) -> float:

@@ -17,8 +17,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
-from quarterturn.bench.bow_asked import BowAsked, Pair
+from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT, Course, Foretold
 from quarterturn.bench.estimate import Estimate, Numbers, computed
 from quarterturn.bench.window import Window

@@ -1,49 +1,169 @@
-"""What a turn that was tried may have done to tiller, whichever way the limbs lean at flush."""
+"""A turn that was tried: what it tells of the numbers that nobody has measured.
+
+The tiller that was read after it less the one that is computed is made up of what each number adds that may be off, the
+four readings of the tape among them. Each number that was not measured goes where it is most probable then (maximum a
+posteriori, found by the Gauss-Newton method): of the whole difference it takes the part that it has in its variance.
+What a number does to any other outcome is less by that part too, so that the reading leaves an outcome as sure as it
+was, or surer.
+
+Source: Tarantola, Inverse problem theory, SIAM 2005, 3.2 (M).
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 
-from quarterturn.bench.bow_fit import LEAST_LEAN, MOST_LEAN, FitError, Frame, Measured, fit, strung
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, nudged, shares_of
+from quarterturn.bench.bow_numbers import Parameter, moved, parameters
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
+from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics.bow import BowError
+from quarterturn.mechanics.limb import LimbError
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.record.reading import Values
 
-STRIDES = 3
-SHORTEST = 2e-3
-"""So many strides of lean lead to the most and the least that a turn may do to tiller; none is shorter, rad."""
+ROUNDS = 10
+CLOSE = 1e-5
+"""Of the tiller after the turn, m: the numbers are found where the next round would move it by less."""
+FARTHEST = 3.0
+"""So many standard uncertainties may a reading differ from what is computed; one that differs by more is not used."""
 
-Pair = tuple[float, float]
 
+@dataclass(frozen=True, slots=True)
+class Unexplained:
+    """A turn that was tried, whose change of tiller the bow does not explain: it is not used. m.
 
-def explained(frame: Frame, measured: Measured, string: float, rock: Pair) -> Pair | None:
-    """The change of tiller nearest to nothing and the farthest from it that rocking the limbs there can make, m.
-
-    Over all leans at flush that are looked at, all readings but the tried turn as they are; `string` as for `fit`. None
-    where there is no bow to begin with.
+    Attributes:
+        change: of tiller, upper less lower, as it was read.
+        turns: of how much of a turn.
+        explained: the least and the greatest change that the bow explains; None where no bolt can be brought there.
     """
-    plain = replace(measured, tried=None)
 
-    def change(lean: float) -> float | None:
+    change: float
+    turns: float
+    explained: Pair | None
+
+    @property
+    def by_turn(self) -> float:
+        """How much a whole turn would have changed it, either way, m."""
+        return abs(self.change) / self.turns
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What each number, off by its half, adds to the tiller that was read less the one that is computed, m, by name.
+
+    `free` are those that the reading may move.
+    """
+
+    shares: Mapping[str, float]
+    free: frozenset[str]
+
+    @property
+    def variance(self) -> float:
+        """Of the difference, m²."""
+        return math.fsum(share**2 for share in self.shares.values()) / 3
+
+    def part(self, name: str) -> float:
+        """So many halves a number goes for each metre of the difference, to where it is most probable."""
+        return -self.shares.get(name, 0.0) / 3 / self.variance if name in self.free else 0.0
+
+    def left(self, shares: Mapping[str, Row]) -> dict[str, Row]:
+        """What each number adds to other outcomes, less what the reading has told of all of them."""
+        free = [(self.part(name), row) for name, row in shares.items() if name in self.free]
+        if not free:
+            return dict(shares)
+        by_metre = [math.fsum(part * row[at] for part, row in free) for at in range(len(free[0][1]))]
+        return {
+            name: tuple(one + self.shares.get(name, 0.0) * by for one, by in zip(row, by_metre, strict=True))
+            for name, row in shares.items()
+        }
+
+
+HELD = {
+    *("brace_height", "upper_tiller", "lower_tiller", "upper_now_turns", "lower_now_turns"),
+    *("upper_tried_tiller", "lower_tried_tiller", "tried_turns", "stretch"),
+}
+"""What stays as it was read; and a string that does not stretch cannot stretch less."""
+NOTHING = Told({}, frozenset())
+
+
+def explained(values: Values, setup: Setup) -> Setup | Unexplained:
+    """The setup with its numbers where the turn that was tried leaves them, or why that turn is not used.
+
+    Raises:
+        FitError: there is no bow without it either.
+        PocketError: a bolt cannot stand where it is said to.
+    """
+    fitted_bow(setup)
+    return setup if setup.tried is None else _explained(values, setup)
+
+
+def _explained(values: Values, setup: Setup) -> Setup | Unexplained:
+    change = setup.upper_tried_tiller - setup.lower_tried_tiller - (setup.upper_tiller - setup.lower_tiller)
+    turns = math.dist(setup.tried or setup.now, setup.now)
+    there, at = setup, dict[str, float]()
+    try:
+        for count in range(ROUNDS):
+            listed = parameters(values, there)
+            told, off = _told(there, listed), _off(there)
+            most = FARTHEST * math.sqrt(told.variance)
+            if not count and abs(off) > most:
+                return Unexplained(change, turns, (change - off - most, change - off + most))
+            # As it would be at the start if all went in proportion.
+            off -= math.fsum(told.shares[name] * by for name, by in at.items())
+            wanted = {name: told.part(name) * off for name in told.shares}
+            if abs(math.fsum(told.shares[name] * (by - at.get(name, 0.0)) for name, by in wanted.items())) < CLOSE:
+                return there
+            there, at = _with(setup, listed, wanted), wanted
+    except (FitError, PocketError):
+        return Unexplained(change, turns, None)
+    return there
+
+
+def told_by(setup: Setup, listed: tuple[Parameter, ...]) -> Told:
+    """What the turn that was tried tells of these numbers, where they have gone; nothing where none was tried.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    return NOTHING if setup.tried is None else _told(setup, listed)
+
+
+@lru_cache(maxsize=8)
+def _told(setup: Setup, listed: tuple[Parameter, ...]) -> Told:
+    tried = setup.tried or setup.now
+    near = bows.view(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
+    base, others = nudged(setup, listed)
+
+    def off(one: Nudged) -> float:
+        upper, lower = bows.glimpse(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
+        return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
+
+    here, slopes = off(base), {}
+    for one in others:
         try:
-            fitted = fit(replace(frame, flush_angle=lean), plain, string)
-            return strung(fitted.bow, rock, near=fitted.braced).belly_tiller - fitted.braced.belly_tiller
-        except FitError:
-            return None
-
-    found = [_farthest(change, frame.flush_angle, end) for end in (LEAST_LEAN, MOST_LEAN)]
-    ends = [each for each in found if each is not None]
-    return (min(ends, key=abs), max(ends, key=abs)) if ends else None
+            slopes[one.name] = ((off(one) - here) / one.by,)
+        except (BowError, LimbError, PocketError):
+            continue
+    free = frozenset(each.name for each in listed if each.known != "measured" and each.name not in HELD)
+    return Told({name: share for name, (share,) in shares_of(listed, slopes).items()}, free)
 
 
-def _farthest(change: Callable[[float], float | None], start: float, end: float) -> float | None:
-    """What is found at the end, or where on the way there from the start something is found last."""
-    found, stride = change(start), (end - start) / STRIDES
-    if found is None:
-        return None
-    place = start
-    while abs(end - place) > abs(stride) / 2 and abs(stride) > SHORTEST:
-        there = change(place + stride)
-        if there is None:
-            stride /= 2
-        else:
-            found, place = there, place + stride
-    return found
+def _off(setup: Setup) -> float:
+    """By how much more the tiller was after the turn that was tried than it is computed, m."""
+    computed = strung(setup, setup.tried or setup.now).belly_tiller
+    return setup.upper_tried_tiller - setup.lower_tried_tiller - computed
+
+
+def _with(setup: Setup, listed: tuple[Parameter, ...], by: Mapping[str, float]) -> Setup:
+    """The setup with numbers more by so many of their halves."""
+    for each in listed:
+        if more := by.get(each.name, 0.0) * each.half:
+            setup = moved(setup, each.name, more)
+    return setup

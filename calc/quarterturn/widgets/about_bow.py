@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn import units
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, Pair, as_it_is, bow_asked, foretold
+from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
 from quarterturn.bench.bow_doubt import Around, Doubts, doubts
 from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.bow_setup import Pair, as_it_is, foretold
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
@@ -410,7 +411,7 @@ def tried_turn_unused(bow: BowAsked) -> list[str]:
         return [f"{begun}no bolt can be brought there in the pocket that is computed. Count the turn again."]
     least, most = (signed(length(each, bow.unit)) for each in tried.explained)
     return [
-        f"{begun}whichever way the limbs lean, the bow that is computed explains {least} to {most}. Measure all four "
+        f"{begun}with all that may be off, the bow that is computed explains {least} to {most}. Measure all four "
         "again, as near as you can, and count the turn again; a whole turn tells more than a half." + _unloading(bow)
     ]
 
@@ -426,12 +427,16 @@ def _unloading(bow: BowAsked) -> str:
 
 
 def strong(shown: About) -> Points | None:
-    """Warn where a turn moves tiller much more than usual."""
+    """Warn where a turn moves tiller much more than usual, by the readings or by a turn that was tried."""
     most = max(abs(shown.around.upper.tiller), abs(shown.around.lower.tiller))
-    if most <= STRONG:
+    tried = shown.bow.unexplained
+    if most > STRONG:
+        by = f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm"
+    elif tried is not None and tried.by_turn > STRONG:
+        by = f"By the turn that you have tried, a turn of one bolt moves tiller by {fixed(1000 * tried.by_turn, 0)} mm"
+    else:
         return None
-    sentence = (
-        f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
-        "A reading may be off: measure again, the pocket too."
-    ) + (_unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt.")
+    sentence = (f"{by}, more than twice the usual. A reading may be off: measure again, the pocket too.") + (
+        _unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt."
+    )
     return Points("strong", "Tiller moves too readily", (sentence,), "stop")

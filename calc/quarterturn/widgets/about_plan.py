@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from quarterturn import days, units
-from quarterturn.bench.bow_asked import BowAsked, Pair
+from quarterturn.bench.bow_asked import BowAsked
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT, Checked, Course, Foretold
 from quarterturn.bench.history import history
 from quarterturn.bench.judgement import Judgement

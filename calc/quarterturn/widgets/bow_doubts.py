@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from quarterturn import units
-from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import Effect
 from quarterturn.bench.bow_numbers import Parameter, individual
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed

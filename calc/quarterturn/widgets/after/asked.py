@@ -6,11 +6,11 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quarterturn.bench import arrows, bow_asked, nocking
+from quarterturn.bench import arrows, bow_setup, nocking
 from quarterturn.bench.arrows import Held, Judged
-from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_with_care
@@ -195,7 +195,7 @@ def _weighed_to(shown: About) -> float:
     """The standard uncertainty of one weighing by the reader's scale, at the reader's draw length, N."""
     values, bow = shown.values, shown.bow
     try:
-        less = bow_asked.foretold(bow.setup, bow.draw - SHORT, bow.setup.now).drawn.force
+        less = bow_setup.foretold(bow.setup, bow.draw - SHORT, bow.setup.now).drawn.force
     except (FitError, PocketError):
         less = shown.now.drawn.force
     slope = (shown.now.drawn.force - less) / SHORT

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.alarms import is_repetition
-from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT, Checked, Read
 from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
 from quarterturn.numbers import same

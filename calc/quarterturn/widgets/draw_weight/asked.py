@@ -9,9 +9,9 @@ from itertools import pairwise
 
 from quarterturn import units
 from quarterturn.bench import bow_doubt
-from quarterturn.bench.bow_asked import Pair, Setup, fitted_bow, foretold
 from quarterturn.bench.bow_doubt import Band, doubts
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, foretold
 from quarterturn.bench.force_draw import (
     MARKED_DRAW,
     DrawError,

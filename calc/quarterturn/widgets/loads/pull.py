@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, as_it_is, bow_asked
+from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
 from quarterturn.bench.bow_doubt import doubts
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Drawn, Half
 from quarterturn.record.fields import BY_NAME

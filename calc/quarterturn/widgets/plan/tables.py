@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.bow_asked import Pair
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT
 from quarterturn.bench.plan import Place, Plan
 from quarterturn.numbers import fixed, quarters, same

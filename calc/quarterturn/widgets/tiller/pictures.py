@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.bow_asked import Pair, strung
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair, strung
 from quarterturn.figures.bow_shape import shape_of
 from quarterturn.figures.bow_view import Measures, bow_view, room_for
 from quarterturn.figures.chart import Chart, Mark, Series, line_chart

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_asked import Pair
 from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same
 from quarterturn.widgets import about_bow as said
@@ -113,7 +113,7 @@ def by_turn(shown: About) -> Table | None:
         tuple(rows),
         f"As it goes about where the bolts {'were measured' if shown.moved else 'are'}, taken from a quarter of a "
         "turn, the string as it is. After ±: about "
-        "95 % (U = 2u, GUM), from how far every number may be off; tried on drawn bows it held 90 to 99 %. "
+        "95 % (U = 2u, GUM), from how far every number may be off; counted on drawn bows it held 90 to 100 %. "
         "Turning out does the same the other way. The last two: for one turn in of the upper bolt, what the lower one "
         "must do.",
     )

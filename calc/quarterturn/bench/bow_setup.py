@@ -1,0 +1,142 @@
+"""Every number that a bow is made from, and the bow that is found from them with its bolts at any pair of places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from quarterturn.bench import bow_fit
+from quarterturn.bench.bow_fit import Fitted, Frame, Measured, Turned, Weighing
+from quarterturn.mechanics.bow import Braced
+from quarterturn.mechanics.pocket import Pocket, rock_angle
+
+Pair = tuple[float, float]
+"""Of the upper bolt or limb, and of the lower."""
+
+_rock_angle = lru_cache(maxsize=256)(rock_angle)
+"""Kept: the map's places, and those that doubts are about, are asked for again and again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """Every number that the bow is made from, as it was measured or taken: SI, turns out from zero.
+
+    Attributes:
+        weighings: draws from the pivot point.
+        tried: where the bolts stood when a turn had been tried, and both tillers then; None without one.
+        individual: by how much the upper limb's own numbers, and the lower one's, are more than those of both.
+    """
+
+    brace_height: float
+    upper_tiller: float
+    lower_tiller: float
+    weighings: tuple[Weighing, ...]
+    string_length: float
+    string_upper: float
+    upper_fulcrum: float
+    fulcrum_span: float
+    limb_length: float
+    limb_depth: float
+    pockets: tuple[Pocket, Pocket]
+    now: Pair
+    tried: Pair | None = None
+    upper_tried_tiller: float = 0.0
+    lower_tried_tiller: float = 0.0
+    flush_angle: float = bow_fit.FLUSH_ANGLE
+    taper: float = bow_fit.TAPER
+    inner_curvature: float = bow_fit.INNER_CURVATURE
+    recurve_curvature: float = bow_fit.RECURVE_CURVATURE
+    recurve: float = bow_fit.RECURVE
+    root_distance: float = bow_fit.ROOT_DISTANCE
+    stretch: float = 0.0
+    individual: tuple[bow_fit.Deviation, bow_fit.Deviation] = (bow_fit.NONE, bow_fit.NONE)
+
+    def rock(self, turns: Pair) -> Pair:
+        """Both limbs' rock angles with the bolts there, rad.
+
+        Raises:
+            PocketError: where a bolt cannot stand.
+        """
+        return _rock_angle(self.pockets[0], turns[0]), _rock_angle(self.pockets[1], turns[1])
+
+    @property
+    def without_tried(self) -> Setup:
+        """The same without the turn that was tried."""
+        return replace(self, tried=None, upper_tried_tiller=0.0, lower_tried_tiller=0.0)
+
+    @property
+    def frame(self) -> Frame:
+        """What no turn changes.
+
+        The fulcrums lie before the string by the tillers; the string is straight, so that at the pivot point's height
+        it is as far from their line as the tillers are there, each counting the more the nearer its fulcrum is.
+        """
+        lower = self.fulcrum_span - self.upper_fulcrum
+        there = (self.upper_tiller * lower + self.lower_tiller * self.upper_fulcrum) / self.fulcrum_span
+        return Frame(
+            fulcrum_x=self.brace_height - there,
+            upper_fulcrum=self.upper_fulcrum,
+            lower_fulcrum=lower,
+            limb_length=self.limb_length,
+            limb_depth=self.limb_depth,
+            upper_part=self.string_upper / self.string_length,
+            flush_angle=self.flush_angle,
+            taper=self.taper,
+            inner_curvature=self.inner_curvature,
+            recurve_curvature=self.recurve_curvature,
+            recurve=self.recurve,
+            root_distance=self.root_distance,
+            stretch=self.stretch,
+            individual=self.individual,
+        )
+
+    @property
+    def measured(self) -> Measured:
+        """What was read with the bolts where they stand."""
+        tiller = self.upper_tiller - self.lower_tiller
+        return Measured(self.rock(self.now), self.brace_height, tiller, self.weighings)
+
+
+@lru_cache(maxsize=8)
+def fitted_bow(setup: Setup) -> Fitted:
+    """The bow of a setup; the last few are kept, for a slider that turns a bolt changes nothing of it.
+
+    Raises:
+        FitError: no bow gives these readings.
+        PocketError: a bolt cannot stand where it is said to.
+    """
+    return bow_fit.fit(setup.frame, setup.measured, setup.string_length)
+
+
+@lru_cache(maxsize=8)
+def as_it_is(setup: Setup, draw: float) -> Turned:
+    """The bow with its bolts where they stand.
+
+    Raises:
+        FitError: where it cannot be drawn so far.
+    """
+    fitted = fitted_bow(setup)
+    return bow_fit.turned(fitted, fitted.rock, draw)
+
+
+@lru_cache(maxsize=64)
+def foretold(setup: Setup, draw: float, turns: Pair) -> Turned:
+    """The bow with its bolts there.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    return bow_fit.turned(fitted_bow(setup), setup.rock(turns), draw, near=as_it_is(setup, draw))
+
+
+@lru_cache(maxsize=64)
+def strung(setup: Setup, turns: Pair) -> Braced:
+    """The bow strung and at rest with its bolts there.
+
+    Raises:
+        FitError: where the bow has no answer.
+        PocketError: a bolt cannot stand there.
+    """
+    fitted = fitted_bow(setup)
+    return bow_fit.strung(fitted.bow, setup.rock(turns), near=fitted.braced)
