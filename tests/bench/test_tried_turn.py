@@ -16,6 +16,7 @@ import pytest
 from scipy.optimize import least_squares
 
 from helpers.asking import COMPLETE, values
+from quarterturn.bench import tried_turn
 from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import doubts
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
@@ -58,6 +59,12 @@ ASSUMED: dict[str, Any] = COMPLETE | {"brace_height": 222, "upper_tiller": 179, 
 FREE_ALWAYS = ("flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance")
 HELD = ("tiller", "brace_height", "now_turns", "tried_turns")
 """What was read, and what is counted by hand, stays; so does a string that does not stretch."""
+
+
+@pytest.fixture(autouse=True)
+def exact(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Searched to the last digit: the package stops where no tape could tell."""
+    monkeypatch.setattr(tried_turn, "CLOSE", 1e-9)
 
 
 def asked(record: dict[str, Any]) -> BowAsked:
