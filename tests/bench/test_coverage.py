@@ -288,7 +288,7 @@ class Whole:
 
 def first_order(found: Doubts) -> Doubts:
     """Without what is of the second order, and without what no even uncertainty has: a string's stretch."""
-    apart = ("second_order", "stretch", "scale_step", "draw_step")
+    apart = ("second_order", "second_order_of_lever", "stretch", "scale_step", "draw_step")
     return replace(found, effects=tuple(each for each in found.effects if each.parameter.name not in apart))
 
 

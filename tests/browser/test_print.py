@@ -10,6 +10,7 @@ import pytest
 from pypdfium2 import PdfDocument
 
 from helpers.asking import COMPLETE, answered, changed
+from helpers.worksheet import as_entered
 from quarterturn import units
 from quarterturn.record.declare import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
@@ -61,7 +62,7 @@ def printed(sheet: Sheet, name: str, scheme: str) -> Printed:
     assert sheet.page.evaluate("document.querySelector('.qt-form').outerHTML") == before
     with PdfDocument(content) as document:
         text = "\n".join(page.get_textpage().get_text_range() for page in document)
-        return Printed(len(document), bare(text), answered(record), record)
+        return Printed(len(document), bare(text), answered(as_entered(record)), record)
 
 
 def entries(record: Record) -> list[str]:

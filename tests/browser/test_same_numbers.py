@@ -67,6 +67,14 @@ def check_refusal(sheet: Sheet, sentences: dict[str, str]) -> None:
     assert sorted(shown) == sorted(text for name, text in sentences.items() if name)
 
 
+def is_refused(record: Record) -> bool:
+    try:
+        answered(as_entered(record))
+    except Refusal:
+        return True
+    return False
+
+
 def forget_answer(sheet: Sheet) -> None:
     sheet.answer.evaluate("(answer) => answer.replaceChildren()")
 
@@ -97,8 +105,10 @@ def test_the_worked_example_is_the_same_live_as_built(browser: Browser, sheet: S
 def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) -> None:
     windows, kinds = 0, set()
     form = {"version", *fields_of_form()}
-    for place, drawn in enumerate(some(THROUGH_THE_FORM)):
-        record = {name: entry for name, entry in drawn.items() if name in form}
+    records = [{name: entry for name, entry in drawn.items() if name in form} for drawn in some(THROUGH_THE_FORM)]
+    wrong = ({name: entry for name, entry in drawn.items() if name in form} for drawn in some(400, start=400))
+    records.append(next(filter(is_refused, wrong)))
+    for place, record in enumerate(records):
         sheet.clear()
         forget_answer(sheet)
         entered = sheet.enter_by_hand(record) if place < BY_HAND else sheet.enter(record)
@@ -111,7 +121,7 @@ def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) 
         try:
             answer = answered(as_entered(record))
         except Refusal:
-            check_refusal(sheet, refused(record))
+            check_refusal(sheet, refused(as_entered(record)))
             kinds.add("refused")
             continue
         check_answer(sheet, answer)

@@ -15,9 +15,9 @@ from playwright.sync_api import expect
 from pypdfium2 import PdfDocument
 
 from helpers import codes
-from helpers.asking import COMPLETE, GATE, STRUNG
+from helpers.asking import COMPLETE, GATE, LOOKED_OVER, STRUNG
 from helpers.site import Watch, watched_page
-from helpers.worksheet import Sheet
+from helpers.worksheet import Sheet, look_over_again
 from quarterturn.bench.progress import CHECKS
 from quarterturn.record import link
 
@@ -87,15 +87,6 @@ def answers(page: Page, server: Server, fragment: str = "") -> dict[str, str]:
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], path
         found[path] = sheet.html()
     return found
-
-
-def looked_over(page: Page, server: Server) -> None:
-    """Say that the inspection that came along is one's own after all."""
-    page.goto(f"{server.address}before/")
-    before = Sheet(page).settled()
-    before.unfold()
-    before.choose("inspection_source", "own")
-    before.settled()
 
 
 def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Server, browser: Browser) -> None:
@@ -199,7 +190,7 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
         other.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
         by_link = answers(other, server, fragment)
         assert [path for path, html in by_link.items() if 'data-state="open"' not in html] == []
-        looked_over(other, server)
+        look_over_again(other, server, LOOKED_OVER)
         assert answers(other, server) == own
     # And the code opens a card with the same numbers, though of the log it has how the bow stands only.
     values = card.values()
@@ -207,7 +198,7 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
         other.goto(code)
         Sheet(other).settled()
         expect(other.locator("#card-title")).to_have_text("Look the bow over yourself first")
-        looked_over(other, server)
+        look_over_again(other, server, LOOKED_OVER)
         other.goto(f"{server.address}card/")
         scanned = Sheet(other).settled()
         expect(other.locator("#card-title")).to_contain_text("The card is ready")

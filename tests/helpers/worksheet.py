@@ -264,6 +264,14 @@ def open_own(page: Page, server: Server, record: Record, path: str = "safe-range
     return open_sheet(page, server, path)
 
 
+def look_over_again(page: Page, server: Server, answers: Record) -> Sheet:
+    """Empty the inspection's list by its button and answer it anew, as with the bow in one's own hands."""
+    sheet = open_sheet(page, server, "before/")
+    sheet.section.get_by_role("button", name="Empty this list").click()
+    sheet.settled().enter(answers)
+    return sheet.settled()
+
+
 def open_sheet(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
     """Open the worksheet's page and wait until its calculator runs."""
     page.goto(server.address + path)

@@ -735,10 +735,14 @@ def test_what_matters_most_stands_first_and_every_number_is_listed() -> None:
     answer = told(OWN)
     table = table_of(answer, "matters-table")
     asked = bow_asked(values(OWN), ASKED)
-    assert len(table.rows) == len(asked.parameters) + 3  # the scale's and the mark's, and what is computed from all
+    # The scale's and the mark's, and two that are computed from all others.
+    assert len(table.rows) == len(asked.parameters) + 4
     assert len({row[0] for row in table.rows}) == len(table.rows)
-    assert table.rows[-1][:4] == ("What does not go in proportion", "", "", "computed")
-    tiller = [abs(read(row[5])) for row in table.rows[:-1]]
+    assert [row[:4] for row in table.rows[-2:]] == [
+        ("What does not go in proportion", "", "", "computed"),
+        ("What does not go in proportion with the lever", "", "", "computed"),
+    ]
+    tiller = [abs(read(row[5])) for row in table.rows[:-2]]
     assert tiller == sorted(tiller, reverse=True)
     drawing = Drawn(picture_of(answer, "matters"))
     assert faults(drawing, "tiller-matters") == []

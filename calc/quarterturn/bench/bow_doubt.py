@@ -238,7 +238,7 @@ def _doubts(
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
     effects = [*by_scale, *(Effect(each, Around.of(found[each.name])) for each in listed if each.name in found)]
     lost = tuple(each for each in listed if each.name not in found)
-    return Doubts(around, (*effects, _second_order(around, effects)), lost)
+    return Doubts(around, (*effects, _second_order(around, effects), _second_order_of_lever(around, effects)), lost)
 
 
 def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
@@ -256,10 +256,34 @@ def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
 
     turn = 0.5 * abs(around.upper.tiller - around.lower.tiller)
     tiller, brace = against("tiller"), against("brace_height")
-    part = min(COVERAGE_FACTOR * tiller / math.sqrt(3) / turn, MOST_PART) if turn else MOST_PART
-    more = math.sqrt((1 - part) ** -2 - 1)
-    by = more * Outcome(0.0, brace, 0.5 * tiller, -0.5 * tiller, 0.0, 0.0)
+    by = _more_than_first_order(tiller, turn) * Outcome(0.0, brace, 0.5 * tiller, -0.5 * tiller, 0.0, 0.0)
     return Effect(Parameter("second_order", 0.0, 1.0, "computed"), Around(0.0 * by, by, -1.0 * by))
+
+
+def _second_order_of_lever(around: Around, effects: Sequence[Effect]) -> Effect:
+    """What first order leaves out of what turning both bolts alike does to brace height.
+
+    That goes as the angle by which the limbs rock, and so as the reciprocal of the pocket's lever.
+    """
+    lever = math.hypot(
+        *(
+            0.5 * (each.by.upper.brace_height + each.by.lower.brace_height)
+            for each in effects
+            if each.parameter.name.endswith("fulcrum_arm")
+        )
+    )
+    turn = 0.5 * abs(around.upper.brace_height + around.lower.brace_height)
+    by = _more_than_first_order(lever, turn) * Outcome(0.0, lever, 0.0, 0.0, 0.0, 0.0)
+    return Effect(Parameter("second_order_of_lever", 0.0, 1.0, "computed"), Around(0.0 * by, by, by))
+
+
+def _more_than_first_order(half: float, whole: float) -> float:
+    """How many times its first order what goes as a reciprocal may be off besides: by p/(1 − p), not p.
+
+    p is the part of the whole that its first order makes (k = 2 of an even spread of this half-width).
+    """
+    part = min(COVERAGE_FACTOR * half / math.sqrt(3) / whole, MOST_PART) if whole else MOST_PART
+    return math.sqrt((1 - part) ** -2 - 1)
 
 
 _Views = tuple[View, View]
