@@ -140,7 +140,7 @@ def _fault_of(reply: dict[str, Any]) -> str:
     for number in re.findall(r'data-(?:value|uncertainty)="([^"]*)"', html):
         if not math.isfinite(float(number)):
             return f"a number that is none: {number}"
-    said = re.sub(r"“[^”]*” i", "", re.sub(r"<[^>]*>", " ", html))  # what was typed may be repeated, and refused
+    said = re.sub(r"“[^”]*”\s+i", "", re.sub(r"<[^>]*>", " ", html))  # what was typed may be repeated, and refused
     found = NO_WORDS.search(said)
     return f"“{said[max(0, found.start() - 60) : found.end() + 60]}”" if found else ""
 
