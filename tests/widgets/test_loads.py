@@ -46,7 +46,7 @@ from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Later, Points, Refusal, State, ValueList
+from quarterturn.widgets.answer import Answer, Later, Points, Refusal, State, ValueList, Way
 from quarterturn.widgets.answer import Drawing as Drawn
 
 LBF = 4.4482216152605  # N
@@ -959,9 +959,10 @@ def test_an_example_until_pull_head_butt_and_thread_are_the_reader_s() -> None:
 def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(entry: str, state: State) -> None:
     answer, before = told(LENGTHS | {"slot_root": entry}), told(LENGTHS)
     assert answer.state is state
-    first, second = answer.blocks[:2]
+    first, out, second = answer.blocks[:3]
     assert isinstance(first, Points)
     assert isinstance(second, Points)
+    assert isinstance(out, Way)
     assert (first.name, first.kind) == ("findings", "stop")
     assert (second.name, second.title, second.points) == ("shown", before.title, (before.verdict,))
     drawn = [block.picture.name for block in answer.blocks if isinstance(block, Drawn)]

@@ -117,7 +117,7 @@ def planned(shown: About, judgement: Judgement) -> Planned:
     course = history(bow)
     wish = wished(shown.values, course)
     if not judgement.predicts:
-        return Planned(shown, course, wish, alone, None, "There is no plan until that is settled.", False)
+        return Planned(shown, course, wish, alone, None, "There is no plan until what is open is settled.", False)
     try:
         plan = find(bow, course, wish)
     except NoPlan as error:

@@ -135,9 +135,12 @@ def _waiting(judgement: Judgement, own: Answer) -> Answer:
     if GRAVITY.index(own.state) < GRAVITY.index(told.state):
         also = Points("also", told.title, (told.verdict,), "caution")
         return replace(own, parts=(also, *told.blocks, *own.parts))
-    verdict = f"{told.verdict} {own.verdict}" if judgement.predicts else told.verdict
+    # What speaks for going on is not said where something speaks against it.
+    more = f" {own.verdict}" if judgement.predicts and own.state is not State.GO else ""
     parts = (*told.blocks, *own.parts)
-    return replace(own, state=told.state, title=told.title, verdict=verdict, speak=told.speak, parts=parts, badge="")
+    return replace(
+        own, state=told.state, title=told.title, verdict=told.verdict + more, speak=told.speak, parts=parts, badge=""
+    )
 
 
 def _beside(own: Answer, judgement: Judgement) -> Answer:
@@ -182,9 +185,20 @@ def name_of(block: Block) -> str:
 
 
 def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
-    stages = verdicts.ways_out(judgement) or answer.next or widget.next
+    ways_out = verdicts.ways_out(judgement)
+    stages = ways_out or answer.next or widget.next
     if answer.state is State.GO and STRENGTH not in answer.verdict:
         answer = replace(answer, verdict=f"{answer.verdict} {STRENGTH}")
-    tail: list[Block] = [Way("next", "Next", stages)] if stages else []
-    tail.append(Points("cautions", "Cautions", widget.cautions, "caution"))
-    return replace(answer, parts=(*answer.parts, *tail))
+    following = (Way("next", "Next", stages),) if stages else ()
+    cautions = Points("cautions", "Cautions", widget.cautions, "caution")
+    # What settles a matter stands right under it, not below what else there is to read.
+    first = _of_the_frame(answer.parts) if ways_out else len(answer.parts)
+    return replace(answer, parts=(*answer.parts[:first], *following, *answer.parts[first:], cautions))
+
+
+def _of_the_frame(parts: tuple[Block | Later, ...]) -> int:
+    """How many blocks at the beginning say what is known of the bow, and the way back."""
+    for place, part in enumerate(parts):
+        if isinstance(part, Later) or name_of(part) not in ("findings", "also", "way-back"):
+            return place
+    return len(parts)

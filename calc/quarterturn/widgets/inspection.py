@@ -112,7 +112,11 @@ GO_ON = (Stage("See how the pocket works", "pocket", "", "next", "what the bolt 
 def _by(judgement: Judgement) -> str:
     """By whom and when the bow was looked over."""
     said = verdicts.looked_over(judgement)
-    return f"Looked over: {said}." if said else "No day is written: add it, so that you know how old this is."
+    return (
+        words.sentence(f"Looked over: {said}")
+        if said
+        else "No day is written: add it, so that you know how old this is."
+    )
 
 
 def _again(values: Values, judgement: Judgement) -> list[Offer]:

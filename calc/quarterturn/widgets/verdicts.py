@@ -83,7 +83,7 @@ def inspected(judgement: Judgement) -> str:
     found = judgement.inspection
     if found.own:
         return ""
-    return f" It was looked over{_when(found.day)} by {found.by or 'someone else'}."
+    return " " + words.sentence(f"It was looked over{_when(found.day)} by {found.by or 'someone else'}")
 
 
 def looked_over(judgement: Judgement) -> str:

@@ -123,6 +123,15 @@ def day(value: int) -> str:
     return days.in_words(value)
 
 
+def sentence(text: str) -> str:
+    """With a full stop at its end, where initials have not brought one.
+
+    >>> sentence("by A. E."), sentence("by AE")
+    ('by A. E.', 'by AE.')
+    """
+    return text if text.endswith(".") else f"{text}."
+
+
 def capital(text: str) -> str:
     """With a capital letter at its beginning."""
     return text[:1].upper() + text[1:]
