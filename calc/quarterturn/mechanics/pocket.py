@@ -631,7 +631,7 @@ def fitting_angle_for_touch(pocket: Pocket, turns: float) -> float:
         raise PocketError(
             "turns",
             "The butt leaves the head before that first touch: its turns must be fewer than"
-            f" {leaving / pocket.pitch:.6g}.",
+            f" {math.floor(100 * leaving / pocket.pitch) / 100:g}.",
         )
     free = replace(pocket, fitting_angle=math.nextafter(math.pi / 2, 0))
     return _angle(free, _state_outside(free, height), height)
