@@ -17,7 +17,7 @@ from figures.reading import Drawing, Frame
 from helpers.asking import COMPLETE, answered, changed, numbers, picture_of, read, refused, table_of, texts
 from helpers.second_window import DEFAULTS, Case, strip_inside, strip_outside
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Points, State
+from quarterturn.widgets.answer import Answer, Points, State, Way
 from quarterturn.widgets.answer import Drawing as Drawn
 
 NEAR = 0.01
@@ -200,8 +200,9 @@ def test_each_limb_has_its_own_butt() -> None:
 def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(entry: str, state: State) -> None:
     answer, before = told(COMPLETE | {"string_sound": entry}), told(COMPLETE)
     assert answer.state is state
-    first, second = answer.blocks[:2]
+    first, out, second = answer.blocks[:3]
     assert isinstance(first, Points)
+    assert isinstance(out, Way)
     assert isinstance(second, Points)
     assert (first.name, second.name, second.title) == ("findings", "shown", before.title)
     assert second.points == (before.verdict,)

@@ -33,7 +33,7 @@ from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Points, State
+from quarterturn.widgets.answer import Answer, Points, State, Way
 from quarterturn.widgets.answer import Drawing as Drawn
 
 NEAR = 0.01  # mm and turns
@@ -408,7 +408,9 @@ def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(e
     answer, before = told(COMPLETE | {"slot_root": entry}), told(COMPLETE)
     assert answer.state is state
     assert answer.badge == ""
-    assert answer.blocks[:2] == (found_block(answer, "findings"), found_block(answer, "shown"))
+    first, out, second = answer.blocks[:3]
+    assert (first, second) == (found_block(answer, "findings"), found_block(answer, "shown"))
+    assert isinstance(out, Way)
     assert "the slot" in answer.verdict
     assert "turn" not in answer.title
     shown = found_block(answer, "shown")
@@ -422,7 +424,8 @@ def test_what_is_open_is_said_beside_it() -> None:
     assert (answer.state, answer.title, answer.verdict) == (State.EXPLAIN, before.title, before.verdict)
     assert answer.blocks[0] == found_block(answer, "also")
     assert found_block(answer, "also").kind == "caution"
-    assert answer.blocks[1:-2] == before.blocks[:-2]  # the next page is the one that settles it
+    assert isinstance(answer.blocks[1], Way)  # the page that settles it
+    assert answer.blocks[2:-1] == before.blocks[:-2]
 
 
 def found_block(answer: Answer, name: str) -> Points:
