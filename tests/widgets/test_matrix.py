@@ -189,3 +189,12 @@ def test_a_page_cannot_answer_without_the_judgement() -> None:
             assert "Turn both in" not in widget.answer(given).title
         assert (state is State.GO) is (not found.causes), row
     assert values(matrix.OWN).record
+
+
+def test_what_speaks_for_going_on_is_not_told_under_what_is_open() -> None:
+    """Pages that would say *go on* of this bow say why not, in the same words and nothing after them."""
+    pages = ("start", "inspection", "safe-range", "card")
+    told = [answer for page in pages if (answer := answer_of("someone else's", page)) is not None]
+    assert [answer.state for answer in told] == [State.OPEN] * len(pages)
+    assert len({answer.verdict for answer in told}) == 1
+    assert [state_of("inside", page) for page in pages] == ["go"] * len(pages)
