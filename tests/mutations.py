@@ -628,7 +628,7 @@ FAULTS = (
     Fault(
         "what settles a matter stands below all else",
         f"{CALC}/widgets/frame.py",
-        "first = _of_the_frame(answer.parts) if ways_out else len(answer.parts)",
+        "first = _leading(answer.parts) if ways_out else len(answer.parts)",
         "first = len(answer.parts)",
         ("tests/widgets",),
     ),

@@ -361,12 +361,12 @@ def test_a_tried_turn_that_the_bow_does_not_explain_is_not_used_and_leaves_the_a
     bow = asked(COMPLETE, **more)
     assert bow.setup == plain.setup
     assert bow.fitted is plain.fitted
-    assert plain.unexplained is None
-    assert bow.unexplained is not None
-    assert bow.unexplained.change == pytest.approx(change / 1000, abs=1e-9)
-    assert bow.unexplained.explained is not None
-    least, most = bow.unexplained.explained
-    assert not least <= bow.unexplained.change <= most
+    assert plain.tried_outlier is None
+    assert bow.tried_outlier is not None
+    assert bow.tried_outlier.change == pytest.approx(change / 1000, abs=1e-9)
+    assert bow.tried_outlier.expected is not None
+    least, most = bow.tried_outlier.expected
+    assert not least <= bow.tried_outlier.change <= most
     by = more.get("tried_turns", 1)
     there = strung(plain.setup, (plain.here[0] - by, plain.here[1])).belly_tiller - plain.fitted.braced.belly_tiller
     assert least < there < most
@@ -377,8 +377,8 @@ def test_a_tried_turn_to_where_no_bolt_can_stand_is_not_used() -> None:
     record |= {"upper_now_side": "in", "upper_now_turns": 0.5}
     tried = {"upper_tried_tiller": 177, "lower_tried_tiller": 177, "tried_move": "upper_in", "tried_turns": 4}
     bow = asked(record | tried)
-    assert bow.unexplained is not None
-    assert bow.unexplained.explained is None
+    assert bow.tried_outlier is not None
+    assert bow.tried_outlier.expected is None
     assert bow.setup == asked(record).setup
 
 

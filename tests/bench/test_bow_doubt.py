@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from helpers.asking import COMPLETE, values
+from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
 from quarterturn.bench import bow_numbers
 from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, band, doubts
@@ -42,22 +42,7 @@ FORCES = [0, 4, 5]
 SIZES = np.array([LBF, MM, MM, MM, 1.0, 1.0])
 """What is much of each: a pound, a millimetre, a newton metre."""
 
-MEASURED: dict[str, Any] = COMPLETE | {
-    "brace_height": 222,
-    "upper_tiller": 179,
-    "lower_tiller": 175,
-    "draw_weight": 38,
-    "string_length": 1645.8,
-    "string_upper": 787.9,
-    "upper_fulcrum": 315,
-    "fulcrum_span": 610,
-    "limb_length": 565,
-    "limb_depth": 8,
-    "fulcrum_arm": 60,
-    "rise": 4.23,
-    "draw_length": 28,
-    "draw_station": "amo",
-}
+MEASURED: dict[str, Any] = COMPLETE | STRUNG | ALL_LENGTHS | {"draw_length": 28, "draw_station": "amo"}
 """All that a tape, a caliper and a scale tell."""
 TRIED = MEASURED | {"upper_tried_tiller": 176.65, "lower_tried_tiller": 177.0}
 WEIGHED = MEASURED | {"scale_readings": [{"draw": 24, "weight": 29.9}, {"draw": 28, "weight": 38.4}]}

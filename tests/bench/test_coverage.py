@@ -317,7 +317,7 @@ def test_what_a_tried_turn_tells_is_what_least_squares_tell(bench: Bench) -> Non
     """
     record = with_tried_turn(bench)
     bow = asked(record)
-    assert bow.unexplained is None
+    assert bow.tried_outlier is None
     bolt, _, way = record["tried_move"].partition("_")
     by = record["tried_turns"] * (-1.0 if way == "in" else 1.0)
     tiller = (record["upper_tried_tiller"] - record["lower_tried_tiller"]) * MM

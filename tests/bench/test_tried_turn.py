@@ -15,13 +15,13 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from helpers.asking import COMPLETE, values
+from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
 from quarterturn.bench import tried_turn
 from quarterturn.bench.bow_asked import BowAsked, bow_asked
 from quarterturn.bench.bow_doubt import doubts
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
 from quarterturn.bench.bow_setup import Setup, strung
-from quarterturn.bench.tried_turn import explained
+from quarterturn.bench.tried_turn import most_probable
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Values
 from quarterturn.widgets.tiller.form import ASKED
@@ -29,20 +29,7 @@ from quarterturn.widgets.tiller.form import ASKED
 MM = 1e-3
 Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
-MEASURED: dict[str, Any] = COMPLETE | {
-    "brace_height": 222,
-    "upper_tiller": 179,
-    "lower_tiller": 175,
-    "draw_weight": 38,
-    "string_length": 1645.8,
-    "string_upper": 787.9,
-    "upper_fulcrum": 315,
-    "fulcrum_span": 610,
-    "limb_length": 565,
-    "limb_depth": 8,
-    "fulcrum_arm": 60,
-    "rise": 4.23,
-}
+MEASURED: dict[str, Any] = COMPLETE | STRUNG | ALL_LENGTHS
 TRIED: dict[str, dict[str, Any]] = {
     "more than was thought": {"upper_tried_tiller": 175.2, "lower_tried_tiller": 177.1},
     "less than was thought": {"upper_tried_tiller": 177.4, "lower_tried_tiller": 176.4, "tape_step": 0.3},
@@ -54,7 +41,7 @@ TRIED: dict[str, dict[str, Any]] = {
         "tape_step": 0.5,
     },
 }
-ASSUMED: dict[str, Any] = COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
+ASSUMED: dict[str, Any] = COMPLETE | STRUNG
 """No length was measured: more gives way."""
 FREE_ALWAYS = ("flush_angle", "taper", "inner_curvature", "recurve_curvature", "recurve", "root_distance")
 HELD = ("tiller", "brace_height", "now_turns", "tried_turns")
@@ -152,7 +139,7 @@ def test_an_effect_is_that_of_the_whole_search_anew(step: float) -> None:
     bow, (given, start) = asked(record), start_of(record)
 
     def by_turn(setup: Setup) -> Numbers:
-        there = explained(given, setup)
+        there = most_probable(given, setup)
         assert isinstance(there, Setup)
         here = strung(there, there.now).belly_tiller
         turned = [(there.now[0] - 0.25, there.now[1]), (there.now[0], there.now[1] - 0.25)]

@@ -57,6 +57,18 @@ COMPLETE: Data = {
 STRUNG: Data = {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
 """What makes the bow the reader's own, beside a complete record."""
 
+ALL_LENGTHS: Data = {
+    "string_length": 1645.8,
+    "string_upper": 787.9,
+    "upper_fulcrum": 315,
+    "fulcrum_span": 610,
+    "limb_length": 565,
+    "limb_depth": 8,
+    "fulcrum_arm": 60,
+    "rise": 4.23,
+}
+"""What a tape and a caliper tell of riser, limbs, string and thread: the example's, but entered."""
+
 MAKER: Data = {
     "version": 1,
     "bolt_family": "swivel",

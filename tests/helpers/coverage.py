@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from helpers import made_bows
-from helpers.asking import COMPLETE, STRUNG, Data, values
+from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, Data, values
 from helpers.made_bows import KINDS, WHAT, Bench, Halves, Pair, Reading
 from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
 from quarterturn.bench.bow_doubt import Doubts, doubts, outcome
@@ -24,16 +24,6 @@ from quarterturn.widgets.plan.form import ASKED
 POPULATIONS = ("alike", "unlike")
 """Limbs that differ in nothing but their stiffness, and limbs with numbers of their own."""
 SITUATIONS = ("nothing more", "a tried turn", "a log of three")
-ALL_LENGTHS: Data = {
-    "string_length": 1645.8,
-    "string_upper": 787.9,
-    "upper_fulcrum": 315,
-    "fulcrum_span": 610,
-    "limb_length": 565,
-    "limb_depth": 8,
-    "fulcrum_arm": 60,
-    "rise": 4.23,
-}
 
 
 @dataclass(frozen=True)
@@ -144,7 +134,7 @@ def _answer(bench: Bench, situation: str) -> Answer:
         cases = tuple(_of_log(bench, bow, place) if "log" in record else _of_bow(bench, bow))
     except (BowAskedError, FitError) as error:
         return Answer(refused=str(error), redrawn=bench.redrawn)
-    return Answer(cases, set_aside=bow.unexplained is not None, redrawn=bench.redrawn)
+    return Answer(cases, set_aside=bow.tried_outlier is not None, redrawn=bench.redrawn)
 
 
 def _record(bench: Bench, situation: str) -> tuple[Data, Pair]:

@@ -38,7 +38,7 @@ NO_WORDS = re.compile(r"\b(nan|NaN|inf|Infinity|undefined|null)\b")
 
 
 @dataclass(frozen=True)
-class Told:
+class Result:
     """What a widget made of a record: a fault in words, "" where there is none, and how long it took, s."""
 
     fault: str
@@ -121,14 +121,14 @@ def question(record: Record, widget: str) -> str:
     return json.dumps({"ask": "answer", "widget": widget, "record": record, "today": TODAY})
 
 
-def told_of(record: Record, widget: str) -> Told:
+def told_of(record: Record, widget: str) -> Result:
     """Ask a widget, as the page's worker would."""
     asked, begun = question(record, widget), time.perf_counter()
     try:
         text = ask(asked)
     except Exception as error:
-        return Told(f"{type(error).__name__}: {error}", time.perf_counter() - begun)
-    return Told(_fault_of(json.loads(text)), time.perf_counter() - begun)
+        return Result(f"{type(error).__name__}: {error}", time.perf_counter() - begun)
+    return Result(_fault_of(json.loads(text)), time.perf_counter() - begun)
 
 
 def _fault_of(reply: dict[str, Any]) -> str:
@@ -145,7 +145,7 @@ def _fault_of(reply: dict[str, Any]) -> str:
     return f"“{said[max(0, found.start() - 60) : found.end() + 60]}”" if found else ""
 
 
-def faults(seeds: range) -> Iterator[tuple[int, str, Told]]:
+def faults(seeds: range) -> Iterator[tuple[int, str, Result]]:
     """Every seed's record through every widget: seed, widget and what was made of it."""
     for seed in seeds:
         record = hostile(seed)

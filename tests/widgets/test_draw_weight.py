@@ -35,7 +35,7 @@ from helpers.asking import (
 )
 from quarterturn.bench import bow_doubt, bow_fit, bow_numbers
 from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.bench.bow_nudged import nudged
+from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
@@ -693,7 +693,7 @@ def test_what_was_asked_before_changes_nothing() -> None:
         told(READ, upper_change=change)
     told(MODEL, draw_length=27)
     assert told(READ, upper_change=-0.5).as_data() == before
-    for kept in (asked._curve, asked._turned, bow_doubt._band, bow_doubt._doubts, nudged, fitted_bow):
+    for kept in (asked._curve, asked._turned, bow_doubt._band, bow_doubt._doubts, perturbed, fitted_bow):
         kept.cache_clear()
     assert told(READ, upper_change=-0.5).as_data() == before
 

@@ -23,6 +23,7 @@ from scipy.integrate import quad
 
 from figures.reading import Drawing, Frame
 from helpers.asking import (
+    ALL_LENGTHS,
     COMPLETE,
     answered,
     changed,
@@ -360,18 +361,7 @@ def test_what_is_shown_at_once_does_not_wait_for_it() -> None:
         assert texts(answer)[name] not in answer.verdict
 
 
-MEASURED = FOUND | {
-    "string_length": 1645.8,
-    "string_upper": 787.9,
-    "upper_fulcrum": 315,
-    "fulcrum_span": 610,
-    "limb_length": 565,
-    "limb_depth": 8,
-    "fulcrum_arm": 60,
-    "upper_rim_to_butt": 2.5,
-    "lower_rim_to_butt": 2.5,
-    "scale_step": 0.3,
-}
+MEASURED = ALL_LENGTHS | FOUND | {"upper_rim_to_butt": 2.5, "lower_rim_to_butt": 2.5, "scale_step": 0.3}
 
 
 @pytest.mark.parametrize("record", [{}, MEASURED], ids=["example", "measured"])

@@ -11,7 +11,7 @@ from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
-from quarterturn.bench.tried_turn import Unexplained
+from quarterturn.bench.tried_turn import Outlier
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.numbers import fixed
@@ -42,7 +42,7 @@ class BowAsked:
         no_window: why there are none, a sentence; "" where there are.
         missing: the readings that make the bow the reader's own and have not been entered.
         window_missing: those that the worksheet still needs for its windows.
-        unexplained: a turn that was tried and is not used; None where it is, or none was tried.
+        tried_outlier: a turn that was tried and is not used; None where it is, or none was tried.
     """
 
     values: Values
@@ -55,7 +55,7 @@ class BowAsked:
     no_window: str
     missing: tuple[str, ...]
     window_missing: tuple[str, ...]
-    unexplained: Unexplained | None
+    tried_outlier: Outlier | None
 
     @property
     def parameters(self) -> tuple[Parameter, ...]:
@@ -124,9 +124,9 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
     setup = _with_tried(setup, values)
     _check(setup)
     try:
-        explained = tried_turn.explained(values, setup)
-        unexplained = explained if isinstance(explained, Unexplained) else None
-        setup = setup.without_tried if isinstance(explained, Unexplained) else explained
+        posterior = tried_turn.most_probable(values, setup)
+        outlier = posterior if isinstance(posterior, Outlier) else None
+        setup = setup.without_tried if isinstance(posterior, Outlier) else posterior
         fitted = fitted_bow(setup)
     except FitError as error:
         raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
@@ -145,7 +145,7 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         _no_window(found),
         lacking,
         found.missing,
-        unexplained,
+        outlier,
     )
 
 

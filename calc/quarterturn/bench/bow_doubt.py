@@ -16,10 +16,10 @@ from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError, Turned
-from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, nudged, shares_of
 from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is, fitted_bow, foretold
-from quarterturn.bench.tried_turn import told_by
+from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, View
@@ -225,7 +225,7 @@ def _doubts(
     except (FitError, PocketError):
         raise nowhere from None
     near = [(bows.view(bow, one.braced, steps=COARSE), bows.view(bow, one.drawn, steps=COARSE)) for one in turned]
-    base, others = nudged(setup, listed)
+    base, others = perturbed(setup, listed)
     around = _around(base, steps, near)
     if around is None:
         raise nowhere
@@ -234,7 +234,7 @@ def _doubts(
         for each in others
         if (there := _around(each, steps, near)) is not None
     }
-    found = told_by(setup, listed).left(shares_of(listed, slopes))
+    found = residual_of(setup, listed).posterior(shares_of(listed, slopes))
     by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
     effects = [*by_scale, *(Effect(each, Around.of(found[each.name])) for each in listed if each.name in found)]
     lost = tuple(each for each in listed if each.name not in found)
@@ -295,17 +295,17 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(moved: Nudged, steps: Pair, near: Sequence[_Views]) -> Around | None:
+def _around(one: Perturbed, steps: Pair, near: Sequence[_Views]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
-    setup = moved.setup
+    setup = one.setup
     try:
-        now, one, two = (
-            _glimpsed(moved.bow, setup.rock(turns), there)
+        now, upper, lower = (
+            _glimpsed(one.bow, setup.rock(turns), there)
             for turns, there in zip(_places(setup.now, steps), near, strict=True)
         )
     except (BowError, LimbError, PocketError):
         return None
-    return Around(now, (1 / steps[0]) * (one - now), (1 / steps[1]) * (two - now))
+    return Around(now, (1 / steps[0]) * (upper - now), (1 / steps[1]) * (lower - now))
 
 
 def _glimpsed(bow: Bow, rock: Pair, near: _Views) -> Outcome:
@@ -345,15 +345,6 @@ def _of_forces(around: Around, part: float) -> Around:
     return Around(forces(around.now), forces(around.upper), forces(around.lower))
 
 
-def a_little_off(asked: BowAsked) -> tuple[Nudged, ...]:
-    """The bow, found with coarse steps: first as it is, then with each number a little off.
-
-    For the doubts of what no `Outcome` holds; a number with which there is no bow is left out.
-    """
-    base, others = nudged(asked.setup, asked.parameters)
-    return base, *others
-
-
 # The curve
 
 
@@ -378,7 +369,7 @@ def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
 @lru_cache(maxsize=4)
 def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]) -> Band:
     fitted = fitted_bow(setup)
-    base, others = nudged(setup, listed)
+    base, others = perturbed(setup, listed)
     try:
         start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
     except BowError as error:
@@ -386,7 +377,7 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
 
     near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
 
-    def forces(one: Nudged) -> tuple[float, ...] | None:
+    def forces(one: Perturbed) -> tuple[float, ...] | None:
         try:
             rock = one.setup.rock(one.setup.now)
             return tuple(bows.glimpse(there, one.bow, rock).force for there in near)
@@ -401,7 +392,7 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
         for each in others
         if (found := forces(each)) is not None
     }
-    shares = told_by(setup, listed).left(shares_of(listed, slopes)).values()
+    shares = residual_of(setup, listed).posterior(shares_of(listed, slopes)).values()
     doubted = [
         math.hypot(*(row[at] for row in shares), *(each.half * force for each in scale)) / math.sqrt(3)
         for at, force in enumerate(here)

@@ -18,11 +18,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_asked import BowAsked
-from quarterturn.bench.bow_doubt import a_little_off
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, shares_of
+from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, strung
-from quarterturn.bench.tried_turn import told_by
+from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, Braced
@@ -111,32 +110,32 @@ _Steps = tuple[Pair, Pair]
 
 
 @lru_cache(maxsize=4)
-def _as_they_stand(found: tuple[Nudged, ...], near: Braced) -> tuple[Braced | None, ...]:
+def _as_they_stand(found: tuple[Perturbed, ...], near: Braced) -> tuple[Braced | None, ...]:
     """Each of the bows strung, its bolts where they stand; None where it cannot be."""
 
-    def one(nudged: Nudged) -> Braced | None:
+    def strung_so(one: Perturbed) -> Braced | None:
         try:
-            return bows.braced(nudged.bow, nudged.setup.rock(nudged.setup.now), steps=COARSE, start=near)
+            return bows.braced(one.bow, one.setup.rock(one.setup.now), steps=COARSE, start=near)
         except (BowError, LimbError, PocketError):
             return None
 
-    return tuple(map(one, found))
+    return tuple(map(strung_so, found))
 
 
 @lru_cache(maxsize=4)
-def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, Row]:
+def _slopes(found: tuple[Perturbed, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, Row]:
     """What each number of the bow adds to the change, by its own unit; the last few are kept."""
     slopes: dict[str, Row] = {}
     base = None
-    for nudged, here in zip(found, _as_they_stand(found, near), strict=True):
+    for one, here in zip(found, _as_they_stand(found, near), strict=True):
         try:
-            more = None if here is None else _more(nudged.setup, nudged.bow, here, turned, asked)
+            more = None if here is None else _more(one.setup, one.bow, here, turned, asked)
         except (BowError, LimbError, PocketError):
             more = None
-        if not nudged.name:
+        if not one.name:
             base = more
         elif more is not None and base is not None:
-            slopes[nudged.name] = ((more - base) / nudged.by,)
+            slopes[one.name] = ((more - base) / one.by,)
     if base is None:
         raise FitError("turns", "The bow has no answer there.")
     return slopes
@@ -144,8 +143,9 @@ def _slopes(found: tuple[Nudged, ...], near: Braced, turned: _Steps, asked: Aske
 
 def _shares(bow: BowAsked, turned: _Steps, asked: Asked) -> list[Contribution]:
     """What each number of the bow adds to the doubt."""
-    slopes = _slopes(a_little_off(bow), bow.fitted.braced, turned, asked)
-    found = told_by(bow.setup, bow.parameters).left(shares_of(bow.parameters, slopes))
+    base, others = perturbed(bow.setup, bow.parameters)
+    slopes = _slopes((base, *others), bow.fitted.braced, turned, asked)
+    found = residual_of(bow.setup, bow.parameters).posterior(shares_of(bow.parameters, slopes))
     return [
         rectangular(each.name, each.half, found[each.name][0] / each.half)
         for each in bow.parameters

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_nudged import COARSE, Nudged, Row, nudged, shares_of
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
+from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
@@ -34,30 +34,25 @@ FARTHEST = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Unexplained:
-    """A turn that was tried, whose change of tiller the bow does not explain: it is not used. m.
+class Outlier:
+    """A turn that was tried, whose change of tiller is too far from what the bow gives: it is not used. m.
 
     Attributes:
         change: of tiller, upper less lower, as it was read.
-        turns: of how much of a turn.
-        explained: the least and the greatest change that the bow explains; None where no bolt can be brought there.
+        expected: the least and the greatest change that would be used; None where no bolt can be brought there.
     """
 
     change: float
-    turns: float
-    explained: Pair | None
-
-    @property
-    def by_turn(self) -> float:
-        """How much a whole turn would have changed it, either way, m."""
-        return abs(self.change) / self.turns
+    expected: Pair | None
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
-    """What each number, off by its half, adds to the tiller that was read less the one that is computed, m, by name.
+class Residual:
+    """The tiller that was read after the turn less the one that is computed.
 
-    `free` are those that the reading may move.
+    Attributes:
+        shares: what each number, off by its half, adds to it, m, by name.
+        free: the numbers that the reading may move.
     """
 
     shares: Mapping[str, float]
@@ -65,19 +60,19 @@ class Told:
 
     @property
     def variance(self) -> float:
-        """Of the difference, m²."""
+        """Of the residual, m²."""
         return math.fsum(share**2 for share in self.shares.values()) / 3
 
-    def part(self, name: str) -> float:
-        """So many halves a number goes for each metre of the difference, to where it is most probable."""
+    def gain(self, name: str) -> float:
+        """So many halves a number goes for each metre of the residual, to where it is most probable."""
         return -self.shares.get(name, 0.0) / 3 / self.variance if name in self.free else 0.0
 
-    def left(self, shares: Mapping[str, Row]) -> dict[str, Row]:
+    def posterior(self, shares: Mapping[str, Row]) -> dict[str, Row]:
         """What each number adds to other outcomes, less what the reading has told of all of them."""
-        free = [(self.part(name), row) for name, row in shares.items() if name in self.free]
+        free = [(self.gain(name), row) for name, row in shares.items() if name in self.free]
         if not free:
             return dict(shares)
-        by_metre = [math.fsum(part * row[at] for part, row in free) for at in range(len(free[0][1]))]
+        by_metre = [math.fsum(gain * row[at] for gain, row in free) for at in range(len(free[0][1]))]
         return {
             name: tuple(one + self.shares.get(name, 0.0) * by for one, by in zip(row, by_metre, strict=True))
             for name, row in shares.items()
@@ -89,10 +84,10 @@ HELD = {
     *("upper_tried_tiller", "lower_tried_tiller", "tried_turns", "stretch"),
 }
 """What stays as it was read; and a string that does not stretch cannot stretch less."""
-NOTHING = Told({}, frozenset())
+NO_RESIDUAL = Residual({}, frozenset())
 
 
-def explained(values: Values, setup: Setup) -> Setup | Unexplained:
+def most_probable(values: Values, setup: Setup) -> Setup | Outlier:
     """The setup with its numbers where the turn that was tried leaves them, or why that turn is not used.
 
     Raises:
@@ -100,59 +95,63 @@ def explained(values: Values, setup: Setup) -> Setup | Unexplained:
         PocketError: a bolt cannot stand where it is said to.
     """
     fitted_bow(setup)
-    return setup if setup.tried is None else _explained(values, setup)
+    return setup if setup.tried is None else _by_gauss_newton(values, setup)
 
 
-def _explained(values: Values, setup: Setup) -> Setup | Unexplained:
+def _by_gauss_newton(values: Values, setup: Setup) -> Setup | Outlier:
     change = setup.upper_tried_tiller - setup.lower_tried_tiller - (setup.upper_tiller - setup.lower_tiller)
-    turns = math.dist(setup.tried or setup.now, setup.now)
     there, at = setup, dict[str, float]()
     try:
         for count in range(ROUNDS):
             listed = parameters(values, there)
-            told, off = _told(there, listed), _off(there)
-            most = FARTHEST * math.sqrt(told.variance)
+            residual, off = _residual(there, listed), _off(there)
+            most = FARTHEST * math.sqrt(residual.variance)
             if not count and abs(off) > most:
-                return Unexplained(change, turns, (change - off - most, change - off + most))
+                return Outlier(change, (change - off - most, change - off + most))
             # As it would be at the start if all went in proportion.
-            off -= math.fsum(told.shares[name] * by for name, by in at.items())
-            wanted = {name: told.part(name) * off for name in told.shares}
-            if abs(math.fsum(told.shares[name] * (by - at.get(name, 0.0)) for name, by in wanted.items())) < CLOSE:
+            off -= math.fsum(share * at.get(name, 0.0) for name, share in residual.shares.items())
+            wanted = {name: residual.gain(name) * off for name in residual.shares}
+            step = math.fsum(share * (wanted[name] - at.get(name, 0.0)) for name, share in residual.shares.items())
+            if abs(step) < CLOSE:
                 return there
             there, at = _with(setup, listed, wanted), wanted
     except (FitError, PocketError):
-        return Unexplained(change, turns, None)
+        return Outlier(change, None)
     return there
 
 
-def told_by(setup: Setup, listed: tuple[Parameter, ...]) -> Told:
-    """What the turn that was tried tells of these numbers, where they have gone; nothing where none was tried.
+def residual_of(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
+    """The residual of the turn that was tried by these numbers, where they have gone; nothing where none was tried.
 
     Raises:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    return NOTHING if setup.tried is None else _told(setup, listed)
+    return NO_RESIDUAL if setup.tried is None else _residual(setup, listed)
 
 
 @lru_cache(maxsize=8)
-def _told(setup: Setup, listed: tuple[Parameter, ...]) -> Told:
+def _residual(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
     tried = setup.tried or setup.now
     near = bows.view(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
-    base, others = nudged(setup, listed)
+    base, others = perturbed(setup, listed)
 
-    def off(one: Nudged) -> float:
+    def off(one: Perturbed) -> float:
         upper, lower = bows.glimpse(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
         return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
 
-    here, slopes = off(base), {}
+    try:
+        here = off(base)
+    except (BowError, LimbError) as error:
+        raise FitError("turns", str(error)) from None
+    slopes = {}
     for one in others:
         try:
             slopes[one.name] = ((off(one) - here) / one.by,)
         except (BowError, LimbError, PocketError):
             continue
     free = frozenset(each.name for each in listed if each.known != "measured" and each.name not in HELD)
-    return Told({name: share for name, (share,) in shares_of(listed, slopes).items()}, free)
+    return Residual({name: share for name, (share,) in shares_of(listed, slopes).items()}, free)
 
 
 def _off(setup: Setup) -> float:

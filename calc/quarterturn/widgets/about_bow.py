@@ -401,18 +401,19 @@ def _half_tried(values: Values) -> list[str]:
 
 
 def tried_turn_unused(bow: BowAsked) -> list[str]:
-    """Say that the turn that was tried is not used, and what it would have to have done."""
-    tried = bow.unexplained
+    """Say that the turn that was tried is not used, what it would have to have done, and what to do if it was right."""
+    tried = bow.tried_outlier
     if tried is None:
         return []
     change = signed(length(tried.change, bow.unit))
     begun = f"The turn that you have tried is not used. It changed tiller by {change}, by your four readings, and "
-    if tried.explained is None:
+    if tried.expected is None:
         return [f"{begun}no bolt can be brought there in the pocket that is computed. Count the turn again."]
-    least, most = (signed(length(each, bow.unit)) for each in tried.explained)
+    least, most = (signed(length(each, bow.unit)) for each in tried.expected)
     return [
-        f"{begun}with all that may be off, the bow that is computed explains {least} to {most}. Measure all four "
-        "again, as near as you can, and count the turn again; a whole turn tells more than a half." + _unloading(bow)
+        f"{begun}even with all that may be off, the computed bow gives {least} to {most}. Measure all four again, as "
+        "near as you can, and count the turn again; a whole turn tells more than a half. If it is so again, turn "
+        "nothing farther, leave the string off and ask a qualified coach or a bow technician."
     ]
 
 
@@ -427,16 +428,12 @@ def _unloading(bow: BowAsked) -> str:
 
 
 def strong(shown: About) -> Points | None:
-    """Warn where a turn moves tiller much more than usual, by the readings or by a turn that was tried."""
+    """Warn where a turn moves tiller much more than usual."""
     most = max(abs(shown.around.upper.tiller), abs(shown.around.lower.tiller))
-    tried = shown.bow.unexplained
-    if most > STRONG:
-        by = f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm"
-    elif tried is not None and tried.by_turn > STRONG:
-        by = f"By the turn that you have tried, a turn of one bolt moves tiller by {fixed(1000 * tried.by_turn, 0)} mm"
-    else:
+    if most <= STRONG:
         return None
-    sentence = (f"{by}, more than twice the usual. A reading may be off: measure again, the pocket too.") + (
-        _unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt."
-    )
+    sentence = (
+        f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
+        "A reading may be off: measure again, the pocket too."
+    ) + (_unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt.")
     return Points("strong", "Tiller moves too readily", (sentence,), "stop")

@@ -33,7 +33,7 @@ LABELS = {
     "root_distance": "Fulcrum to where the limb bends",
     "stretch": "Stretch of the string",
     "second_order": "What does not go in proportion",
-    "second_order_of_lever": "What does not go in proportion with the lever",
+    "second_order_of_lever": "What does not go in proportion, of brace height",
 }
 SHOWN: dict[str, Callable[[float], str]] = {
     "flush_angle": lambda value: f"{fixed(value, 3)} rad",

@@ -192,11 +192,11 @@ def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
     following = (Way("next", "Next", stages),) if stages else ()
     cautions = Points("cautions", "Cautions", widget.cautions, "caution")
     # What settles a matter stands right under it, not below what else there is to read.
-    first = _of_the_frame(answer.parts) if ways_out else len(answer.parts)
+    first = _leading(answer.parts) if ways_out else len(answer.parts)
     return replace(answer, parts=(*answer.parts[:first], *following, *answer.parts[first:], cautions))
 
 
-def _of_the_frame(parts: tuple[Block | Later, ...]) -> int:
+def _leading(parts: tuple[Block | Later, ...]) -> int:
     """How many blocks at the beginning say what is known of the bow, and the way back."""
     for place, part in enumerate(parts):
         if isinstance(part, Later) or name_of(part) not in ("findings", "also", "way-back"):

@@ -21,7 +21,7 @@ from quarterturn.mechanics.pocket import PocketError
 
 COARSE = Steps(5, 3)
 """For differences: both sides of one are glimpsed with these."""
-NUDGE = 2e-4
+PERTURBATION = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 
 
@@ -30,7 +30,7 @@ Row = tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Nudged:
+class Perturbed:
     """The bow with one number a little off.
 
     Attributes:
@@ -45,7 +45,7 @@ class Nudged:
 
 
 @lru_cache(maxsize=8)
-def nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[Nudged, ...]]:
+def perturbed(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Perturbed, tuple[Perturbed, ...]]:
     """The bow as it is, and with each part of each parameter a little off, all with coarse steps.
 
     A number with which there is no bow is left out.
@@ -56,14 +56,14 @@ def nudged(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Nudged, tuple[N
     fitted = fitted_bow(setup)
     near = Near(fitted, COARSE)
 
-    def one(name: str, by: float) -> Nudged | None:
+    def one(name: str, by: float) -> Perturbed | None:
         try:
             there = moved(setup, name, by) if name else setup
-            return Nudged(name, by, there, near.refit(there.frame, there.measured))
+            return Perturbed(name, by, there, near.refit(there.frame, there.measured))
         except (FitError, PocketError, BowError, LimbError):
             return None
 
-    base = one("", 0.0) or Nudged("", 0.0, setup, fitted.bow)
+    base = one("", 0.0) or Perturbed("", 0.0, setup, fitted.bow)
     found = (one(name, by) for name, by in _steps_of(listed).items())
     return base, tuple(each for each in found if each is not None)
 
@@ -73,7 +73,7 @@ def _steps_of(listed: Sequence[Parameter]) -> dict[str, float]:
     found: dict[str, float] = {}
     for parameter in listed:
         for part in parameter.parts:
-            found[part] = max(found.get(part, 0.0), NUDGE * parameter.half)
+            found[part] = max(found.get(part, 0.0), PERTURBATION * parameter.half)
     return {part: by for part, by in found.items() if by}
 
 
