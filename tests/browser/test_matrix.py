@@ -71,7 +71,9 @@ def test_the_page_shows_the_state_of_the_table(browser: Browser, server: Server,
             times = dict.fromkeys(names, 1_800_000_000_000 + count)
             heard = answers(page)
             other.evaluate(STORE, [key, canonical, times])
-            page.wait_for_selector(f'.qt-widget:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE)
+            page.wait_for_selector(
+                f'.qt-widget[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
+            )
             sheet.settled()
             refused = page.locator(".qt-answer.qt-old").count() > 0
             shown = "refused" if refused else sheet.state()
