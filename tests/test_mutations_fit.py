@@ -1,0 +1,17 @@
+"""Every fault that is put in on purpose still fits the code: what it changes stands there once (see mutations.py)."""
+
+from __future__ import annotations
+
+import pytest
+
+from mutations import FAULTS, ROOT, Fault
+
+
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
+def test_what_a_fault_changes_stands_there_once(fault: Fault) -> None:
+    assert (ROOT / fault.file).read_text(encoding="utf-8").count(fault.before) == 1
+    assert fault.before != fault.after
+
+
+def test_no_two_faults_have_one_name() -> None:
+    assert len({fault.name for fault in FAULTS}) == len(FAULTS)
