@@ -28,10 +28,10 @@ ADDRESS = "https://club.example/bows/"
 
 def said(record: dict[str, Any]) -> dict[str, dict[str, str]]:
     """All that is said to one record: of every widget, and of what is no widget's, text by kind."""
-    from quarterturn.desk import ask
     from quarterturn.record.reading import Unreadable, Values, from_data
     from quarterturn.widgets import WIDGETS
     from quarterturn.widgets.answer import Refusal
+    from quarterturn.worker_interface import ask
 
     texts = {}
     for name in WIDGETS:

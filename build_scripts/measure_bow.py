@@ -65,7 +65,7 @@ def refused():
 
 from quarterturn.bench.bow_asked import bow_asked
 from quarterturn.bench.bow_doubt import band, doubts
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 from quarterturn.record.reading import Values, from_data
 
 count = 0

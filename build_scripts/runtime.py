@@ -237,7 +237,7 @@ def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> d
     manifest = {
         "version": version,
         "python": report["python"],
-        "module": f"{package.name}.desk",
+        "module": f"{package.name}.worker_interface",
         "function": "ask",
         "lock": lock_contents(pyodide / STOCK_LOCK, version),
         "files": [_described(folder, role, name) for role, name in roles.items()],

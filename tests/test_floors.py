@@ -26,7 +26,7 @@ FLOORS = {
     "bench": 2,
     "figures": 2,
     "widgets": 3,
-    "desk": 4,
+    "worker_interface": 4,
     "__main__": 4,
     "__init__": 0,
 }

@@ -22,11 +22,11 @@ from helpers.records import some
 from helpers.site import watched_context
 from helpers.worksheet import PATIENCE, THEN, Sheet, keep, open_sheet
 from quarterturn.bench import inspection
-from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.declare import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import from_data
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Dialog, Page

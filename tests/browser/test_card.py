@@ -20,9 +20,9 @@ from helpers import codes
 from helpers.asking import COMPLETE, LOOKED_OVER, changed
 from helpers.site import Watch, watched_page
 from helpers.worksheet import TODAY, Sheet, as_entered, look_over_again, open_own, open_sheet
-from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.reading import from_data
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -14,7 +14,7 @@ import runtime
 from helpers.node_pyodide import ask_all, run_python
 from helpers.records import some
 from helpers.worksheet import request
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from pathlib import Path

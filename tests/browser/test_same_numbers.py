@@ -14,11 +14,11 @@ from playwright.sync_api import expect
 from helpers.asking import COMPLETE, answered, refused
 from helpers.records import some
 from helpers.worksheet import Sheet, as_entered, fields_of_form, request
-from quarterturn.desk import ask
 from quarterturn.record import link
 from quarterturn.record.reading import Values, from_data
 from quarterturn.widgets.answer import Answer, Refusal, State
 from quarterturn.widgets.render import BADGES
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

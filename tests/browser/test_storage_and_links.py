@@ -16,9 +16,9 @@ import pytest
 from helpers.asking import COMPLETE, changed
 from helpers.site import SUB_FOLDER, watched_context
 from helpers.worksheet import PATIENCE, Sheet, as_entered, open_sheet, request
-from quarterturn.desk import ask
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Dialog, Page

@@ -19,15 +19,15 @@ from helpers.node_pyodide import ask_all, run_python
 from helpers.records import some
 from helpers.worksheet import request
 from places import CALC
-from quarterturn.desk import ask
 from quarterturn.widgets import WIDGETS
+from quarterturn.worker_interface import ask
 
 RECORDS = 500
 VERSIONS = ("3.11", "3.12", "3.13")
 ANSWER_LINES = """
 import sys
 sys.path.insert(0, sys.argv[1])
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 from quarterturn.widgets import WIDGETS
 for line in sys.stdin:
     print(ask(line))

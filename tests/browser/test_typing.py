@@ -13,8 +13,8 @@ import pytest
 from helpers.asking import COMPLETE, changed, refused
 from helpers.site import watched_page
 from helpers.worksheet import PATIENCE, Sheet, as_entered, request
-from quarterturn.desk import ask
 from quarterturn.widgets.answer import State
+from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

@@ -16,9 +16,9 @@ from typing import Any
 
 from helpers.asking import COMPLETE, LOOKED_OVER, MAKER, STRUNG
 from helpers.records import drawn
-from quarterturn.desk import ask
 from quarterturn.record.schema import schema
 from quarterturn.widgets import WIDGETS
+from quarterturn.worker_interface import ask
 
 Record = dict[str, Any]
 

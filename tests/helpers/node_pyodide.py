@@ -31,7 +31,7 @@ def _run(folder: Path, job: dict[str, Any]) -> dict[str, Any]:
 
 
 def ask_all(folder: Path, requests: Sequence[str]) -> list[str]:
-    """Return the answers of ``quarterturn.desk.ask`` to JSON strings, in their order, from one Pyodide.
+    """Return the answers of ``quarterturn.worker_interface.ask`` to JSON strings, in their order, from one Pyodide.
 
     `folder` is what ``runtime.build()`` returned.  Raises NodePyodideError where Python raises.
     """

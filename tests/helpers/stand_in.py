@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-DESK = '''
+WORKER_INTERFACE = '''
 """Answers with what it was asked."""
 
 import json
@@ -45,14 +45,14 @@ def words(turns: float) -> str:
 MAIN = "import nowhere_to_be_found\n"
 
 
-def write(parent: Path, desk: str = DESK) -> Path:
+def write(parent: Path, worker_interface: str = WORKER_INTERFACE) -> Path:
     """Write the package under a folder and return its own folder."""
     package = parent / "quarterturn"
     package.mkdir(parents=True)
     (package / "__init__.py").write_text("", encoding="utf-8")
     (package / "__main__.py").write_text(MAIN, encoding="utf-8")
     (package / "inner.py").write_text(INNER, encoding="utf-8")
-    (package / "desk.py").write_text(desk, encoding="utf-8")
+    (package / "worker_interface.py").write_text(worker_interface, encoding="utf-8")
     return package
 
 

@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE
 from helpers.records import some
 from quarterturn.bench.inspection import ENTRIES
-from quarterturn.desk import ask
 from quarterturn.record.bows import MAX_BOWS, MAX_FILE, MAX_TIME, bows_from_text, name_of, record_from_text
 from quarterturn.record.fields import FIELDS
 from quarterturn.record.reading import MAX_NOTES, Unreadable, from_data
 from quarterturn.record.schema import bows_schema, schema
+from quarterturn.worker_interface import ask
 
 SCHEMA: dict[str, Any] = bows_schema()
 CHECKER = jsonschema.Draft202012Validator(SCHEMA)

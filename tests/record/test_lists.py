@@ -19,12 +19,12 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, table_of
 from helpers.asking import answered as safe_range
-from quarterturn.desk import ask
 from quarterturn.record import link, reading
 from quarterturn.record.declare import ListField, NumberField, Role, When
 from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS
 from quarterturn.record.reading import MAX_NOTES, Values, from_data, from_text
 from quarterturn.record.schema import schema
+from quarterturn.worker_interface import ask
 
 NAME = "scale_readings"
 MOST = 24

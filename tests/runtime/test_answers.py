@@ -8,7 +8,7 @@ import pytest
 
 import runtime
 from helpers.node_pyodide import ask_all
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 
 DEFAULTS: dict[str, object] = {"ask": "answer", "widget": "safe-range", "record": {"version": 1}}
 # One request of every kind, good and bad: an answer, a refusal with sentences, a link and back, an old record.

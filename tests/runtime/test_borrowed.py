@@ -22,7 +22,7 @@ from helpers.asking import COMPLETE, LOOKED_OVER
 from helpers.node_pyodide import ask_all, run_python
 from helpers.records import some
 from places import BUILD_SCRIPTS
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 
 SEGNO = borrowed.SEGNO
 
@@ -79,7 +79,7 @@ def test_it_is_fetched_from_nowhere_and_loaded_only_for_a_card(real_runtime: Pat
     question = json.dumps({"ask": "answer", "widget": "safe-range", "record": COMPLETE})
     code = f"""
 import sys
-from quarterturn.desk import ask
+from quarterturn.worker_interface import ask
 ask({question!r})
 before = "segno.encoder" in sys.modules
 ask({json.dumps({"ask": "answer", "widget": "card", "record": COMPLETE, "address": "https://example.org/"})!r})

@@ -251,7 +251,7 @@ def test_the_library_is_cut(small_runtime: Path, fetched: Path) -> None:
 
 def test_an_import_that_the_library_does_not_have_stops_the_build(tmp_path: Path, fetched: Path) -> None:
     package = stand_in.write(tmp_path / "calc", "def ask(text: str) -> str:\n    import numpy\n    return text\n")
-    with pytest.raises(runtime.RuntimeBuildError, match=r"quarterturn\.desk imports numpy, which Pyodide"):
+    with pytest.raises(runtime.RuntimeBuildError, match=r"quarterturn\.worker_interface imports numpy, which Pyodide"):
         runtime.build(package=package, made=stand_in.made_beside(tmp_path / "made", fetched))
 
 

@@ -199,20 +199,20 @@ def test_a_start_that_stands_still_is_ended_by_the_workers_own_clock(
 
 
 @pytest.mark.parametrize(
-    ("desk", "words"),
+    ("interface", "words"),
     [
-        ("import nowhere_to_be_found", "could not import quarterturn.desk: ModuleNotFoundError"),
-        ("other = 1", "module quarterturn.desk has no function ask"),
+        ("import nowhere_to_be_found", "could not import quarterturn.worker_interface: ModuleNotFoundError"),
+        ("other = 1", "module quarterturn.worker_interface has no function ask"),
     ],
 )
 def test_a_package_that_cannot_be_used_is_a_failure(
-    page: Page, small_server: Server, small_runtime: Path, desk: str, words: str
+    page: Page, small_server: Server, small_runtime: Path, interface: str, words: str
 ) -> None:
     # As built and delivered, but for a package with another content.
     content = io.BytesIO()
     with zipfile.ZipFile(content, "w") as archive:
         archive.writestr("quarterturn/__init__.py", "")
-        archive.writestr("quarterturn/desk.py", desk)
+        archive.writestr("quarterturn/worker_interface.py", interface)
     manifest = json.loads((small_runtime / "manifest.json").read_text(encoding="utf-8"))
     described = next(one for one in manifest["files"] if one["role"] == "package")
     described |= {"bytes": len(content.getvalue()), "sha256": hashlib.sha256(content.getvalue()).hexdigest()}

@@ -30,7 +30,6 @@ from helpers.asking import (
 )
 from helpers.records import some
 from quarterturn.bench.positions import positions_of
-from quarterturn.desk import ask
 from quarterturn.figures.svg import Picture
 from quarterturn.record import link
 from quarterturn.record.declare import Scope
@@ -38,6 +37,7 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Record, Values, from_data
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, State, Way
+from quarterturn.worker_interface import ask
 
 SITE = "https://example.org/quarter-turn/"
 WHOLE = COMPLETE | {

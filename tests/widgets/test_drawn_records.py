@@ -13,11 +13,11 @@ import pytest
 
 from helpers.asking import read, table_of
 from helpers.drawn_answers import COUNT, WIDGET_NAMES, answers, has_window, outcomes
-from quarterturn.desk import ask
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, State
+from quarterturn.worker_interface import ask
 
 each_widget = pytest.mark.parametrize("widget", WIDGET_NAMES)
 

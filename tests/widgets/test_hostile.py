@@ -12,8 +12,8 @@ import pytest
 
 from helpers import hostile
 from helpers.hostile import faults, told_of
-from quarterturn.desk import ask
 from quarterturn.widgets import WIDGETS
+from quarterturn.worker_interface import ask
 
 RECORDS = 60
 

@@ -13,9 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, STRUNG, answered
-from quarterturn.desk import ask
 from quarterturn.record.reading import from_data
 from quarterturn.widgets.render import render
+from quarterturn.worker_interface import ask
 
 ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more", "keeps", "offers"}
 
