@@ -59,21 +59,21 @@ FAULTS = (
         "reserve = self.budget.expanded",
     ),
     Fault(
-        "a glimpse takes every limb for the one in view",
+        "a linearised outcome takes every limb for the one linearised about",
         f"{CALC}/mechanics/bow.py",
         "return (one.length, one.taper",
         "return True or (one.length, one.taper",
         ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
     ),
     Fault(
-        "a glimpse forgets that a stiffer limb pulls harder",
+        "a linearised outcome forgets that a stiffer limb pulls harder",
         f"{CALC}/mechanics/bow.py",
         "state = t1 * times[0], q1, t2 * times[1], q2, x, y",
         "state = t1, q1, t2, q2, x, y",
         ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
     ),
     Fault(
-        "a glimpse is what was found before it",
+        "a linearised outcome is what was found before it",
         f"{CALC}/mechanics/bow.py",
         "held, x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned",
         "held, x, d, p",
@@ -509,8 +509,8 @@ FAULTS = (
     Fault(
         "bow: every bow is near unloading a limb",
         f"{CALC}/bench/stability.py",
-        "return braced.firmness < EDGE * across",
-        "return braced.firmness < 1.2 * across",
+        "return braced.least_stiffness < EDGE * across",
+        "return braced.least_stiffness < 1.2 * across",
         ("tests/bench/test_bow_fit.py", "tests/widgets/test_tiller.py"),
     ),
     Fault(

@@ -1,4 +1,4 @@
-"""Bent limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B).
+"""BentLimb limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B).
 
 The numbers of `COMPANY` are another matter: four bows as measured, which the default bow is like and is not.
 """
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from published import Row, Table
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Change, Drawn, Side, braced, change, curve, drawn
-from quarterturn.mechanics.limb import Limb, Steps, shoot
+from quarterturn.mechanics.limb import Limb, StepCounts, integrate
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 MM = 1e-3
 CM = 1e-2
 LBF = POUND * STANDARD_GRAVITY
-FINE = Steps(400, 1)
+FINE = StepCounts(400, 1)
 """Of straight limbs: their rounding is less than the last digit printed."""
-FINE_RECURVE = Steps(240, 160)
+FINE_RECURVE = StepCounts(240, 160)
 TAPE = 1.75 * INCH
 """A draw length on a tape is this much more than from the pivot point (AMO standard, S2)."""
 
@@ -40,7 +40,7 @@ def _cantilever(load: float) -> tuple[float, float, float]:
     limb = Limb(1.0, 1.0, 0.0, 0.0, 0.0, 1.0)
     tip = math.pi / 2 * (2 - math.exp(-load / 3))  # near enough for Newton's rule
     for _ in range(30):
-        along, across, angle, *_, angle_by_tip = shoot(limb, FINE, load, tip)
+        along, across, angle, *_, angle_by_tip = integrate(limb, FINE, load, tip)
         step = (math.pi / 2 - angle) / angle_by_tip
         tip += step
         if abs(step) < 1e-13:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from published import Row, Table
 from quarterturn.mechanics.bolt_load import Bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material, Use
-from quarterturn.mechanics.pocket import State
+from quarterturn.mechanics.pocket import ContactState
 from quarterturn.mechanics.thread_profile import Limits, Profile, class_limits, profile_of
 from quarterturn.mechanics.thread_strength import needed_length, shear_areas
 from quarterturn.mechanics.threads import thread_named
@@ -160,7 +160,7 @@ def _strengths() -> list[Row]:
 
 def _eccentric(name: str, offset: float) -> float:
     """Stress of 1000 N along the bolt, so far (mm) from its axis, MPa."""
-    bearing = Bearing(0.0, State.RIM, 1000.0, 1000.0, 0.0, offset * MM, 1000.0 * offset * MM, 0.0)
+    bearing = Bearing(0.0, ContactState.RIM, 1000.0, 1000.0, 0.0, offset * MM, 1000.0 * offset * MM, 0.0)
     return shank_stress(bearing, _profile(name).stress_area).combined / MPA
 
 

@@ -448,9 +448,16 @@ def test_drawn_records_give_a_bow_or_a_sentence() -> None:
     assert all(problem.sentence.endswith(".") and problem.field in ASKED for problem in refusals)
     for bow in bows:
         fitted = bow.fitted
-        told = (fitted.string, fitted.ratio, fitted.braced.brace_height, fitted.braced.firmness, *fitted.off, bow.draw)
+        told = (
+            fitted.string,
+            fitted.ratio,
+            fitted.braced.brace_height,
+            fitted.braced.least_stiffness,
+            *fitted.off,
+            bow.draw,
+        )
         assert all(map(math.isfinite, told))
-        assert fitted.braced.firmness > 0
+        assert fitted.braced.least_stiffness > 0
         assert fitted.braced.brace_height == pytest.approx(bow.setup.brace_height, abs=1e-6)
         assert (bow.windows is None) == (bow.no_window != "")
     assert min(len(bows), len(refusals)) > 10

@@ -25,7 +25,7 @@ from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
-from quarterturn.mechanics.limb import Limb, LimbError, Steps
+from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.units import to_si
 from quarterturn.widgets.tiller.form import ASKED
@@ -33,7 +33,7 @@ from quarterturn.widgets.tiller.form import ASKED
 LBF = to_si(1.0, "lbf")
 INCH = 0.0254
 MM = 1e-3
-FINE = Steps(24, 16)
+FINE = StepCounts(24, 16)
 """Sixteen times nearer to the limit than the package's own."""
 COMPUTED = ("second_order", "second_order_of_lever")
 Numbers = np.ndarray[Any, np.dtype[np.float64]]
@@ -63,7 +63,7 @@ def asked(record: dict[str, Any]) -> BowAsked:
 class Search:
     """Newton's rule over string and logarithm of the stiffnesses' ratio; after it stiffness by the weighings."""
 
-    def __init__(self, steps: Steps, bow: BowAsked) -> None:
+    def __init__(self, steps: StepCounts, bow: BowAsked) -> None:
         fitted = bow.fitted
         self.steps = steps
         self.begun = np.array([fitted.string, math.log(fitted.ratio)])
@@ -177,7 +177,7 @@ def as_numbers(around: Around) -> Numbers:
 class Case:
     """A record's bow, its doubts, and a search of our own that begins at it."""
 
-    def __init__(self, record: dict[str, Any], steps: Steps) -> None:
+    def __init__(self, record: dict[str, Any], steps: StepCounts) -> None:
         self.asked = asked(record)
         self.doubts = doubts(self.asked)
         self.setup = self.asked.setup
@@ -517,7 +517,7 @@ def test_the_band_reaches_toward_where_the_bow_found_anew_has_its_farther_end(na
 # Monte Carlo
 
 DRAWN = 240
-COARSE = Steps(5, 3)
+COARSE = StepCounts(5, 3)
 """The package's own for differences: whoever draws hundreds of bows needs no finer ones."""
 
 

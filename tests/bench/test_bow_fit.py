@@ -31,7 +31,7 @@ from quarterturn.bench.bow_fit import (
 from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
-from quarterturn.mechanics.limb import Limb, LimbError, Steps
+from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.units import to_si
 
@@ -40,7 +40,7 @@ POCKET = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, 0.0254 / 24, 0.080)
 FRAME = Frame(0.045, 0.315, 0.295, 0.565, 0.008, 0.7879 / 1.6458)
 FULL = 26.25 * 0.0254
 """28 in by the AMO standard, from the pivot point (checks.md D)."""
-FINE = Steps(60, 40)
+FINE = StepCounts(60, 40)
 
 
 def rock(upper: float, lower: float) -> tuple[float, float]:
@@ -260,7 +260,7 @@ def test_near_the_edge_the_bow_gives_way_along_the_string() -> None:
         halves = found.braced.upper, found.braced.lower
         across = sum(half.tension / half.free_length for half in halves)
         if lean >= 0.03:
-            assert found.braced.firmness == pytest.approx(across, rel=0.1)
+            assert found.braced.least_stiffness == pytest.approx(across, rel=0.1)
         assert near_unloading(found.braced) is (lean < -0.03)
         assert near_unloading(found.braced) is (per_turn[-1] > 0.0115)
     assert per_turn == sorted(per_turn)

@@ -19,7 +19,7 @@ from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Drawn
-from quarterturn.mechanics.limb import Limb, Shot, Steps, shoot
+from quarterturn.mechanics.limb import Limb, LimbState, StepCounts, integrate
 from quarterturn.mechanics.pocket import Pocket
 
 LBF = 4.4482216152605
@@ -124,7 +124,7 @@ def test_the_bow_gives_its_readings_and_every_number_is_one(setup: Setup) -> Non
         assert fitted.braced.brace_height == pytest.approx(setup.brace_height, abs=2e-7)
         assert fitted.braced.belly_tiller == pytest.approx(setup.upper_tiller - setup.lower_tiller, abs=2e-7)
         assert fitted.off == pytest.approx((0.0,), abs=1e-6)
-    assert fitted.braced.firmness > 0
+    assert fitted.braced.least_stiffness > 0
     assert fitted.ratio > 0
     for one in around(setup):
         assert all(map(math.isfinite, numbers(one)))
@@ -284,11 +284,11 @@ def integrated(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a limb was integrated since the list was emptied."""
     count = [0]
 
-    def counted(limb: Limb, steps: Steps, tension: float, tip: float) -> Shot:
+    def counted(limb: Limb, steps: StepCounts, tension: float, tip: float) -> LimbState:
         count[0] += 1
-        return shoot(limb, steps, tension, tip)
+        return integrate(limb, steps, tension, tip)
 
-    monkeypatch.setattr(bows, "shoot", counted)
+    monkeypatch.setattr(bows, "integrate", counted)
     return count
 
 

@@ -17,12 +17,12 @@ from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import HARDLY, SPREAD, Force
 from quarterturn.figures.side_view import LONGEST, MOST_BENT, side_view
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, State
+from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # user units
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
 FORCE = Force("1 376 N", 0.8, spread=True, bend=-0.7)
-NOTHING = (State.OUT_OF_REACH, State.OFF_HEAD)
+NOTHING = (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 
 each_case = pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
 
@@ -53,7 +53,7 @@ def normal(shape: Pocket, phi: float) -> tuple[float, float]:
 
 @each_case
 def test_the_arrow_starts_where_the_limb_bears_and_goes_the_way_it_presses(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     drawing = drawn(shape, turns, replace(FORCE, spread=False))
     if state in NOTHING:
@@ -63,7 +63,7 @@ def test_the_arrow_starts_where_the_limb_bears_and_goes_the_way_it_presses(
     foot, tip = arrow(drawing, "up-force")
     wanted = place(drawing, "up-main", contact_x, 1000 * shape.pitch * turns)
     assert foot == pytest.approx(wanted, abs=NEAR)
-    across, up = normal(shape, phi) if state in (State.EDGE, State.RIM) else (0.0, 1.0)
+    across, up = normal(shape, phi) if state in (ContactState.EDGE, ContactState.RIM) else (0.0, 1.0)
     length = 0.8 * LONGEST
     assert tip == pytest.approx((foot[0] + length * across, foot[1] - length * up), abs=NEAR)
 
@@ -78,7 +78,7 @@ def test_the_arrow_leans_with_the_limb_where_an_edge_bears() -> None:
 
 
 def test_many_pockets_in_all_states() -> None:
-    seen: set[State] = set()
+    seen: set[ContactState] = set()
     for at, (shape, turns) in enumerate(random_pockets(400)):
         contact = mechanics.contact(shape, turns)
         seen.add(contact.state)
@@ -88,10 +88,10 @@ def test_many_pockets_in_all_states() -> None:
         assert collisions(drawing) == [], (shape, turns)
         if contact.state in NOTHING:
             assert "up-force" not in drawing.by_id
-        elif contact.state is not State.FLUSH and contact.contact_x is not None:
+        elif contact.state is not ContactState.FLUSH and contact.contact_x is not None:
             wanted = place(drawing, "up-main", 1000 * contact.contact_x, 1000 * contact.head_height)
             assert arrow(drawing, "up-force")[0] == pytest.approx(wanted, abs=NEAR)
-    assert seen == set(State)
+    assert seen == set(ContactState)
 
 
 def test_lengths_go_with_the_forces() -> None:
@@ -165,7 +165,7 @@ def test_hardly_any_bend_has_no_arrow_and_none_no_curve() -> None:
 
 @each_case
 def test_words_say_what_presses_and_do_not_lie_on_one_another(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     for side in ("rim", "butt", None):
         for force in (FORCE, replace(FORCE, length=0.05, spread=False), Force("12 345 N on the whole", 1, bend=1)):

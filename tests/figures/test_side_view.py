@@ -11,7 +11,7 @@ import pytest
 from figures.reading import SPACE, Drawing, Frame, collisions, faults
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, State
+from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # mm, what issue 2 asks for
 PITCH = 25.4 / 24  # mm, 3/8-24
@@ -29,12 +29,12 @@ DEFAULT = pocket(60, 8, 67, 9.5, 5.1, PITCH, 0.08)
 
 # checks.md F (C: turned polygon and bisection at 40 digits): pocket, turns, state, φ, xc in mm
 CASES = [
-    (DEFAULT, -1.0, State.RIM, -0.0203875942, 8.014986),
-    (DEFAULT, 1.0, State.BUTT, 0.0158116042, -6.865137),
-    (DEFAULT, 6.0, State.OUT_OF_REACH, 0.08, -6.146397),
-    (pocket(60, 8, 68.8, 9.5, 5.1, PITCH, 0.08), 0.2, State.EDGE, 0.00311147985, -8.014986),
-    (pocket(60, 10, 60.3, 9.5, 5.1, PITCH, 0.08), 0.0, State.FLUSH, 0.0, 2.961434),
-    (pocket(60, 12, 52.3, 9.5, 5.1, PITCH, 0.12), 1.5, State.OFF_HEAD, 0.12, None),
+    (DEFAULT, -1.0, ContactState.RIM, -0.0203875942, 8.014986),
+    (DEFAULT, 1.0, ContactState.BUTT, 0.0158116042, -6.865137),
+    (DEFAULT, 6.0, ContactState.OUT_OF_REACH, 0.08, -6.146397),
+    (pocket(60, 8, 68.8, 9.5, 5.1, PITCH, 0.08), 0.2, ContactState.EDGE, 0.00311147985, -8.014986),
+    (pocket(60, 10, 60.3, 9.5, 5.1, PITCH, 0.08), 0.0, ContactState.FLUSH, 0.0, 2.961434),
+    (pocket(60, 12, 52.3, 9.5, 5.1, PITCH, 0.12), 1.5, ContactState.OFF_HEAD, 0.12, None),
 ]  # fmt: skip
 
 
@@ -63,7 +63,7 @@ def back_height(shape: Pocket, phi: float, x: float) -> float:
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
 def test_every_state_of_the_checks_is_drawn_as_it_is(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     drawing = drawn(shape, turns)
     reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
@@ -79,9 +79,9 @@ def test_every_state_of_the_checks_is_drawn_as_it_is(
         assert frame.mm(start_x, start_y) == pytest.approx(corner, abs=NEAR)
         end = frame.mm(end_x, end_y)
         assert end[1] == pytest.approx(back_height(shape, phi, end[0]), abs=NEAR)
-        if state in (State.OUT_OF_REACH, State.OFF_HEAD):
+        if state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
             assert f"{prefix}-contact" not in drawing.by_id
-        elif state is State.FLUSH:
+        elif state is ContactState.FLUSH:
             x1, y1, x2, y2 = drawing.line(f"{prefix}-contact")
             assert frame.mm(x1, y1) == pytest.approx((max(corner[0], -reach), 0), abs=NEAR)
             assert frame.mm(x2, y2) == pytest.approx((reach, 0), abs=NEAR)
@@ -91,13 +91,15 @@ def test_every_state_of_the_checks_is_drawn_as_it_is(
 
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
-def test_gaps_of_the_checks(shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None) -> None:
+def test_gaps_of_the_checks(
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
+) -> None:
     drawing = drawn(shape, turns)
     reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
     butt = max(-reach, turned(shape, phi, 0, 0)[0])
     for frame, prefix in frames(drawing):
         for key, place in (("rim", reach), ("butt", butt)):
-            if state is State.OFF_HEAD:
+            if state is ContactState.OFF_HEAD:
                 assert f"{prefix}-gap-{key}" not in drawing.by_id
                 continue
             x1, y1, x2, y2 = drawing.line(f"{prefix}-gap-{key}")
@@ -121,7 +123,7 @@ def random_pockets(count: int) -> list[tuple[Pocket, float]]:
 
 
 def test_many_pockets_in_all_states() -> None:
-    seen: set[State] = set()
+    seen: set[ContactState] = set()
     for shape, turns in random_pockets(600):
         contact = mechanics.contact(shape, turns)
         seen.add(contact.state)
@@ -136,13 +138,16 @@ def test_many_pockets_in_all_states() -> None:
                     continue
                 _, y1, _, y2 = drawing.line(f"{prefix}-gap-{key}")
                 assert (y2 - y1) / frame.scale()[1] == pytest.approx(1000 * gap, abs=NEAR)
-            if contact.state in (State.BUTT, State.EDGE, State.RIM) and contact.contact_x is not None:
+            if (
+                contact.state in (ContactState.BUTT, ContactState.EDGE, ContactState.RIM)
+                and contact.contact_x is not None
+            ):
                 x, y = drawing.numbers(f"{prefix}-contact", "cx", "cy")
                 wanted = 1000 * contact.contact_x, 1000 * contact.head_height
                 assert frame.mm(x, y) == pytest.approx(wanted, abs=NEAR)
             thick = {round(abs(y), 6) for y in _thicknesses(drawing, prefix)}
             assert all(t / frame.scale()[1] == pytest.approx(1000 * strip, abs=NEAR) for t in thick)
-    assert seen == set(State)
+    assert seen == set(ContactState)
 
 
 def _thicknesses(drawing: Drawing, prefix: str) -> list[float]:
@@ -230,7 +235,7 @@ def test_the_stated_scales_are_the_true_ones() -> None:
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
 def test_words_do_not_lie_on_one_another(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     for side in ("rim", "butt", None):
         assert collisions(drawn(shape, turns, 1e-4, side)) == []
@@ -245,7 +250,7 @@ def test_words_of_many_pockets_do_not_lie_on_one_another() -> None:
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
 def test_markup_is_sound_and_says_the_state(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     drawing = drawn(shape, turns, 1e-4, "rim")
     assert not faults(drawing, "up")
@@ -253,8 +258,9 @@ def test_markup_is_sound_and_says_the_state(
     labels = drawing.root.attrib["aria-labelledby"].split()
     assert [drawing.by_id[label].tag for label in labels] == [f"{SPACE}title", f"{SPACE}desc"]
     said = {
-        State.BUTT: "butt end bears", State.EDGE: "edge bears", State.FLUSH: "Flush", State.RIM: "only the rim",
-        State.OUT_OF_REACH: "touches nothing", State.OFF_HEAD: "nothing touches",
+        ContactState.BUTT: "butt end bears", ContactState.EDGE: "edge bears", ContactState.FLUSH: "Flush",
+        ContactState.RIM: "only the rim",
+        ContactState.OUT_OF_REACH: "touches nothing", ContactState.OFF_HEAD: "nothing touches",
     }[state]  # fmt: skip
     assert said in drawing.words()[0]
     assert said in drawing.picture.description
@@ -359,7 +365,7 @@ def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
             assert collisions(drawing) == [], (shape, turns, side)
             assert not faults(drawing, "up")
             state = mechanics.contact(shape, turns).state
-            if state is State.OFF_HEAD:
+            if state is ContactState.OFF_HEAD:
                 assert strip_words(drawing) == "paper 0.12 mm finds no limb under the head"
                 continue
             frame = Frame(drawing, "up-large")

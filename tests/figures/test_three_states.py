@@ -19,7 +19,7 @@ from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import SPREAD, Force
 from quarterturn.figures.three_states import LONGEST, PANEL, Shown, three_states
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, State
+from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # user units
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
@@ -47,7 +47,7 @@ def alone(turns: float, force: Force) -> tuple[Shown, Shown, Shown]:
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)
 def test_every_state_of_the_checks_is_drawn_as_it_is(
-    shape: Pocket, turns: float, state: State, phi: float, contact_x: float | None
+    shape: Pocket, turns: float, state: ContactState, phi: float, contact_x: float | None
 ) -> None:
     drawing = Drawn(shape, alone(turns, Force("900 N", 0.6)))
     reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
@@ -69,7 +69,7 @@ def test_every_state_of_the_checks_is_drawn_as_it_is(
         assert contact_x is not None
         foot, tip = arrow(drawing, f"{panel}-force")
         assert foot == pytest.approx(place(drawing, panel, contact_x, h), abs=NEAR)
-        across, up = normal(shape, phi) if state in (State.EDGE, State.RIM) else (0.0, 1.0)
+        across, up = normal(shape, phi) if state in (ContactState.EDGE, ContactState.RIM) else (0.0, 1.0)
         length = 0.6 * LONGEST
         assert tip == pytest.approx((foot[0] + length * across, foot[1] - length * up), abs=NEAR)
         assert drawing.said(f"{panel[2:]}-force-words") == "900 N"
@@ -126,7 +126,7 @@ def test_windows_do_not_overlap() -> None:
 
 def test_words_never_collide_and_markup_is_sound() -> None:
     names = ("butt end", "m" * 60, "", "the edge of the head on the limb's back")
-    seen: set[State] = set()
+    seen: set[ContactState] = set()
     for at, (shape, turns) in enumerate(random_pockets(300)):
         seen.add(mechanics.contact(shape, turns).state)
         force = Force(("1 376 N", "0.85 of flush in all", "<b>&")[at % 3], (at % 9) / 8, at % 2 == 0, (at % 13 - 6) / 6)
@@ -136,7 +136,7 @@ def test_words_never_collide_and_markup_is_sound() -> None:
         assert faults(drawing, "t") == []
         sizes = [float(one.attrib["font-size"]) for one in drawing.elements if one.tag == f"{SPACE}text"]
         assert min(sizes) >= 12
-    assert seen == set(State)
+    assert seen == set(ContactState)
 
 
 def test_the_figure_is_said_in_words() -> None:

@@ -16,13 +16,13 @@ from scipy.integrate import quad
 
 from quarterturn.mechanics import bolt_load, pocket
 from quarterturn.mechanics.bolt_load import Bearing, LoadError
-from quarterturn.mechanics.pocket import Pocket, PocketError, State
+from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
 MM = 1e-3
 PITCH = 25.4 / 24 * MM  # 3/8-24; printed as 1.0583333 mm in checks.md F
 MOMENT = 92.0  # N m
 SOME = settings(max_examples=100, deadline=None, derandomize=True)
-NO_CONTACT = (State.OUT_OF_REACH, State.OFF_HEAD)
+NO_CONTACT = (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 
 
 def shape(a: float, t: float, b: float, angle: float = 0.08) -> Pocket:
@@ -47,18 +47,18 @@ class Row:
 
     pocket: Pocket
     turns: float
-    state: State
+    state: ContactState
     force: str
     bending: str
 
 
 ROWS = (
-    Row(DEFAULT, -1, State.RIM, "1774.9414", "14.22317"),
-    Row(DEFAULT, 1, State.BUTT, "1375.9039", "-9.445769"),
-    Row(DEFAULT, 6, State.OUT_OF_REACH, "0", "0"),
-    Row(shape(60, 8, 68.8), 0.2, State.EDGE, "1352.1417", "-10.83734"),
-    Row(shape(60, 10, 60.3), 0, State.FLUSH, "1612.9438", "4.776627"),
-    Row(shape(60, 12, 52.3, 0.12), 1.5, State.OFF_HEAD, "0", "0"),
+    Row(DEFAULT, -1, ContactState.RIM, "1774.9414", "14.22317"),
+    Row(DEFAULT, 1, ContactState.BUTT, "1375.9039", "-9.445769"),
+    Row(DEFAULT, 6, ContactState.OUT_OF_REACH, "0", "0"),
+    Row(shape(60, 8, 68.8), 0.2, ContactState.EDGE, "1352.1417", "-10.83734"),
+    Row(shape(60, 10, 60.3), 0, ContactState.FLUSH, "1612.9438", "4.776627"),
+    Row(shape(60, 12, 52.3, 0.12), 1.5, ContactState.OFF_HEAD, "0", "0"),
 )
 
 
@@ -117,7 +117,7 @@ def test_head_and_string_balance_about_the_fulcrum(shape: Pocket, turns: float, 
     assert found.contact_x is not None
     arm = complex(found.contact_x, shape.pitch * turns) - complex(shape.fulcrum_arm, -shape.limb_depth)
     back = along_the_back(shape, found.rock_angle)
-    outward = back * 1j if found.state in (State.RIM, State.EDGE) else 1j
+    outward = back * 1j if found.state in (ContactState.RIM, ContactState.EDGE) else 1j
     on_limb = -found.force * outward
     assert (arm.conjugate() * on_limb).imag == pytest.approx(moment, rel=1e-9)
     assert complex(found.across, found.along) == pytest.approx(-on_limb, rel=1e-9)
@@ -254,7 +254,7 @@ STRESS = [  # checks.md C, eccentric head load at 1000 N (C): nominal diameter, 
 
 
 def eccentric(place: float) -> Bearing:
-    return Bearing(0.0, State.FLUSH, 1000.0, 1000.0, 0.0, place, 1000.0 * place, 0.0)
+    return Bearing(0.0, ContactState.FLUSH, 1000.0, 1000.0, 0.0, place, 1000.0 * place, 0.0)
 
 
 @pytest.mark.parametrize(("diameter", "pitch", "factor", "place", "printed"), STRESS)
@@ -286,7 +286,7 @@ def test_forces_are_never_negative_and_need_contact(shape: Pocket, turns: float,
         return
     assert 0 < found.along <= found.force
     assert math.hypot(found.along, found.across) == pytest.approx(found.force, rel=1e-12)
-    assert {State.RIM: found.across < 0, State.EDGE: found.across > 0}.get(found.state, found.across == 0)
+    assert {ContactState.RIM: found.across < 0, ContactState.EDGE: found.across > 0}.get(found.state, found.across == 0)
     assert found.contact_x == pocket.contact(shape, turns).contact_x
 
 
@@ -322,7 +322,7 @@ def test_a_whole_overlap_does_not_bend_the_shank(shape: Pocket, covered: float) 
 @given(pockets(), st.floats(0.01, 0.5))
 def test_butt_and_rim_bend_opposite_ways(shape: Pocket, turns: float) -> None:
     out, into = borne(shape, turns), borne(shape, -turns)
-    assume(out.state not in NO_CONTACT and into.state is State.RIM)
+    assume(out.state not in NO_CONTACT and into.state is ContactState.RIM)
     assert into.bending > 0
     covered = pocket.contact(shape, turns).coverage
     assume(abs(covered) > 1e-9)
@@ -345,7 +345,7 @@ def test_the_jump_at_flush_is_finite_and_the_flush_state_lies_in_it(shape: Pocke
     assert out.bending < flush.bending < into.bending
 
 
-def where(shape: Pocket, state: State, low: float, high: float) -> float:
+def where(shape: Pocket, state: ContactState, low: float, high: float) -> float:
     """The first turns where the state is this one, by halving."""
     for _ in range(60):
         middle = (low + high) / 2
@@ -357,9 +357,9 @@ def where(shape: Pocket, state: State, low: float, high: float) -> float:
 def test_where_the_butt_passes_the_edge_only_the_direction_changes(over: float) -> None:
     # (C) N_y(a − xc) + N_x(h + t) = M on both sides; the size differs by cos φ·(a + Re)/(a + Re + t·sin φ)
     full = shape(60, 8, 60 + 8.014985963805546 + over)
-    turns = where(full, State.BUTT, 1e-6, 5)
+    turns = where(full, ContactState.BUTT, 1e-6, 5)
     edge, butt = (bolt_load.bearing(full, turns + step, MOMENT) for step in (-1e-9, 1e-9))
-    assert (edge.state, butt.state) == (State.EDGE, State.BUTT)
+    assert (edge.state, butt.state) == (ContactState.EDGE, ContactState.BUTT)
     assert edge.rock_angle == pytest.approx(butt.rock_angle, rel=1e-6)
     assert edge.contact_x == pytest.approx(butt.contact_x, rel=1e-6)
     for found in (edge, butt):

@@ -33,7 +33,7 @@ from quarterturn.mechanics.bow import (
     curve,
     drawn,
 )
-from quarterturn.mechanics.limb import Limb, Steps
+from quarterturn.mechanics.limb import Limb, StepCounts
 from quarterturn.mechanics.pocket import first_touch, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
@@ -41,8 +41,8 @@ LBF = POUND * STANDARD_GRAVITY
 TAPE = 1.75 * INCH  # AMO (S2): a draw length on a tape is this much more
 FULL = 28 * INCH - TAPE
 ROCK = default_rock()
-FINE = Steps(120, 80)
-FINER = Steps(240, 160)
+FINE = StepCounts(120, 80)
+FINER = StepCounts(240, 160)
 SOME = settings(max_examples=40, deadline=None, derandomize=True)
 
 
@@ -353,7 +353,7 @@ def test_near_that_edge_the_bow_gets_soft_and_tiller_wild() -> None:
         bow = both(EVEN, flush_angle=lean)
         strung = braced(bow, ROCK)
         turned = braced(bow, (ROCK[0] - 1e-4, ROCK[1]), start=strung)
-        firm.append(strung.firmness)
+        firm.append(strung.least_stiffness)
         tiller.append(abs(turned.tiller - strung.tiller))
     assert firm == sorted(firm, reverse=True)
     assert tiller == sorted(tiller)
@@ -369,7 +369,9 @@ def test_firmness_is_the_stiffness_of_the_held_nocking_point() -> None:
     strung = braced(EVEN, ROCK, steps=FINE)
     step = 1e-4
     force = drawn(EVEN, ROCK, strung.draw + step, steps=FINE, start=strung).force
-    assert force / step == pytest.approx(strung.firmness, rel=2e-3)  # an even bow gives way straight back most easily
+    assert force / step == pytest.approx(
+        strung.least_stiffness, rel=2e-3
+    )  # an even bow gives way straight back most easily
 
 
 def pulled_to(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, x: float, y: float) -> tuple[float, float]:
@@ -387,13 +389,13 @@ def pulled_to(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, x: flo
         def off(unknown: Any, fixed: tuple[Limb, float, float, float, float] = fixed) -> list[float]:
             limb, part, lean, x, y = fixed
             tension, tip = float(unknown[0]), float(unknown[1])
-            along, apart, psi, *_ = limb_module.shoot(limb, FINE, tension, tip)
+            along, apart, psi, *_ = limb_module.integrate(limb, FINE, tension, tip)
             (ex, ey), (mx, my) = (tuple(map(float, one)) for one in direction(lean - psi))
             behind = part - limb_module.bend(limb, FINE, tension, tip).wrapped - along
             return [-behind * ex + apart * mx - x, -behind * ey + apart * my - y]
 
         tension, tip = fsolve(off, [half.tension, half.bent.tip], xtol=1e-13)
-        turn = lean - limb_module.shoot(side.limb, FINE, float(tension), float(tip))[2]
+        turn = lean - limb_module.integrate(side.limb, FINE, float(tension), float(tip))[2]
         total = [total[0] - tension * math.sin(turn), total[1] - up * tension * math.cos(turn)]
     return total[0], total[1]
 
@@ -411,10 +413,12 @@ def test_firmness_is_how_the_forces_change_as_the_nocking_point_is_moved(name: s
         matrix = np.array(columns)
         assert matrix[0, 1] == pytest.approx(matrix[1, 0], rel=1e-4, abs=1)  # forces of an energy
         if isinstance(found, Braced):
-            assert found.firmness == pytest.approx(float(np.linalg.eigvalsh(matrix)[0]), rel=1e-4)
+            assert found.least_stiffness == pytest.approx(float(np.linalg.eigvalsh(matrix)[0]), rel=1e-4)
         else:
             across = np.array([-y, x]) / found.draw
-            assert found.firmness == pytest.approx(float(across @ matrix @ across) - found.force / found.draw, rel=1e-4)
+            assert found.least_stiffness == pytest.approx(
+                float(across @ matrix @ across) - found.force / found.draw, rel=1e-4
+            )
 
 
 def test_an_even_bow_is_drawn_until_it_would_turn_in_the_hand() -> None:
@@ -426,7 +430,7 @@ def test_an_even_bow_is_drawn_until_it_would_turn_in_the_hand() -> None:
     side = Side(limb, 0.045, 0.33, -0.0834, 0.008, 0.03, 0.008)
     bow, rock = Bow(side, side, BowString(0.7037, 0.7037)), (0.0, 0.0)
     strung = braced(bow, rock, steps=FINE)
-    assert strung.firmness > 100
+    assert strung.least_stiffness > 100
     with pytest.raises(BowError, match=r"^Drawn to 534 mm, the bow would not stay as it is: one limb would") as refused:
         drawn(bow, rock, 0.534, steps=FINE, start=strung)
     assert refused.value.parameter == "flush_angle"
@@ -440,7 +444,7 @@ def test_an_even_bow_is_drawn_until_it_would_turn_in_the_hand() -> None:
         else:
             low = middle
     last = drawn(bow, rock, low, steps=FINE, start=strung)
-    assert last.firmness == pytest.approx(0, abs=1)
+    assert last.least_stiffness == pytest.approx(0, abs=1)
     for draw, back in ((low - 2e-3, True), (high + 2e-3, False)):
         turned = 1e-4
         x, y = draw * math.cos(turned), draw * math.sin(turned)
@@ -468,7 +472,7 @@ def test_a_limb_held_at_its_foot_by_its_string_snaps_where_sines_say() -> None:
     held = bow_module._held("upper", side, 0.0, 1.0, None)
     for share, lasts in ((0.3, True), (0.8, True), (0.995, True), (1.005, False), (1.1, False)):
         tension = 2.0 * (share * critical) ** 2
-        bent = limb_module.bend(side.limb, Steps(400, 1), tension, 1e-4)
+        bent = limb_module.bend(side.limb, StepCounts(400, 1), tension, 1e-4)
         assert bow_module._steady(held, bow_module._half(held, bent)) == lasts
 
 

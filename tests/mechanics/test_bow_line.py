@@ -17,13 +17,13 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Half, Line, Side, braced, drawn, limb_lines
-from quarterturn.mechanics.limb import FAST, Limb, Steps
+from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Half, LimbLine, Side, braced, drawn, limb_lines
+from quarterturn.mechanics.limb import FAST, Limb, StepCounts
 from quarterturn.units import INCH
 
 ROCK = default_rock()
 FULL = 26.25 * INCH
-FINE = Steps(240, 160)
+FINE = StepCounts(240, 160)
 
 
 def both_limbs(bow: Bow, **changes: float) -> Bow:
@@ -51,11 +51,11 @@ CASES = [
 each_case = pytest.mark.parametrize(("bow", "draw"), CASES)
 
 
-def solved(bow: Bow, draw: float | None, steps: Steps) -> Braced | Drawn:
+def solved(bow: Bow, draw: float | None, steps: StepCounts) -> Braced | Drawn:
     return braced(bow, ROCK, steps=steps) if draw is None else drawn(bow, ROCK, draw, steps=steps)
 
 
-def halves(bow: Bow, found: Braced | Drawn) -> list[tuple[Side, Half, Line, float]]:
+def halves(bow: Bow, found: Braced | Drawn) -> list[tuple[Side, Half, LimbLine, float]]:
     """Each side with its half, its line, and 1 or −1 for the way up is."""
     return [
         (side, half, line, up)
@@ -103,7 +103,7 @@ def outward(side: Side, half: Half, places: tuple[float, ...]) -> np.ndarray:
 
 @each_case
 @pytest.mark.parametrize(("steps", "near"), [(FINE, 2e-8), (FAST, 1e-4)], ids=["fine", "quick"])
-def test_every_point_from_root_to_tip_is_scipys(bow: Bow, draw: float | None, steps: Steps, near: float) -> None:
+def test_every_point_from_root_to_tip_is_scipys(bow: Bow, draw: float | None, steps: StepCounts, near: float) -> None:
     for side, half, line, up in halves(bow, solved(bow, draw, steps)):
         known = outward(side, half, line.places)
         assert np.abs(np.array(line.points) - known[:, :2] * (1, up)).max() <= near

@@ -18,7 +18,7 @@ from scipy.optimize import root
 from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.mechanics import limb as limb_module
 from quarterturn.mechanics.bow import Bow, Braced, Drawn, Side, braced, curve, drawn
-from quarterturn.mechanics.limb import FAST, Limb, Steps, bend, shoot
+from quarterturn.mechanics.limb import FAST, Limb, StepCounts, bend, integrate
 from quarterturn.units import INCH
 
 SOME = settings(max_examples=40, deadline=None, derandomize=True)
@@ -36,7 +36,7 @@ STRETCHING = replace(UNLIKE, string=replace(UNLIKE.string, stretch_stiffness=4e4
 def nocking_point(side: Side, rock: float, string: float, tension: float, tip: float) -> np.ndarray:
     """Where a limb's string puts the nocking point, from the root of the limb as it is shot."""
     lean = side.flush_angle + rock
-    along, off, turned = shoot(side.limb, FAST, tension, tip)[:3]
+    along, off, turned = integrate(side.limb, FAST, tension, tip)[:3]
     back = np.array([math.sin(lean), math.cos(lean)])
     square = np.array([-math.cos(lean), math.sin(lean)])
     limb_root = np.array([side.fulcrum_x, side.fulcrum_y]) + side.line_offset * square + side.root_distance * back
@@ -50,7 +50,7 @@ def nocking_point(side: Side, rock: float, string: float, tension: float, tip: f
 
 
 def pull(side: Side, rock: float, tension: float, tip: float) -> np.ndarray:
-    angle = side.flush_angle + rock - shoot(side.limb, FAST, tension, tip)[2]
+    angle = side.flush_angle + rock - integrate(side.limb, FAST, tension, tip)[2]
     return tension * np.array([math.sin(angle), math.cos(angle)])
 
 
@@ -134,7 +134,7 @@ def test_another_limb_or_other_steps_are_not_taken_for_the_same() -> None:
         limb = replace(DEFAULT_BOW.upper.limb, **{name: getattr(DEFAULT_BOW.upper.limb, name) + by})
         bow = replace(DEFAULT_BOW, upper=replace(DEFAULT_BOW.upper, limb=limb))
         check(bow, ROCK, braced(bow, ROCK, start=strung))
-    fine = Steps(40, 30)
+    fine = StepCounts(40, 30)
     near, anew = (braced(DEFAULT_BOW, ROCK, steps=fine, start=start) for start in (strung, None))
     assert near.tension == pytest.approx(anew.tension, rel=1e-10)
     assert len(near.upper.bent.shots) == len(anew.upper.bent.shots) == 71

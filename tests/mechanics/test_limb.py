@@ -13,10 +13,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps, bend, shoot, string_leaves
+from quarterturn.mechanics.limb import FAST, Limb, LimbError, StepCounts, bend, integrate, string_leaves
 
 SOME = settings(max_examples=40, deadline=None, derandomize=True)
-FINE = Steps(240, 160)
+FINE = StepCounts(240, 160)
 RECURVE = Limb(0.535, 33.37, 0.5, 0.2, -7.0, 0.365)  # model.md section 4 (made up)
 REFLEXED = Limb(0.535, 33.37, 0.3, -1.2, -1.2, 0.535)
 STRAIGHT = Limb(0.6, 25.0, 0.5, 0.0, 0.0, 0.6)
@@ -41,13 +41,13 @@ limbs = st.builds(
 # checks.md A: a cantilever with a dead load across its tip
 
 
-def cantilever(load: float, steps: Steps) -> tuple[float, float, float]:
+def cantilever(load: float, steps: StepCounts) -> tuple[float, float, float]:
     """w/L, u/L and tip angle: the string is the load, square to the root, so that ψ there is a right angle."""
     low, high = math.pi / 2, math.pi  # the tip turns from across the string to along it
     for _ in range(60):
         tip = (low + high) / 2
-        low, high = (tip, high) if shoot(UNIFORM, steps, load, tip)[2] < math.pi / 2 else (low, tip)
-    along, across, *_ = shoot(UNIFORM, steps, load, low)
+        low, high = (tip, high) if integrate(UNIFORM, steps, load, tip)[2] < math.pi / 2 else (low, tip)
+    along, across, *_ = integrate(UNIFORM, steps, load, low)
     return -along, 1 - across, low - math.pi / 2
 
 
@@ -85,19 +85,19 @@ def test_a_cantilever_bends_as_elliptic_integrals_say(
 ) -> None:
     printed = (deflection, shortening, angle)
     assert by_elliptic_integrals(load) == pytest.approx(printed, rel=1e-9)
-    assert cantilever(load, Steps(400, 1)) == pytest.approx(printed, rel=1e-9)  # wanted: 1e-6
+    assert cantilever(load, StepCounts(400, 1)) == pytest.approx(printed, rel=1e-9)  # wanted: 1e-6
     # what twelve steps give: 2.3e-5 off at worst, at the heaviest load, where the limb turns by 82 degrees
     assert cantilever(load, FAST) == pytest.approx(printed, rel=3e-5)
 
 
 @pytest.mark.parametrize("load", [0.37, 1.7, 3.3, 7.9])
 def test_loads_between_those_printed(load: float) -> None:
-    assert cantilever(load, Steps(400, 1)) == pytest.approx(by_elliptic_integrals(load), rel=1e-9)
+    assert cantilever(load, StepCounts(400, 1)) == pytest.approx(by_elliptic_integrals(load), rel=1e-9)
 
 
 def test_a_light_load_bends_as_a_straight_beam() -> None:
     # elementary beam theory: w = PL³/3EI, tip angle PL²/2EI
-    deflection, _, angle = cantilever(1e-4, Steps(200, 1))
+    deflection, _, angle = cantilever(1e-4, StepCounts(200, 1))
     assert deflection == pytest.approx(1e-4 / 3, rel=1e-6)
     assert angle == pytest.approx(1e-4 / 2, rel=1e-6)
 
@@ -129,19 +129,19 @@ def test_root_and_energy_are_scipys(limb: Limb, tension: float, tip: float) -> N
     found = bend(limb, FINE, tension, tip)
     assert found.root[:3] == pytest.approx((along, distance, angle), abs=2e-8)
     assert found.energy == pytest.approx(energy, rel=1e-6, abs=1e-9)
-    assert shoot(limb, FINE, tension, tip) == found.root
+    assert integrate(limb, FINE, tension, tip) == found.root
 
 
 @SOME
 @given(limb=limbs, tension=st.floats(10, 300), tip=st.floats(-0.3, 1.0))
 def test_quick_steps_are_near_fine_ones(limb: Limb, tension: float, tip: float) -> None:
-    quick, fine = shoot(limb, FAST, tension, tip), shoot(limb, FINE, tension, tip)
+    quick, fine = integrate(limb, FAST, tension, tip), integrate(limb, FINE, tension, tip)
     assert quick[:3] == pytest.approx(fine[:3], abs=2e-3 * max(1.0, tension * limb.length**2 / limb.stiffness))
 
 
 def test_the_error_falls_as_the_fourth_power_of_the_step() -> None:
     exact = integrated(RECURVE, 303.0, 0.3)
-    off = [abs(shoot(RECURVE, Steps(12 * by, 8 * by), 303.0, 0.3)[0] - exact[0]) for by in (1, 2, 4)]
+    off = [abs(integrate(RECURVE, StepCounts(12 * by, 8 * by), 303.0, 0.3)[0] - exact[0]) for by in (1, 2, 4)]
     assert off[0] / off[1] > 12
     assert off[1] / off[2] > 12
 
@@ -153,7 +153,7 @@ def test_the_error_falls_as_the_fourth_power_of_the_step() -> None:
 @pytest.mark.parametrize("tip", [-0.2, 0.5])
 def test_the_derivatives_are_those_of_scipys_results(limb: Limb, tip: float) -> None:
     tension = 150.0
-    found = shoot(limb, FINE, tension, tip)
+    found = integrate(limb, FINE, tension, tip)
     for place, (by_tension, by_tip) in ((3, (1e-2, 0.0)), (6, (0.0, 1e-4))):
         above = integrated(limb, tension + by_tension, tip + by_tip)
         below = integrated(limb, tension - by_tension, tip - by_tip)
@@ -191,7 +191,7 @@ def test_a_limb_that_curves_toward_the_archer_cannot_have_the_string_on_it() -> 
 
 
 def test_touching_the_nock_only_is_where_both_cases_meet() -> None:
-    lying, touching = shoot(RECURVE, FINE, 200.0, -1e-12), shoot(RECURVE, FINE, 200.0, 0.0)
+    lying, touching = integrate(RECURVE, FINE, 200.0, -1e-12), integrate(RECURVE, FINE, 200.0, 0.0)
     assert lying[:6] == pytest.approx(touching[:6], abs=1e-9)
 
 
@@ -249,4 +249,4 @@ def test_what_is_no_limb_is_refused(name: str, value: float) -> None:
 @pytest.mark.parametrize(("inner", "outer"), [(0, 8), (12, 0), (12, 10**9)])
 def test_no_steps_at_all_are_refused(inner: int, outer: int) -> None:
     with pytest.raises(LimbError, match="number of steps"):
-        Steps(inner, outer)
+        StepCounts(inner, outer)

@@ -14,7 +14,7 @@ import pytest
 from shapely import LineString, Polygon, affinity, box
 
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, State
+from quarterturn.mechanics.pocket import ContactState, Pocket
 
 THICK = 3.0  # mm, the limb at the butt
 STEP = 0.01  # rad: at a lever of 90 mm the limb moves 0.9 mm, less than it is thick
@@ -123,14 +123,14 @@ def name(shape: Bench) -> str:
     return f"a{shape.arm:g}-c{shape.butt - shape.arm:.1f}-f{shape.fitting:g}"
 
 
-def expected_state(shape: Bench, turns: float, angle: float | None) -> State:
+def expected_state(shape: Bench, turns: float, angle: float | None) -> ContactState:
     """What the polygons show: who is where when the head stops the limb, or when it does not."""
     half = shape.half_head()
     if angle is None:
-        return State.OFF_HEAD if shape.corner(shape.fitting)[0] >= half else State.OUT_OF_REACH
+        return ContactState.OFF_HEAD if shape.corner(shape.fitting)[0] >= half else ContactState.OUT_OF_REACH
     if turns < 0:
-        return State.RIM
-    return State.EDGE if shape.corner(angle)[0] < -half else State.BUTT
+        return ContactState.RIM
+    return ContactState.EDGE if shape.corner(angle)[0] < -half else ContactState.BUTT
 
 
 @pytest.mark.parametrize("shape", SHAPES, ids=name)
@@ -150,7 +150,7 @@ def test_contact(shape: Bench) -> None:
 def check_place(shape: Bench, height: float, stopped: float | None, found: mechanics.Contact) -> None:
     """Turn the limb a hair farther: where the polygons first overlap is where it bears."""
     if stopped is None:
-        assert (found.contact_x is None) == (found.state is State.OFF_HEAD)
+        assert (found.contact_x is None) == (found.state is ContactState.OFF_HEAD)
         return
     overlap = shape.head(height).intersection(shape.limb(stopped + 1e-8))
     assert not overlap.is_empty
@@ -159,10 +159,10 @@ def check_place(shape: Bench, height: float, stopped: float | None, found: mecha
     assert overlap.bounds[2] - overlap.bounds[0] < 1e-2
 
 
-def check_gaps(shape: Bench, turns: float, angle: float, state: State) -> None:
+def check_gaps(shape: Bench, turns: float, angle: float, state: ContactState) -> None:
     height, half = shape.pitch * turns, shape.half_head()
     rim, butt = mechanics.gap_at_rim(shape.pocket(), turns), mechanics.gap_at_butt(shape.pocket(), turns)
-    if state is State.OFF_HEAD:
+    if state is ContactState.OFF_HEAD:
         assert rim is None
         assert butt is None
         return
@@ -175,14 +175,14 @@ def check_gaps(shape: Bench, turns: float, angle: float, state: State) -> None:
 
 def test_all_states_but_flush_are_in_the_grid() -> None:
     seen = {mechanics.contact(shape.pocket(), turns).state for shape in SHAPES for turns in TURNS}
-    assert seen == set(State) - {State.FLUSH}
+    assert seen == set(ContactState) - {ContactState.FLUSH}
 
 
 @pytest.mark.parametrize("shape", SHAPES, ids=name)
 def test_flush_lies_flat(shape: Bench) -> None:
     found = mechanics.contact(shape.pocket(), 0)
     overlap = box(-shape.half_head(), -1, shape.half_head(), 0).intersection(shape.limb(0))
-    assert found.state is State.FLUSH
+    assert found.state is ContactState.FLUSH
     assert found.rock_angle == 0
     assert overlap.bounds[3] == pytest.approx(0, abs=1e-12)
     assert not shape.head(1e-9).intersects(shape.limb(0))

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from mpmath import mpf
 
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, PocketError, State
+from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
 SOME = settings(max_examples=100, deadline=None, derandomize=True)
 FEW = settings(max_examples=40, deadline=None, derandomize=True)
@@ -40,7 +40,7 @@ strips = st.floats(2e-5, 1e-3)
 
 
 def touching(pocket: Pocket, turns: float) -> bool:
-    return mechanics.contact(pocket, turns).state not in (State.OUT_OF_REACH, State.OFF_HEAD)
+    return mechanics.contact(pocket, turns).state not in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 
 
 def answered(question: Callable[[Pocket, float], float], pocket: Pocket, value: float) -> float:
@@ -72,7 +72,7 @@ def test_gaps_are_never_negative_and_one_side_bears(pocket: Pocket, turns: float
     answered(mechanics.rock_angle, pocket, turns)
     found = mechanics.contact(pocket, turns)
     rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
-    if found.state is State.OFF_HEAD:
+    if found.state is ContactState.OFF_HEAD:
         assert rim is None
         assert butt is None
         return
@@ -80,12 +80,12 @@ def test_gaps_are_never_negative_and_one_side_bears(pocket: Pocket, turns: float
     assert butt is not None
     assert rim >= 0
     assert butt >= 0
-    assert (found.gap is not None and found.gap > 0) == (found.state is State.OUT_OF_REACH)
-    if found.state in (State.BUTT, State.EDGE):
+    assert (found.gap is not None and found.gap > 0) == (found.state is ContactState.OUT_OF_REACH)
+    if found.state in (ContactState.BUTT, ContactState.EDGE):
         assert butt == 0 < rim
-    if found.state is State.RIM:
+    if found.state is ContactState.RIM:
         assert rim == 0 < butt
-    if found.state is State.OUT_OF_REACH:
+    if found.state is ContactState.OUT_OF_REACH:
         assert butt == found.gap
         assert rim > butt
 
@@ -278,12 +278,12 @@ def test_contact_at_forty_digits(pocket: Pocket, turns: float) -> None:
     found = mechanics.contact(pocket, turns)
     with mpmath.workdps(40):
         model, height = Reference(pocket), mpf(pocket.pitch) * mpf(turns)
-        if found.state in (State.OUT_OF_REACH, State.OFF_HEAD):
+        if found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
             assert found.rock_angle == pocket.fitting_angle
             outward = halve(lambda angle: model.coverage(angle) <= -model.reach, 0, 1.5)
             end = min(outward, model.limit)
             assert turns < 0 or model.bearing(end) < height
-            assert (found.state is State.OFF_HEAD) == (turns < 0 or outward <= model.limit)
+            assert (found.state is ContactState.OFF_HEAD) == (turns < 0 or outward <= model.limit)
             if found.gap is not None:
                 assert close(found.gap, height - model.bearing(model.limit))
             return

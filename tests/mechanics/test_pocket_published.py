@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import pytest
 
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, PocketError, State
+from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
 MM = 1e-3
 PITCH = 25.4 / 24 * MM  # 3/8-24; printed as 1.0583333 mm in checks.md F
@@ -27,7 +27,7 @@ class Row:
 
     pocket: Pocket
     turns: float
-    state: State
+    state: ContactState
     angle: str
     contact_x: str | None
     coverage: str
@@ -39,27 +39,27 @@ class Row:
 
 ROWS = (
     Row(
-        *(DEFAULT, -1, State.RIM, "-0.0203875942", "8.014986", "7.149166"),
+        *(DEFAULT, -1, ContactState.RIM, "-0.0203875942", "8.014986", "7.149166"),
         *("5.0349904", "0.422997", "1774.9414", "14.22317"),
     ),
     Row(
-        *(DEFAULT, 1, State.BUTT, "0.0158116042", "-6.865137", "6.865137"),
+        *(DEFAULT, 1, ContactState.BUTT, "0.0158116042", "-6.865137", "6.865137"),
         *("5.0349904", "0.422997", "1375.9039", "-9.445769"),
     ),
     Row(
-        *(DEFAULT, 6, State.OUT_OF_REACH, "0.08", "-6.146397", "6.146397"),
+        *(DEFAULT, 6, ContactState.OUT_OF_REACH, "0.08", "-6.146397", "6.146397"),
         *("5.0349904", "0.422997", "0", "0"),
     ),
     Row(
-        *(pocket(60, 8, 68.8, 0.08), 0.2, State.EDGE, "0.00311147985", "-8.014986", "8.774775"),
+        *(pocket(60, 8, 68.8, 0.08), 0.2, ContactState.EDGE, "0.00311147985", "-8.014986", "8.774775"),
         *("5.1709083", "0.4010594", "1352.1417", "-10.83734"),
     ),
     Row(
-        *(pocket(60, 10, 60.3, 0.08), 0, State.FLUSH, "0", "2.961434", "0.3"),
+        *(pocket(60, 10, 60.3, 0.08), 0, ContactState.FLUSH, "0", "2.961434", "0.3"),
         *("4.5230297", "0.695064", "1612.9438", "4.776627"),
     ),
     Row(
-        *(pocket(60, 12, 52.3, 0.12), 1.5, State.OFF_HEAD, "0.12", None, "-9.512655"),
+        *(pocket(60, 12, 52.3, 0.12), 1.5, ContactState.OFF_HEAD, "0.12", None, "-9.512655"),
         *(None, None, "0", "0"),
     ),
 )
@@ -84,7 +84,7 @@ def test_contact_of_checks_f(row: Row) -> None:  # checks.md F (C)
     else:
         assert found.contact_x is not None
         assert agrees(found.contact_x / MM, row.contact_x)
-    assert (found.gap is not None) == (row.state is State.OUT_OF_REACH)
+    assert (found.gap is not None) == (row.state is ContactState.OUT_OF_REACH)
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
@@ -104,11 +104,11 @@ def test_first_touch_and_feeler_of_checks_f(row: Row) -> None:  # checks.md F (C
 @pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
 def test_forces_of_checks_f_follow_from_the_contact(row: Row) -> None:  # checks.md F (C), formulas of model.md 3
     found = mechanics.contact(row.pocket, row.turns)
-    if found.state in (State.OUT_OF_REACH, State.OFF_HEAD) or found.contact_x is None:
+    if found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD) or found.contact_x is None:
         assert row.force == "0"
         return
     a, t, angle, x = row.pocket.fulcrum_arm, row.pocket.limb_depth, found.rock_angle, found.contact_x
-    if found.state in (State.BUTT, State.FLUSH):
+    if found.state in (ContactState.BUTT, ContactState.FLUSH):
         force = along_bolt = MOMENT / (a - x)
     else:
         force = MOMENT * math.cos(angle) / (a + t * math.sin(angle) - x)
@@ -215,10 +215,10 @@ def test_first_touch_that_cannot_be_is_refused(turns: float) -> None:  # model.m
 @pytest.mark.parametrize("turns", [1e9, 1e200, 1e308])
 def test_huge_turns_are_answered(turns: float) -> None:
     out = mechanics.contact(DEFAULT, turns)
-    assert out.state is State.OUT_OF_REACH
+    assert out.state is ContactState.OUT_OF_REACH
     assert out.rock_angle == 0.08
     far_in = mechanics.contact(DEFAULT, -turns)
-    assert far_in.state is State.OFF_HEAD
+    assert far_in.state is ContactState.OFF_HEAD
     assert far_in.gap is None
 
 
@@ -226,7 +226,7 @@ def test_rim_that_has_passed_under_the_fulcrum_is_refused() -> None:
     deep = pocket(12, 20, 16, 0.08)  # a − Re = 3.985 mm is less than t: y(Re) has a lowest value
     lowest = math.sqrt(20**2 - (12 - math.sqrt(9.5**2 - 5.1**2)) ** 2) - 20
     edge = lowest * MM / PITCH
-    assert mechanics.contact(deep, edge * 0.999).state is State.RIM
+    assert mechanics.contact(deep, edge * 0.999).state is ContactState.RIM
     with pytest.raises(PocketError) as caught:
         mechanics.contact(deep, edge * 1.001)
     assert caught.value.parameter == "turns"
@@ -245,12 +245,12 @@ def test_a_strip_wider_than_the_gap_at_first_touch_stops_beyond_it() -> None:
 
 
 def test_rounding_does_not_push_a_count_over_a_threshold() -> None:
-    assert mechanics.contact(DEFAULT, 0.1 + 0.2 - 0.3).state is State.FLUSH
+    assert mechanics.contact(DEFAULT, 0.1 + 0.2 - 0.3).state is ContactState.FLUSH
     for angle in (0.01, 0.03, 0.07, 0.08, 0.11):
         shape = pocket(60, 8, 67, angle)
         touch = mechanics.first_touch(shape)
         assert touch is not None
-        assert mechanics.contact(shape, touch).state is State.BUTT
+        assert mechanics.contact(shape, touch).state is ContactState.BUTT
         assert mechanics.contact(shape, touch).rock_angle == pytest.approx(angle, rel=1e-13)
 
 
@@ -271,8 +271,8 @@ def test_butt_leaves_the_head_or_the_fitting_holds_it() -> None:  # checks.md F 
     leaves = mechanics.butt_leaves_head(loose)
     assert leaves is not None
     assert 0 < leaves < 1.5
-    assert mechanics.contact(loose, leaves * 0.9999).state is State.BUTT
-    assert mechanics.contact(loose, leaves * 1.0001).state is State.OFF_HEAD
+    assert mechanics.contact(loose, leaves * 0.9999).state is ContactState.BUTT
+    assert mechanics.contact(loose, leaves * 1.0001).state is ContactState.OFF_HEAD
     assert mechanics.gap_at_rim(loose, 1.5) is None
     assert mechanics.gap_at_butt(loose, 1.5) is None
     assert mechanics.butt_leaves_head(DEFAULT) is None

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quarterturn.mechanics.thread_profile import Limits, Profile, Standard, class_limits, iso_formulas, profile_of
-from quarterturn.mechanics.threads import THREADS, Series, Thread, ThreadError, thread_named
+from quarterturn.mechanics.threads import THREADS, Thread, ThreadError, ThreadSeries, thread_named
 
 INCH = 0.0254
 SOME = settings(max_examples=100, deadline=None, derandomize=True)
@@ -138,7 +138,7 @@ def test_the_minor_diameter_of_the_fine_thread_is_not_the_coarse_ones() -> None:
 def test_every_thread_of_the_table_has_a_profile_and_limits(thread: Thread) -> None:
     profile = profile_of(thread)
     limits = class_limits(profile)
-    unified = thread.series in (Series.UNC, Series.UNF)
+    unified = thread.series in (ThreadSeries.UNC, ThreadSeries.UNF)
     assert profile.standard is (Standard.UNIFIED if unified else Standard.METRIC)
     assert profile.pitch_diameter * 0.97 < limits.pitch_external_min < profile.pitch_diameter
     assert profile.pitch_diameter < limits.pitch_internal_max < profile.pitch_diameter * 1.03

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import pytest
 
 from quarterturn.mechanics import threads
-from quarterturn.mechanics.threads import THREADS, Series, ThreadError
+from quarterturn.mechanics.threads import THREADS, ThreadError, ThreadSeries
 
 INCH = 25.4
 
@@ -82,8 +82,8 @@ def test_remembered_threads(name: str, diameter: float, pitch: float) -> None:
 def test_table_is_in_order_and_complete() -> None:
     names = [thread.designation for thread in THREADS]
     assert len(set(names)) == len(names)
-    assert {thread.series for thread in THREADS} == set(Series)
-    for series in (Series.UNC, Series.UNF):  # six sizes in each, No. 10 to 1/2
+    assert {thread.series for thread in THREADS} == set(ThreadSeries)
+    for series in (ThreadSeries.UNC, ThreadSeries.UNF):  # six sizes in each, No. 10 to 1/2
         assert sum(thread.series is series for thread in THREADS) == 6
     for thread in THREADS:
         assert 0.0048 < thread.diameter < 0.0128

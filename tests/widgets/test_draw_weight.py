@@ -39,7 +39,7 @@ from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
-from quarterturn.mechanics.limb import Limb, Steps
+from quarterturn.mechanics.limb import Limb, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.numbers import quarters
 from quarterturn.widgets import WIDGETS
@@ -69,7 +69,7 @@ ROWS = [{"draw": draw, "weight": weight} for draw, weight in FORCES.items()]
 READ = changed(MODEL | {"scale_readings": ROWS}, draw_weight=None)
 MINE = COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
 FULL = 26.25 * INCH
-FINE = Steps(60, 40)
+FINE = StepCounts(60, 40)
 
 
 def between(points: Sequence[tuple[float, float]], x: float) -> float:
@@ -530,7 +530,7 @@ def moved_energies() -> tuple[float, float]:
     shares = []
     for each in bow.parameters:
         there = bow_numbers.moved(bow.setup, each.name, 0.05 * each.half)
-        found = of(bow_fit.Near(fitted, Steps()).refit(there.frame, there.measured), there.rock(there.now))
+        found = of(bow_fit.Near(fitted, StepCounts()).refit(there.frame, there.measured), there.rock(there.now))
         shares.append([(one - other) / 0.05 for one, other in zip(found, plain, strict=True)])
     for part in (0.5 * LBF, numbers(told(MODEL))["slope"] * LBF / INCH * 0.125 * INCH):
         shares.append([part / (37.9975 * LBF) * value for value in plain])

@@ -22,7 +22,7 @@ from quarterturn.bench.bow_setup import Pair, Setup, as_it_is, fitted_bow, foret
 from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, View
+from quarterturn.mechanics.bow import Bow, BowError, Linearisation
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
 
@@ -224,7 +224,9 @@ def _doubts(
         turned = [foretold(setup, draw, turns) for turns in _places(setup.now, steps)]
     except (FitError, PocketError):
         raise nowhere from None
-    near = [(bows.view(bow, one.braced, steps=COARSE), bows.view(bow, one.drawn, steps=COARSE)) for one in turned]
+    near = [
+        (bows.linearise(bow, one.braced, steps=COARSE), bows.linearise(bow, one.drawn, steps=COARSE)) for one in turned
+    ]
     base, others = perturbed(setup, listed)
     around = _around(base, steps, near)
     if around is None:
@@ -244,7 +246,7 @@ def _doubts(
 def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
     """What first order leaves out of what one bolt against the other does to tiller, and to brace height with it.
 
-    That goes as the reciprocal of how firmly the limbs hold each other in balance, and with that firmness the limbs'
+    That goes as the reciprocal of how stiffly the limbs hold each other in balance, and with that stiffness the limbs'
     numbers go in proportion. So where it may be off by a part p of itself to first order, it may be more by
     p/(1 − p), which is more than p. With what a tape tells of tiller, and with the thread's pitch, it goes in
     proportion.
@@ -286,7 +288,7 @@ def _more_than_first_order(half: float, whole: float) -> float:
     return math.sqrt((1 - part) ** -2 - 1)
 
 
-_Views = tuple[View, View]
+_Linearisations = tuple[Linearisation, Linearisation]
 """Of a bow strung and drawn."""
 
 
@@ -295,12 +297,12 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(one: Perturbed, steps: Pair, near: Sequence[_Views]) -> Around | None:
+def _around(one: Perturbed, steps: Pair, near: Sequence[_Linearisations]) -> Around | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
     setup = one.setup
     try:
         now, upper, lower = (
-            _glimpsed(one.bow, setup.rock(turns), there)
+            _nearby_outcome(one.bow, setup.rock(turns), there)
             for turns, there in zip(_places(setup.now, steps), near, strict=True)
         )
     except (BowError, LimbError, PocketError):
@@ -308,27 +310,27 @@ def _around(one: Perturbed, steps: Pair, near: Sequence[_Views]) -> Around | Non
     return Around(now, (1 / steps[0]) * (upper - now), (1 / steps[1]) * (lower - now))
 
 
-def _glimpsed(bow: Bow, rock: Pair, near: _Views) -> Outcome:
+def _nearby_outcome(bow: Bow, rock: Pair, near: _Linearisations) -> Outcome:
     """As `outcome`, to first order, of a bow that differs little from the one in view."""
-    braced, drawn = bows.glimpses(near, bow, rock)
+    braced, drawn = bows.linearised_outcomes(near, bow, rock)
     return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
 
 
 def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
     """What a rad more of the upper limb's rock angle adds to what the bow gives with its bolts there; of the lower's.
 
-    By glimpses of the bow that is found there: no limb is shot again.
+    By linearised outcomes of the bow that is found there: no limb is integrated again.
 
     Raises:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
     bow, found, rock = fitted_bow(setup).bow, foretold(setup, draw, turns), setup.rock(turns)
-    near = bows.view(bow, found.braced), bows.view(bow, found.drawn)
-    here = _glimpsed(bow, rock, near)
+    near = bows.linearise(bow, found.braced), bows.linearise(bow, found.drawn)
+    here = _nearby_outcome(bow, rock, near)
 
     def by(more: Pair) -> Outcome:
-        return (1 / ROCKED) * (_glimpsed(bow, (rock[0] + more[0], rock[1] + more[1]), near) - here)
+        return (1 / ROCKED) * (_nearby_outcome(bow, (rock[0] + more[0], rock[1] + more[1]), near) - here)
 
     try:
         return by((ROCKED, 0.0)), by((0.0, ROCKED))
@@ -375,12 +377,12 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
     except BowError as error:
         raise FitError("draw_weight", str(error)) from None
 
-    near = [bows.view(fitted.bow, one, steps=COARSE) for one in start]
+    near = [bows.linearise(fitted.bow, one, steps=COARSE) for one in start]
 
     def forces(one: Perturbed) -> tuple[float, ...] | None:
         try:
             rock = one.setup.rock(one.setup.now)
-            return tuple(bows.glimpse(there, one.bow, rock).force for there in near)
+            return tuple(bows.linearised_outcome(there, one.bow, rock).force for there in near)
         except (BowError, LimbError, PocketError):
             return None
 

@@ -16,8 +16,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side, View
-from quarterturn.mechanics.limb import FAST, Limb, LimbError, Steps
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Linearisation, Side
+from quarterturn.mechanics.limb import FAST, Limb, LimbError, StepCounts
 
 TAPER = 0.5
 INNER_CURVATURE = 0.2  # 1/m
@@ -206,7 +206,7 @@ class _Look:
 
 
 def _look(
-    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, near: _Look | None, steps: Steps = FAST
+    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, near: _Look | None, steps: StepCounts = FAST
 ) -> _Look:
     with _Reading("brace_height"):
         bow = _bow(frame, unknown, stiffness)
@@ -214,9 +214,9 @@ def _look(
     return _Look(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
 
 
-def _off(bow: Bow, measured: Measured, now: View) -> tuple[float, ...]:
+def _off(bow: Bow, measured: Measured, now: Linearisation) -> tuple[float, ...]:
     """What the readings that decide are off by, of a bow that differs a little from the one in view."""
-    seen = bows.glimpse(now, bow, measured.rock)
+    seen = bows.linearised_outcome(now, bow, measured.rock)
     return measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1])
 
 
@@ -225,7 +225,7 @@ def _slopes(
 ) -> tuple[tuple[float, ...], ...]:
     """How each reading that decides goes with each unknown: a row a reading."""
     bow = _bow(frame, unknown, stiffness)
-    now = bows.view(bow, here.now)
+    now = bows.linearise(bow, here.now)
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
@@ -342,14 +342,14 @@ def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
 class Near:
     """A fitted bow with which others are compared that differ a little from it, all found with the same steps."""
 
-    def __init__(self, fitted: Fitted, steps: Steps = FAST) -> None:
+    def __init__(self, fitted: Fitted, steps: StepCounts = FAST) -> None:
         self._fitted, self._steps = fitted, steps
-        self._now = self._view(fitted.braced)
-        self._weighed: dict[float, View] = {}
+        self._now = self._linearised(fitted.braced)
+        self._weighed: dict[float, Linearisation] = {}
 
-    def _view(self, found: Braced | Drawn) -> View:
-        """The bow as it was found, ready for glimpses."""
-        return bows.view(self._fitted.bow, found, steps=self._steps)
+    def _linearised(self, found: Braced | Drawn) -> Linearisation:
+        """The bow as it was found, ready for linearised outcomes."""
+        return bows.linearise(self._fitted.bow, found, steps=self._steps)
 
     def refit(self, frame: Frame, measured: Measured) -> Bow:
         """The bow of a frame and readings that differ a little from those that were fitted, to first order.
@@ -383,8 +383,8 @@ class Near:
             for draw in (draws[place] for place in picked):
                 found = at[draw]
                 if found.draw not in self._weighed:
-                    self._weighed[found.draw] = self._view(found)
-                seen = bows.glimpse(self._weighed[found.draw], bow, measured.rock, draw=draw)
+                    self._weighed[found.draw] = self._linearised(found)
+                seen = bows.linearised_outcome(self._weighed[found.draw], bow, measured.rock, draw=draw)
                 ratios[draw] = seen.force / found.force
         return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
 

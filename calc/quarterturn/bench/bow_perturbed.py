@@ -16,11 +16,11 @@ from quarterturn.bench.bow_fit import FitError, Near
 from quarterturn.bench.bow_numbers import Parameter, moved
 from quarterturn.bench.bow_setup import Setup, fitted_bow
 from quarterturn.mechanics.bow import Bow, BowError
-from quarterturn.mechanics.limb import LimbError, Steps
+from quarterturn.mechanics.limb import LimbError, StepCounts
 from quarterturn.mechanics.pocket import PocketError
 
-COARSE = Steps(5, 3)
-"""For differences: both sides of one are glimpsed with these."""
+COARSE = StepCounts(5, 3)
+"""For differences: both sides of one are linearised with these."""
 PERTURBATION = 2e-4
 """Of how far a number may be off: so far it is moved, and what that does is taken as going with it."""
 

@@ -16,4 +16,4 @@ def near_unloading(braced: Braced) -> bool:
     1/S_l). Nearer to it the limbs hold it less and less along the string, down to nothing at the edge.
     """
     across = braced.tension * (1 / braced.upper.free_length + 1 / braced.lower.free_length)
-    return braced.firmness < EDGE * across
+    return braced.least_stiffness < EDGE * across

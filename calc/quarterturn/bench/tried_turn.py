@@ -133,11 +133,11 @@ def residual_of(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
 @lru_cache(maxsize=8)
 def _residual(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
     tried = setup.tried or setup.now
-    near = bows.view(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
+    near = bows.linearise(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
     base, others = perturbed(setup, listed)
 
     def off(one: Perturbed) -> float:
-        upper, lower = bows.glimpse(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
+        upper, lower = bows.linearised_outcome(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
         return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
 
     try:

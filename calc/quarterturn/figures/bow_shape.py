@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.figures.bow_view import BowShape, LimbShape
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, Line, limb_lines
+from quarterturn.mechanics.bow import Bow, Braced, Drawn, LimbLine, limb_lines
 
 
 def shape_of(bow: Bow, found: Braced | Drawn) -> BowShape:
@@ -18,6 +18,6 @@ def shape_of(bow: Bow, found: Braced | Drawn) -> BowShape:
     return BowShape(_limb(upper, high), _limb(lower, low), (found.nocking_x, found.nocking_y), fulcrums=(high, low))
 
 
-def _limb(line: Line, station: tuple[float, float]) -> LimbShape:
+def _limb(line: LimbLine, station: tuple[float, float]) -> LimbShape:
     contact = line.leaves if line.leaves < len(line.points) - 1 else None
     return LimbShape(line.points, contact, station)

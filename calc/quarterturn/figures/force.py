@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from quarterturn.figures import svg
 from quarterturn.figures.pocket_parts import Scene, View
 from quarterturn.figures.svg import Element
-from quarterturn.mechanics.pocket import State
+from quarterturn.mechanics.pocket import ContactState
 
 SPREAD = 5
 """How many small arrows there are."""
-NOTHING = (State.OUT_OF_REACH, State.OFF_HEAD)
+NOTHING = (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 """Where nothing touches the head."""
 HARDLY = 0.15
 """A bend of less than this part of the largest is drawn without an arrow and said to be hardly any."""
@@ -62,7 +62,7 @@ def direction(scene: Scene) -> tuple[float, float]:
     Along the bolt, +y, where the head's flat bears; along the normal of the limb's back, (sin φ, cos φ), where an edge
     of the head bears on that.
     """
-    if scene.state in (State.EDGE, State.RIM):
+    if scene.state in (ContactState.EDGE, ContactState.RIM):
         return math.sin(scene.angle), math.cos(scene.angle)
     return 0.0, 1.0
 
@@ -79,7 +79,7 @@ def tip(scene: Scene, view: View, force: Force, longest: float) -> tuple[float, 
 
 
 def _is_spread(scene: Scene, force: Force) -> bool:
-    return force.spread and scene.state is State.FLUSH
+    return force.spread and scene.state is ContactState.FLUSH
 
 
 def arrows(scene: Scene, view: View, force: Force, longest: float) -> list[Element]:

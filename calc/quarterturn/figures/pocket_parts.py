@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Contact, Pocket, State
+from quarterturn.mechanics.pocket import Contact, ContactState, Pocket
 from quarterturn.numbers import at_most
 
 
@@ -89,7 +89,7 @@ class Scene:
         return self.contact.rock_angle
 
     @property
-    def state(self) -> State:
+    def state(self) -> ContactState:
         """Where the limb bears."""
         return self.contact.state
 
@@ -357,9 +357,9 @@ def _where_gap_is(scene: Scene, gap: float) -> float:
 def bearing(scene: Scene, view: View, radius: float) -> list[Element]:
     """The contact point, or the line of contact when flush; nothing where nothing bears."""
     key = f"{view.prefix}-contact"
-    if scene.state in (State.OUT_OF_REACH, State.OFF_HEAD) or scene.contact.contact_x is None:
+    if scene.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD) or scene.contact.contact_x is None:
         return []
-    if scene.state is State.FLUSH:
+    if scene.state is ContactState.FLUSH:
         start = (view.x(scene.butt_x), view.y(scene.head))
         return [svg.line(*start, view.x(scene.reach), view.y(scene.head), class_="qt-contact-line", id=key)]
     x, y = view.at((1000 * scene.contact.contact_x, scene.head))

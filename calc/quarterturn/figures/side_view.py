@@ -16,7 +16,7 @@ from quarterturn.figures.force import Force
 from quarterturn.figures.pocket_parts import Scene, View, scene_of
 from quarterturn.figures.svg import Element, Picture
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Pocket, State
+from quarterturn.mechanics.pocket import ContactState, Pocket
 from quarterturn.numbers import at_most, fixed, plain, settle, trimmed
 
 WIDTH = 360.0
@@ -37,12 +37,12 @@ THIN = 0.2  # mm: a gap up to this is looked at with a strip of paper
 THIN_SCALE = 68.0  # user units a mm at least, so that 0.05 mm is more than 3 px on a phone
 
 _SAID = {
-    State.BUTT: "The butt end bears on the head's flat",
-    State.EDGE: "The head's edge bears on the limb's back",
-    State.FLUSH: "Flush: the limb lies flat on the head",
-    State.RIM: "In too far: only the rim bears, on the tip side",
-    State.OUT_OF_REACH: "Out too far: the head touches nothing",
-    State.OFF_HEAD: "The butt end is off the head: nothing touches",
+    ContactState.BUTT: "The butt end bears on the head's flat",
+    ContactState.EDGE: "The head's edge bears on the limb's back",
+    ContactState.FLUSH: "Flush: the limb lies flat on the head",
+    ContactState.RIM: "In too far: only the rim bears, on the tip side",
+    ContactState.OUT_OF_REACH: "Out too far: the head touches nothing",
+    ContactState.OFF_HEAD: "The butt end is off the head: nothing touches",
 }
 
 
@@ -266,7 +266,7 @@ def describe(scene: Scene, force: Force | None = None) -> str:
         said.append(f"Gap at the butt: {_mm(scene.gap_butt)}.")
     if force is not None:
         said.append(forces.described(scene, force))
-    elif scene.state in (State.OUT_OF_REACH, State.OFF_HEAD):
+    elif scene.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
         said.append("The pocket's own fitting carries everything.")
     if sees := _sees(scene):
         said.append(f"At the {'rim on the limb-tip side' if scene.strip_side == 'rim' else 'butt'}, {sees}.")
@@ -380,7 +380,7 @@ def _bolt_word(scene: Scene, view: View) -> list[Element]:
 def _limb_words(scene: Scene, view: View, force: Force | None) -> Element:
     x = (view.x(scene.radius + 5) + RIGHT) / 2
     y = _back_at(scene, view, x) + scene.depth / 2 * view.scale_y
-    free = scene.state in (State.OUT_OF_REACH, State.OFF_HEAD)
+    free = scene.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
     words = f"{'held by its fitting' if free else 'limb'}, rocked {fixed(math.degrees(scene.angle), 2)}°"
     if free and force is not None:
         words = "its fitting carries everything"
@@ -465,11 +465,11 @@ def _large_labels(scene: Scene, view: View) -> list[Element]:
 
 def _bearing_words(scene: Scene, view: View) -> list[Element]:
     """At the butt and at the rim: "bears here", or how wide the gap is."""
-    if scene.state is State.FLUSH:
+    if scene.state is ContactState.FLUSH:
         words = "bears all across"
         x = min(view.x(scene.butt_x) + 12, RIGHT - 8 - svg.text_width(words, SIZE, bold=True))
         return [svg.text(x, view.top + UNDER_TOP + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
-    if scene.state is State.OFF_HEAD:
+    if scene.state is ContactState.OFF_HEAD:
         x, kind = view.x(-pocket_parts.shank_half(scene)) - 8, "qt-text qt-strong qt-halo"
         lines = (("nothing", 36), ("under the head", 52))
         return [
@@ -507,7 +507,7 @@ def _side_words(scene: Scene, view: View, key: str) -> _Words | None:
     gap, place = (scene.gap_rim, scene.reach) if key == "rim" else (scene.gap_butt, scene.butt_x)
     if gap is None:
         return None
-    bears = (key == "rim") == (scene.state is State.RIM) and scene.state is not State.OUT_OF_REACH
+    bears = (key == "rim") == (scene.state is ContactState.RIM) and scene.state is not ContactState.OUT_OF_REACH
     words = "bears here" if bears else f"gap {_mm(gap)}"
     x, width = view.x(place), svg.text_width(words, SIZE, bold=bears)
     outside = key == "butt" and scene.corner[0] >= -scene.reach and x - 10 - width > LEFT + 2

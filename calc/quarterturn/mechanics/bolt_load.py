@@ -19,9 +19,9 @@ from quarterturn.mechanics.pocket import (
     AT_FLUSH,
     SHORTEST,
     Contact,
+    ContactState,
     Pocket,
     PocketError,
-    State,
     contact,
     flush_centroid,
 )
@@ -57,7 +57,7 @@ class Bearing:
 
     turns: float
     """u, from flush, positive outward."""
-    state: State
+    state: ContactState
     force: float
     """N: what the limb presses on the head with, N; 0 without contact, where the pocket's fitting carries all."""
     along: float
@@ -130,10 +130,10 @@ def bearing(pocket: Pocket, turns: float, moment: float) -> Bearing:
         overlap(pocket)  # refuses where there is none
     found = contact(pocket, turns)
     angle, place = found.rock_angle, found.contact_x
-    if place is None or found.state in (State.OUT_OF_REACH, State.OFF_HEAD):
+    if place is None or found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
         return Bearing(turns, found.state, 0.0, 0.0, 0.0, None, 0.0, angle)
     force = moment / _lever(pocket, found, place)
-    tilt = angle if found.state in (State.RIM, State.EDGE) else 0.0
+    tilt = angle if found.state in (ContactState.RIM, ContactState.EDGE) else 0.0
     along, across = force * math.cos(tilt), force * math.sin(tilt)
     return Bearing(turns, found.state, force, along, across, place, along * place, angle)
 
@@ -141,7 +141,7 @@ def bearing(pocket: Pocket, turns: float, moment: float) -> Bearing:
 def _lever(pocket: Pocket, found: Contact, place: float) -> float:
     """Return the distance of the force's line from the fulcrum, m."""
     lever = pocket.fulcrum_arm - place
-    if found.state in (State.RIM, State.EDGE):
+    if found.state in (ContactState.RIM, ContactState.EDGE):
         angle = found.rock_angle
         lever = (lever + pocket.limb_depth * math.sin(angle)) / math.cos(angle)
     if lever < SHORTEST:

@@ -22,7 +22,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from quarterturn.mechanics.limb import FAST, Bent, Limb, Shot, Steps, bend, shoot, stiffer
+from quarterturn.mechanics.limb import FAST, BentLimb, Limb, LimbState, StepCounts, bend, integrate, stiffer
 
 FARTHEST = 5.0  # m, the greatest place or string
 MOST_LEANING = 1.3  # rad, how far a limb may lean either way
@@ -34,11 +34,11 @@ STRIDE_ROUNDS = 12  # most take three; where more are needed, half as long a str
 CLOSE = 1e-5  # relative: a last correction less than this leaves an error of its square, or of 1e-5 of it
 SAME = 1e-10  # relative: no correction
 ON_THE_WAY = 1e-3  # relative: the same for a state that is only passed
-GLIMPSED = 1e-3  # relative: a last correction less than this leaves that part of a small difference unseen
+LINEAR_TOLERANCE = 1e-3  # relative: a last correction less than this leaves that part of a small difference unseen
 BESIDE = 1e-9  # of the limb's length: what a string may lie inside the limb by rounding
 ARC = 0.1  # rad: a piece of the line under the string turns by no more
 LONGEST_TIP = 2.5  # rad, as far as limbs with their mirror images are followed
-ROUGH = Steps(5, 3)  # to begin with
+ROUGH = StepCounts(5, 3)  # to begin with
 TWIN_STRIDE = 0.08
 TWIN_ROUNDS = 12
 TWIN_CLOSE = 1e-3  # of the limb's length: near enough to begin with
@@ -138,7 +138,7 @@ class Half:
     """String to the fulcrum, where the belly face rests, square to the string, m."""
     stretched: float
     """Energy of its part of the string, J."""
-    bent: Bent
+    bent: BentLimb
     """The limb in the string's frame; `bent.wrapped` is how much of it the string lies on."""
 
     @property
@@ -161,7 +161,7 @@ class Braced:
     """m."""
     nocking_y: float
     """m."""
-    firmness: float
+    least_stiffness: float
     """The least stiffness against moving the nocking point, N/m: near 0, one limb is about to unload into the other."""
 
     @property
@@ -201,7 +201,7 @@ class Drawn:
     """m."""
     nocking_y: float
     """m."""
-    firmness: float
+    least_stiffness: float
     """Stiffness against moving the nocking point square to OP at this draw length, N/m."""
 
     @property
@@ -267,7 +267,7 @@ def _both(bow: Bow, rock: tuple[float, float]) -> tuple[_Held, _Held]:
     return upper, _held("lower", bow.lower, rock[1], bow.string.lower, stretch)
 
 
-def _pulled(held: _Held, tension: float, tip: float, root: Shot) -> _Pulled | None:
+def _pulled(held: _Held, tension: float, tip: float, root: LimbState) -> _Pulled | None:
     """Return the limb at (T, q), or None where its end does not move with them in two directions."""
     limb = held.side.limb
     x, d, p, xt, dt, pt, xq, dq, pq = root
@@ -310,7 +310,7 @@ _State = tuple[float, float, float, float, float, float]
 """T and q of the upper limb, of the lower, and the nocking point."""
 
 
-_Bents = tuple[Bent, Bent]
+_Bents = tuple[BentLimb, BentLimb]
 
 
 @dataclass(frozen=True, slots=True)
@@ -323,7 +323,7 @@ class _Settled:
 
 def _settle(
     sides: tuple[_Held, _Held],
-    steps: Steps,
+    steps: StepCounts,
     state: _State,
     draw: float | None,
     close: float = CLOSE,
@@ -348,18 +348,18 @@ def _settle(
     return None
 
 
-def _other_end(bent: Bent, tip: float) -> bool:
+def _other_end(bent: BentLimb, tip: float) -> bool:
     """Say whether the string lies on the limb in one of these and not in the other: derivatives differ there."""
     return bent.limb.takes_string and (bent.tip < 0) != (tip < 0)
 
 
-def _shots(sides: tuple[_Held, _Held], steps: Steps, state: _State) -> tuple[Shot, Shot]:
+def _shots(sides: tuple[_Held, _Held], steps: StepCounts, state: _State) -> tuple[LimbState, LimbState]:
     upper, lower = sides
-    return shoot(upper.side.limb, steps, state[0], state[1]), shoot(lower.side.limb, steps, state[2], state[3])
+    return integrate(upper.side.limb, steps, state[0], state[1]), integrate(lower.side.limb, steps, state[2], state[3])
 
 
 def _round(
-    sides: tuple[_Held, _Held], shots: tuple[Shot, Shot], state: _State, draw: float | None
+    sides: tuple[_Held, _Held], shots: tuple[LimbState, LimbState], state: _State, draw: float | None
 ) -> tuple[_State, float] | None:
     """Return a state nearer to equal forces (Newton's rule) from the limbs' shots at this one, and how far it is."""
     upper, lower = sides
@@ -410,7 +410,7 @@ def _round(
 # Where to begin: each limb with its own mirror image
 
 
-def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> float | None:
+def _upright_tension(held: _Held, steps: StepCounts, tip: float, guess: float) -> float | None:
     """Return the least T at which the string of a limb with this tip stands upright, θe = 0.
 
     ψ at the root falls as T rises from 0, so that Newton's rule kept inside a bracket finds it. None where there is
@@ -420,7 +420,7 @@ def _upright_tension(held: _Held, steps: Steps, tip: float, guess: float) -> flo
     greatest = _most_pull(limb)
     low, high, tension = 0.0, math.inf, guess
     for _ in range(60):
-        root = shoot(limb, steps, tension, tip)
+        root = integrate(limb, steps, tension, tip)
         over = root[2] - held.lean
         if over > 0:
             low = tension
@@ -459,7 +459,7 @@ class _Twin:
     """How much too short the string is for that, m; less than 0: too long."""
 
 
-def _twin(held: _Held, steps: Steps, half: float) -> _Twin | None:
+def _twin(held: _Held, steps: StepCounts, half: float) -> _Twin | None:
     """Return a limb braced against its mirror image by a string of twice this length, or the nearest that there is.
 
     Along these bows the string gets shorter as q rises. None where no string braces such a bow.
@@ -505,7 +505,7 @@ def _twin(held: _Held, steps: Steps, half: float) -> _Twin | None:
     return high
 
 
-def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> tuple[_Twin | None, _Twin | None, float]:
+def _first_guess(sides: tuple[_Held, _Held], steps: StepCounts) -> tuple[_Twin | None, _Twin | None, float]:
     """Return each limb as with its mirror image, and the nocking point's height if they had one string."""
     upper, lower = sides
     half = (upper.string + lower.string + upper.root_y - lower.root_y) / 2
@@ -514,7 +514,7 @@ def _first_guess(sides: tuple[_Held, _Held], steps: Steps) -> tuple[_Twin | None
     return one, two, half - upper.string
 
 
-def _strung(sides: tuple[_Held, _Held], steps: Steps, first: Steps) -> _Settled:
+def _strung(sides: tuple[_Held, _Held], steps: StepCounts, first: StepCounts) -> _Settled:
     """Return the state of equal forces nearest to that of limbs with their mirror images; raises BowError for none.
 
     `first` are the steps that those are found with.
@@ -528,9 +528,9 @@ def _strung(sides: tuple[_Held, _Held], steps: Steps, first: Steps) -> _Settled:
     raise _not_strung(sides, one, two)
 
 
-def _string_x(held: _Held, steps: Steps, twin: _Twin) -> float:
+def _string_x(held: _Held, steps: StepCounts, twin: _Twin) -> float:
     """Return X of an upright string."""
-    return held.root_x + shoot(held.side.limb, steps, twin.tension, twin.tip)[1]
+    return held.root_x + integrate(held.side.limb, steps, twin.tension, twin.tip)[1]
 
 
 # What was found, looked at
@@ -544,7 +544,7 @@ def _string_at(held: _Held, x: float, d: float, p: float) -> tuple[float, float,
     return angle, end_x, end_y, (end_x - side.fulcrum_x) * cosine - (end_y - side.fulcrum_y) * sine
 
 
-def _half(held: _Held, bent: Bent) -> Half:
+def _half(held: _Held, bent: BentLimb) -> Half:
     side, (x, d, p, *_) = held.side, bent.root
     angle, end_x, end_y, to_belly = _string_at(held, x, d, p)
     free = held.string + held.yielding * bent.tension - bent.wrapped
@@ -618,7 +618,7 @@ def _looked_at(sides: tuple[_Held, _Held], found: _Settled) -> tuple[Half, Half,
     return halves[0], halves[1], (sums[0], sums[1], sums[2]), steady
 
 
-def braced(bow: Bow, rock: tuple[float, float], *, steps: Steps = FAST, start: Braced | None = None) -> Braced:
+def braced(bow: Bow, rock: tuple[float, float], *, steps: StepCounts = FAST, start: Braced | None = None) -> Braced:
     """Return the bow strung and at rest with the limbs rocked by these angles φ (upper, lower), rad.
 
     `start` is a bow that differs little, if there is one: it is quicker. Raises BowError where no such bow can be
@@ -641,8 +641,8 @@ def _at_rest(sides: tuple[_Held, _Held], found: _Settled) -> Braced:
     upper, lower, (xx, xy, yy), steady = _looked_at(sides, found)
     for held, half in zip(sides, (upper, lower), strict=True):
         _check_string_lies_free(held, half)
-    firmness = (xx + yy) / 2 - math.hypot((xx - yy) / 2, xy)
-    if not steady or firmness <= 0:
+    least_stiffness = (xx + yy) / 2 - math.hypot((xx - yy) / 2, xy)
+    if not steady or least_stiffness <= 0:
         raise _unsteady("Strung,")
     x, y = found.state[4:]
     height = x * math.cos(upper.string_angle) - y * math.sin(upper.string_angle)
@@ -652,10 +652,10 @@ def _at_rest(sides: tuple[_Held, _Held], found: _Settled) -> Braced:
             "The string would not stand clear of the grip: it must be shorter, or the limbs must lean more"
             " toward the archer.",
         )
-    return Braced(upper, lower, upper.tension, height, x, y, firmness)
+    return Braced(upper, lower, upper.tension, height, x, y, least_stiffness)
 
 
-def _begun(sides: tuple[_Held, _Held], steps: Steps, start: Braced | Drawn) -> tuple[_State, _Bents | None]:
+def _begun(sides: tuple[_Held, _Held], steps: StepCounts, start: Braced | Drawn) -> tuple[_State, _Bents | None]:
     """Return the state of a bow that was found, where a search may begin, and both limbs in it where they are these.
 
     A limb that is only stiffer is pulled as much harder, and no place is another.
@@ -704,7 +704,7 @@ class _At:
 
 
 def _stride(
-    sides: tuple[_Held, _Held], steps: Steps, path: Sequence[_At], draw: float, close: float
+    sides: tuple[_Held, _Held], steps: StepCounts, path: Sequence[_At], draw: float, close: float
 ) -> _Settled | None:
     """Return the state at a draw length, begun from the curve through the last found ones; None where that fails."""
     last = path[-1]
@@ -731,7 +731,7 @@ def _carried_on(path: Sequence[_At], draw: float) -> _State:
     return t1, q1, t2, q2, x, y
 
 
-def _reached(sides: tuple[_Held, _Held], steps: Steps, path: list[_At], draw: float) -> _Settled | None:
+def _reached(sides: tuple[_Held, _Held], steps: StepCounts, path: list[_At], draw: float) -> _Settled | None:
     """Follow the path to a draw length, in strides that are halved where one fails; the states are added to it."""
     longest = stride = LONGEST_STRIDE * (sides[0].side.limb.length + sides[1].side.limb.length)
     while True:
@@ -790,10 +790,10 @@ def _seen(sides: tuple[_Held, _Held], found: _Settled, draw: float, rest: float 
         )
     for held, half in zip(sides, (upper, lower), strict=True):
         _check_string_lies_free(held, half)
-    firmness = xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx - force / draw
-    if not steady or firmness <= 0:
+    least_stiffness = xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx - force / draw
+    if not steady or least_stiffness <= 0:
         raise _unsteady(f"Drawn to {draw * 1000:.0f} mm,")
-    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, firmness)
+    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, least_stiffness)
 
 
 def curve(
@@ -801,7 +801,7 @@ def curve(
     rock: tuple[float, float],
     draws: Iterable[float],
     *,
-    steps: Steps = FAST,
+    steps: StepCounts = FAST,
     start: Braced | Drawn | None = None,
 ) -> tuple[Drawn, ...]:
     """Return the bow at each draw length (pivot point to nocking point, m), each begun from the last ones.
@@ -831,7 +831,7 @@ def curve(
 
 
 def drawn(
-    bow: Bow, rock: tuple[float, float], draw: float, *, steps: Steps = FAST, start: Braced | Drawn | None = None
+    bow: Bow, rock: tuple[float, float], draw: float, *, steps: StepCounts = FAST, start: Braced | Drawn | None = None
 ) -> Drawn:
     """Return the bow at one draw length; as `curve`."""
     return curve(bow, rock, (draw,), steps=steps, start=start)[0]
@@ -841,7 +841,7 @@ def drawn(
 
 
 @dataclass(frozen=True, slots=True)
-class Glimpse:
+class LinearisedOutcome:
     """What a bow gives, without its shape, and not tested for being a minimum."""
 
     brace_height: float
@@ -855,62 +855,67 @@ class Glimpse:
 
 
 @dataclass(frozen=True, slots=True)
-class View:
-    """A bow that was found, strung or drawn, ready for glimpses of others that differ little from it."""
+class Linearisation:
+    """A bow that was found, strung or drawn, ready for linearised outcomes of others that differ little from it."""
 
     limbs: tuple[Limb, Limb]
     state: _State
     draw: float | None
     """m; None where it is strung and at rest."""
-    steps: Steps
-    shots: tuple[Shot, Shot]
+    steps: StepCounts
+    shots: tuple[LimbState, LimbState]
     """Of both limbs, by these steps, which need not be those that the bow was found with."""
 
 
-def view(bow: Bow, found: Braced | Drawn, *, steps: Steps = FAST) -> View:
-    """Return the view of a bow as it was found."""
+def linearise(bow: Bow, found: Braced | Drawn, *, steps: StepCounts = FAST) -> Linearisation:
+    """Return the linearisation about a bow as it was found."""
     limbs, draw = (bow.upper.limb, bow.lower.limb), found.draw if isinstance(found, Drawn) else None
     bents = found.upper.bent, found.lower.bent
     state = bents[0].tension, bents[0].tip, bents[1].tension, bents[1].tip, found.nocking_x, found.nocking_y
     shots = tuple(
-        bent.root if bent.steps == steps else shoot(limb, steps, bent.tension, bent.tip)
+        bent.root if bent.steps == steps else integrate(limb, steps, bent.tension, bent.tip)
         for limb, bent in zip(limbs, bents, strict=True)
     )
-    return View(limbs, state, draw, steps, (shots[0], shots[1]))
+    return Linearisation(limbs, state, draw, steps, (shots[0], shots[1]))
 
 
-def glimpse(near: View, bow: Bow, rock: tuple[float, float], *, draw: float | None = None) -> Glimpse:
-    """Return what a bow gives that differs little from the one in view, at its draw length or (`draw`) one near it.
+def linearised_outcome(
+    near: Linearisation, bow: Bow, rock: tuple[float, float], *, draw: float | None = None
+) -> LinearisedOutcome:
+    """Return what a bow gives that differs little from the one linearised about.
 
-    To first order in the difference, where it is as little as `GLIMPSED`: for derivatives, where both sides are found
-    so. How stiff a limb is counts as no difference, for places are the same where the tension grows with it; and a
-    limb that differs in nothing else is not shot again. Raises BowError where there is no bow near.
+    At that one's draw length, or at one (`draw`) near it; to first order in the difference, where it is as little as
+    `LINEAR_TOLERANCE`: for derivatives, where both sides are found so. How stiff a limb is counts as no difference,
+    for places are the same where the tension grows with it; and a limb that differs in nothing else is not integrated
+    again. Raises BowError where there is no bow near.
     """
-    return _glimpse(near, _both(bow, rock), near.draw if draw is None else draw)
+    return _linearised_outcome(near, _both(bow, rock), near.draw if draw is None else draw)
 
 
-def glimpses(near: Iterable[View], bow: Bow, rock: tuple[float, float]) -> tuple[Glimpse, ...]:
-    """Return what is glimpsed from each of these, at its own draw length; as `glimpse`."""
+def linearised_outcomes(
+    near: Iterable[Linearisation], bow: Bow, rock: tuple[float, float]
+) -> tuple[LinearisedOutcome, ...]:
+    """Return the outcome linearised about each of these, at its own draw length; as `linearised_outcome`."""
     sides = _both(bow, rock)
-    return tuple(_glimpse(one, sides, one.draw) for one in near)
+    return tuple(_linearised_outcome(one, sides, one.draw) for one in near)
 
 
-def _glimpse(near: View, sides: tuple[_Held, _Held], draw: float | None) -> Glimpse:
+def _linearised_outcome(near: Linearisation, sides: tuple[_Held, _Held], draw: float | None) -> LinearisedOutcome:
     one, two = sides[0].side.limb, sides[1].side.limb
     times = one.stiffness / near.limbs[0].stiffness, two.stiffness / near.limbs[1].stiffness
     t1, q1, t2, q2, x, y = near.state
     state = t1 * times[0], q1, t2 * times[1], q2, x, y
     shots = (
-        stiffer(near.shots[0], times[0]) if _alike(one, near.limbs[0]) else shoot(one, near.steps, state[0], q1),
-        stiffer(near.shots[1], times[1]) if _alike(two, near.limbs[1]) else shoot(two, near.steps, state[2], q2),
+        stiffer(near.shots[0], times[0]) if _alike(one, near.limbs[0]) else integrate(one, near.steps, state[0], q1),
+        stiffer(near.shots[1], times[1]) if _alike(two, near.limbs[1]) else integrate(two, near.steps, state[2], q2),
     )
     for _ in range(ROUNDS):
         found = _round(sides, shots, state, draw)
         if found is None:
             break
         before, (state, off) = state, found
-        if off < GLIMPSED:
-            return _glimpsed(sides, before, state, shots)
+        if off < LINEAR_TOLERANCE:
+            return _outcome_after(sides, before, state, shots)
         shots = _shots(sides, near.steps, state)
     raise _unsteady("With a number a little off,")
 
@@ -926,7 +931,9 @@ def _alike(one: Limb, other: Limb) -> bool:
     )
 
 
-def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: tuple[Shot, Shot]) -> Glimpse:
+def _outcome_after(
+    sides: tuple[_Held, _Held], before: _State, state: _State, shots: tuple[LimbState, LimbState]
+) -> LinearisedOutcome:
     """Return what a state gives, from what was found at the state before it."""
     angles, distances = [], []
     for at, (held, (x, d, p, xt, dt, pt, xq, dq, pq)) in enumerate(zip(sides, shots, strict=True)):
@@ -939,7 +946,7 @@ def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: 
     t1, _, t2, _, x, y = state
     sine, cosine = math.sin(angles[0]), math.cos(angles[0])
     pull_x, pull_y = -t1 * sine - t2 * math.sin(angles[1]), -t1 * cosine + t2 * math.cos(angles[1])
-    return Glimpse(
+    return LinearisedOutcome(
         x * cosine - y * sine,
         (pull_x * x + pull_y * y) / math.hypot(x, y),
         (distances[0], distances[1]),
@@ -951,7 +958,7 @@ def _glimpsed(sides: tuple[_Held, _Held], before: _State, state: _State, shots: 
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LimbLine:
     """A bent limb from its root to the nock at its tip, in the bow's frame: Y is up for the lower limb too."""
 
     places: tuple[float, ...]
@@ -962,17 +969,17 @@ class Line:
     """Which of them is where the free string begins: from it to the last the string lies on the limb."""
 
 
-def limb_lines(bow: Bow, found: Braced | Drawn) -> tuple[Line, Line]:
+def limb_lines(bow: Bow, found: Braced | Drawn) -> tuple[LimbLine, LimbLine]:
     """Return where the upper and the lower limb of this bow are, as it was found strung or drawn.
 
     The points of the free part are those of the steps that the bow was found with. Under the string the limb is as it
     was unstrung, in arcs; a piece of one turns by at most 0.1 rad.
     """
     upper, lower = _line(bow.upper.limb, found.upper), _line(bow.lower.limb, found.lower)
-    return upper, Line(lower.places, tuple([(x, -y) for x, y in lower.points]), lower.leaves)
+    return upper, LimbLine(lower.places, tuple([(x, -y) for x, y in lower.points]), lower.leaves)
 
 
-def _line(limb: Limb, half: Half) -> Line:
+def _line(limb: Limb, half: Half) -> LimbLine:
     sine, cosine = math.sin(half.string_angle), math.cos(half.string_angle)
     x, y = half.end_x, half.end_y
     places, shots = half.bent.places, half.bent.shots
@@ -981,7 +988,7 @@ def _line(limb: Limb, half: Half) -> Line:
     stations = list(reversed(places))
     leaves = len(points) - 1
     if half.bent.wrapped <= 0:
-        return Line(tuple(stations), tuple(points), leaves)
+        return LimbLine(tuple(stations), tuple(points), leaves)
     angle = half.string_angle
     for start, end, curvature in (
         (places[0], limb.break_at, limb.inner_curvature),
@@ -998,7 +1005,7 @@ def _line(limb: Limb, half: Half) -> Line:
             angle += turn
             points.append((x, y))
             stations.append(start + at * length)
-    return Line(tuple(stations), tuple(points), leaves)
+    return LimbLine(tuple(stations), tuple(points), leaves)
 
 
 # What turning a bolt does
@@ -1021,7 +1028,7 @@ class Change:
 
 
 def change(
-    bow: Bow, before: tuple[Braced, Drawn], rock: tuple[float, float], *, steps: Steps = FAST
+    bow: Bow, before: tuple[Braced, Drawn], rock: tuple[float, float], *, steps: StepCounts = FAST
 ) -> tuple[Change, Braced, Drawn]:
     """Return what changes when the limbs are rocked to these angles, from the bow as it was strung and drawn.
 

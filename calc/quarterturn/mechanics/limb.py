@@ -37,7 +37,7 @@ LEAST_FREE = 0.05  # the least share of a limb, reflexed from its root, that the
 
 Step = tuple[float, float, float, float, float]
 """Length h, κ0·h, and h/EI at its outer end, in its middle and at its inner end."""
-Shot = tuple[float, float, float, float, float, float, float, float, float]
+LimbState = tuple[float, float, float, float, float, float, float, float, float]
 """At the root (or where a step ends): along, δ, ψ; their derivatives by T; their derivatives by q."""
 
 
@@ -119,7 +119,7 @@ def _within(name: str, value: float, least: float, greatest: float, sentence: st
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class StepCounts:
     """How many steps the integration takes from root to break, and from the break to the string's end."""
 
     inner: int = 12
@@ -131,30 +131,30 @@ class Steps:
                 raise LimbError(name, f"The number of steps must be from 1 to {MOST_STEPS}.")
 
 
-FAST = Steps()
+FAST = StepCounts()
 """Draw force within 2e-5 of the limit for a bow like the default one."""
 
 
 @dataclass(frozen=True, slots=True)
-class Bent:
+class BentLimb:
     """A limb with the string's tension on it, in the string's frame."""
 
     limb: Limb
     """Unstrung."""
-    steps: "Steps"
+    steps: "StepCounts"
     tension: float
     """T, N."""
     tip: float
     """q."""
     leaves: float
     """s where the string leaves the limb, m."""
-    shots: tuple[Shot, ...]
+    shots: tuple[LimbState, ...]
     """What was found at every step's end, from where the string leaves the limb (first) to the root (last)."""
     taken: Sequence[Step] = field(compare=False, repr=False)
     """The steps between."""
 
     @property
-    def root(self) -> Shot:
+    def root(self) -> LimbState:
         """What was found at the root."""
         return self.shots[-1]
 
@@ -185,7 +185,7 @@ class Bent:
         """Up to every step's end, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
         return _sums(self.tension, self.shots, self.taken)
 
-    def corrected(self, tension: float, tip: float) -> "Bent":
+    def corrected(self, tension: float, tip: float) -> "BentLimb":
         """Return the limb at T and q that differ by so little that what was found changes by its derivatives."""
         by, turned = tension - self.tension, tip - self.tip
         shots = [
@@ -193,17 +193,17 @@ class Bent:
             for x, d, p, xt, dt, pt, xq, dq, pq in self.shots
         ]
         leaves, shots[0] = _string_end(self.limb, tip)
-        return Bent(self.limb, self.steps, tension, tip, leaves, tuple(shots), self.taken)
+        return BentLimb(self.limb, self.steps, tension, tip, leaves, tuple(shots), self.taken)
 
-    def stiffened(self, limb: Limb) -> "Bent":
+    def stiffened(self, limb: Limb) -> "BentLimb":
         """Return a limb that differs in nothing but how stiff it is, at a tension that is as many times as much."""
         times = limb.stiffness / self.limb.stiffness
         shots = [stiffer(shot, times) for shot in self.shots]
         taken = [(h, k, c1 / times, c2 / times, c4 / times) for h, k, c1, c2, c4 in self.taken]
-        return Bent(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(shots), taken)
+        return BentLimb(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(shots), taken)
 
 
-def stiffer(shot: Shot, times: float) -> Shot:
+def stiffer(shot: LimbState, times: float) -> LimbState:
     """Return what is found of a limb that is so many times as stiff, at as many times the tension."""
     x, d, p, xt, dt, pt, xq, dq, pq = shot
     return x, d, p, xt / times, dt / times, pt / times, xq, dq, pq
@@ -229,7 +229,7 @@ def _inner_steps(limb: Limb, number: int) -> list[Step]:
 
 
 @lru_cache(maxsize=64)
-def _all_steps(limb: Limb, steps: Steps) -> list[Step]:
+def _all_steps(limb: Limb, steps: StepCounts) -> list[Step]:
     """Return the steps of a limb that the string touches at its nock only."""
     inner = _inner_steps(limb, steps.inner)
     if limb.break_at == limb.length:
@@ -237,7 +237,7 @@ def _all_steps(limb: Limb, steps: Steps) -> list[Step]:
     return _section(limb, limb.break_at, limb.length, limb.outer_curvature, steps.outer) + inner
 
 
-def _steps_from(limb: Limb, steps: Steps, leaves: float) -> list[Step]:
+def _steps_from(limb: Limb, steps: StepCounts, leaves: float) -> list[Step]:
     """Return the steps of a limb that the string leaves at s."""
     if leaves <= limb.break_at:
         return _section(limb, 0.0, leaves, limb.inner_curvature, steps.inner)
@@ -245,7 +245,7 @@ def _steps_from(limb: Limb, steps: Steps, leaves: float) -> list[Step]:
     return outer + _inner_steps(limb, steps.inner)
 
 
-def _string_end(limb: Limb, tip: float) -> tuple[float, Shot]:
+def _string_end(limb: Limb, tip: float) -> tuple[float, LimbState]:
     """Return s where the string leaves the limb, and what is known there."""
     leaves = string_leaves(limb, tip)
     if leaves < limb.length:
@@ -254,19 +254,19 @@ def _string_end(limb: Limb, tip: float) -> tuple[float, Shot]:
     return leaves, (0.0, 0.0, tip, 0.0, 0.0, 0.0, 0.0, 0.0, 1.0)
 
 
-def _laid_out(limb: Limb, steps: Steps, tip: float) -> tuple[float, Shot, Sequence[Step]]:
+def _laid_out(limb: Limb, steps: StepCounts, tip: float) -> tuple[float, LimbState, Sequence[Step]]:
     """Return s where the string leaves the limb, what is known there, and the steps from there to the root."""
     leaves, start = _string_end(limb, tip)
     return leaves, start, _steps_from(limb, steps, leaves) if leaves < limb.length else _all_steps(limb, steps)
 
 
-def shoot(limb: Limb, steps: Steps, tension: float, tip: float) -> Shot:
+def integrate(limb: Limb, steps: StepCounts, tension: float, tip: float) -> LimbState:
     """Integrate from the string's end to the root; return what is found there, with its derivatives by T and q."""
     _, start, taken = _laid_out(limb, steps, tip)
     return _march(taken, tension, start, None)
 
 
-def _march(steps: Sequence[Step], tension: float, start: Shot, kept: list[Shot] | None) -> Shot:
+def _march(steps: Sequence[Step], tension: float, start: LimbState, kept: list[LimbState] | None) -> LimbState:
     """Take all steps by the classical Runge-Kutta rule of fourth order, with the derivatives of the same rule.
 
     One flat loop over plain numbers: it is where all the time of a bow goes. x is along, d is δ, p is ψ; the second
@@ -315,15 +315,17 @@ def _march(steps: Sequence[Step], tension: float, start: Shot, kept: list[Shot] 
     return x, d, p, xt, dt, pt, xq, dq, pq
 
 
-def bend(limb: Limb, steps: Steps, tension: float, tip: float) -> Bent:
+def bend(limb: Limb, steps: StepCounts, tension: float, tip: float) -> BentLimb:
     """Return the bent limb, with what is found at every step's end."""
     leaves, start, taken = _laid_out(limb, steps, tip)
     shots = [start]
     _march(taken, tension, start, shots)
-    return Bent(limb, steps, tension, tip, leaves, tuple(shots), taken)
+    return BentLimb(limb, steps, tension, tip, leaves, tuple(shots), taken)
 
 
-def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence[Shot], taken: Sequence[Step]) -> float:
+def _energy(
+    limb: Limb, tension: float, places: Sequence[float], shots: Sequence[LimbState], taken: Sequence[Step]
+) -> float:
     """Return ½∫M²/EI ds by the trapezoidal rule with the slopes at each step's ends, which is of fourth order."""
     slope = limb.taper / limb.length
     doubled = 0.0
@@ -337,7 +339,7 @@ def _energy(limb: Limb, tension: float, places: Sequence[float], shots: Sequence
     return 0.5 * tension**2 * doubled
 
 
-def _sums(tension: float, shots: Sequence[Shot], taken: Sequence[Step]) -> tuple[tuple[float, float], ...]:
+def _sums(tension: float, shots: Sequence[LimbState], taken: Sequence[Step]) -> tuple[tuple[float, float], ...]:
     """Return how the string's end comes nearer as T or q changes, up to every step's end, by the trapezoidal rule."""
     by_tension = by_tip = 0.0
     sums = [(0.0, 0.0)]

@@ -37,7 +37,7 @@ class PocketError(ValueError):
         self.parameter = parameter
 
 
-class State(StrEnum):
+class ContactState(StrEnum):
     """Where the limb bears on the bolt's head."""
 
     BUTT = "butt"
@@ -100,7 +100,7 @@ class Contact:
 
     turns: float
     """u, from flush, positive outward."""
-    state: State
+    state: ContactState
     rock_angle: float
     """φ, rad."""
     head_height: float
@@ -293,41 +293,41 @@ def _check_followed(pocket: Pocket, height: float) -> None:
 # Contact
 
 
-def _state(pocket: Pocket, turns: float) -> State:
+def _state(pocket: Pocket, turns: float) -> ContactState:
     height = pocket.pitch * turns
     if abs(turns) <= AT_FLUSH:
-        return State.FLUSH
+        return ContactState.FLUSH
     return _state_inside(pocket, height) if turns < 0 else _state_outside(pocket, height)
 
 
-def _state_inside(pocket: Pocket, height: float) -> State:
+def _state_inside(pocket: Pocket, height: float) -> ContactState:
     _check_followed(pocket, height)
     lever = pocket.fulcrum_arm - pocket.rim_reach
     if lever > pocket.limb_depth and height <= _innermost_height(pocket):
-        return State.OFF_HEAD
-    return State.RIM
+        return ContactState.OFF_HEAD
+    return ContactState.RIM
 
 
-def _state_outside(pocket: Pocket, height: float) -> State:
+def _state_outside(pocket: Pocket, height: float) -> ContactState:
     highest = _bearing_height(pocket, _outermost_angle(pocket))
     if _held_by_fitting(pocket):
         if height > highest * (1 + SAME):
-            return State.OUT_OF_REACH
+            return ContactState.OUT_OF_REACH
     elif height >= highest * (1 - SAME):
-        return State.OFF_HEAD
+        return ContactState.OFF_HEAD
     reach = pocket.rim_reach
     over = pocket.coverage_at_flush > reach and coverage(pocket, _angle_of_back(pocket, height, -reach)) > reach
-    return State.EDGE if over else State.BUTT
+    return ContactState.EDGE if over else ContactState.BUTT
 
 
-def _angle(pocket: Pocket, state: State, height: float) -> float:
-    if state is State.FLUSH:
+def _angle(pocket: Pocket, state: ContactState, height: float) -> float:
+    if state is ContactState.FLUSH:
         return 0.0
-    if state is State.RIM:
+    if state is ContactState.RIM:
         return _angle_of_back(pocket, height, pocket.rim_reach)
-    if state is State.EDGE:
+    if state is ContactState.EDGE:
         return min(_angle_of_back(pocket, height, -pocket.rim_reach), pocket.fitting_angle)
-    if state is State.BUTT:
+    if state is ContactState.BUTT:
         return min(_angle_of_corner(pocket, height), pocket.fitting_angle)
     return pocket.fitting_angle
 
@@ -349,16 +349,16 @@ def contact(pocket: Pocket, turns: float) -> Contact:
     height = pocket.pitch * turns
     angle = _angle(pocket, state, height)
     place = _contact_x(pocket, state, angle)
-    gap = height - _bearing_height(pocket, angle) if state is State.OUT_OF_REACH else None
+    gap = height - _bearing_height(pocket, angle) if state is ContactState.OUT_OF_REACH else None
     return Contact(turns, state, angle, height, place, coverage(pocket, angle), gap)
 
 
-def _contact_x(pocket: Pocket, state: State, angle: float) -> float | None:
-    if state is State.OFF_HEAD:
+def _contact_x(pocket: Pocket, state: ContactState, angle: float) -> float | None:
+    if state is ContactState.OFF_HEAD:
         return None
-    if state is State.FLUSH:
+    if state is ContactState.FLUSH:
         return flush_centroid(pocket)
-    if state is State.RIM:
+    if state is ContactState.RIM:
         return pocket.rim_reach
     return _bearing_x(pocket, angle)
 
@@ -442,9 +442,9 @@ def gap_at_rim(pocket: Pocket, turns: float) -> float | None:
 
 
 def _rim_gap(pocket: Pocket, found: Contact) -> float | None:
-    if found.state is State.OFF_HEAD or found.contact_x is None:
+    if found.state is ContactState.OFF_HEAD or found.contact_x is None:
         return None
-    if found.state is State.OUT_OF_REACH:
+    if found.state is ContactState.OUT_OF_REACH:
         return found.head_height - back_height(pocket, found.rock_angle, pocket.rim_reach)
     return _wedge(pocket, found.rock_angle, found.contact_x)
 
@@ -455,9 +455,9 @@ def gap_at_butt(pocket: Pocket, turns: float) -> float | None:
 
 
 def _butt_gap(pocket: Pocket, found: Contact) -> float | None:
-    if found.state is State.OFF_HEAD:
+    if found.state is ContactState.OFF_HEAD:
         return None
-    if found.state is State.RIM:
+    if found.state is ContactState.RIM:
         return _wedge(pocket, found.rock_angle, _bearing_x(pocket, found.rock_angle))
     return found.gap or 0.0
 

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from quarterturn.mechanics.threads import LONGEST, SHORTEST, Series, Thread, ThreadError
+from quarterturn.mechanics.threads import LONGEST, SHORTEST, Thread, ThreadError, ThreadSeries
 from quarterturn.units import INCH
 
 MILLIMETRE = 1e-3
@@ -98,7 +98,7 @@ class Limits:
 
 def profile_of(thread: Thread) -> Profile:
     """Return the profile of a standard thread of the table."""
-    unified = thread.series in (Series.UNC, Series.UNF)
+    unified = thread.series in (ThreadSeries.UNC, ThreadSeries.UNF)
     return Profile(thread.diameter, thread.pitch, Standard.UNIFIED if unified else Standard.METRIC)
 
 

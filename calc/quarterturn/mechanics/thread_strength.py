@@ -31,7 +31,7 @@ class ShearAreas:
 
 
 @dataclass(frozen=True, slots=True)
-class Needed:
+class NeededLength:
     """Engaged length, m, at which the bolt would break before a thread strips."""
 
     by_external: float
@@ -82,7 +82,7 @@ def strip_force(area_per_length: float, engaged: float, tensile_strength: float)
     return SHEAR * tensile_strength * area_per_length * engaged
 
 
-def needed_length(profile: Profile, bolt: Material, bush: Material, *, least_material: bool = True) -> Needed:
+def needed_length(profile: Profile, bolt: Material, bush: Material, *, least_material: bool = True) -> NeededLength:
     """Return the engaged length at which the bolt would break (As·Rm) before its thread or the bush's strips.
 
     The bolt's strength cancels for its own thread. Engaged that far, a bolt pulled too hard breaks, which is seen, and
@@ -94,7 +94,7 @@ def needed_length(profile: Profile, bolt: Material, bush: Material, *, least_mat
     by_external = profile.stress_area / (SHEAR * areas.external)
     by_internal = profile.stress_area * bolt.tensile / (SHEAR * areas.internal * bush.tensile)
     weaker = "bolt" if by_external >= by_internal else "bush"
-    return Needed(by_external, by_internal, max(by_external, by_internal), weaker)
+    return NeededLength(by_external, by_internal, max(by_external, by_internal), weaker)
 
 
 def engagement(turns: float, at_zero: float, pitch: float, bush: float | None = None) -> float:

@@ -22,7 +22,7 @@ class ThreadError(ValueError):
         self.parameter = parameter
 
 
-class Series(StrEnum):
+class ThreadSeries(StrEnum):
     """The standard's series a thread belongs to."""
 
     METRIC_COARSE = "metric coarse"
@@ -40,7 +40,7 @@ class Thread:
     """Nominal (major) diameter, m."""
     pitch: float
     """Rise in one turn of the single start, m."""
-    series: Series
+    series: ThreadSeries
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +52,11 @@ class Match:
     """Measured pitch over the standard one, less 1."""
 
 
-def _metric(diameter: float, pitch: float, series: Series) -> Thread:
+def _metric(diameter: float, pitch: float, series: ThreadSeries) -> Thread:
     return Thread(f"M{diameter:g}×{pitch:g}", diameter / 1000, pitch / 1000, series)
 
 
-def _unified(size: str, inches: float, per_inch: int, series: Series) -> Thread:
+def _unified(size: str, inches: float, per_inch: int, series: ThreadSeries) -> Thread:
     return Thread(f"{size}-{per_inch}", inches * INCH, INCH / per_inch, series)
 
 
@@ -69,10 +69,10 @@ _UNC = (("No. 10", 0.19, 24), ("1/4", 0.25, 20), ("5/16", 0.3125, 18), ("3/8", 0
 _UNF = (("No. 10", 0.19, 32), ("1/4", 0.25, 28), ("5/16", 0.3125, 24), ("3/8", 0.375, 24), ("7/16", 0.4375, 20))
 
 THREADS: tuple[Thread, ...] = (
-    *(_metric(diameter, pitch, Series.METRIC_COARSE) for diameter, pitch in _COARSE),
-    *(_metric(diameter, pitch, Series.METRIC_FINE) for diameter, pitch in _FINE),
-    *(_unified(*row, Series.UNC) for row in (*_UNC, ("1/2", 0.5, 13))),
-    *(_unified(*row, Series.UNF) for row in (*_UNF, ("1/2", 0.5, 20))),
+    *(_metric(diameter, pitch, ThreadSeries.METRIC_COARSE) for diameter, pitch in _COARSE),
+    *(_metric(diameter, pitch, ThreadSeries.METRIC_FINE) for diameter, pitch in _FINE),
+    *(_unified(*row, ThreadSeries.UNC) for row in (*_UNC, ("1/2", 0.5, 13))),
+    *(_unified(*row, ThreadSeries.UNF) for row in (*_UNF, ("1/2", 0.5, 20))),
 )
 """The table, in the fixed order that ties are given in."""
 

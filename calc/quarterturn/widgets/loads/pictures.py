@@ -13,8 +13,7 @@ from quarterturn.figures.side_view import side_view
 from quarterturn.figures.three_states import Shown, three_states
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.materials import MATERIALS
-from quarterturn.mechanics.pocket import PocketError
-from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.mechanics.pocket import ContactState, PocketError
 from quarterturn.numbers import fixed, settle
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
@@ -54,7 +53,7 @@ def _force(carried: Carried, about: Asked) -> Force:
     return Force(
         sentences.newtons(borne.force),
         min(1.0, borne.force / most),
-        spread=borne.state is Touching.FLUSH,
+        spread=borne.state is ContactState.FLUSH,
         bend=bend if abs(bend) > NOTHING else 0.0,
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.engagement import Needed
-from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.mechanics.pocket import ContactState
 from quarterturn.numbers import fixed, quarters, same, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
@@ -12,12 +12,12 @@ from quarterturn.widgets.about_bow import MOST_NAMED, STRING_OFF, force_unit, le
 from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
 
 STATES = {
-    Touching.BUTT: "the butt end",
-    Touching.EDGE: "the head's edge",
-    Touching.FLUSH: "the whole overlap",
-    Touching.RIM: "the rim",
-    Touching.OUT_OF_REACH: "nothing",
-    Touching.OFF_HEAD: "nothing",
+    ContactState.BUTT: "the butt end",
+    ContactState.EDGE: "the head's edge",
+    ContactState.FLUSH: "the whole overlap",
+    ContactState.RIM: "the rim",
+    ContactState.OUT_OF_REACH: "nothing",
+    ContactState.OFF_HEAD: "nothing",
 }
 COVER = (
     "By these entries the butt covers no more than half of the bolt. It must cover more (common practice), however "

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from quarterturn.figures.chart import Band, Chart, Mark, Series, line_chart
 from quarterturn.mechanics import pocket as pockets
-from quarterturn.mechanics.pocket import Pocket, PocketError, State
+from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 from quarterturn.numbers import fixed, settle
 from quarterturn.record.declare import NumberField
 from quarterturn.record.fields import BY_NAME
@@ -19,12 +19,12 @@ STEP = 0.25
 INSIDE, BEYOND = -1.5, 1.5
 """How far the charts go in past flush, and out past the last thing to see, turns."""
 IN_WORDS = {
-    State.BUTT: "butt end on the head",
-    State.EDGE: "head's edge on the back",
-    State.FLUSH: "flush",
-    State.RIM: "rim only",
-    State.OUT_OF_REACH: "nothing: the fitting",
-    State.OFF_HEAD: "nothing: butt off the head",
+    ContactState.BUTT: "butt end on the head",
+    ContactState.EDGE: "head's edge on the back",
+    ContactState.FLUSH: "flush",
+    ContactState.RIM: "rim only",
+    ContactState.OUT_OF_REACH: "nothing: the fitting",
+    ContactState.OFF_HEAD: "nothing: butt off the head",
 }
 
 Points = tuple[tuple[float, float | None], ...]

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from quarterturn.mechanics.pocket import State as Touching
+from quarterturn.mechanics.pocket import ContactState
 from quarterturn.numbers import at_most, fixed, same
 from quarterturn.widgets import words
 from quarterturn.widgets.pocket_explorer.scene import Scene
 
 STATES = {
-    Touching.BUTT: "the butt end bears on the head",
-    Touching.EDGE: "the head's edge bears on the limb's back",
-    Touching.FLUSH: "the limb lies flat on the head",
-    Touching.RIM: "only the rim bears",
-    Touching.OUT_OF_REACH: "past first touch, the head touches nothing",
-    Touching.OFF_HEAD: "the butt is off the head, nothing touches",
+    ContactState.BUTT: "the butt end bears on the head",
+    ContactState.EDGE: "the head's edge bears on the limb's back",
+    ContactState.FLUSH: "the limb lies flat on the head",
+    ContactState.RIM: "only the rim bears",
+    ContactState.OUT_OF_REACH: "past first touch, the head touches nothing",
+    ContactState.OFF_HEAD: "the butt is off the head, nothing touches",
 }
 
 
@@ -29,18 +29,18 @@ def sentence(scene: Scene) -> str:
 
 def _where(scene: Scene) -> str:
     found, unit = scene.contact, scene.unit
-    if found.state is Touching.FLUSH:
+    if found.state is ContactState.FLUSH:
         return "The load spreads over the whole overlap."
-    if found.state is Touching.OFF_HEAD or found.contact_x is None:
+    if found.state is ContactState.OFF_HEAD or found.contact_x is None:
         return "The butt end no longer reaches under the head; the pocket's fitting carries everything."
-    if found.state is Touching.OUT_OF_REACH:
+    if found.state is ContactState.OUT_OF_REACH:
         return (
             f"The fitting holds the limb, and {tenths(found.gap or 0.0, unit)} of air is between head and butt: the "
             "fitting carries all."
         )
     off = whole(abs(found.contact_x), unit)
     side = "toward the limb tip" if found.contact_x > 0 else "toward the butt"
-    what = "The rim" if found.state is Touching.RIM else "The head"
+    what = "The rim" if found.state is ContactState.RIM else "The head"
     return f"{what} bears along one line, {off} from the bolt's axis {side}."
 
 

@@ -1,4 +1,4 @@
-"""A glimpse of a bow that differs a little: its differences against those of bows that are found (central, C)."""
+"""The linearised outcome of a bow that differs a little: differences against those of bows found (central, C)."""
 
 import math
 from collections.abc import Callable
@@ -8,13 +8,13 @@ import numpy as np
 import pytest
 
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Side, braced, drawn, glimpse, view
-from quarterturn.mechanics.limb import Steps
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Side, braced, drawn, linearise, linearised_outcome
+from quarterturn.mechanics.limb import StepCounts
 from quarterturn.units import INCH
 
 ROCK = default_rock()
 FULL = 26.25 * INCH
-COARSE = Steps(5, 3)
+COARSE = StepCounts(5, 3)
 Move = Callable[[Bow, float], Bow]
 
 
@@ -45,7 +45,7 @@ MOVES: dict[str, tuple[Move, float]] = {
 
 def found(bow: Bow, rock: tuple[float, float], draw: float) -> list[float]:
     """The bow found from nothing, with many steps."""
-    fine = Steps(40, 30)
+    fine = StepCounts(40, 30)
     strung = braced(bow, rock, steps=fine)
     full = drawn(bow, rock, draw, steps=fine, start=strung)
     sides = (strung.upper, strung.lower)
@@ -59,17 +59,17 @@ def found(bow: Bow, rock: tuple[float, float], draw: float) -> list[float]:
     ]
 
 
-def glimpsed(bow: Bow, rock: tuple[float, float], draw: float | None = None) -> list[float]:
-    """The same of a glimpse, from the default bow."""
+def linearised(bow: Bow, rock: tuple[float, float], draw: float | None = None) -> list[float]:
+    """The same of a linearised outcome, from the default bow."""
     strung = braced(DEFAULT_BOW, ROCK)
     full = drawn(DEFAULT_BOW, ROCK, FULL, start=strung)
-    one = glimpse(view(DEFAULT_BOW, strung, steps=COARSE), bow, rock)
-    other = glimpse(view(DEFAULT_BOW, full, steps=COARSE), bow, rock, draw=draw)
+    one = linearised_outcome(linearise(DEFAULT_BOW, strung, steps=COARSE), bow, rock)
+    other = linearised_outcome(linearise(DEFAULT_BOW, full, steps=COARSE), bow, rock, draw=draw)
     return [one.brace_height, *one.distances, *one.moments, other.force, *other.distances, *other.moments]
 
 
 def check(one: list[list[float]], other: list[list[float]]) -> None:
-    """Hold half the difference of two glimpses against that of two bows that were found."""
+    """Hold half the difference of two linearised outcomes against that of two bows that were found."""
     seen, expected = (np.subtract(pair[0], pair[1]) / 2 for pair in (one, other))
     # To a hundredth of itself, or of the most that the number does to any length, or to any force or moment.
     lengths, forces = [0, 1, 2, 6, 7], [3, 4, 5, 8, 9]
@@ -80,17 +80,17 @@ def check(one: list[list[float]], other: list[list[float]]) -> None:
 
 
 @pytest.mark.parametrize("name", MOVES)
-def test_the_difference_of_glimpses_is_that_of_bows(name: str) -> None:
+def test_the_difference_of_linearised_outcomes_is_that_of_bows(name: str) -> None:
     move, by = MOVES[name]
     bows = [move(DEFAULT_BOW, by), move(DEFAULT_BOW, -by)]
-    check([glimpsed(bow, ROCK) for bow in bows], [found(bow, ROCK, FULL) for bow in bows])
+    check([linearised(bow, ROCK) for bow in bows], [found(bow, ROCK, FULL) for bow in bows])
 
 
 def test_of_a_turn_and_of_a_draw_too() -> None:
     turned = [(ROCK[0] + by, ROCK[1]) for by in (2e-5, -2e-5)]
-    check([glimpsed(DEFAULT_BOW, rock) for rock in turned], [found(DEFAULT_BOW, rock, FULL) for rock in turned])
+    check([linearised(DEFAULT_BOW, rock) for rock in turned], [found(DEFAULT_BOW, rock, FULL) for rock in turned])
     draws = [FULL + 1e-4, FULL - 1e-4]
-    seen = [glimpsed(DEFAULT_BOW, ROCK, draw)[5] for draw in draws]
+    seen = [linearised(DEFAULT_BOW, ROCK, draw)[5] for draw in draws]
     expected = [found(DEFAULT_BOW, ROCK, draw)[5] for draw in draws]
     assert seen[0] - seen[1] == pytest.approx(expected[0] - expected[1], rel=0.01)
 
@@ -109,7 +109,7 @@ def test_a_bow_many_times_as_stiff_is_the_same_in_every_place() -> None:
             limb=replace(DEFAULT_BOW.lower.limb, stiffness=times * DEFAULT_BOW.lower.limb.stiffness),
         ),
     )
-    one, other = glimpsed(DEFAULT_BOW, ROCK), glimpsed(stiff, ROCK)
+    one, other = linearised(DEFAULT_BOW, ROCK), linearised(stiff, ROCK)
     grown = [1, 1, 1, times, times, times, 1, 1, times, times]
     assert other == pytest.approx([each * factor for each, factor in zip(one, grown, strict=True)], rel=1e-9)
 
@@ -118,6 +118,6 @@ def test_where_there_is_no_bow_near_it_is_refused() -> None:
     strung = braced(DEFAULT_BOW, ROCK)
     far = replace(DEFAULT_BOW, string=BowString(0.05, 0.05))
     with pytest.raises(BowError):
-        glimpse(view(DEFAULT_BOW, strung), far, ROCK)
+        linearised_outcome(linearise(DEFAULT_BOW, strung), far, ROCK)
     with pytest.raises(BowError):
-        glimpse(view(DEFAULT_BOW, strung), DEFAULT_BOW, (math.nan, 0.0))
+        linearised_outcome(linearise(DEFAULT_BOW, strung), DEFAULT_BOW, (math.nan, 0.0))
