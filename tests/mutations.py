@@ -648,7 +648,7 @@ FAULTS = (
     ),
     Fault(
         "tabs: another bow is taken for the same one",
-        "docs/assets/browser/kept.js",
+        "docs/assets/browser/stored_record.js",
         "return since(one) === since(other) && (",
         "return true || (",
         TABS,
@@ -662,7 +662,7 @@ FAULTS = (
     ),
     Fault(
         "tabs: a list that is being edited loses the other tab's rows",
-        "docs/assets/browser/rows.js",
+        "docs/assets/browser/merge_rows.js",
         "merged.push(...came);",
         "",
         TABS,

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import LISTEN, PATIENCE, PREFIX, Bench
+from browser_modules.page_driver import LISTEN, PATIENCE, PREFIX, PageDriver
 from helpers.site import serving, watched_context
 from places import ROOT
 
@@ -74,12 +74,12 @@ def profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
-def tab(profile: BrowserContext, module_server: Server) -> Callable[[], Bench]:
+def tab(profile: BrowserContext, module_server: Server) -> Callable[[], PageDriver]:
     """Open another tab of the same browser."""
-    return lambda: Bench(profile.new_page(), module_server)
+    return lambda: PageDriver(profile.new_page(), module_server)
 
 
 @pytest.fixture
-def bench(tab: Callable[[], Bench]) -> Bench:
+def driver(tab: Callable[[], PageDriver]) -> PageDriver:
     """A tab, not yet on the page."""
     return tab()

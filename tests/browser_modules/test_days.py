@@ -7,25 +7,25 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import fragment, kept, wait_until
+from browser_modules.page_driver import fragment, kept, wait_until
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from playwright.sync_api import Locator
 
-    from browser_modules.bench import Bench
+    from browser_modules.page_driver import PageDriver
 
 
 @pytest.fixture
-def days(bench: Bench) -> Bench:
+def days(driver: PageDriver) -> PageDriver:
     """A tab, not yet on the page that has boxes for days."""
-    bench.name = "days"
-    return bench
+    driver.name = "days"
+    return driver
 
 
-def box(bench: Bench, row: int, column: str = "day") -> Locator:
-    return bench.find(f"#f-entries-{row}-{column}")
+def box(driver: PageDriver, row: int, column: str = "day") -> Locator:
+    return driver.find(f"#f-entries-{row}-{column}")
 
 
 def entry(day: str, pull: str = "") -> dict[str, Any]:
@@ -36,7 +36,7 @@ def entry(day: str, pull: str = "") -> dict[str, Any]:
 ONE, TWO = entry("2026-03-14", "100"), entry("2026-04-01")
 
 
-def test_a_day_is_kept_as_iso_writes_it(days: Bench) -> None:
+def test_a_day_is_kept_as_iso_writes_it(days: PageDriver) -> None:
     days.open()
     days.type("made", "2026-06-30")
     box(days, 1).fill("2026-03-14")
@@ -53,7 +53,7 @@ def test_a_day_is_kept_as_iso_writes_it(days: Bench) -> None:
     assert days.last_record() == {"entries": [ONE, TWO]}
 
 
-def test_a_day_is_typed_by_keyboard_part_by_part(days: Bench) -> None:
+def test_a_day_is_typed_by_keyboard_part_by_part(days: PageDriver) -> None:
     """Until its parts make a day, the browser gives the box no value: the row says so, and is not taken for empty."""
     days.open()
     note = days.find("#field-entries .qt-row-note")
@@ -71,7 +71,7 @@ def test_a_day_is_typed_by_keyboard_part_by_part(days: Bench) -> None:
     assert days.last_record() == {"entries": [entry("2026-02-28", "9")]}
 
 
-def test_what_is_no_day_stands_in_a_plain_box_and_is_not_lost(days: Bench) -> None:
+def test_what_is_no_day_stands_in_a_plain_box_and_is_not_lost(days: PageDriver) -> None:
     odd = [entry("31 June", "5"), TWO]
     days.keep(kept(made="2026-06-31", entries=odd))
     days.open()
@@ -92,7 +92,7 @@ def test_what_is_no_day_stands_in_a_plain_box_and_is_not_lost(days: Bench) -> No
     assert days.value("made") == ""
 
 
-def test_a_day_is_printed_as_it_is_kept(days: Bench) -> None:
+def test_a_day_is_printed_as_it_is_kept(days: PageDriver) -> None:
     days.open()
     days.type("made", "2026-06-30")
     box(days, 1).fill("2026-03-14")
@@ -104,7 +104,7 @@ def test_a_day_is_printed_as_it_is_kept(days: Bench) -> None:
     assert days.value("made") == "2026-06-30"
 
 
-def test_what_no_link_carries_is_said_when_one_is_made(days: Bench) -> None:
+def test_what_no_link_carries_is_said_when_one_is_made(days: PageDriver) -> None:
     days.page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     days.open()
     days.type("name", "club bow")
@@ -117,7 +117,7 @@ def test_what_no_link_carries_is_said_when_one_is_made(days: Bench) -> None:
     assert days.asks("link")[-1]["record"]["entries"] == [entry("2026-03-14")]
 
 
-def test_ones_own_link_is_no_news_though_it_lacks_what_no_link_carries(days: Bench) -> None:
+def test_ones_own_link_is_no_news_though_it_lacks_what_no_link_carries(days: PageDriver) -> None:
     days.keep(kept(name="club bow", entries=[ONE], diary="kept by another page"))
     days.open(fragment({"name": "club bow"}))
     wait_until(days.page, lambda: days.page.url == days.address, "address without the link's values")
@@ -126,7 +126,7 @@ def test_ones_own_link_is_no_news_though_it_lacks_what_no_link_carries(days: Ben
 
 
 @pytest.mark.parametrize("name", ["entries", "diary"])
-def test_a_links_values_never_take_what_no_link_carries(days: Bench, name: str) -> None:
+def test_a_links_values_never_take_what_no_link_carries(days: PageDriver, name: str) -> None:
     """Whether this page shows it or not: looked at without it, kept with it."""
     own: Any = [ONE, TWO] if name == "entries" else "kept by another page"
     days.keep(kept(name="club bow", **{name: own}))
@@ -144,7 +144,7 @@ def test_a_links_values_never_take_what_no_link_carries(days: Bench, name: str) 
     assert days.stored()["record"] == {"version": 1, "name": "other bow", name: own}
 
 
-def test_ones_own_link_is_no_news_when_it_says_how_things_stand(days: Bench) -> None:
+def test_ones_own_link_is_no_news_when_it_says_how_things_stand(days: PageDriver) -> None:
     """By its whole list the link that one's own values make is the same (the stand-in's has the last row)."""
     days.keep(kept(name="club bow", entries=[ONE, TWO]))
     days.open(fragment({"name": "club bow", "entries": [TWO]}))
@@ -171,7 +171,7 @@ THREE, FOUR = entry("2026-05-01", "102"), entry("2026-06-01", "103")
     ids=["the same bow: rows of both", "one that is there", "more than there may be", "another bow: its own"],
 )
 def test_rows_of_a_link_that_is_kept(
-    days: Bench, name: str, own: list[Any], there: dict[str, Any], rows: list[Any]
+    days: PageDriver, name: str, own: list[Any], there: dict[str, Any], rows: list[Any]
 ) -> None:
     days.keep(kept(bow_name="club bow", entries=own))
     days.open(fragment({"bow_name": name, "entries": [there], "reach": "3"}))
@@ -185,21 +185,21 @@ def test_rows_of_a_link_that_is_kept(
     assert days.stored()["record"] == {"version": 1, "bow_name": "club bow", "entries": own}
 
 
-def test_where_there_is_nothing_but_a_list_it_gets_the_rows_of_a_link_too(days: Bench) -> None:
+def test_where_there_is_nothing_but_a_list_it_gets_the_rows_of_a_link_too(days: PageDriver) -> None:
     days.keep(kept(entries=[ONE]))
     days.open(fragment({"name": "other bow", "entries": [THREE]}))
     expect(days.find(".qt-banner")).to_contain_text("they are used as yours")
     assert days.stored()["record"]["entries"] == [ONE, THREE]
 
 
-def test_a_link_is_taken_at_once_where_only_such_values_are_there_and_they_stay(days: Bench) -> None:
+def test_a_link_is_taken_at_once_where_only_such_values_are_there_and_they_stay(days: PageDriver) -> None:
     days.keep(kept(entries=[ONE]))
     days.open(fragment({"name": "other bow"}))
     expect(days.find(".qt-banner")).to_contain_text("they are used as yours")
     assert days.stored()["record"] == {"version": 1, "name": "other bow", "entries": [ONE]}
 
 
-def test_other_tabs_hear_of_days(tab: Callable[[], Bench]) -> None:
+def test_other_tabs_hear_of_days(tab: Callable[[], PageDriver]) -> None:
     one, two = tab(), tab()
     for each in (one, two):
         each.name = "days"

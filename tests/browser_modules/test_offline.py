@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import LISTEN, PATIENCE, Bench
+from browser_modules.page_driver import LISTEN, PATIENCE, PageDriver
 from helpers.site import watched_context
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ READY = "Ready to be used without signal."
 
 
 @pytest.fixture
-def installed(browser: Browser, watch: Watch, module_server: Server) -> Iterator[Bench]:
+def installed(browser: Browser, watch: Watch, module_server: Server) -> Iterator[PageDriver]:
     """A page that has been used once with its service worker."""
     watch.expect("404 (Not Found)", "ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "503")
     with watched_context(browser, watch, offline=True) as context:
@@ -41,19 +41,19 @@ def installed(browser: Browser, watch: Watch, module_server: Server) -> Iterator
         page.goto(module_server.address + "pages/blank.html")
         page.evaluate("caches.open('quarter-turn /club/bows/ pages old')")
         page.evaluate("caches.open('another site')")
-        bench = Bench(page, module_server).open()
-        expect(bench.find(".qt-offline")).to_have_text(READY)
-        yield bench
+        driver = PageDriver(page, module_server).open()
+        expect(driver.find(".qt-offline")).to_have_text(READY)
+        yield driver
 
 
-def test_page_computes_without_a_network(installed: Bench) -> None:
+def test_page_computes_without_a_network(installed: PageDriver) -> None:
     installed.page.context.set_offline(True)
     installed.page.reload()
     installed.type("reach", "5")
     installed.says("reach 5 mm")
 
 
-def test_with_a_network_the_page_is_fresh_and_the_runtime_is_not_asked_for_again(installed: Bench) -> None:
+def test_with_a_network_the_page_is_fresh_and_the_runtime_is_not_asked_for_again(installed: PageDriver) -> None:
     page = (installed.server.site.folder / "pages" / "page.html").read_bytes()
     installed.server.site.replaced["pages/page.html"] = page.replace(b"A form by hand", b"A newer form")
     installed.server.site.requests.clear()
@@ -63,13 +63,13 @@ def test_with_a_network_the_page_is_fresh_and_the_runtime_is_not_asked_for_again
     assert [path for path in installed.server.site.requests if "/runtime/" in path] == []
 
 
-def test_old_caches_of_this_site_are_deleted_and_others_left(installed: Bench) -> None:
+def test_old_caches_of_this_site_are_deleted_and_others_left(installed: PageDriver) -> None:
     names = set(installed.page.evaluate("caches.keys()"))
     prefix = "quarter-turn /club/bows/"
     assert names == {f"{prefix} runtime runtime/abc/", f"{prefix} pages one", "another site"}
 
 
-def test_switch_removes_it_and_its_caches(installed: Bench) -> None:
+def test_switch_removes_it_and_its_caches(installed: PageDriver) -> None:
     installed.server.site.replaced["sw-off.txt"] = b"off\n"
     installed.page.context.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined });")
     installed.page.reload()
@@ -77,13 +77,13 @@ def test_switch_removes_it_and_its_caches(installed: Bench) -> None:
     installed.page.wait_for_function("async () => (await caches.keys()).join() === 'another site'")
 
 
-def test_no_service_worker_is_silent_until_asked_for(bench: Bench) -> None:
-    bench.open().type("reach", "5")
-    bench.says("reach 5 mm")
-    expect(bench.find(".qt-offline")).to_be_hidden()
-    bench.page.evaluate("() => { navigator.serviceWorker.register = async () => { throw new Error('no'); }; }")
-    bench.act("offline")
-    expect(bench.find(".qt-status")).to_contain_text("does not keep these pages for use without signal")
+def test_no_service_worker_is_silent_until_asked_for(driver: PageDriver) -> None:
+    driver.open().type("reach", "5")
+    driver.says("reach 5 mm")
+    expect(driver.find(".qt-offline")).to_be_hidden()
+    driver.page.evaluate("() => { navigator.serviceWorker.register = async () => { throw new Error('no'); }; }")
+    driver.act("offline")
+    expect(driver.find(".qt-status")).to_contain_text("does not keep these pages for use without signal")
 
 
 def test_incomplete_cache_is_not_called_ready(browser: Browser, watch: Watch, module_server: Server) -> None:
@@ -93,9 +93,9 @@ def test_incomplete_cache_is_not_called_ready(browser: Browser, watch: Watch, mo
     with watched_context(browser, watch, offline=True) as context:
         context.add_init_script(NOTE_KEPT)
         context.set_default_timeout(PATIENCE)
-        bench = Bench(context.new_page(), module_server).open()
-        bench.calc("ready")
-        bench.page.wait_for_function("async () => (await navigator.serviceWorker.getRegistration())?.active != null")
-        bench.page.wait_for_function("() => window.kept !== undefined")
-        assert bench.page.evaluate("window.kept") is False
-        expect(bench.find(".qt-offline")).to_be_hidden()
+        driver = PageDriver(context.new_page(), module_server).open()
+        driver.calc("ready")
+        driver.page.wait_for_function("async () => (await navigator.serviceWorker.getRegistration())?.active != null")
+        driver.page.wait_for_function("() => window.kept !== undefined")
+        assert driver.page.evaluate("window.kept") is False
+        expect(driver.find(".qt-offline")).to_be_hidden()

@@ -8,17 +8,17 @@ import pytest
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
-    from browser_modules.bench import Bench
+    from browser_modules.page_driver import PageDriver
 
 
 @pytest.fixture
-def answered(bench: Bench) -> Bench:
-    bench.open().type("count", "5")
-    expect(bench.find("#press")).to_have_text("Press 5")
-    return bench
+def answered(driver: PageDriver) -> PageDriver:
+    driver.open().type("count", "5")
+    expect(driver.find("#press")).to_have_text("Press 5")
+    return driver
 
 
-def test_nodes_stay_the_same_nodes(answered: Bench) -> None:
+def test_nodes_stay_the_same_nodes(answered: PageDriver) -> None:
     ids = ["verdict", "said", "picture", "dot", "more", "press"]
     answered.page.evaluate("ids => { window.old = ids.map(id => document.getElementById(id)); }", ids)
     answered.type("count", "12")  # also brings a new first node
@@ -30,7 +30,7 @@ def test_nodes_stay_the_same_nodes(answered: Bench) -> None:
     assert answered.page.evaluate(same, ids) == [True] * len(ids)
 
 
-def test_picture_keeps_its_namespaces_and_takes_new_numbers(answered: Bench) -> None:
+def test_picture_keeps_its_namespaces_and_takes_new_numbers(answered: PageDriver) -> None:
     answered.type("count", "7")
     expect(answered.find("#dot")).to_have_attribute("cx", "7")
     spaces = "() => ['dot', 'picture'].map(id => document.getElementById(id).namespaceURI)"
@@ -39,7 +39,7 @@ def test_picture_keeps_its_namespaces_and_takes_new_numbers(answered: Bench) -> 
     assert answered.page.evaluate("document.querySelector('#dot').getBBox().x") == 6  # 7 less its radius
 
 
-def test_focus_stays_in_the_answer(answered: Bench) -> None:
+def test_focus_stays_in_the_answer(answered: PageDriver) -> None:
     answered.find("#press").focus()
     answered.page.evaluate(
         "() => { window.lost = 0; document.querySelector('#press').addEventListener('blur', () => window.lost++); }"
@@ -55,7 +55,7 @@ def test_focus_stays_in_the_answer(answered: Bench) -> None:
     assert answered.page.evaluate("window.lost") == 0
 
 
-def test_details_stay_as_the_reader_left_them(answered: Bench) -> None:
+def test_details_stay_as_the_reader_left_them(answered: PageDriver) -> None:
     answered.find("#sum").click()
     answered.type("count", "6")
     expect(answered.find("#more p")).to_have_text("All of 6")
@@ -66,7 +66,7 @@ def test_details_stay_as_the_reader_left_them(answered: Bench) -> None:
     expect(answered.find("#more")).not_to_have_attribute("open", "")
 
 
-def test_selection_and_scroll_stay(answered: Bench) -> None:
+def test_selection_and_scroll_stay(answered: PageDriver) -> None:
     page = answered.page
     page.evaluate("document.querySelector('#tall').scrollIntoView()")
     page.evaluate(
@@ -82,7 +82,7 @@ def test_selection_and_scroll_stay(answered: Bench) -> None:
     assert page.evaluate("scrollY === window.top0")
 
 
-def test_selection_in_a_changed_text_stays_as_far_as_it_reaches(answered: Bench) -> None:
+def test_selection_in_a_changed_text_stays_as_far_as_it_reaches(answered: PageDriver) -> None:
     page = answered.page
     answered.type("name", "a long name")
     expect(answered.find("#answer-fake")).to_contain_text("a long name")
@@ -100,7 +100,7 @@ def test_selection_in_a_changed_text_stays_as_far_as_it_reaches(answered: Bench)
 
 # The policy refuses handlers and style attributes first, and says so; what it would let through goes too.
 @pytest.mark.expects("Content Security Policy", "policy: ", "404 (File not found)")
-def test_script_in_the_html_is_dropped(answered: Bench) -> None:
+def test_script_in_the_html_is_dropped(answered: PageDriver) -> None:
     answered.type("name", "script")
     expect(answered.find("#styled")).to_have_text("y")
     answer = answered.find("#answer-fake")
@@ -114,7 +114,7 @@ def test_script_in_the_html_is_dropped(answered: Bench) -> None:
     assert answered.page.evaluate("window.ran") is None
 
 
-def test_text_of_the_reader_is_text(answered: Bench) -> None:
+def test_text_of_the_reader_is_text(answered: PageDriver) -> None:
     answered.type("name", "<img src=x onerror=window.ran=1>")
     expect(answered.find("#said + p")).to_have_text("Name: <img src=x onerror=window.ran=1>")
     answered.type("name", "note")
@@ -137,10 +137,10 @@ ADDRESSES = {
 }
 
 
-def test_addresses_that_could_run_are_known(bench: Bench) -> None:
-    bench.open()
+def test_addresses_that_could_run_are_known(driver: PageDriver) -> None:
+    driver.open()
     check = (
-        "async addresses => { const { isSafeAddress } = await import('../assets/browser/clean.js');"
+        "async addresses => { const { isSafeAddress } = await import('../assets/browser/sanitise.js');"
         " return addresses.map(isSafeAddress); }"
     )
-    assert bench.page.evaluate(check, list(ADDRESSES)) == list(ADDRESSES.values())
+    assert driver.page.evaluate(check, list(ADDRESSES)) == list(ADDRESSES.values())

@@ -13,7 +13,7 @@ import jsonschema
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import PREFIX, STORED, Bench, fragment, kept
+from browser_modules.page_driver import PREFIX, STORED, PageDriver, fragment, kept
 from helpers.records import some
 from helpers.site import Watch, watched_page
 from quarterturn.record.bows import bows_from_text
@@ -39,27 +39,27 @@ SCRIPT = "<img src=x onerror=alert(1)>"
 
 
 @pytest.fixture(scope="module")
-def blank(browser: Browser, shared_server: Server) -> Iterator[tuple[Bench, Watch]]:
+def blank(browser: Browser, shared_server: Server) -> Iterator[tuple[PageDriver, Watch]]:
     """A page with nothing on it, for all tests that call a module's functions."""
     watch = Watch()
     with watched_page(browser, watch) as page:
         page.goto(f"{shared_server.address}pages/blank.html")
-        yield Bench(page, shared_server), watch
+        yield PageDriver(page, shared_server), watch
 
 
 @pytest.fixture
-def modules(blank: tuple[Bench, Watch]) -> Iterator[Bench]:
+def modules(blank: tuple[PageDriver, Watch]) -> Iterator[PageDriver]:
     """The page, its storage empty; its faults fail the test that has it."""
-    bench, watch = blank
-    bench.page.evaluate("localStorage.clear()")
-    yield bench
+    driver, watch = blank
+    driver.page.evaluate("localStorage.clear()")
+    yield driver
     watch.check()
 
 
-def call(bench: Bench, module: str, code: str, given: Any = None) -> Any:
+def call(driver: PageDriver, module: str, code: str, given: Any = None) -> Any:
     """What an expression of a module `m` and of `given` comes to."""
     script = f"async (given) => {{ const m = await import('{PREFIX}assets/browser/{module}.js'); return {code}; }}"
-    return bench.page.evaluate(script, given)
+    return driver.page.evaluate(script, given)
 
 
 def bow(key: str = "aaaaaaaa", times: dict[str, int] | None = None, **record: Any) -> Bow:
@@ -116,7 +116,7 @@ def entry_of(ours: Bow, theirs: Bow, name: str) -> Any:
     return other if since(theirs, name) > since(ours, name) else mine
 
 
-def test_of_each_field_the_later_entry_counts_and_no_row_of_a_log_is_lost(modules: Bench) -> None:
+def test_of_each_field_the_later_entry_counts_and_no_row_of_a_log_is_lost(modules: PageDriver) -> None:
     merged = call(
         modules, "bow", "given.pairs.map(([a, b]) => m.merged(a, b, given.lists))", {"pairs": PAIRS, "lists": LISTS}
     )
@@ -139,7 +139,7 @@ def test_of_each_field_the_later_entry_counts_and_no_row_of_a_log_is_lost(module
             assert time == max(since(ours, name), since(theirs, name))
 
 
-def test_merging_again_or_with_itself_changes_nothing_more(modules: Bench) -> None:
+def test_merging_again_or_with_itself_changes_nothing_more(modules: PageDriver) -> None:
     code = """given.pairs.map(([a, b]) => {
       const { bow } = m.merged(a, b, given.lists);
       return bow && [bow, m.merged(bow, b, given.lists), m.merged(bow, bow, given.lists)];
@@ -151,7 +151,7 @@ def test_merging_again_or_with_itself_changes_nothing_more(modules: Bench) -> No
             assert (itself["came"], itself["stayed"], itself["bow"]) == ([], [], once)
 
 
-def test_both_devices_end_with_the_same_entries(modules: Bench) -> None:
+def test_both_devices_end_with_the_same_entries(modules: PageDriver) -> None:
     """Where no field has two equally old entries, it does not matter which side reads the other's file."""
     pairs = [(a, b | {"times": {name: 10 * time + 5 for name, time in b["times"].items()}}) for a, b in PAIRS]
     pairs = [
@@ -163,7 +163,7 @@ def test_both_devices_end_with_the_same_entries(modules: Bench) -> None:
         assert one == other
 
 
-def test_a_field_emptied_later_stays_empty_and_one_entered_later_comes_back(modules: Bench) -> None:
+def test_a_field_emptied_later_stays_empty_and_one_entered_later_comes_back(modules: PageDriver) -> None:
     full = bow(times={"margin": 5}, margin="1")
     emptied_later, emptied_before = bow(times={"margin": 6}), bow(times={"margin": 4})
     merge = "m.merged(given[0], given[1], {}).bow.record"
@@ -173,7 +173,7 @@ def test_a_field_emptied_later_stays_empty_and_one_entered_later_comes_back(modu
     assert call(modules, "bow", merge, [emptied_later, full]) == {"version": 1}
 
 
-def test_hostile_names_are_names(modules: Bench) -> None:
+def test_hostile_names_are_names(modules: PageDriver) -> None:
     times = '{"__proto__":9,"toString":9,"constructor":9}'
     theirs = f'{{"id":"aaaaaaaa","record":{{"version":1,"constructor":"x"}},"times":{times}}}'
     code = "m.merged(given[0], JSON.parse(given[1]), { __proto__: null }).bow.record.constructor"
@@ -181,7 +181,7 @@ def test_hostile_names_are_names(modules: Bench) -> None:
     assert modules.page.evaluate("({}).x") is None
 
 
-def test_what_comes_back_from_the_bench_keeps_the_times_of_what_was_not_touched(modules: Bench) -> None:
+def test_what_comes_back_from_the_bench_keeps_the_times_of_what_was_not_touched(modules: PageDriver) -> None:
     """There every exchanged field got the time of the exchange, 100; later one was entered and one emptied."""
     before = bow(times={"a": 1, "b": 2, "c": 3, "d": 4}, a="1", b="2", c="3")
     record = {"version": 1, "a": {"typed": "1"}, "b": "22", "e": "5"}
@@ -195,7 +195,7 @@ def test_what_comes_back_from_the_bench_keeps_the_times_of_what_was_not_touched(
 # Names ------------------------------------------------------------------------------------------------------------
 
 
-def test_a_name_that_is_taken_gets_a_number_and_never_grows_too_long(modules: Bench) -> None:
+def test_a_name_that_is_taken_gets_a_number_and_never_grows_too_long(modules: PageDriver) -> None:
     free = "m.freeName(...given)"
     assert call(modules, "bow", free, ["Club", [], 60]) == "Club"
     assert call(modules, "bow", free, ["Club", ["Club"], 60]) == "Club 2"
@@ -218,15 +218,15 @@ def test_a_name_that_is_taken_gets_a_number_and_never_grows_too_long(modules: Be
         (["x" * 60], f"{'x' * 40}-2026-06-30.json"),
     ],
 )
-def test_a_files_name_is_plain(modules: Bench, names: list[str], wanted: str) -> None:
+def test_a_files_name_is_plain(modules: PageDriver, names: list[str], wanted: str) -> None:
     bows = [bow(bow_name=name) for name in names]
-    assert call(modules, "bowfile", "m.fileName(given, new Date(2026, 5, 30))", bows) == wanted
+    assert call(modules, "bow_file", "m.fileName(given, new Date(2026, 5, 30))", bows) == wanted
 
 
 # Files ------------------------------------------------------------------------------------------------------------
 
 
-def test_a_file_is_as_its_schema_says_and_the_package_reads_it(modules: Bench) -> None:
+def test_a_file_is_as_its_schema_says_and_the_package_reads_it(modules: PageDriver) -> None:
     chance = random.Random(7)
     bows: list[Bow] = [
         {
@@ -236,7 +236,7 @@ def test_a_file_is_as_its_schema_says_and_the_package_reads_it(modules: Bench) -
         }
         for place, record in enumerate(DRAWN)
     ]
-    text = call(modules, "bowfile", "m.fileText(given)", bows)
+    text = call(modules, "bow_file", "m.fileText(given)", bows)
     data = json.loads(text)
     jsonschema.Draft202012Validator(bows_schema()).validate(data)
     assert len(text.splitlines()) == len(bows) + 2
@@ -255,17 +255,19 @@ def test_a_file_is_as_its_schema_says_and_the_package_reads_it(modules: Bench) -
     ],
     ids=["too large", "utf-8", "fine"],
 )
-def test_a_file_is_read_by_the_browser_or_refused(modules: Bench, content: str, most: int, words: str | None) -> None:
+def test_a_file_is_read_by_the_browser_or_refused(
+    modules: PageDriver, content: str, most: int, words: str | None
+) -> None:
     code = "m.readFile(new File([given.content], 'x.json'), given.most)"
-    found = call(modules, "bowfile", f"await {code}", {"content": content, "most": most})
+    found = call(modules, "bow_file", f"await {code}", {"content": content, "most": most})
     assert found == {"text": content} if words is None else words in found["refused"]
 
 
-def test_what_is_no_text_is_refused_and_too_large_a_file_is_not_touched(modules: Bench) -> None:
-    found = call(modules, "bowfile", "await m.readFile(new File([new Uint8Array([255, 254, 0])], 'x.json'), 9)")
+def test_what_is_no_text_is_refused_and_too_large_a_file_is_not_touched(modules: PageDriver) -> None:
+    found = call(modules, "bow_file", "await m.readFile(new File([new Uint8Array([255, 254, 0])], 'x.json'), 9)")
     assert found == {"refused": "The file is refused: it is not text in UTF-8."}
     untouched = "{ size: 10_500_000, arrayBuffer() { throw new Error('touched'); } }"
-    assert call(modules, "bowfile", f"await m.readFile({untouched}, 2_000_000)") == {
+    assert call(modules, "bow_file", f"await m.readFile({untouched}, 2_000_000)") == {
         "refused": "The file is refused and was not read: it has 10.5 MB, and a file of bows has at most 2.0."
     }
 
@@ -275,7 +277,7 @@ def test_what_is_no_text_is_refused_and_too_large_a_file_is_not_touched(modules:
 MINE = bow("aaaaaaaa", bow_name="Club", margin="1", log=typed_log("2026-06-01", "2026-06-02"))
 
 
-def taken(bench: Bench, theirs: list[Bow], *, apart: bool = False, most: int = 60) -> tuple[list[Bow], list[Any]]:
+def taken(driver: PageDriver, theirs: list[Bow], *, apart: bool = False, most: int = 60) -> tuple[list[Bow], list[Any]]:
     """The shelf after MINE, with these bows taken in, and the news."""
     code = """(() => {
       const shelf = new Map([[given.mine.id, given.mine]]);
@@ -284,17 +286,17 @@ def taken(bench: Bench, theirs: list[Bow], *, apart: bool = False, most: int = 6
       return [[...new Map([...shelf, ...changes]).values()], news];
     })()"""
     given = {"mine": MINE, "theirs": theirs, "apart": apart, "lists": {"log": most}}
-    bows, news = call(bench, "takein", code, given)
+    bows, news = call(driver, "import_bows", code, given)
     return bows, news
 
 
-def test_new_known_and_differing_bows_are_told_apart(modules: Bench) -> None:
+def test_new_known_and_differing_bows_are_told_apart(modules: PageDriver) -> None:
     bows, news = taken(modules, [bow("bbbbbbbb", bow_name="Other"), MINE | {"times": {}}, MINE | {"id": ""}])
     assert [one["kind"] for one in news] == ["new", "same", "same"]
     assert bows == [MINE, bow("bbbbbbbb", bow_name="Other")]
 
 
-def test_another_bow_of_the_same_name_gets_a_number_and_an_id(modules: Bench) -> None:
+def test_another_bow_of_the_same_name_gets_a_number_and_an_id(modules: PageDriver) -> None:
     theirs = [bow("bbbbbbbb", bow_name="Club"), bow("", bow_name="Club", margin="3"), bow("", margin="4")]
     bows, news = taken(modules, theirs)
     assert [one["name"] for one in news] == ["Club 2", "Club 3", ""]
@@ -305,7 +307,7 @@ def test_another_bow_of_the_same_name_gets_a_number_and_an_id(modules: Bench) ->
     assert [name_of(one) for one in bows] == ["Club", "Club 2", "Club 3", ""]
 
 
-def test_a_known_bow_is_merged_or_kept_apart(modules: Bench) -> None:
+def test_a_known_bow_is_merged_or_kept_apart(modules: PageDriver) -> None:
     rows = typed_log("2026-06-02", "2026-06-03")
     theirs = bow("aaaaaaaa", {"margin": 9, "log": 2}, bow_name="Club", margin="2", log=rows)
     bows, news = taken(modules, [theirs])
@@ -319,21 +321,21 @@ def test_a_known_bow_is_merged_or_kept_apart(modules: Bench) -> None:
     assert bows[1]["record"]["log"] == rows
 
 
-def test_an_older_state_changes_nothing(modules: Bench) -> None:
+def test_an_older_state_changes_nothing(modules: PageDriver) -> None:
     older = bow("aaaaaaaa", {"margin": 4}, bow_name="Club", margin="2", log=typed_log("2026-06-01"))
     bows, news = taken(modules, [older])
     assert [(one["kind"], one["stayed"]) for one in news] == [("older", ["margin", "log"])]
     assert bows[0]["record"] == MINE["record"]
 
 
-def test_lists_too_long_for_one_are_kept_in_two_bows(modules: Bench) -> None:
+def test_lists_too_long_for_one_are_kept_in_two_bows(modules: PageDriver) -> None:
     theirs = bow("aaaaaaaa", bow_name="Club", log=typed_log("2026-07-01", "2026-07-02"))
     bows, news = taken(modules, [theirs], most=3)
     assert [one["kind"] for one in news] == ["apart"]
     assert [len(one["record"]["log"]) for one in bows] == [2, 2]
 
 
-def test_two_states_of_one_bow_in_one_file_become_one(modules: Bench) -> None:
+def test_two_states_of_one_bow_in_one_file_become_one(modules: PageDriver) -> None:
     twice = [bow("bbbbbbbb", bow_name="New", margin="1"), bow("bbbbbbbb", {"margin": 7}, bow_name="New", margin="2")]
     bows, news = taken(modules, twice)
     assert [one["kind"] for one in news] == ["new", "merged"]
@@ -380,13 +382,13 @@ WRONG: tuple[Any, ...] = (
     ids=range(23),
 )
 def test_what_is_stored_is_read_as_far_as_it_makes_sense(
-    modules: Bench, text: str | None, kind: str, many: int
+    modules: PageDriver, text: str | None, kind: str, many: int
 ) -> None:
     code = "(({ kind, bows }) => [kind, bows.size])(m.readShelf(given, 1))"
     assert call(modules, "shelf", code, text) == [kind, many]
 
 
-def put(bench: Bench, code: str, given: Any = None) -> Any:
+def put(driver: PageDriver, code: str, given: Any = None) -> Any:
     """What comes of some work with a shelf `s`, and what it said."""
     script = f"""(() => {{
       const said = new Set();
@@ -394,27 +396,27 @@ def put(bench: Bench, code: str, given: Any = None) -> Any:
       const came = (() => {{ {code} }})();
       return [came, [...said]];
     }})()"""
-    return call(bench, "shelf", script, given)
+    return call(driver, "shelf", script, given)
 
 
-def store(bench: Bench, key: str, text: str) -> None:
-    bench.page.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, text])
+def store(driver: PageDriver, key: str, text: str) -> None:
+    driver.page.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, text])
 
 
 CHANGE = "s.change(new Map(given.map((bow) => [bow.id, bow])))"
 
 
-def test_two_tabs_share_one_shelf(tab: Callable[[], Bench]) -> None:
+def test_two_tabs_share_one_shelf(tab: Callable[[], PageDriver]) -> None:
     one, two = tab(), tab()
-    for bench in (one, two):
-        bench.page.goto(f"{bench.server.address}pages/blank.html")
+    for driver in (one, two):
+        driver.page.goto(f"{driver.server.address}pages/blank.html")
     assert put(one, f"return {CHANGE};", [bow("aaaaaaaa", margin="1")]) == [None, []]
     both = f"{CHANGE}; return [...s.bows.keys()];"
     assert put(two, both, [bow("bbbbbbbb", margin="2")]) == [["aaaaaaaa", "bbbbbbbb"], []]
     assert put(one, "return [...s.bows.keys()];") == [["aaaaaaaa", "bbbbbbbb"], []]
 
 
-def test_there_can_be_so_many_and_no_more(modules: Bench) -> None:
+def test_there_can_be_so_many_and_no_more(modules: PageDriver) -> None:
     many = [bow(f"{place:08d}", margin="1") for place in range(200)]
     over = [*many, bow("one-more".replace("-", ""), margin="1")]
     assert put(modules, f"return {CHANGE};", many) == [None, []]
@@ -426,7 +428,7 @@ def test_there_can_be_so_many_and_no_more(modules: Bench) -> None:
     assert "too many for one file" in refused
 
 
-def test_a_damaged_shelf_is_shown_in_part_and_put_aside(modules: Bench) -> None:
+def test_a_damaged_shelf_is_shown_in_part_and_put_aside(modules: PageDriver) -> None:
     text = json.dumps({"version": 1, "bows": [GOOD, 3]})
     store(modules, SHELF, text)
     came, said = put(modules, "const was = [...s.bows.keys()]; s.change(new Map([['aaaaaaaa', null]])); return was;")
@@ -437,7 +439,7 @@ def test_a_damaged_shelf_is_shown_in_part_and_put_aside(modules: Bench) -> None:
     assert modules.stored(SHELF)["bows"] == []
 
 
-def test_a_newer_shelf_is_left_as_it_is(modules: Bench) -> None:
+def test_a_newer_shelf_is_left_as_it_is(modules: PageDriver) -> None:
     text = json.dumps({"version": 2, "bows": [GOOD]})
     store(modules, SHELF, text)
     came, said = put(modules, f"return {CHANGE};", [bow("bbbbbbbb", margin="2")])
@@ -446,7 +448,7 @@ def test_a_newer_shelf_is_left_as_it_is(modules: Bench) -> None:
     assert modules.page.evaluate("(key) => localStorage.getItem(key)", SHELF) == text
 
 
-def test_what_the_browser_removed_is_still_there_and_is_stored_again(modules: Bench) -> None:
+def test_what_the_browser_removed_is_still_there_and_is_stored_again(modules: PageDriver) -> None:
     code = f"{CHANGE}; localStorage.clear(); const left = [...s.bows.keys()]; s.change(new Map()); return left;"
     came, said = put(modules, code, [bow("bbbbbbbb", margin="2")])
     assert came == ["bbbbbbbb"]
@@ -455,11 +457,11 @@ def test_what_the_browser_removed_is_still_there_and_is_stored_again(modules: Be
 
 
 @pytest.mark.parametrize(("script", "words"), [(FULL, "storage is full"), (FORBID, "does not let the page keep")])
-def test_without_storage_the_shelf_lasts_as_long_as_the_page(bench: Bench, script: str, words: str) -> None:
-    bench.page.add_init_script(script)
-    bench.page.goto(f"{bench.server.address}pages/blank.html")
+def test_without_storage_the_shelf_lasts_as_long_as_the_page(driver: PageDriver, script: str, words: str) -> None:
+    driver.page.add_init_script(script)
+    driver.page.goto(f"{driver.server.address}pages/blank.html")
     code = f"{CHANGE}; s.change(new Map([['aaaaaaaa', null]])); return [[...s.bows.keys()], s.isStored, s.isForbidden];"
-    came, said = put(bench, code, [bow("aaaaaaaa", margin="1"), bow("bbbbbbbb", margin="2")])
+    came, said = put(driver, code, [bow("aaaaaaaa", margin="1"), bow("bbbbbbbb", margin="2")])
     assert came == [["bbbbbbbb"], False, script == FORBID]
     assert len(said) == 1
     assert words in said[0]
@@ -471,17 +473,17 @@ OWN: dict[str, Any] = {"reach": {"typed": "5", "unit": "mm"}, "bow_name": {"type
 ON_SHELF = {"id": "aaaaaaaa", "record": {"version": 1, **OWN}, "times": {"reach": 1, "bow_name": 2}}
 
 
-def of_the_shelf(bench: Bench) -> Bench:
+def of_the_shelf(driver: PageDriver) -> PageDriver:
     """A page whose bow lies on the shelf too, as it was before the count was entered."""
-    bench.page.goto(f"{bench.server.address}pages/blank.html")
+    driver.page.goto(f"{driver.server.address}pages/blank.html")
     data = json.loads(kept(10, **OWN, count={"typed": "3", "unit": "turn"}, habit={"typed": "mine"}))
-    store(bench, STORED, json.dumps(data | {"bow": {"id": "aaaaaaaa", "time": 9}}))
-    store(bench, SHELF, json.dumps({"version": 1, "bows": [ON_SHELF]}))
-    return bench
+    store(driver, STORED, json.dumps(data | {"bow": {"id": "aaaaaaaa", "time": 9}}))
+    store(driver, SHELF, json.dumps({"version": 1, "bows": [ON_SHELF]}))
+    return driver
 
 
-def on_shelf(bench: Bench) -> list[Bow]:
-    bows: list[Bow] = bench.stored(SHELF)["bows"]
+def on_shelf(driver: PageDriver) -> list[Bow]:
+    bows: list[Bow] = driver.stored(SHELF)["bows"]
     return bows
 
 
@@ -492,44 +494,44 @@ RETURNED = {
 }
 
 
-def test_a_bow_of_the_shelf_goes_back_there_before_all_is_cleared(bench: Bench) -> None:
-    of_the_shelf(bench).open()
-    bench.says("reach 5 mm")
-    expect(bench.find(".qt-on-bench")).to_contain_text("On the bench: Club")
-    bench.act("clear")
-    bench.says("reach none")
-    expect(bench.find(".qt-on-bench")).to_be_hidden()
-    assert on_shelf(bench) == [RETURNED]
-    assert bench.stored()["bow"]["id"] is None
+def test_a_bow_of_the_shelf_goes_back_there_before_all_is_cleared(driver: PageDriver) -> None:
+    of_the_shelf(driver).open()
+    driver.says("reach 5 mm")
+    expect(driver.find(".qt-on-bench")).to_contain_text("On the bench: Club")
+    driver.act("clear")
+    driver.says("reach none")
+    expect(driver.find(".qt-on-bench")).to_be_hidden()
+    assert on_shelf(driver) == [RETURNED]
+    assert driver.stored()["bow"]["id"] is None
     # Another bow is entered: it is not the one of the shelf.
-    bench.type("reach", "9")
-    bench.act("clear")
-    assert on_shelf(bench) == [RETURNED]
-    bench.act("undo")
-    bench.act("undo")
-    assert on_shelf(bench) == [RETURNED]
+    driver.type("reach", "9")
+    driver.act("clear")
+    assert on_shelf(driver) == [RETURNED]
+    driver.act("undo")
+    driver.act("undo")
+    assert on_shelf(driver) == [RETURNED]
 
 
-def test_undo_of_a_clear_is_the_same_bow_again(bench: Bench) -> None:
-    of_the_shelf(bench).open()
-    bench.says("reach 5 mm")
-    bench.act("clear")
-    bench.act("undo")
-    bench.says("reach 5 mm")
-    assert bench.stored()["bow"]["id"] == "aaaaaaaa"
-    bench.page.reload()
-    bench.says("reach 5 mm")
-    bench.type("reach", "6")
-    bench.act("clear")
-    (back,) = on_shelf(bench)
+def test_undo_of_a_clear_is_the_same_bow_again(driver: PageDriver) -> None:
+    of_the_shelf(driver).open()
+    driver.says("reach 5 mm")
+    driver.act("clear")
+    driver.act("undo")
+    driver.says("reach 5 mm")
+    assert driver.stored()["bow"]["id"] == "aaaaaaaa"
+    driver.page.reload()
+    driver.says("reach 5 mm")
+    driver.type("reach", "6")
+    driver.act("clear")
+    (back,) = on_shelf(driver)
     assert back["record"]["reach"] == {"typed": "6", "unit": "mm"}
 
 
-def test_a_bow_that_was_never_on_the_shelf_is_not_put_there(bench: Bench) -> None:
-    bench.open().type("reach", "5")
-    bench.act("clear")
-    bench.says("reach none")
-    assert bench.page.evaluate("Object.keys(localStorage)") == [STORED]
+def test_a_bow_that_was_never_on_the_shelf_is_not_put_there(driver: PageDriver) -> None:
+    driver.open().type("reach", "5")
+    driver.act("clear")
+    driver.says("reach none")
+    assert driver.page.evaluate("Object.keys(localStorage)") == [STORED]
 
 
 def theirs(name: str) -> str:
@@ -537,47 +539,47 @@ def theirs(name: str) -> str:
 
 
 @pytest.mark.parametrize(("name", "same"), [("Club", True), ("Other", False)])
-def test_a_kept_link_is_of_the_same_bow_only_under_its_name(bench: Bench, name: str, same: bool) -> None:
-    of_the_shelf(bench).open(theirs(name))
-    bench.says("reach 77 mm")
-    expect(bench.find(".qt-on-bench")).to_contain_text(f"Bow of the link: {name}")
-    bench.act("link-keep")
-    bench.act("link-replace")
-    expect(bench.find(".qt-banner")).to_contain_text("now yours")
-    assert bench.stored()["record"]["reach"]["typed"] == "77"
-    assert bench.stored()["bow"]["id"] == ("aaaaaaaa" if same else None)
-    assert on_shelf(bench) == [ON_SHELF if same else RETURNED]
+def test_a_kept_link_is_of_the_same_bow_only_under_its_name(driver: PageDriver, name: str, same: bool) -> None:
+    of_the_shelf(driver).open(theirs(name))
+    driver.says("reach 77 mm")
+    expect(driver.find(".qt-on-bench")).to_contain_text(f"Bow of the link: {name}")
+    driver.act("link-keep")
+    driver.act("link-replace")
+    expect(driver.find(".qt-banner")).to_contain_text("now yours")
+    assert driver.stored()["record"]["reach"]["typed"] == "77"
+    assert driver.stored()["bow"]["id"] == ("aaaaaaaa" if same else None)
+    assert on_shelf(driver) == [ON_SHELF if same else RETURNED]
 
 
-def test_a_links_bow_goes_to_the_shelf_beside_ones_own(bench: Bench) -> None:
-    of_the_shelf(bench).open(theirs("Other"))
-    bench.says("reach 77 mm")
-    bench.act("link-shelf")
-    bench.says("reach 5 mm")
-    expect(bench.find(".qt-banner")).to_contain_text("is on your shelf")
-    assert bench.page.url == bench.address
-    mine, other = on_shelf(bench)
+def test_a_links_bow_goes_to_the_shelf_beside_ones_own(driver: PageDriver) -> None:
+    of_the_shelf(driver).open(theirs("Other"))
+    driver.says("reach 77 mm")
+    driver.act("link-shelf")
+    driver.says("reach 5 mm")
+    expect(driver.find(".qt-banner")).to_contain_text("is on your shelf")
+    assert driver.page.url == driver.address
+    mine, other = on_shelf(driver)
     assert mine == ON_SHELF
     assert other["record"] == {"version": 1, "reach": {"typed": "77", "unit": "mm"}, "bow_name": {"typed": "Other"}}
     assert set(other["times"]) == {"reach", "bow_name"}
     # Once more: it is there already.
-    bench.page.go_back()
-    bench.says("reach 77 mm")
-    bench.act("link-shelf")
-    expect(bench.find(".qt-banner")).to_contain_text("was on your shelf already")
-    assert len(on_shelf(bench)) == 2
+    driver.page.go_back()
+    driver.says("reach 77 mm")
+    driver.act("link-shelf")
+    expect(driver.find(".qt-banner")).to_contain_text("was on your shelf already")
+    assert len(on_shelf(driver)) == 2
 
 
-def test_where_nothing_can_be_stored_a_clear_can_still_be_undone(bench: Bench) -> None:
-    bench.page.add_init_script(FULL)
-    bench.open().type("reach", "5")
-    bench.act("clear")
-    bench.says("reach none")
-    bench.act("undo")
-    bench.says("reach 5 mm")
+def test_where_nothing_can_be_stored_a_clear_can_still_be_undone(driver: PageDriver) -> None:
+    driver.page.add_init_script(FULL)
+    driver.open().type("reach", "5")
+    driver.act("clear")
+    driver.says("reach none")
+    driver.act("undo")
+    driver.says("reach 5 mm")
 
 
-def test_another_tab_follows_to_another_bow(tab: Callable[[], Bench]) -> None:
+def test_another_tab_follows_to_another_bow(tab: Callable[[], PageDriver]) -> None:
     one, two = of_the_shelf(tab()).open(), tab().open()
     two.says("reach 5 mm")
     one.says("reach 5 mm")

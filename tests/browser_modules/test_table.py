@@ -9,17 +9,17 @@ import pytest
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
-    from browser_modules.bench import Bench
+    from browser_modules.page_driver import PageDriver
 
 
 @pytest.fixture
-def days(bench: Bench) -> Bench:
+def days(driver: PageDriver) -> PageDriver:
     """A tab, not yet on the page that has a table to save."""
-    bench.name = "days"
-    return bench
+    driver.name = "days"
+    return driver
 
 
-def test_a_table_is_saved_as_the_package_wrote_it_and_nothing_is_sent(days: Bench) -> None:
+def test_a_table_is_saved_as_the_package_wrote_it_and_nothing_is_sent(days: PageDriver) -> None:
     days.open()
     days.find("#f-entries-1-day").fill("2026-03-14")
     days.find("#f-entries-1-pull").fill("100")
@@ -42,7 +42,7 @@ def test_a_table_is_saved_as_the_package_wrote_it_and_nothing_is_sent(days: Benc
     ("name", "sentence"),
     [("", "There is nothing to save."), ("broken", "An exception, said in a sentence.")],
 )
-def test_what_cannot_be_saved_is_said_and_no_file_is_made(days: Bench, name: str, sentence: str) -> None:
+def test_what_cannot_be_saved_is_said_and_no_file_is_made(days: PageDriver, name: str, sentence: str) -> None:
     saved: list[object] = []
     days.page.on("download", lambda download: saved.append(download))
     days.open()

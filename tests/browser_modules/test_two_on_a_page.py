@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
-    from browser_modules.bench import Bench
+    from browser_modules.page_driver import PageDriver
 
 
 def doubled(html: str) -> bytes:
@@ -19,17 +19,17 @@ def doubled(html: str) -> bytes:
     return html.replace("</section>", "</section>" + second).encode()
 
 
-def test_what_is_entered_in_one_is_known_in_the_other(bench: Bench) -> None:
-    page = bench.server.site.folder / "pages" / "page.html"
-    bench.server.site.replaced["pages/page.html"] = doubled(page.read_text(encoding="utf-8"))
-    bench.open().type("reach", "8")
-    bench.choose_in("second", "both")
-    expect(bench.find("#f-reach-2")).to_have_value("8")
-    expect(bench.find("[data-widget=fake] input[value=both]")).to_be_checked()
-    expect(bench.find("#answer-fake #said")).to_have_text("reach 8 mm")
-    expect(bench.find("#answer-fake-2 #said")).to_have_text("reach 8 mm")
-    assert len(bench.page.workers) == 1
-    last = {ask["widget"]: ask["record"] for ask in bench.asks()}
+def test_what_is_entered_in_one_is_known_in_the_other(driver: PageDriver) -> None:
+    page = driver.server.site.folder / "pages" / "page.html"
+    driver.server.site.replaced["pages/page.html"] = doubled(page.read_text(encoding="utf-8"))
+    driver.open().type("reach", "8")
+    driver.choose_in("second", "both")
+    expect(driver.find("#f-reach-2")).to_have_value("8")
+    expect(driver.find("[data-widget=fake] input[value=both]")).to_be_checked()
+    expect(driver.find("#answer-fake #said")).to_have_text("reach 8 mm")
+    expect(driver.find("#answer-fake-2 #said")).to_have_text("reach 8 mm")
+    assert len(driver.page.workers) == 1
+    last = {ask["widget"]: ask["record"] for ask in driver.asks()}
     assert (
         last["fake"]
         == last["second"]

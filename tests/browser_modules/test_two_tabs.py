@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import PREFIX, STORED, Bench, fragment, kept, wait_until
+from browser_modules.page_driver import PREFIX, STORED, PageDriver, fragment, kept, wait_until
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from playwright.sync_api import Locator
 
-    Tab: TypeAlias = Callable[[], Bench]
+    Tab: TypeAlias = Callable[[], PageDriver]
 
 Bow = dict[str, Any]
 
@@ -60,26 +60,26 @@ def bow(key: str, name: str, **record: Any) -> Bow:
     return {"id": key, "record": {"version": 1, **whole}, "times": dict.fromkeys(whole, 5)}
 
 
-def two_bows(bench: Bench, *, name: str = CLUB, log: list[Any] | None = None) -> Bench:
+def two_bows(driver: PageDriver, *, name: str = CLUB, log: list[Any] | None = None) -> PageDriver:
     """The bow Club on the bench and Other on the shelf; with another `name` Club was never on the shelf."""
     steps = {"steps": log} if log else {}
     club = bow(CLUB, "Club", reach=mm("17"), count={"typed": "3", "unit": "turn"}, **steps)
     other = bow(OTHER, "Other", reach=mm("50"), **({"steps": [row("1", "1")]} if log else {}))
     shelf = [club, other] if name else [other]
     data = json.loads(kept(5, **{key: entry for key, entry in club["record"].items() if key != "version"}))
-    bench.page.goto(f"{bench.server.address}pages/blank.html")
-    keep(bench, SHELF, {"version": 1, "bows": shelf})
-    keep(bench, STORED, data | ({"bow": {"id": CLUB, "time": 9}} if name else {}))
-    return bench
+    driver.page.goto(f"{driver.server.address}pages/blank.html")
+    keep(driver, SHELF, {"version": 1, "bows": shelf})
+    keep(driver, STORED, data | ({"bow": {"id": CLUB, "time": 9}} if name else {}))
+    return driver
 
 
-def keep(bench: Bench, key: str, data: Any) -> None:
-    bench.page.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, json.dumps(data)])
+def keep(driver: PageDriver, key: str, data: Any) -> None:
+    driver.page.evaluate("([key, text]) => localStorage.setItem(key, text)", [key, json.dumps(data)])
 
 
-def on_shelf(bench: Bench) -> dict[str, Bow]:
+def on_shelf(driver: PageDriver) -> dict[str, Bow]:
     """The bows of the shelf, by their names."""
-    return {one["record"]["bow_name"]["typed"]: one for one in bench.stored(SHELF)["bows"]}
+    return {one["record"]["bow_name"]["typed"]: one for one in driver.stored(SHELF)["bows"]}
 
 
 def reach_of(one: Bow) -> str | None:
@@ -87,48 +87,48 @@ def reach_of(one: Bow) -> str | None:
     return typed
 
 
-def bows(bench: Bench) -> Bench:
+def bows(driver: PageDriver) -> PageDriver:
     """The page on bows, in another tab."""
-    page = replace(bench, name="bows").open()
+    page = replace(driver, name="bows").open()
     expect(page.find(".qt-bows-live")).to_be_visible()
     return page
 
 
-def take(page: Bench, name: str) -> None:
+def take(page: PageDriver, name: str) -> None:
     """Take a bow to the bench."""
     page.find(f"button[aria-label='Take to the bench: “{name}”']").click()
     expect(page.find(".qt-bench h3")).to_have_text(name)
 
 
-def heard(bench: Bench, selector: str, value: str) -> None:
+def heard(driver: PageDriver, selector: str, value: str) -> None:
     """Wait until a tab has heard of another one, by a box that nobody is in."""
-    expect(bench.find(selector)).to_have_value(value)
+    expect(driver.find(selector)).to_have_value(value)
 
 
-def notice(bench: Bench, words: str) -> None:
-    expect(bench.find(".qt-notices")).to_contain_text(words)
+def notice(driver: PageDriver, words: str) -> None:
+    expect(driver.find(".qt-notices")).to_contain_text(words)
 
 
-def on_bench(bench: Bench, name: str) -> None:
-    expect(bench.find(".qt-on-bench")).to_contain_text(f"On the bench: {name}")
+def on_bench(driver: PageDriver, name: str) -> None:
+    expect(driver.find(".qt-on-bench")).to_contain_text(f"On the bench: {name}")
 
 
 # One bow ----------------------------------------------------------------------------------------------------------
 
 
-def test_a_change_of_the_view_writes_nothing(bench: Bench) -> None:
-    bench.page.add_init_script(WRITES)
-    bench.open().type("reach", "5")
-    before = bench.page.evaluate("window.writes.length")
-    text = json.dumps(bench.stored())
-    bench.page.evaluate(LOOK, "wide")
-    assert bench.last_record()["look"] == {"typed": "wide"}
-    assert (bench.page.evaluate("window.writes.length"), json.dumps(bench.stored())) == (before, text)
+def test_a_change_of_the_view_writes_nothing(driver: PageDriver) -> None:
+    driver.page.add_init_script(WRITES)
+    driver.open().type("reach", "5")
+    before = driver.page.evaluate("window.writes.length")
+    text = json.dumps(driver.stored())
+    driver.page.evaluate(LOOK, "wide")
+    assert driver.last_record()["look"] == {"typed": "wide"}
+    assert (driver.page.evaluate("window.writes.length"), json.dumps(driver.stored())) == (before, text)
     # Nor where nothing is kept yet.
-    bench.page.evaluate("localStorage.clear()")
-    bench.page.evaluate(LOOK, "narrow")
-    assert bench.last_record()["look"] == {"typed": "narrow"}
-    assert bench.stored() is None
+    driver.page.evaluate("localStorage.clear()")
+    driver.page.evaluate(LOOK, "narrow")
+    assert driver.last_record()["look"] == {"typed": "narrow"}
+    assert driver.stored() is None
 
 
 def test_a_later_entry_is_not_written_over_by_a_box_that_is_only_being_looked_at(tab: Tab) -> None:
@@ -267,7 +267,7 @@ def test_typing_on_after_a_clear_is_an_entry_of_the_empty_bench(tab: Tab) -> Non
 # Another bow ------------------------------------------------------------------------------------------------------
 
 
-def stale(tab: Tab, shelved: bool = True) -> tuple[Bench, Bench]:
+def stale(tab: Tab, shelved: bool = True) -> tuple[PageDriver, PageDriver]:
     """A tab in the box of a field of Club, where 17.1 was typed, and the page on bows, which has taken Other."""
     one = two_bows(tab(), name=CLUB if shelved else "").open()
     one.find("#f-reach").press("End")
@@ -402,8 +402,8 @@ def test_what_a_late_tab_writes_of_the_bow_before_is_not_taken_for_the_new_one(t
 # Lists ------------------------------------------------------------------------------------------------------------
 
 
-def box(bench: Bench, number: int, column: str) -> Locator:
-    return bench.find(f"#f-steps-{number}-{column}")
+def box(driver: PageDriver, number: int, column: str) -> Locator:
+    return driver.find(f"#f-steps-{number}-{column}")
 
 
 LOG = [row("28", "100"), row("27", "90")]
@@ -521,11 +521,11 @@ def test_undo_of_a_bow_that_got_its_id_meanwhile_makes_no_second_one(tab: Tab) -
     assert len(one.stored(SHELF)["bows"]) == 2
 
 
-def away(one: Bench) -> None:
+def away(one: PageDriver) -> None:
     one.page.evaluate("window.deaf = true")
 
 
-def back(one: Bench) -> None:
+def back(one: PageDriver) -> None:
     """The page comes back from the browser's back-forward cache."""
     one.page.evaluate("window.deaf = false")
     one.page.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")

@@ -8,45 +8,45 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.bench import ANSWER_TIME, START_SILENCE, STEPS
+from browser_modules.page_driver import ANSWER_TIME, START_SILENCE, STEPS
 
 if TYPE_CHECKING:
-    from browser_modules.bench import Bench
+    from browser_modules.page_driver import PageDriver
 
 
-def test_starts_by_itself_when_the_page_is_idle(bench: Bench) -> None:
-    bench.open()
-    bench.calc("ready")
-    assert bench.asks() == []
-    bench.says("A worked example.")
+def test_starts_by_itself_when_the_page_is_idle(driver: PageDriver) -> None:
+    driver.open()
+    driver.calc("ready")
+    assert driver.asks() == []
+    driver.says("A worked example.")
 
 
-def test_progress_is_shown_in_bytes(bench: Bench) -> None:
-    bench.plan(hold=True)
-    bench.open().step("0.0")
-    bench.release()
-    bench.step("1.5")
-    bar = bench.find(".qt-progress")
+def test_progress_is_shown_in_bytes(driver: PageDriver) -> None:
+    driver.plan(hold=True)
+    driver.open().step("0.0")
+    driver.release()
+    driver.step("1.5")
+    bar = driver.find(".qt-progress")
     expect(bar).to_be_visible()
     assert bar.evaluate("bar => [bar.value, bar.max]") == [1_500_000, 3_000_000]
-    bench.release()
-    bench.step("3.0")
-    bench.release()
-    bench.type("reach", "8")
-    bench.says("reach 8 mm")
+    driver.release()
+    driver.step("3.0")
+    driver.release()
+    driver.type("reach", "8")
+    driver.says("reach 8 mm")
     expect(bar).to_be_hidden()
-    expect(bench.find(".qt-stage")).to_be_hidden()
+    expect(driver.find(".qt-stage")).to_be_hidden()
 
 
-def test_a_slow_line_that_moves_is_not_given_up(bench: Bench) -> None:
-    bench.own_clock()
-    bench.plan(hold=True)
-    bench.open()
+def test_a_slow_line_that_moves_is_not_given_up(driver: PageDriver) -> None:
+    driver.own_clock()
+    driver.plan(hold=True)
+    driver.open()
     for loaded in STEPS:
-        bench.step(loaded)
-        bench.pass_time(START_SILENCE * 2 // 3)
-        bench.release()
-    bench.calc("ready")
+        driver.step(loaded)
+        driver.pass_time(START_SILENCE * 2 // 3)
+        driver.release()
+    driver.calc("ready")
 
 
 @pytest.mark.parametrize(
@@ -57,163 +57,165 @@ def test_a_slow_line_that_moves_is_not_given_up(bench: Bench) -> None:
         ("throw", "Starting the calculator failed: Uncaught Error: broken at the start."),
     ],
 )
-def test_failed_start_says_why_and_can_be_tried_again(bench: Bench, start: str, sentence: str) -> None:
-    bench.own_clock()
-    bench.plan(start=start)
-    bench.open().type("reach", "8")
+def test_failed_start_says_why_and_can_be_tried_again(driver: PageDriver, start: str, sentence: str) -> None:
+    driver.own_clock()
+    driver.plan(start=start)
+    driver.open().type("reach", "8")
     if start == "silent":
-        bench.calc("starting")
-        bench.pass_time(START_SILENCE)
-    trouble = bench.find(".qt-trouble")
+        driver.calc("starting")
+        driver.pass_time(START_SILENCE)
+    trouble = driver.find(".qt-trouble")
     expect(trouble).to_contain_text(sentence)
-    expect(bench.find(".qt-status")).to_contain_text(sentence)
-    bench.says("A worked example.")
-    expect(bench.find(".qt-old-note")).to_contain_text("not to those entered now")
-    bench.plan()
-    bench.act("retry")
-    bench.says("reach 8 mm")
+    expect(driver.find(".qt-status")).to_contain_text(sentence)
+    driver.says("A worked example.")
+    expect(driver.find(".qt-old-note")).to_contain_text("not to those entered now")
+    driver.plan()
+    driver.act("retry")
+    driver.says("reach 8 mm")
     expect(trouble).to_be_hidden()
-    expect(bench.find(".qt-old-note")).to_be_hidden()
+    expect(driver.find(".qt-old-note")).to_be_hidden()
 
 
 @pytest.mark.expects("404 (File not found)", "worker.js net::ERR_FAILED")
-def test_missing_worker_is_a_failed_start(bench: Bench) -> None:
-    bench.server.site.missing.add("runtime/abc/worker.js")
-    bench.open()
-    expect(bench.find(".qt-trouble")).to_contain_text("could not be started")
-    bench.calc("failed")
+def test_missing_worker_is_a_failed_start(driver: PageDriver) -> None:
+    driver.server.site.missing.add("runtime/abc/worker.js")
+    driver.open()
+    expect(driver.find(".qt-trouble")).to_contain_text("could not be started")
+    driver.calc("failed")
 
 
-def test_newest_change_wins(bench: Bench) -> None:
-    bench.open().type("name", "slow")
-    bench.says("reach none")
-    before = len(bench.asks())
-    bench.page.evaluate(
+def test_newest_change_wins(driver: PageDriver) -> None:
+    driver.open().type("name", "slow")
+    driver.says("reach none")
+    before = len(driver.asks())
+    driver.page.evaluate(
         "() => { const box = document.querySelector('#f-reach'); for (let i = 0; i < 20; i++) {"
         " box.value = String(i); box.dispatchEvent(new Event('input', { bubbles: true })); } }"
     )
-    bench.says("reach 19 mm")
-    asked = [ask["record"]["reach"]["typed"] for ask in bench.asks()[before:]]
+    driver.says("reach 19 mm")
+    asked = [ask["record"]["reach"]["typed"] for ask in driver.asks()[before:]]
     # The first ran already; of those that came while it ran only the newest was asked.
     assert asked == ["0", "19"]
 
 
-def test_what_is_quick_of_an_answer_is_shown_first(bench: Bench) -> None:
-    bench.open().type("name", "stream 1")
+def test_what_is_quick_of_an_answer_is_shown_first(driver: PageDriver) -> None:
+    driver.open().type("name", "stream 1")
     # Nothing of it stands in the page yet, so that the quick part has no place there.
-    bench.asked("stream 1", 2)
-    bench.calc("working")
-    bench.release()
-    bench.says("quick stream 1")
-    bench.type("name", "stream 2")
-    bench.says("quick stream 2")
-    expect(bench.find("#chart")).to_have_text("slow stream 1")
-    bench.calc("working")
-    bench.release()
-    expect(bench.find("#chart")).to_have_text("slow stream 2")
-    bench.calc("ready")
-    assert [ask.get("part") for ask in bench.asks()[-2:]] == ["first", None]
+    driver.asked("stream 1", 2)
+    driver.calc("working")
+    driver.release()
+    driver.says("quick stream 1")
+    driver.type("name", "stream 2")
+    driver.says("quick stream 2")
+    expect(driver.find("#chart")).to_have_text("slow stream 1")
+    driver.calc("working")
+    driver.release()
+    expect(driver.find("#chart")).to_have_text("slow stream 2")
+    driver.calc("ready")
+    assert [ask.get("part") for ask in driver.asks()[-2:]] == ["first", None]
 
 
 @pytest.mark.parametrize(("waited", "rest"), [(0, []), (1_000, ["held 1"])], ids=["just now", "long ago"])
-def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(bench: Bench, waited: int, rest: list[str]) -> None:
-    bench.own_clock()
-    bench.open().type("name", "stream 1")
-    bench.asked("stream 1", 2)
-    bench.page.clock.pause_at(bench.page.evaluate("Date.now() / 1000 + 5"))  # the last whole answer is from now
-    bench.release()
-    bench.says("quick stream 1")
-    bench.type("name", "held 1")
-    bench.asked("held 1")
-    bench.type("name", "stream 2")
-    bench.pass_time(waited)
-    bench.release()
+def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(
+    driver: PageDriver, waited: int, rest: list[str]
+) -> None:
+    driver.own_clock()
+    driver.open().type("name", "stream 1")
+    driver.asked("stream 1", 2)
+    driver.page.clock.pause_at(driver.page.evaluate("Date.now() / 1000 + 5"))  # the last whole answer is from now
+    driver.release()
+    driver.says("quick stream 1")
+    driver.type("name", "held 1")
+    driver.asked("held 1")
+    driver.type("name", "stream 2")
+    driver.pass_time(waited)
+    driver.release()
     for _ in rest:
-        bench.says("quick held 1")
-        bench.release()
-        expect(bench.find("#chart")).to_have_text("slow held 1")
-    bench.asked("stream 2")
-    bench.release()
-    expect(bench.find("#chart")).to_have_text("slow stream 2")
-    asked = [(ask["record"]["name"]["typed"], ask.get("part")) for ask in bench.asks()]
+        driver.says("quick held 1")
+        driver.release()
+        expect(driver.find("#chart")).to_have_text("slow held 1")
+    driver.asked("stream 2")
+    driver.release()
+    expect(driver.find("#chart")).to_have_text("slow stream 2")
+    asked = [(ask["record"]["name"]["typed"], ask.get("part")) for ask in driver.asks()]
     last = [("held 1", "first"), *((name, None) for name in rest), ("stream 2", "first"), ("stream 2", None)]
     assert asked[-len(last) :] == last
 
 
-def test_hang_is_ended_and_tried_once_more_and_then_refused(bench: Bench) -> None:
-    bench.own_clock()
-    bench.open().type("reach", "8")
-    bench.says("reach 8 mm")
-    bench.plan(hold=True)
-    bench.type("name", "hang")
+def test_hang_is_ended_and_tried_once_more_and_then_refused(driver: PageDriver) -> None:
+    driver.own_clock()
+    driver.open().type("reach", "8")
+    driver.says("reach 8 mm")
+    driver.plan(hold=True)
+    driver.type("name", "hang")
     for times in (1, 2):
-        bench.asked("hang", times)
-        bench.pass_time(ANSWER_TIME)
-        expect(bench.find(".qt-trouble")).to_contain_text("did not answer within 600 s and was ended")
-        bench.let_start()
-    expect(bench.find(".qt-summary")).to_contain_text("stopped twice on these same values")
-    expect(bench.find("#answer-fake")).to_have_class("qt-answer qt-old")
-    bench.calc("ready")
-    assert (bench.value("name"), bench.stored()["record"]["name"]["typed"]) == ("hang", "hang")
-    bench.says("reach 8 mm")
-    bench.type("name", "other")
-    expect(bench.find(".qt-summary")).to_be_hidden()
+        driver.asked("hang", times)
+        driver.pass_time(ANSWER_TIME)
+        expect(driver.find(".qt-trouble")).to_contain_text("did not answer within 600 s and was ended")
+        driver.let_start()
+    expect(driver.find(".qt-summary")).to_contain_text("stopped twice on these same values")
+    expect(driver.find("#answer-fake")).to_have_class("qt-answer qt-old")
+    driver.calc("ready")
+    assert (driver.value("name"), driver.stored()["record"]["name"]["typed"]) == ("hang", "hang")
+    driver.says("reach 8 mm")
+    driver.type("name", "other")
+    expect(driver.find(".qt-summary")).to_be_hidden()
     # The same values once more: refused without being asked.
-    bench.type("name", "hang")
-    expect(bench.find(".qt-summary")).to_contain_text("stopped twice")
-    bench.calc("ready")
-    assert len([ask for ask in bench.asks() if ask["record"].get("name") == {"typed": "hang"}]) == 2
+    driver.type("name", "hang")
+    expect(driver.find(".qt-summary")).to_contain_text("stopped twice")
+    driver.calc("ready")
+    assert len([ask for ask in driver.asks() if ask["record"].get("name") == {"typed": "hang"}]) == 2
 
 
-def test_one_hang_is_healed_by_a_new_worker(bench: Bench) -> None:
-    bench.own_clock()
-    bench.open().type("reach", "8")
-    bench.says("reach 8 mm")
-    bench.plan(hold=True)
-    bench.type("name", "hang once")
-    bench.asked("hang once")
-    bench.page.wait_for_function("async () => (await (await caches.open('fake')).match('once')) !== undefined")
-    bench.pass_time(ANSWER_TIME)
-    expect(bench.find(".qt-trouble")).to_contain_text("was ended")
-    bench.let_start()
-    bench.says("reach 8 mm")
-    expect(bench.find("#answer-fake")).to_contain_text("hang once")
-    expect(bench.find(".qt-trouble")).to_be_hidden()
+def test_one_hang_is_healed_by_a_new_worker(driver: PageDriver) -> None:
+    driver.own_clock()
+    driver.open().type("reach", "8")
+    driver.says("reach 8 mm")
+    driver.plan(hold=True)
+    driver.type("name", "hang once")
+    driver.asked("hang once")
+    driver.page.wait_for_function("async () => (await (await caches.open('fake')).match('once')) !== undefined")
+    driver.pass_time(ANSWER_TIME)
+    expect(driver.find(".qt-trouble")).to_contain_text("was ended")
+    driver.let_start()
+    driver.says("reach 8 mm")
+    expect(driver.find("#answer-fake")).to_contain_text("hang once")
+    expect(driver.find(".qt-trouble")).to_be_hidden()
 
 
-def test_change_during_a_hang_is_answered(bench: Bench) -> None:
-    bench.own_clock()
-    bench.open().type("name", "hang")
-    bench.asked("hang")
-    bench.type("name", "fine")
-    bench.pass_time(ANSWER_TIME)
-    expect(bench.find("#answer-fake")).to_contain_text("fine")
-    assert len([ask for ask in bench.asks() if ask["record"]["name"] == {"typed": "hang"}]) == 1
+def test_change_during_a_hang_is_answered(driver: PageDriver) -> None:
+    driver.own_clock()
+    driver.open().type("name", "hang")
+    driver.asked("hang")
+    driver.type("name", "fine")
+    driver.pass_time(ANSWER_TIME)
+    expect(driver.find("#answer-fake")).to_contain_text("fine")
+    assert len([ask for ask in driver.asks() if ask["record"]["name"] == {"typed": "hang"}]) == 1
 
 
 @pytest.mark.expects("out of memory")
 @pytest.mark.parametrize("name", ["crash", "failed later"])
-def test_crash_is_treated_like_a_hang(bench: Bench, name: str) -> None:
-    bench.open().type("reach", "8")
-    bench.says("reach 8 mm")
-    bench.type("name", name)
-    expect(bench.find(".qt-summary")).to_contain_text("stopped twice on these same values")
-    bench.type("name", "fine")
-    expect(bench.find("#answer-fake")).to_contain_text("fine")
-    expect(bench.find(".qt-summary")).to_be_hidden()
+def test_crash_is_treated_like_a_hang(driver: PageDriver, name: str) -> None:
+    driver.open().type("reach", "8")
+    driver.says("reach 8 mm")
+    driver.type("name", name)
+    expect(driver.find(".qt-summary")).to_contain_text("stopped twice on these same values")
+    driver.type("name", "fine")
+    expect(driver.find("#answer-fake")).to_contain_text("fine")
+    expect(driver.find(".qt-summary")).to_be_hidden()
 
 
-def test_exception_in_the_package_is_a_sentence(bench: Bench) -> None:
-    bench.open().type("name", "broken")
-    expect(bench.find(".qt-summary")).to_have_text("An exception, said in a sentence.")
-    bench.calc("ready")
+def test_exception_in_the_package_is_a_sentence(driver: PageDriver) -> None:
+    driver.open().type("name", "broken")
+    expect(driver.find(".qt-summary")).to_have_text("An exception, said in a sentence.")
+    driver.calc("ready")
 
 
-def test_page_shares_one_worker(bench: Bench) -> None:
-    bench.open().type("reach", "8")
-    bench.says("reach 8 mm")
-    bench.type("name", "fine")
-    expect(bench.find("#answer-fake")).to_contain_text("fine")
-    assert len(bench.page.workers) == 1
-    starts = [path for path in bench.server.site.requests if re.search(r"runtime/abc/worker\.js$", path)]
+def test_page_shares_one_worker(driver: PageDriver) -> None:
+    driver.open().type("reach", "8")
+    driver.says("reach 8 mm")
+    driver.type("name", "fine")
+    expect(driver.find("#answer-fake")).to_contain_text("fine")
+    assert len(driver.page.workers) == 1
+    starts = [path for path in driver.server.site.requests if re.search(r"runtime/abc/worker\.js$", path)]
     assert len(starts) == 1

@@ -2,9 +2,9 @@
 // JSON strings go out and come back. One question runs; of those that wait, the newest of each key counts.
 // A worker that hangs or crashes is ended and started again; the same question is tried twice, never a third time.
 
-import { Watch } from "./watch.js";
+import { Watchdog } from "./watchdog.js";
 import { readAnswer, BROKEN } from "./reply.js";
-import { stageWords } from "./stages.js";
+import { stageText } from "./loading_stages.js";
 
 const REFUSED =
   "The calculator stopped twice on these same values, so they are not tried again. They are kept; change any of them to go on.";
@@ -27,7 +27,7 @@ export class Client {
     this.running = null;
     this.strikes = new Map();
     this.whole = new Map();
-    this.watch = new Watch();
+    this.watchdog = new Watchdog();
     this.lastId = 0;
   }
 
@@ -95,7 +95,7 @@ export class Client {
   // A start that never settles is known from its silence: a slow line still reports its bytes.
   #watchStart() {
     const seconds = Math.round(this.times.start / 1000);
-    this.watch.set(this.times.start, () => this.#failed(`nothing was heard for ${seconds} s`));
+    this.watchdog.set(this.times.start, () => this.#failed(`nothing was heard for ${seconds} s`));
   }
 
   #heard(data) {
@@ -108,7 +108,7 @@ export class Client {
       this.#say({ ...this.state, stage, loaded, total });
       this.#watchStart();
     } else if (data.ready) {
-      this.watch.stop();
+      this.watchdog.stop();
       this.#say({ name: "ready" });
       this.#next();
     } else if (this.running && data.id === this.running.id) {
@@ -127,7 +127,7 @@ export class Client {
       return;
     }
     if (!unfinished) this.whole.set(job.key, performance.now());
-    this.watch.stop();
+    this.watchdog.stop();
     this.running = null;
     // Ready is said before the answer is handed over, and the next question goes out without waiting for the page.
     this.#say({ name: "ready" });
@@ -163,7 +163,7 @@ export class Client {
 
   #watchAnswer() {
     const seconds = Math.round(this.times.answer / 1000);
-    this.watch.set(this.times.answer, () =>
+    this.watchdog.set(this.times.answer, () =>
       this.#struck(`The calculator did not answer within ${seconds} s and was ended. It is started again; your values are kept.`),
     );
   }
@@ -196,12 +196,12 @@ export class Client {
   #failed(message, stage = this.state.stage) {
     this.#end();
     const why = message ? `: ${message.replace(/\.+$/, "")}` : "";
-    const sentence = `The calculator could not be started. ${stageWords(stage)} failed${why}.`;
+    const sentence = `The calculator could not be started. ${stageText(stage)} failed${why}.`;
     this.#say({ name: "failed", stage, sentence });
   }
 
   #end() {
-    this.watch.stop();
+    this.watchdog.stop();
     this.worker?.terminate();
     this.worker = null;
     this.running = null;

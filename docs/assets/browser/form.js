@@ -1,16 +1,16 @@
 // A form and the flat record: what changed goes out as one entry, what is known comes in as a record.
 // The record, not the form, is the truth: a form shows only some of its fields and reads back only the one changed.
 
-import { Box, Choice } from "./field.js";
-import { List } from "./list.js";
-import { afterPress } from "./press.js";
-import { applyWhen } from "./when.js";
+import { InputField, RadioField } from "./form_fields.js";
+import { ListField } from "./list_field.js";
+import { afterClick } from "./after_click.js";
+import { applyConditions } from "./conditions.js";
 import { placeOf, sameEntry } from "./entry.js";
 
 /** The field for an element with data-field. */
 function makeField(element) {
-  if (element.dataset.kind === "list") return new List(element);
-  return element.querySelector("input[type=radio]") ? new Choice(element) : new Box(element);
+  if (element.dataset.kind === "list") return new ListField(element);
+  return element.querySelector("input[type=radio]") ? new RadioField(element) : new InputField(element);
 }
 
 export class Form {
@@ -44,7 +44,7 @@ export class Form {
     element.addEventListener("focusout", (event) => {
       const field = this.#fieldOf(event.target);
       // From box to box of one field is not out of it.
-      if (field && !field.element.contains(event.relatedTarget)) afterPress(() => this.#left(field, left));
+      if (field && !field.element.contains(event.relatedTarget)) afterClick(() => this.#left(field, left));
     });
   }
 
@@ -152,6 +152,6 @@ export class Form {
       [...this.fields.values()].some(
         (field) => this.problems.has(field.name) && (element === field.element || element.contains(field.element)),
       );
-    applyWhen(this.element, this.record, needed);
+    applyConditions(this.element, this.record, needed);
   }
 }

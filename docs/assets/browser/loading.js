@@ -1,7 +1,7 @@
 // What the calculator is doing: fetching, starting, working, failed. Shown, not spoken; a failure is spoken once.
 
 import { button, make, part } from "./dom.js";
-import { stageWords } from "./stages.js";
+import { stageText } from "./loading_stages.js";
 
 // A calculation that is done sooner is not worth a word: the line would only flicker.
 const SOON = 400;
@@ -38,7 +38,7 @@ export class Loading {
       // Without a value the bar says "under way" instead of "nothing yet".
       this.bar.removeAttribute("value");
     }
-    const words = stageWords(stage);
+    const words = stageText(stage);
     this.#write(total > 0 ? `${words}: ${megabytes(loaded)} of ${megabytes(total)} MB` : `${words} …`);
   }
 

@@ -1,7 +1,7 @@
 // Use without signal: a service worker keeps the runtime and the visited pages. It is registered after the first
 // use, when everything has been fetched once anyway. It buys offline use, not speed.
 
-import { SITE } from "./base.js";
+import { SITE } from "./site_paths.js";
 import { part } from "./dom.js";
 
 const READY = "Ready to be used without signal.";

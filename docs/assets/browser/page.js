@@ -7,22 +7,22 @@ import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
-import { StaleEdits } from "./stale.js";
+import { StaleEdits } from "./stale_edits.js";
 import { Store } from "./store.js";
 import { Widget } from "./widget.js";
-import { beginBows } from "./bows.js";
+import { beginBowsPage } from "./bows_page.js";
 import { copyLink } from "./share.js";
 import { holdBackTouches } from "./touch.js";
-import { showBench } from "./on_bench.js";
-import { listenForTries } from "./try.js";
+import { showCurrentBow } from "./current_bow.js";
+import { listenForPresets } from "./preset_links.js";
 import { preparePrint } from "./print.js";
-import { readClaims } from "./claims.js";
-import { saveTable } from "./table.js";
+import { recoverRecord } from "./recovery.js";
+import { saveCsv } from "./csv_export.js";
 
 const sections = [...document.querySelectorAll(".qt-widget")];
 if (sections.length > 0) begin(sections);
 const bows = document.querySelector(".qt-bows");
-if (bows) beginBows(bows);
+if (bows) beginBowsPage(bows);
 
 function begin([first, ...others]) {
   holdBackTouches();
@@ -62,7 +62,7 @@ function begin([first, ...others]) {
   const client = new Client(new URL("worker.js", runtime), timesOf(first));
   const actions = {
     link: copyLink,
-    csv: saveTable,
+    csv: saveCsv,
     print: () => window.print(),
     undo: () => session.undo(),
     clear: () => {
@@ -78,16 +78,16 @@ function begin([first, ...others]) {
   const offline = new Offline(first, { runtime: runtime.href, say: speak });
 
   const early = widgets.flatMap((widget) => Object.entries(widget.form.read()));
-  const claims = store.load();
+  const recoverable = store.load();
   // What was typed before this module arrived is newer than what was kept.
   for (const [name, entry] of early) session.change(name, entry, null);
   for (const widget of widgets) widget.begin();
-  showBench(first, session);
-  if (claims !== null) readClaims(claims, { client, store, session, notices });
+  showCurrentBow(first, session);
+  if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
   if (carriesValues()) link.open();
 
   startWhenIdle(client, widgets);
-  listenForTries({
+  listenForPresets({
     fieldOf: (name) => fields(name)[0] ?? null,
     change: (name, entry) => session.change(name, entry, null),
   });

@@ -1,12 +1,12 @@
 // Changes a live answer into a new one node by node, so that figures move instead of flashing and the reader's
 // focus, open details, scroll and selection stay. Nodes match by id, else by tag and order among their siblings.
 
-import { parseClean } from "./clean.js";
+import { parseSanitised } from "./sanitise.js";
 
 /** Make `root` hold what the renderer's HTML says. */
 export function patch(root, html) {
   const keep = remember(root);
-  patchChildren(root, parseClean(html));
+  patchChildren(root, parseSanitised(html));
   keep();
 }
 
@@ -29,7 +29,7 @@ export function patchPieces(root, pieces, known) {
 
 /** Make one element what its HTML says; false, and nothing done, where that is another element. */
 function patchOne(element, html) {
-  const [wanted, ...others] = parseClean(html).childNodes;
+  const [wanted, ...others] = parseSanitised(html).childNodes;
   if (!wanted || others.length > 0 || wanted.id !== element.id || !isSameKind(element, wanted)) return false;
   patchNode(element, wanted);
   return true;

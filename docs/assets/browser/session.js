@@ -3,8 +3,8 @@
 
 import { allRows, nameOf } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
-import { isSameBow } from "./kept.js";
-import { mergedRows } from "./rows.js";
+import { isSameBow } from "./stored_record.js";
+import { mergeRows } from "./merge_rows.js";
 
 /** Who changed a field, where it was another tab: what is being edited here stays on the screen until it is left. */
 export const ELSEWHERE = Symbol("another tab");
@@ -68,7 +68,7 @@ export class Session {
   change(name, entry, source, { remember = false, base } = {}) {
     this.#catchUp(name);
     if (!this.linked && this.stale?.has(name)) return this.#changeStale(name, entry, base);
-    const now = Array.isArray(entry ?? base) ? mergedRows(entry, this.shown[name], base) : entry;
+    const now = Array.isArray(entry ?? base) ? mergeRows(entry, this.shown[name], base) : entry;
     if (sameEntry(this.shown[name], now)) return false;
     const undoes = remember && !this.linked;
     if (undoes) this.#remembering(() => this.#enter(name, now));

@@ -1,10 +1,10 @@
 // The bows beside the one on the bench, kept in this browser. The storage is read anew at every look, so that the tabs
 // share one shelf; what could not be stored is still there until the page is closed.
 
-import { Box } from "./box.js";
+import { SafeStorage } from "./safe_storage.js";
 import { isEntry, namesOf } from "./entry.js";
 import { newId, returned } from "./bow.js";
-import { storageKey } from "./base.js";
+import { storageKey } from "./site_paths.js";
 
 const SHELF_VERSION = 1;
 const MOST = 200;
@@ -28,8 +28,8 @@ export class Shelf {
   /** `say(sentence)`; `changed()` hears that another tab changed the shelf. */
   constructor({ version, say, changed = () => {} }) {
     Object.assign(this, { version, say });
-    this.box = new Box(storageKey("bows"), say);
-    this.box.listen(changed);
+    this.storage = new SafeStorage(storageKey("bows"), say);
+    this.storage.listen(changed);
     // Whether the last change was really stored.
     this.isStored = true;
   }
@@ -47,7 +47,7 @@ export class Shelf {
 
   /** Whether nothing can be stored at all, so that the shelf lasts as long as the page. */
   get isForbidden() {
-    return this.box.isForbidden;
+    return this.storage.isForbidden;
   }
 
   /** Change bows: a map of id to bow, or to null for one that goes. A sentence where nothing was changed, else null. */
@@ -64,7 +64,7 @@ export class Shelf {
     if (after.size > MOST && after.size > before.size) return TOO_MANY;
     if (written.length > LONGEST && written.length > (text?.length ?? 0)) return TOO_LARGE;
     if (kind === "damaged" && !this.#putAside(text)) return STUCK;
-    this.isStored = this.box.write(written);
+    this.isStored = this.storage.write(written);
     if (this.isStored) {
       this.#unsaved.clear();
       this.#seen = after;
@@ -87,7 +87,7 @@ export class Shelf {
   }
 
   #read() {
-    const text = this.box.read();
+    const text = this.storage.read();
     const read = readShelf(text, this.version);
     if (read.kind === "newer") this.say(NEWER);
     if (read.kind === "damaged" && !this.#asideDone) this.say(DAMAGED);
@@ -100,7 +100,7 @@ export class Shelf {
   }
 
   #putAside(text) {
-    this.#asideDone = this.box.write(text, storageKey("bows put aside"));
+    this.#asideDone = this.storage.write(text, storageKey("bows put aside"));
     return this.#asideDone;
   }
 }

@@ -2,10 +2,10 @@
 // change, and the later one wins; what is kept here is always the newest, whatever a box that is being edited shows.
 // When another bow came to the bench, all that is of a bow is that bow's: nothing of the one before is mixed into it.
 
-import { compareBows, isSameBow, readKept, since, writeKept } from "./kept.js";
-import { Box } from "./box.js";
+import { compareBows, isSameBow, readStored, since, writeStored } from "./stored_record.js";
+import { SafeStorage } from "./safe_storage.js";
 import { compareEntries, namesOf, sameEntry } from "./entry.js";
-import { storageKey } from "./base.js";
+import { storageKey } from "./site_paths.js";
 
 const NEWER =
   "A newer version of these pages keeps values in this browser. They are left as they are, and what you enter here is not kept.";
@@ -31,7 +31,7 @@ export class Store {
     this.times = { __proto__: null };
     // Which bow of the shelf it is, and since when it lies on the bench; null before it was any.
     this.bow = null;
-    this.box = new Box(storageKey("record"), say);
+    this.storage = new SafeStorage(storageKey("record"), say);
     // Held: nothing is written, because what is stored is not ours to overwrite, or not read yet.
     this.held = false;
     // Whether our text stood in the storage when last seen: if it is missing then, the browser removed it.
@@ -42,8 +42,8 @@ export class Store {
 
   /** Take up what is stored. Returns the text that the package must read first, or null. */
   load() {
-    const text = this.box.read();
-    const kept = readKept(text, this.version);
+    const text = this.storage.read();
+    const kept = readStored(text, this.version);
     this.hasKey = text !== null;
     this.isStored = kept.kind === "good";
     if (this.isStored) {
@@ -53,8 +53,8 @@ export class Store {
     this.held = kept.kind === "newer" || kept.kind === "damaged";
     if (kept.kind === "newer") this.say(NEWER);
     this.damaged = kept.kind === "damaged";
-    this.box.listen((newText) => this.#heard(newText));
-    return kept.claims ?? null;
+    this.storage.listen((newText) => this.#heard(newText));
+    return kept.recoverable ?? null;
   }
 
   /** What the package read of a damaged or newer text; the reader's entries since then stay. */
@@ -99,7 +99,7 @@ export class Store {
   /** Take over what other tabs stored meanwhile, before a change for instance. */
   catchUp() {
     if (this.held) return;
-    const text = this.box.read();
+    const text = this.storage.read();
     if (text !== this.#seen) this.#heard(text, { quiet: true });
   }
 
@@ -115,13 +115,13 @@ export class Store {
   #save() {
     this.isStored = false;
     if (this.held) return;
-    const text = this.box.read();
+    const text = this.storage.read();
     if (text !== this.#seen && !this.#mayReplace(text)) return;
     const keptFields = ([name]) => name === "version" || this.isKept(name);
     const entries = Object.fromEntries(Object.entries(this.record).filter(keptFields));
     const times = Object.fromEntries(Object.entries(this.times).filter(keptFields));
-    const written = writeKept(entries, times, this.bow);
-    this.isStored = written === text || this.box.write(written);
+    const written = writeStored(entries, times, this.bow);
+    this.isStored = written === text || this.storage.write(written);
     if (!this.isStored) return;
     this.hasKey = true;
     this.#seen = written;
@@ -129,7 +129,7 @@ export class Store {
 
   /** Take from a stored text what is newer, before ours takes its place; false where it is not ours to replace. */
   #mayReplace(text) {
-    const kept = readKept(text, this.version);
+    const kept = readStored(text, this.version);
     if (kept.kind === "newer") {
       this.held = true;
       this.say(NEWER);
@@ -141,7 +141,7 @@ export class Store {
   }
 
   #heard(text, { quiet = false } = {}) {
-    const kept = readKept(text, this.version);
+    const kept = readStored(text, this.version);
     if (kept.kind === "good") {
       const isBehind = this.#isBehind(kept);
       this.#takeAndTell(kept, text);
@@ -199,7 +199,7 @@ export class Store {
 
   /** Keep a damaged text under another key before ours is written again. */
   #putAside(text) {
-    this.held = !this.box.write(text, storageKey("put aside"));
+    this.held = !this.storage.write(text, storageKey("put aside"));
     this.say(this.held ? STUCK : DAMAGED);
   }
 }

@@ -4,12 +4,12 @@ import { Form } from "./form.js";
 import { Loading } from "./loading.js";
 import { ELSEWHERE } from "./session.js";
 import { Panel } from "./panel.js";
-import { SITE } from "./base.js";
+import { SITE } from "./site_paths.js";
 import { Status } from "./status.js";
 import { followHands, letDrag } from "./drag.js";
-import { tellWords } from "./live.js";
+import { updateLiveText } from "./live_text.js";
 import { button, unfold } from "./dom.js";
-import { today } from "./day.js";
+import { today } from "./date_input.js";
 
 export class Widget {
   /** `actions` maps the data-act of a button to what it does; each gets this widget. */
@@ -113,7 +113,7 @@ export class Widget {
     else if (typeof answer.html === "string") {
       this.panel.show(answer);
       followHands(this.section);
-      tellWords(this.section);
+      updateLiveText(this.section);
     }
     if (problems.length > 0) this.panel.problems(problems);
     const line = refusal ?? answer.speak;

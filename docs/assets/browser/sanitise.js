@@ -5,7 +5,7 @@ const ADDRESSES = new Set(["href", "src", "action", "formaction", "data", "poste
 const SAFE_SCHEMES = new Set(["http", "https", "mailto"]);
 
 /** Parse the renderer's HTML into a fragment that holds nothing that runs. */
-export function parseClean(html) {
+export function parseSanitised(html) {
   const template = document.createElement("template");
   // A template's content is inert: nothing in it loads or runs before it is put into the page.
   template.innerHTML = html;

@@ -6,26 +6,26 @@ import { Client } from "./client.js";
 import { Loading } from "./loading.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
-import { Reader } from "./reader.js";
-import { SITE } from "./base.js";
+import { FileImport } from "./file_import.js";
+import { SITE } from "./site_paths.js";
 import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
 import { Status } from "./status.js";
 import { Store } from "./store.js";
 import { backToFocus, placeOfFocus } from "./focus.js";
 import { called, changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
-import { card } from "./card.js";
+import { card } from "./bow_card.js";
 import { download } from "./download.js";
-import { fileName, fileText } from "./bowfile.js";
+import { fileName, fileText } from "./bow_file.js";
 import { namesOf } from "./entry.js";
-import { readClaims } from "./claims.js";
+import { recoverRecord } from "./recovery.js";
 import { shareRecord } from "./share.js";
 
 const UNSAFE =
   "The bow on the bench could not be put on the shelf, because this browser's storage is full. Save your bows to a file and delete some here.";
 
 /** Start the page's part for bows. What it knows of fields is built into it as data. */
-export function beginBows(section) {
+export function beginBowsPage(section) {
   const about = JSON.parse(section.querySelector("script[type='application/json']").textContent);
   const status = new Status(section.querySelector(".qt-status"));
   const notices = new Notices(section, (text) => status.say(text));
@@ -42,16 +42,16 @@ export function beginBows(section) {
   const shelf = new Shelf({ version: about.version, say, changed: () => panel.render() });
   const runtime = new URL(section.dataset.runtime, document.baseURI);
   const client = new Client(new URL("worker.js", runtime));
-  const panel = new Bows(section, { about, status, session, shelf, client });
+  const panel = new BowsPage(section, { about, status, session, shelf, client });
   const loading = new Loading(section, { retry: () => client.retry(), say: (text) => status.say(text, "trouble") });
   const offline = new Offline(section, { runtime: runtime.href, say: (text) => status.say(text) });
   client.listen((state) => {
     loading.show(state);
     if (state.name === "ready") offline.keep();
   });
-  const claims = store.load();
+  const recoverable = store.load();
   panel.begin();
-  if (claims !== null) readClaims(claims, { client, store, session, notices });
+  if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
   // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
   window.addEventListener("pageshow", (event) => {
     if (!event.persisted) return;
@@ -60,7 +60,7 @@ export function beginBows(section) {
   });
 }
 
-class Bows {
+class BowsPage {
   // What can be undone, the last of it first: {words, shelf: what was there, by id, bench: {record, bowId} or null}.
   #undoable = [];
   // Which card is being renamed, and which are unfolded: they stay so when the list is shown anew.
@@ -77,7 +77,7 @@ class Bows {
       empty: find(".qt-shelf-empty"),
     };
     this.tools = find(".qt-tools");
-    this.reader = new Reader({
+    this.fileImport = new FileImport({
       about,
       client,
       banner: new Banner(find(".qt-banner"), "What a file holds"),
@@ -110,7 +110,7 @@ class Bows {
     section.addEventListener("toggle", toggled, true);
     const input = section.querySelector("input[type=file]");
     input.addEventListener("change", () => {
-      if (input.files.length > 0) this.reader.read(input.files[0]);
+      if (input.files.length > 0) this.fileImport.read(input.files[0]);
       // The same file can then be chosen again.
       input.value = "";
     });

@@ -7,6 +7,6 @@ const WORDS = {
 };
 
 /** A stage in words; a stage that is not known here speaks for itself. */
-export function stageWords(stage) {
+export function stageText(stage) {
   return WORDS[stage] ?? stage;
 }

@@ -3,7 +3,7 @@
 import { download } from "./download.js";
 
 /** Ask for the table of the shown record and save it; what cannot be saved, or is left out of it, is said. */
-export async function saveTable({ client, session, status }) {
+export async function saveCsv({ client, session, status }) {
   const answer = await client.ask({ ask: "csv", record: session.shown }, { key: "csv" });
   if (answer === null) return;
   const { name, text, notes = [], problems = [] } = answer;

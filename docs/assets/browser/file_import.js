@@ -2,14 +2,14 @@
 
 import { bowOf } from "./shelf.js";
 import { namesOf } from "./entry.js";
-import { readFile } from "./bowfile.js";
-import { takeIn } from "./takein.js";
+import { readFile } from "./bow_file.js";
+import { importBows } from "./import_bows.js";
 
 // So many fields are named of a bow, and no more.
 const MOST_NAMES = 8;
 const NOTHING = "Nothing of yours was changed.";
 
-export class Reader {
+export class FileImport {
   /**
    * `bows()` gives those that are here, by id; `ofBow(entries)` leaves what is of a bow; `put(changes, words)` changes the
    * shelf, or gives a sentence why not.
@@ -61,7 +61,7 @@ export class Reader {
 
   #taken(bows, apart) {
     const { lists, longestName: most } = this.about;
-    return takeIn(this.bows(), bows, { apart, lists, most });
+    return importBows(this.bows(), bows, { apart, lists, most });
   }
 
   /** What was here may have changed since it was offered: it is worked out anew. */

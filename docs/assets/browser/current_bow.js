@@ -1,10 +1,10 @@
 // Above the first form: which bow the page speaks of, where it has a name, and the way to the others.
 
-import { SITE } from "./base.js";
+import { SITE } from "./site_paths.js";
 import { make, part } from "./dom.js";
 import { nameOf } from "./bow.js";
 
-export function showBench(section, session) {
+export function showCurrentBow(section, session) {
   const line = part(section, "qt-on-bench", "p", (element) => section.querySelector(".qt-form").before(element));
   const name = make("strong");
   const where = make("span");

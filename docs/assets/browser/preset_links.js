@@ -2,7 +2,7 @@
 // to the calculator. Without this module it is a link to it.
 
 /** Listen for them. `fieldOf(name)` is the form's field; `change(name, entry)` enters a value. */
-export function listenForTries({ fieldOf, change }) {
+export function listenForPresets({ fieldOf, change }) {
   document.addEventListener("click", (event) => {
     const link = event.target.closest?.("a[data-try]");
     if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;

@@ -19,7 +19,7 @@ for (const [kind, heard] of Object.entries({ pointerdown: pressed, pointerup: re
 }
 
 /** Do something after the click of the press that is under way, or soon where there is none. */
-export function afterPress(act) {
+export function afterClick(act) {
   if (isDown) waiting.push(act);
   else setTimeout(act);
 }

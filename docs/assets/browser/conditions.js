@@ -12,7 +12,7 @@ export function holds(condition, record) {
 }
 
 /** Show and hide every conditional part of a form. `needed(element)` keeps a part in sight all the same. */
-export function applyWhen(form, record, needed) {
+export function applyConditions(form, record, needed) {
   for (const element of form.querySelectorAll("[data-when]")) {
     element.hidden = !holds(element.dataset.when, record) && !needed(element);
   }

@@ -1,6 +1,6 @@
 // A kept record that is damaged, older or newer: the package reads what can be read, and says what was ignored.
 
-export async function readClaims(text, { client, store, session, notices }) {
+export async function recoverRecord(text, { client, store, session, notices }) {
   const answer = await client.ask({ ask: "read", text });
   const trouble = answer.refused ?? answer.broken;
   if (trouble !== undefined) {

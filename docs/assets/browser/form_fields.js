@@ -2,7 +2,7 @@
 // The typed text is kept as it is; nothing here corrects it, and nothing moves the focus.
 
 import { typedOf, unitOf } from "./entry.js";
-import { showTyped } from "./day.js";
+import { showTyped } from "./date_input.js";
 import { slide } from "./slider.js";
 
 /** What all fields have in common. */
@@ -36,7 +36,7 @@ export class Field {
 }
 
 /** A text or number box, with its unit and its slider where it has them. */
-export class Box extends Field {
+export class InputField extends Field {
   constructor(element) {
     super(element);
     this.control = element.querySelector("input[name], textarea[name], select[name]");
@@ -101,7 +101,7 @@ export class Box extends Field {
 }
 
 /** Radio buttons, with a button that takes the choice back: without it, absent could not be reached again. */
-export class Choice extends Field {
+export class RadioField extends Field {
   constructor(element) {
     super(element);
     this.radios = [...element.querySelectorAll("input[type=radio]")];

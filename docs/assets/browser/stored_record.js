@@ -7,7 +7,7 @@ import { isEntry, namesOf } from "./entry.js";
 const LONGEST = 200_000;
 
 /** The text of a record, its times, and the bow that it is; null before another one ever was. */
-export function writeKept(record, times, bow = null) {
+export function writeStored(record, times, bow = null) {
   return JSON.stringify(bow === null ? { record, times } : { record, times, bow });
 }
 
@@ -15,18 +15,18 @@ export function writeKept(record, times, bow = null) {
  * What a stored text is: {kind: "none"}, {kind: "good", record, times, bow}, {kind: "newer"} for a later version's, which
  * is not ours to touch, or {kind: "damaged"}. Whether the entries make sense is the package's business.
  */
-export function readKept(text, version) {
+export function readStored(text, version) {
   if (text === null) return { kind: "none" };
   const data = text.length > LONGEST ? null : parse(text);
   const record = data?.record;
-  if (!isObject(record) || !isObject(data.times)) return { kind: "damaged", claims: text };
-  const claims = JSON.stringify(record);
-  if (Number.isInteger(record.version) && record.version > version) return { kind: "newer", claims };
+  if (!isObject(record) || !isObject(data.times)) return { kind: "damaged", recoverable: text };
+  const recoverable = JSON.stringify(record);
+  if (Number.isInteger(record.version) && record.version > version) return { kind: "newer", recoverable };
   const whole =
     record.version === version &&
     namesOf(record).every((name) => isEntry(record[name])) &&
     Object.values(data.times).every(Number.isFinite);
-  if (!whole) return { kind: "damaged", claims };
+  if (!whole) return { kind: "damaged", recoverable };
   // A field without a time was read from a damaged text: the earliest time, so that any later change wins.
   const times = Object.fromEntries(namesOf(record).map((name) => [name, 1]));
   return {

@@ -1,6 +1,6 @@
 // One timeout of our own: starting a Python in a browser can end in a promise that never settles.
 
-export class Watch {
+export class Watchdog {
   #timer = null;
 
   /** Call `late` after `milliseconds`, unless set again or stopped before. */

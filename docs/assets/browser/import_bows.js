@@ -8,7 +8,7 @@ import { namesOf } from "./entry.js";
  * to bow; `news` tells of each bow {kind, name, came, stayed}: kind new, same (it is there already), merged, older
  * (nothing of it is newer) or apart (kept beside one's own). With `apart` nothing is merged. `most` is the longest name.
  */
-export function takeIn(shelf, bows, { apart, lists, most, now = Date.now() }) {
+export function importBows(shelf, bows, { apart, lists, most, now = Date.now() }) {
   const after = new Map(shelf);
   const changes = new Map();
   const put = (bow) => {

@@ -1,11 +1,11 @@
 // A list in a form: rows of boxes under one head, with a unit for each column. Its entry is an array of the rows in
 // which something stands; an empty row is only a place to type into, and does not count.
 
-import { Field } from "./field.js";
-import { isHalfTyped, showTyped } from "./day.js";
+import { Field } from "./form_fields.js";
+import { isHalfTyped, showTyped } from "./date_input.js";
 import { typedOf, unitOf } from "./entry.js";
 
-export class List extends Field {
+export class ListField extends Field {
   constructor(element) {
     super(element);
     this.word = element.dataset.row;

@@ -6,7 +6,7 @@ const SENTENCES = {
   full: "This browser's storage is full: your latest values are not kept when the page is closed or loaded again.",
 };
 
-export class Box {
+export class SafeStorage {
   #said = new Set();
 
   /** `say` gets a sentence, each at most once. */

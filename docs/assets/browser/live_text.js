@@ -2,7 +2,7 @@
 // that the reader's number stands in the sentence too. Without an answer the built number stays.
 
 /** Write the values of a live answer into the page's words. */
-export function tellWords(section) {
+export function updateLiveText(section) {
   const widget = section.dataset.widget;
   for (const place of document.querySelectorAll(`[data-live^="${widget}/"]`)) {
     const name = place.dataset.live.slice(widget.length + 1);

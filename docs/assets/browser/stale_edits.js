@@ -7,7 +7,7 @@
 
 import { called, withEntry } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
-import { mergedRows } from "./rows.js";
+import { mergeRows } from "./merge_rows.js";
 
 const OTHER = "Another tab put another bow on the bench.";
 const NOWHERE = `${OTHER} The bow that you were typing for is not on the shelf: what you type in this box is not kept. Leave the box to go on.`;
@@ -52,7 +52,7 @@ export class StaleEdits {
       return;
     }
     const before = bow.record[name];
-    const now = Array.isArray(entry ?? before) ? mergedRows(entry, before, base) : entry;
+    const now = Array.isArray(entry ?? before) ? mergeRows(entry, before, base) : entry;
     if (!sameEntry(before, now)) this.#put(withEntry(bow, name, now, Date.now()));
   }
 

@@ -52,7 +52,7 @@ def wait_until(page: Page, holds: Callable[[], bool], what: str) -> None:
 
 
 @dataclass(slots=True)
-class Bench:
+class PageDriver:
     """The fixture's page in one browser tab."""
 
     page: Page
@@ -64,7 +64,7 @@ class Bench:
         """The page's address."""
         return f"{self.server.address}pages/{self.name}.html"
 
-    def open(self, fragment: str = "") -> Bench:
+    def open(self, fragment: str = "") -> PageDriver:
         """Open the page, as a new visit of the same browser."""
         self.page.goto("about:blank")
         self.page.goto(self.address + fragment)

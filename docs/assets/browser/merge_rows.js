@@ -7,7 +7,7 @@ import { sameEntry } from "./entry.js";
  * The list entered here, `mine`, with what another tab did to it: `theirs` is that tab's list, and `base` what stood here
  * before this change. Lists are arrays of rows, or null; the result too. A row that both changed stays in both states.
  */
-export function mergedRows(mine, theirs, base) {
+export function mergeRows(mine, theirs, base) {
   if (!Array.isArray(theirs ?? []) || !Array.isArray(mine ?? []) || sameEntry(theirs, base)) return mine;
   const [before, after] = [base ?? [], theirs ?? []];
   const came = after.filter((row) => !has(before, row) && !has(mine ?? [], row));
