@@ -63,8 +63,8 @@ def refused():
     except BowError:
         pass
 
-from quarterturn.bench.bow_asked import bow_asked
-from quarterturn.bench.bow_doubt import band, doubts
+from quarterturn.bench.bow_inputs import bow_inputs
+from quarterturn.bench.bow_uncertainty import band, uncertainty_of
 from quarterturn.worker_interface import ask
 from quarterturn.record.reading import Values, from_data
 
@@ -77,7 +77,7 @@ def fresh():
     return {"version": 1, "brace_height": 220 + (count % 4000) / 1000}
 
 def found():
-    return bow_asked(Values(from_data(fresh()).record), ("fulcrum_arm",))
+    return bow_inputs(Values(from_data(fresh()).record), ("fulcrum_arm",))
 
 def banded():
     bow = found()
@@ -125,7 +125,7 @@ asked = {
     "plan_whole": lambda: plan(fresh() | wish() | {"log": LOG}, ""),
     "fitted": found,
     "banded": banded,
-    "doubted": lambda: doubts(found()),
+    "doubted": lambda: uncertainty_of(found()),
     "turned": lambda: tiller(turn(), "first"),
     "read": lambda: tiller(fresh(), "first"),
     "whole": lambda: tiller(turn(), ""),

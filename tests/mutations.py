@@ -63,21 +63,21 @@ FAULTS = (
         f"{CALC}/mechanics/bow.py",
         "return (one.length, one.taper",
         "return True or (one.length, one.taper",
-        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+        ("tests/bench/test_bow_uncertainty.py", "tests/bench/test_bow_fit.py"),
     ),
     Fault(
         "a linearised outcome forgets that a stiffer limb pulls harder",
         f"{CALC}/mechanics/bow.py",
         "state = t1 * times[0], q1, t2 * times[1], q2, x, y",
         "state = t1, q1, t2, q2, x, y",
-        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+        ("tests/bench/test_bow_uncertainty.py", "tests/bench/test_bow_fit.py"),
     ),
     Fault(
         "a linearised outcome is what was found before it",
         f"{CALC}/mechanics/bow.py",
         "held, x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned",
         "held, x, d, p",
-        ("tests/bench/test_bow_doubt.py", "tests/bench/test_bow_fit.py"),
+        ("tests/bench/test_bow_uncertainty.py", "tests/bench/test_bow_fit.py"),
     ),
     Fault("U is u", f"{CALC}/bench/uncertainty.py", "COVERAGE_FACTOR = 2.0", "COVERAGE_FACTOR = 1.0"),
     Fault("rectangular over two", f"{CALC}/bench/uncertainty.py", "half_width / math.sqrt(3)", "half_width / 2"),
@@ -170,8 +170,8 @@ FAULTS = (
     Fault(
         "a cracked limb is only a question",
         f"{CALC}/bench/inspection.py",
-        '("check_limbs", "fault"): (\n        Outcome.STOP,',
-        '("check_limbs", "fault"): (\n        Outcome.ASK,',
+        '("check_limbs", "fault"): (\n        InspectionOutcome.STOP,',
+        '("check_limbs", "fault"): (\n        InspectionOutcome.ASK,',
     ),
     Fault(
         "a default passes for a reading",
@@ -242,8 +242,8 @@ FAULTS = (
     Fault(
         "a crack at the root of the slot is only a question",
         f"{CALC}/bench/inspection.py",
-        '("slot_root", "fault"): (Outcome.STOP,',
-        '("slot_root", "fault"): (Outcome.ASK,',
+        '("slot_root", "fault"): (InspectionOutcome.STOP,',
+        '("slot_root", "fault"): (InspectionOutcome.ASK,',
         ("tests/bench/test_inspection_list.py",),
     ),
     Fault(
@@ -255,17 +255,17 @@ FAULTS = (
     ),
     Fault(
         "both readings of flush are taken apart, not together",
-        f"{CALC}/bench/resolution.py",
+        f"{CALC}/bench/strip_resolution.py",
         "else self.outside + self.inside",
         "else self.outside - self.inside",
-        ("tests/bench/test_resolution.py",),
+        ("tests/bench/test_strip_resolution.py",),
     ),
     Fault(
         "what a dimension matters has its sign turned",
-        f"{CALC}/bench/resolution.py",
+        f"{CALC}/bench/strip_resolution.py",
         "else found - base",
         "else base - found",
-        ("tests/bench/test_resolution.py",),
+        ("tests/bench/test_strip_resolution.py",),
     ),
     Fault(
         "one page passes by what is known of the bow",
@@ -451,7 +451,7 @@ FAULTS = (
     ),
     Fault(
         "plan: what rocking does is that of the other limb",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_uncertainty.py",
         "return by((ROCKED, 0.0)), by((0.0, ROCKED))",
         "return by((0.0, ROCKED)), by((ROCKED, 0.0))",
         ("tests/bench/test_estimate.py",),
@@ -468,7 +468,7 @@ FAULTS = (
         f"{CALC}/bench/bow_numbers.py",
         'half, "alike") for name, half in INDIVIDUAL.items()',
         'half, "alike") for name, half in {}.items()',
-        ("tests/bench/test_coverage.py", "tests/bench/test_bow_doubt.py"),
+        ("tests/bench/test_coverage.py", "tests/bench/test_bow_uncertainty.py"),
     ),
     Fault(
         "bow: what one limb has of its own counts for both",
@@ -476,35 +476,35 @@ FAULTS = (
         "if self.name in INDIVIDUAL else (self.name,)",
         "if self.name in INDIVIDUAL else tuple("
         "f'{bolt}_{whose[1]}' for bolt in BOLTS) if (whose := individual(self.name)) else (self.name,)",
-        ("tests/bench/test_coverage.py", "tests/bench/test_bow_doubt.py"),
+        ("tests/bench/test_coverage.py", "tests/bench/test_bow_uncertainty.py"),
     ),
     Fault(
         "bow: what one limb has of its own is put on the other",
         f"{CALC}/bench/bow_numbers.py",
         "return (BOLTS.index(bolt), kind) if",
         "return (1 - BOLTS.index(bolt), kind) if",
-        ("tests/bench/test_bow_doubt.py",),
+        ("tests/bench/test_bow_uncertainty.py",),
     ),
     Fault(
         "bow: a limb's own numbers are not in its shape",
         f"{CALC}/bench/bow_fit.py",
         "frame.inner_curvature + own.inner_curvature,",
         "frame.inner_curvature,",
-        ("tests/bench/test_bow_doubt.py",),
+        ("tests/bench/test_bow_uncertainty.py",),
     ),
     Fault(
         "bow: what does not go in proportion is left out",
-        f"{CALC}/bench/bow_doubt.py",
+        f"{CALC}/bench/bow_uncertainty.py",
         "return math.sqrt((1 - part) ** -2 - 1)",
         "return 0.0",
-        ("tests/bench/test_bow_doubt.py",),
+        ("tests/bench/test_bow_uncertainty.py",),
     ),
     Fault(
         "bow: how far the tried turn went is taken as exact",
         f"{CALC}/bench/bow_numbers.py",
         'found.append(Parameter("tried_turns", turned, count, _known(values, "tried_turns")))',
         "pass",
-        ("tests/bench/test_bow_doubt.py",),
+        ("tests/bench/test_bow_uncertainty.py",),
     ),
     Fault(
         "bow: every bow is near unloading a limb",
@@ -516,8 +516,9 @@ FAULTS = (
     Fault(
         "course: a reading widens what is known",
         f"{CALC}/bench/course.py",
-        "left = _sharpened(doubt, told.known)\n            stands",
-        "left = _sharpened(_plus(doubt, (0.1 * doubt[0], 0.0, 0.1 * doubt[2])), told.known)\n            stands",
+        "left = _posterior_covariance(covariance, told.known)\n            stands",
+        "left = _posterior_covariance(_plus(covariance, (0.1 * covariance[0], 0.0, 0.1 * covariance[2])), told.known)\n"
+        "            stands",
         ("tests/bench/test_course.py",),
     ),
     Fault(
@@ -528,7 +529,7 @@ FAULTS = (
         ("tests/bench/test_course.py",),
     ),
     Fault(
-        "course: a reading's doubt counts once where there are two",
+        "course: a reading's uncertainty counts once where there are two",
         f"{CALC}/bench/course.py",
         "COVERAGE * math.hypot(reading, reading, computed)",
         "COVERAGE * math.hypot(computed)",
@@ -616,7 +617,7 @@ FAULTS = (
         f"{CALC}/bench/tried_turn.py",
         "if not count and abs(off) > most:",
         "if False:",
-        ("tests/bench/test_bow_asked.py",),
+        ("tests/bench/test_bow_inputs.py",),
     ),
     Fault(
         "a tried turn moves what was measured",

@@ -22,7 +22,7 @@ from scipy.integrate import quad, solve_ivp
 from published import Row
 from published.arrows import ROWS
 from quarterturn.bench import arrows
-from quarterturn.bench.arrows import ArrowError, Judged, by_proportion, deflection, held, stiffness
+from quarterturn.bench.arrows import ArrowError, MassJudgement, by_proportion, deflection, held, stiffness
 
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 GRAIN = 64.79891e-6
@@ -61,15 +61,17 @@ def test_mass_for_a_pound_is_a_plain_division_in_the_trades_units(mass: float, w
 @pytest.mark.parametrize(
     ("mass", "doubt", "judged"),
     [
-        (200.0, 0.0, Judged.ENOUGH),  # 40 lb at 5 gr/lb: exactly enough is enough
-        (199.9, 0.0, Judged.LIGHT),
-        (200.0, 0.1, Judged.NEAR),
-        (204.9, 1.0, Judged.NEAR),  # 41 lb wants 205
-        (205.0, 1.0, Judged.ENOUGH),
-        (199.9, 1.0, Judged.LIGHT),
+        (200.0, 0.0, MassJudgement.ENOUGH),  # 40 lb at 5 gr/lb: exactly enough is enough
+        (199.9, 0.0, MassJudgement.LIGHT),
+        (200.0, 0.1, MassJudgement.NEAR),
+        (204.9, 1.0, MassJudgement.NEAR),  # 41 lb wants 205
+        (205.0, 1.0, MassJudgement.ENOUGH),
+        (199.9, 1.0, MassJudgement.LIGHT),
     ],
 )
-def test_an_arrow_is_enough_only_at_the_heaviest_that_the_bow_may_be(mass: float, doubt: float, judged: Judged) -> None:
+def test_an_arrow_is_enough_only_at_the_heaviest_that_the_bow_may_be(
+    mass: float, doubt: float, judged: MassJudgement
+) -> None:
     found = held(mass * GRAIN, 40 * LBF, arrows.GENERAL_LEAST, doubt * LBF)
     assert found.judged is judged
     assert found.needed_surely == pytest.approx((200 + 5 * doubt) * GRAIN)
@@ -78,7 +80,7 @@ def test_an_arrow_is_enough_only_at_the_heaviest_that_the_bow_may_be(mass: float
 
 @given(positive, positive, positive, st.floats(0, 100))
 def test_more_doubt_never_makes_an_arrow_better(mass: float, weight: float, least: float, doubt: float) -> None:
-    order = [Judged.ENOUGH, Judged.NEAR, Judged.LIGHT]
+    order = [MassJudgement.ENOUGH, MassJudgement.NEAR, MassJudgement.LIGHT]
     without, with_it = (order.index(held(mass, weight, least, each).judged) for each in (0.0, doubt))
     assert with_it >= without
     assert (with_it == 2) == (without == 2)

@@ -17,11 +17,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from quarterturn.bench.bow_fit import (
+    BowReadings,
     FitError,
     Fitted,
     Frame,
-    Measured,
-    Near,
+    LinearRefit,
     Weighing,
     fit,
     string_for,
@@ -48,7 +48,7 @@ def rock(upper: float, lower: float) -> tuple[float, float]:
     return rock_angle(POCKET, upper), rock_angle(POCKET, lower)
 
 
-DEFAULT = Measured(rock(2, 2), 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF),))
+DEFAULT = BowReadings(rock(2, 2), 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF),))
 
 
 @pytest.fixture(scope="module")
@@ -105,12 +105,12 @@ def made(string: float, stiffness: float, ratio: float, frame: Frame) -> Bow:
     return Bow(side(frame.upper_fulcrum, stiffness), side(frame.lower_fulcrum, ratio * stiffness), parts)
 
 
-def read_off(bow: Bow, turns: tuple[float, float], draws: tuple[float, ...]) -> Measured:
+def read_off(bow: Bow, turns: tuple[float, float], draws: tuple[float, ...]) -> BowReadings:
     """What a tape and a scale would read, computed with finer steps than the fit's."""
     strung = bows.braced(bow, rock(*turns), steps=FINE)
     pulled = bows.curve(bow, rock(*turns), draws, steps=FINE, start=strung)
     weighings = tuple(Weighing(one.draw, one.force) for one in pulled)
-    return Measured(rock(*turns), strung.brace_height, strung.belly_tiller, weighings)
+    return BowReadings(rock(*turns), strung.brace_height, strung.belly_tiller, weighings)
 
 
 @settings(max_examples=25)
@@ -141,7 +141,7 @@ def test_a_made_up_bow_is_found_again(
 
 def test_stiffness_goes_with_the_weight_and_nothing_else() -> None:
     """checks.md B5: forces scale with EI; twice the weight at the same brace height is twice the stiffness."""
-    heavy = fit(FRAME, Measured(DEFAULT.rock, 0.221958, 0.004, (Weighing(FULL, 2 * 37.9975 * LBF),)), 1.64)
+    heavy = fit(FRAME, BowReadings(DEFAULT.rock, 0.221958, 0.004, (Weighing(FULL, 2 * 37.9975 * LBF),)), 1.64)
     plain = fit(FRAME, DEFAULT, 1.64)
     assert heavy.bow.upper.limb.stiffness == pytest.approx(2 * plain.bow.upper.limb.stiffness, rel=1e-12)
     assert heavy.ratio == plain.ratio
@@ -151,7 +151,7 @@ def test_stiffness_goes_with_the_weight_and_nothing_else() -> None:
 def test_several_weighings_are_met_by_least_squares() -> None:
     """Two readings that no bow meets both: moving the stiffness either way makes the squares' sum larger."""
     weighings = (Weighing(0.5, 27.0 * LBF), Weighing(FULL, 40.0 * LBF))
-    found = fit(FRAME, Measured(DEFAULT.rock, 0.221958, 0.004, weighings), 1.64)
+    found = fit(FRAME, BowReadings(DEFAULT.rock, 0.221958, 0.004, weighings), 1.64)
     assert found.off[0] * found.off[1] < 0
     least = math.fsum(each**2 for each in found.off)
     for factor in (0.999, 1.001):
@@ -172,14 +172,14 @@ def test_several_weighings_are_met_by_least_squares() -> None:
 )
 def test_readings_of_no_bow_are_refused_with_a_sentence(brace: float, tiller: float, reading: str) -> None:
     with pytest.raises(FitError) as caught:
-        fit(FRAME, Measured(DEFAULT.rock, brace, tiller, DEFAULT.weighings), 1.64)
+        fit(FRAME, BowReadings(DEFAULT.rock, brace, tiller, DEFAULT.weighings), 1.64)
     assert caught.value.reading == reading
     assert str(caught.value).endswith(".")
 
 
 def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: Fitted) -> None:
     with pytest.raises(FitError) as caught:
-        fit(FRAME, Measured(DEFAULT.rock, 0.221958, 0.004, (Weighing(1.6, 170.0),)), 1.64)
+        fit(FRAME, BowReadings(DEFAULT.rock, 0.221958, 0.004, (Weighing(1.6, 170.0),)), 1.64)
     assert caught.value.reading == "draw_weight"
     with pytest.raises(FitError) as caught:
         turned(default, default.rock, 1.6)
@@ -270,7 +270,7 @@ def test_near_the_edge_the_bow_gives_way_along_the_string() -> None:
 
 # What a small difference does
 
-Move = Callable[[Frame, Measured, float], tuple[Frame, Measured]]
+Move = Callable[[Frame, BowReadings, float], tuple[Frame, BowReadings]]
 
 
 def _of_frame(name: str) -> Move:
@@ -299,7 +299,7 @@ NUDGED: dict[str, tuple[float, Move]] = {
 """How to move every number that a bow is found from, and by how much."""
 
 
-def _weighed(read: Measured, draw: float, force: float) -> tuple[Weighing, ...]:
+def _weighed(read: BowReadings, draw: float, force: float) -> tuple[Weighing, ...]:
     first, *others = read.weighings
     return (Weighing(first.draw + draw, first.force + force), *others)
 
@@ -322,7 +322,7 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str) -> None:
     by, move = NUDGED[name]
     read = replace(DEFAULT, weighings=WEIGHED)
     found = fit(FRAME, read, 1.64)
-    step = [found_numbers(Near(found).refit(*move(found.frame, read, more))) for more in (by, -by)]
+    step = [found_numbers(LinearRefit(found).refit(*move(found.frame, read, more))) for more in (by, -by)]
     whole = [found_numbers(fit(*move(found.frame, read, more), 1.64).bow) for more in (by, -by)]
     difference, expected = step[0] - step[1], whole[0] - whole[1]
     assert np.abs(expected).max() > 1e-3 or name == "upper_part"
@@ -330,7 +330,9 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str) -> None:
 
 
 def test_a_refit_with_nothing_moved_is_the_bow_itself(default: Fitted) -> None:
-    assert found_numbers(Near(default).refit(FRAME, DEFAULT)) == pytest.approx(found_numbers(default.bow), abs=1e-3)
+    assert found_numbers(LinearRefit(default).refit(FRAME, DEFAULT)) == pytest.approx(
+        found_numbers(default.bow), abs=1e-3
+    )
 
 
 def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) -> None:

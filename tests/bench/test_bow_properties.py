@@ -14,9 +14,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from quarterturn.bench.bow_doubt import Outcome, outcome
 from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
+from quarterturn.bench.bow_uncertainty import Outcome, outcome
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Drawn
 from quarterturn.mechanics.limb import Limb, LimbState, StepCounts, integrate

@@ -15,9 +15,9 @@ from scipy import stats
 
 from helpers.asking import COMPLETE, answered, changed, numbers, readings, refused
 from quarterturn.bench import counting
-from quarterturn.bench.counting import Care
+from quarterturn.bench.counting import ReadingResolution
 
-CARE = Care(smallest_turn=0.125, play=0.05, caliper_step=1e-4)
+CARE = ReadingResolution(smallest_turn=0.125, play=0.05, caliper_step=1e-4)
 PITCH = counting.pitch_of(4.23e-3, 4, CARE, measured=True)
 
 
@@ -50,7 +50,7 @@ def test_turns_by_height_and_their_doubt(start: float, rise: float) -> None:
     by_rise = float(mpmath.diff(lambda x: x / mpmath.mpf(PITCH.value), rise))
     by_pitch = float(mpmath.diff(lambda p: mpmath.mpf(rise) / p, PITCH.value))
     play = CARE.play / 2 / math.sqrt(3)
-    doubt = math.sqrt((by_rise * CARE.height()) ** 2 + (by_pitch * PITCH.doubt) ** 2 + play**2)
+    doubt = math.sqrt((by_rise * CARE.height()) ** 2 + (by_pitch * PITCH.uncertainty) ** 2 + play**2)
     assert count.budget.combined == pytest.approx(doubt, rel=1e-6)
 
 

@@ -23,19 +23,19 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, changed, values, windows
 from quarterturn.bench import bow_fit
 from quarterturn.bench import course as course_module
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import individual, moved
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
-from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
+from quarterturn.bench.bow_uncertainty import outcome, uncertainty_of
+from quarterturn.bench.course import WHAT, Course, Prior, SettingReading, course_of
 from quarterturn.widgets.plan.form import ASKED
 
 ROOT3 = math.sqrt(3)
 READ_TO = {"weight": 0.3, "tiller": 0.6, "brace_height": 0.5}
 TURN: dict[str, Pair] = {"weight": (-2.0, -2.2), "tiller": (4.7, -5.0), "brace_height": (0.8, 1.1)}
 """What a turn out does on a bow that is all straight lines (made up)."""
-DOUBT = {"weight": (0.2, 0.1, 0.25), "tiller": (0.9, -0.6, 1.1), "brace_height": (0.04, 0.03, 0.06)}
+COVARIANCE = {"weight": (0.2, 0.1, 0.25), "tiller": (0.9, -0.6, 1.1), "brace_height": (0.04, 0.03, 0.06)}
 """Variances and covariance of it (made up)."""
 OWN: dict[str, Any] = COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}
 
@@ -46,26 +46,28 @@ def straight(turns: Pair, what: str) -> float:
     return 100 + upper * turns[0] + lower * turns[1] + 0.05 * turns[0] * turns[1] + 0.03 * turns[0] ** 2
 
 
-def course(*reads: Read, by: str = "both", **more: Any) -> Course:
+def course(*reads: SettingReading, by: str = "both", **more: Any) -> Course:
     said: dict[str, Any] = {
         "reads": reads,
         "at": straight,
         "inside": lambda turns: max(map(abs, turns)) <= 5,
-        "prior": lambda what: Prior(TURN[what], DOUBT[what]),
+        "prior": lambda what: Prior(TURN[what], COVARIANCE[what]),
         "read_to": READ_TO,
         "by": by,
     }
     return Course(**(said | more))
 
 
-def read(turns: Pair, weight: float | None = None, tiller: float | None = None, brace: float | None = None) -> Read:
-    return Read(turns, weight, tiller, brace)
+def read(
+    turns: Pair, weight: float | None = None, tiller: float | None = None, brace: float | None = None
+) -> SettingReading:
+    return SettingReading(turns, weight, tiller, brace)
 
 
-def off(turns: Pair, **by: float) -> Read:
+def off(turns: Pair, **by: float) -> SettingReading:
     """A setting at which this is read more than is computed; what is not named is not read."""
     found = {what: straight(turns, what) + by[what] if what in by else None for what in WHAT}
-    return Read(turns, found["weight"], found["tiller"], found["brace_height"])
+    return SettingReading(turns, found["weight"], found["tiller"], found["brace_height"])
 
 
 START = off((2.0, 1.5), weight=0.0, tiller=0.0, brace_height=0.0)
@@ -75,14 +77,14 @@ def matrix(square: tuple[float, float, float]) -> Any:
     return np.array([[square[0], square[1]], [square[1], square[2]]])
 
 
-def arrays(reads: tuple[Read, ...], what: str) -> tuple[Any, Any]:
+def arrays(reads: tuple[SettingReading, ...], what: str) -> tuple[Any, Any]:
     """Settings, and by how much more was read than computed, of the readings of one thing."""
     found = [(one.turns, one.get(what)) for one in reads]
     there = [(turns, value - straight(turns, what)) for turns, value in found if value is not None]
     return np.array([turns for turns, _ in there]), np.array([value for _, value in there])
 
 
-def by_numpy(reads: tuple[Read, ...], what: str, prior: Any) -> tuple[Any, Any]:
+def by_numpy(reads: tuple[SettingReading, ...], what: str, prior: Any) -> tuple[Any, Any]:
     """What a turn does more, and how sure that is: lstsq over the readings and, as two rows more, what was known."""
     turns, value = arrays(reads, what)
     u = READ_TO[what] / ROOT3
@@ -93,11 +95,13 @@ def by_numpy(reads: tuple[Read, ...], what: str, prior: Any) -> tuple[Any, Any]:
     return found[1:], np.linalg.inv(rows.T @ rows)[1:, 1:]
 
 
-def some_reads(seed: int, count: int = 6) -> tuple[Read, ...]:
+def some_reads(seed: int, count: int = 6) -> tuple[SettingReading, ...]:
     """Settings in both directions; what is read differs from what is computed by about what is doubted; gaps."""
     chance = random.Random(seed)
     found = [START]
-    true = {what: np.linalg.cholesky(matrix(DOUBT[what])) @ [chance.gauss(0, 1), chance.gauss(0, 1)] for what in WHAT}
+    true = {
+        what: np.linalg.cholesky(matrix(COVARIANCE[what])) @ [chance.gauss(0, 1), chance.gauss(0, 1)] for what in WHAT
+    }
     for _ in range(count):
         turns = (round(chance.uniform(-3, 4) * 4) / 4, round(chance.uniform(-3, 4) * 4) / 4)
         apart = np.array(turns) - np.array(START.turns)
@@ -121,14 +125,14 @@ def test_from_one_setting_the_computed_change_is_added_to_what_was_read(by: str)
         assert told.value == pytest.approx(start + straight((1.0, 1.75), what) - straight((2.0, 1.5), what), abs=1e-12)
         # The turn's doubt by its covariance, the first reading's and the next one's; k = 2.
         apart = np.array([-1.0, 0.25])
-        change = apart @ matrix(DOUBT[what]) @ apart
+        change = apart @ matrix(COVARIANCE[what]) @ apart
         assert told.expanded == pytest.approx(2 * math.sqrt(change + 2 * READ_TO[what] ** 2 / 3), rel=1e-12)
         turns = shown.turn(what)
         assert turns is not None
         assert [one.by for one in turns] == ["bow", "bow"]
         assert [one.value for one in turns] == list(TURN[what])
         assert [one.times for one in turns] == [1, 1]
-        assert [one.doubt**2 for one in turns] == pytest.approx([DOUBT[what][0], DOUBT[what][2]])
+        assert [one.uncertainty**2 for one in turns] == pytest.approx([COVARIANCE[what][0], COVARIANCE[what][2]])
     assert shown.checks() == ()
 
 
@@ -145,7 +149,7 @@ def test_by_the_bow_readings_teach_nothing_and_the_newest_is_where_it_goes_on_fr
         assert told.value == pytest.approx(value + straight((0.5, 0.25), what) - straight(newest.turns, what))
         apart = np.array((0.5, 0.25)) - np.array(newest.turns)
         assert told.expanded == pytest.approx(
-            2 * math.sqrt(apart @ matrix(DOUBT[what]) @ apart + 2 * READ_TO[what] ** 2 / 3)
+            2 * math.sqrt(apart @ matrix(COVARIANCE[what]) @ apart + 2 * READ_TO[what] ** 2 / 3)
         )
         assert shown.learned(what).more == (0, 0)
 
@@ -173,12 +177,14 @@ def test_bow_and_readings_together_are_least_squares(seed: int) -> None:
         if len(arrays(reads, what)[1]) < 2:
             continue
         assert shown.learned(what).set_aside == ()
-        more, left = by_numpy(reads, what, matrix(DOUBT[what]))
+        more, left = by_numpy(reads, what, matrix(COVARIANCE[what]))
         turns = shown.turn(what)
         assert turns is not None
         assert [one.value for one in turns] == pytest.approx(list(np.array(TURN[what]) + more), rel=1e-9, abs=1e-9)
-        assert [one.doubt for one in turns] == pytest.approx([math.sqrt(left[0, 0]), math.sqrt(left[1, 1])], rel=1e-9)
-        assert shown.learned(what).doubt[1] == pytest.approx(left[0, 1], rel=1e-7, abs=1e-12)
+        assert [one.uncertainty for one in turns] == pytest.approx(
+            [math.sqrt(left[0, 0]), math.sqrt(left[1, 1])], rel=1e-9
+        )
+        assert shown.learned(what).covariance[1] == pytest.approx(left[0, 1], rel=1e-7, abs=1e-12)
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -189,7 +195,7 @@ def test_how_sure_a_prediction_is_follows_from_every_reading_s_own_doubt(seed: i
     for what in WHAT:
         turns, value = arrays(reads, what)
         count, u = len(value), READ_TO[what] / ROOT3
-        prior = matrix(DOUBT[what])
+        prior = matrix(COVARIANCE[what])
         # How what a turn is found to do more goes with each reading (linear, so by unit readings) …
         centred = (np.eye(count) - 1 / count) / u**2
         known = turns.T @ centred @ turns + np.linalg.inv(prior)
@@ -217,20 +223,20 @@ def test_two_findings_of_one_turn_are_weighed_by_their_inverse_variances(bolt: i
     shown = course(START, off(there, tiller=(times - 1) * each * -by))
     turns = shown.turn("tiller")
     assert turns is not None
-    u_bow = math.sqrt(DOUBT["tiller"][2 * bolt])
+    u_bow = math.sqrt(COVARIANCE["tiller"][2 * bolt])
     u_read = math.sqrt(2) * READ_TO["tiller"] / ROOT3 / by
     weights = [u_bow**-2, u_read**-2]
     assert turns[bolt].value == pytest.approx(np.average([each, times * each], weights=weights), rel=1e-12)
-    assert turns[bolt].doubt == pytest.approx(sum(weights) ** -0.5, rel=1e-12)
+    assert turns[bolt].uncertainty == pytest.approx(sum(weights) ** -0.5, rel=1e-12)
     assert turns[bolt].by == "both"
     # The other bolt's follows only as far as the bow says that the two are off together (a regression, C).
-    slope = DOUBT["tiller"][1] / DOUBT["tiller"][2 * bolt]
+    slope = COVARIANCE["tiller"][1] / COVARIANCE["tiller"][2 * bolt]
     other = turns[1 - bolt]
     assert other.value - other.computed == pytest.approx(slope * (turns[bolt].value - each), rel=1e-9, abs=1e-12)
 
 
 def test_a_bolt_that_has_nothing_to_do_with_the_one_that_was_turned_is_left_alone() -> None:
-    apart = {what: Prior(TURN[what], (DOUBT[what][0], 0.0, DOUBT[what][2])) for what in WHAT}
+    apart = {what: Prior(TURN[what], (COVARIANCE[what][0], 0.0, COVARIANCE[what][2])) for what in WHAT}
     for by in ("both", "readings"):
         shown = course(START, off((0.0, 1.5), tiller=-1.5), by=by, prior=apart.__getitem__)
         turns = shown.turn("tiller")
@@ -239,15 +245,15 @@ def test_a_bolt_that_has_nothing_to_do_with_the_one_that_was_turned_is_left_alon
         assert turns[0].value != pytest.approx(turns[0].computed, rel=0.01)
         assert turns[1].by == "bow"
         assert turns[1].value == pytest.approx(turns[1].computed, abs=1e-12)
-        assert turns[1].doubt == pytest.approx(math.sqrt(DOUBT["tiller"][2]))
+        assert turns[1].uncertainty == pytest.approx(math.sqrt(COVARIANCE["tiller"][2]))
 
 
 def test_the_expanded_uncertainty_holds_nineteen_in_twenty() -> None:
     """Made-up truths drawn from what is doubted: what is read next lies inside as often as k = 2 says (C)."""
     chance = np.random.default_rng(5)
-    prior, u = matrix(DOUBT["tiller"]), READ_TO["tiller"] / ROOT3
+    prior, u = matrix(COVARIANCE["tiller"]), READ_TO["tiller"] / ROOT3
     held = {"both": 0, "bow": 0}
-    as_bow = {what: Prior(TURN[what], DOUBT[what]) for what in WHAT}
+    as_bow = {what: Prior(TURN[what], COVARIANCE[what]) for what in WHAT}
     places = np.array([START.turns, (1.5, 1.5), (1.0, 1.0), (0.0, 1.0), (-0.5, 0.0)])
     count = 2000
     for _ in range(count):
@@ -272,10 +278,10 @@ def test_by_readings_the_turned_bolt_does_what_was_read(times: float) -> None:
     turns = shown.turn("tiller")
     assert turns is not None
     assert turns[0].value == pytest.approx(times * 4.7, rel=2e-4)
-    assert turns[0].doubt == pytest.approx(math.sqrt(2) * 0.6 / ROOT3 / 2, rel=1e-3)
+    assert turns[0].uncertainty == pytest.approx(math.sqrt(2) * 0.6 / ROOT3 / 2, rel=1e-3)
     assert [one.by for one in turns] == ["readings", "bow"]
     assert turns[1].value == pytest.approx(turns[1].computed, rel=2e-3)
-    assert turns[1].doubt == pytest.approx(math.sqrt(DOUBT["tiller"][2]), rel=0.25)
+    assert turns[1].uncertainty == pytest.approx(math.sqrt(COVARIANCE["tiller"][2]), rel=0.25)
     assert turns[0].times == pytest.approx(times, rel=2e-4)
 
 
@@ -323,13 +329,13 @@ def test_no_readings_make_a_turn_less_sure_than_before(moves: list[Pair], by: st
     reads = [off(turns, tiller=0.0) for turns in moves]
     shown = course(START, *reads, by=by)
     told = shown.learned("tiller")
-    assert all(math.isfinite(each) for each in (*told.more, *told.doubt))
+    assert all(math.isfinite(each) for each in (*told.more, *told.covariance))
     assert told.more == pytest.approx((0, 0), abs=1e-9)  # what was read is what is computed
     if by == "both":
-        assert told.doubt[0] <= DOUBT["tiller"][0] * (1 + 1e-9)
-        assert told.doubt[2] <= DOUBT["tiller"][2] * (1 + 1e-9)
-    assert told.doubt[0] >= 0
-    assert told.doubt[0] * told.doubt[2] >= told.doubt[1] ** 2 * (1 - 1e-6)
+        assert told.covariance[0] <= COVARIANCE["tiller"][0] * (1 + 1e-9)
+        assert told.covariance[2] <= COVARIANCE["tiller"][2] * (1 + 1e-9)
+    assert told.covariance[0] >= 0
+    assert told.covariance[0] * told.covariance[2] >= told.covariance[1] ** 2 * (1 - 1e-6)
     u = READ_TO["tiller"] / ROOT3
     here = shown.foretell(shown.anchor("tiller").turns, "tiller")
     assert 2 * u <= here.expanded <= 2 * math.sqrt(2) * u * (1 + 1e-9)
@@ -340,10 +346,10 @@ def test_no_readings_make_a_turn_less_sure_than_before(moves: list[Pair], by: st
 MOVES = st.lists(st.tuples(st.floats(-3, 3), st.floats(-3, 3)), min_size=1, max_size=6)
 
 
-def read_along(moves: list[Pair], seed: int) -> tuple[Read, ...]:
+def read_along(moves: list[Pair], seed: int) -> tuple[SettingReading, ...]:
     """Settings, and tiller there off what is computed by as much as a turn's effect and a reading may be off."""
     chance = np.random.default_rng(seed)
-    true = chance.multivariate_normal((0, 0), matrix(DOUBT["tiller"]))
+    true = chance.multivariate_normal((0, 0), matrix(COVARIANCE["tiller"]))
     apart = np.array(moves) - np.array(START.turns)
     by = apart @ true + chance.uniform(-1, 1, len(moves)) * READ_TO["tiller"]
     return tuple(off(turns, tiller=float(each)) for turns, each in zip(moves, by, strict=True))
@@ -358,11 +364,11 @@ def test_a_further_reading_never_leaves_less_known_of_what_turns_do(
     So the band of no change, from the same setting, is wider than before.
     """
     reads = read_along(moves, seed)
-    before, way = matrix(DOUBT["tiller"]), np.array(change)
+    before, way = matrix(COVARIANCE["tiller"]), np.array(change)
     scale = float(np.trace(before))
     for count in range(1, len(reads) + 1):
         told = course(START, *reads[:count], counted_to=counted).learned("tiller")
-        after = matrix(told.doubt)
+        after = matrix(told.covariance)
         assert np.linalg.eigvalsh(before - after).min() >= -1e-9 * scale
         assert np.linalg.eigvalsh(after).min() >= -1e-9 * scale
         assert way @ after @ way <= way @ before @ way + 1e-9 * scale
@@ -396,7 +402,7 @@ def test_a_reading_where_the_bolts_are_counted_to_stand_is_no_surer_than_that() 
         assert here.expanded == pytest.approx(2 * math.sqrt(2 * whole / 3))
         assert here.value == plain.foretell(START.turns, what).value
     reads = read_along([(1.0, 1.5), (1.0, 0.5)], 3)
-    sure, unsure = (course(START, *reads, counted_to=each).learned("tiller").doubt for each in (0.0, 0.1))
+    sure, unsure = (course(START, *reads, counted_to=each).learned("tiller").covariance for each in (0.0, 0.1))
     assert unsure[0] > sure[0]
     assert unsure[2] > sure[2]
 
@@ -483,7 +489,7 @@ def test_what_no_turn_explains_teaches_nothing_and_begins_a_new_row(by: str) -> 
         u = READ_TO["tiller"] / ROOT3
         turns, value = arrays((*before, leap, after), "tiller")
         level = np.array([[1, 0], [1, 0], [1, 0], [0, 1], [0, 1]])
-        root = np.linalg.cholesky(np.linalg.inv(matrix(DOUBT["tiller"]))).T
+        root = np.linalg.cholesky(np.linalg.inv(matrix(COVARIANCE["tiller"]))).T
         rows = np.vstack([np.column_stack([level, turns]) / u, np.column_stack([np.zeros((2, 2)), root])])
         solved = np.linalg.lstsq(rows, np.concatenate([value / u, [0, 0]]), rcond=None)[0]
         assert told.more == pytest.approx(tuple(solved[2:]), rel=1e-9)
@@ -553,21 +559,21 @@ def test_what_is_quick_asks_for_no_doubts_before_there_are_two_settings() -> Non
 # Of a record
 
 
-def asked(record: dict[str, Any] = OWN, **more: Any) -> BowAsked:
-    return bow_asked(values(changed(record, **more)), ASKED)
+def asked(record: dict[str, Any] = OWN, **more: Any) -> BowInputs:
+    return bow_inputs(values(changed(record, **more)), ASKED)
 
 
 FINE = {"weight": 0.02, "tiller": 1e-5, "brace_height": 1e-5}
 """Readings that are far nearer than what is looked at: N, m, m."""
 
 
-def given_by(setup: Setup, draw: float) -> Callable[[Pair], Read]:
+def given_by(setup: Setup, draw: float) -> Callable[[Pair], SettingReading]:
     """What is read of the bow of a setup, with its bolts there, exactly."""
     fitted = fitted_bow(setup)
 
-    def at(turns: Pair) -> Read:
+    def at(turns: Pair) -> SettingReading:
         found = outcome(bow_fit.turned(fitted, setup.rock(turns), draw))
-        return Read(turns, found.weight, found.tiller, found.brace_height)
+        return SettingReading(turns, found.weight, found.tiller, found.brace_height)
 
     return at
 
@@ -597,18 +603,18 @@ def test_the_record_s_own_readings_are_the_first_row() -> None:
     by_table = course_of(several, (), FINE, "both").now.weight
     fitted = fitted_bow(several.setup)
     assert by_table == pytest.approx(bow_fit.turned(fitted, fitted.rock, several.draw).drawn.force, rel=1e-9)
-    row = Read((1.0, 1.0), None, None, None, "later")
+    row = SettingReading((1.0, 1.0), None, None, None, "later")
     assert course_of(bow, (row,), FINE, "bow").reads[1:] == (row,)
 
 
 def test_what_a_turn_does_and_how_sure_it_is_are_those_of_the_other_pages() -> None:
     bow = asked()
-    shown, told = course_of(bow, (), FINE, "both"), doubts(bow)
+    shown, told = course_of(bow, (), FINE, "both"), uncertainty_of(bow)
     for what in WHAT:
         turns = shown.turn(what)
         assert turns is not None
-        assert turns[0].computed == getattr(told.around.upper, what)
-        assert turns[1].computed == getattr(told.around.lower, what)
+        assert turns[0].computed == getattr(told.response.upper, what)
+        assert turns[1].computed == getattr(told.response.lower, what)
         for change in ((1.0, 0.0), (0.0, -1.0), (-0.5, 0.75), (-1.0, -1.0)):
             there = (bow.setup.now[0] + change[0], bow.setup.now[1] + change[1])
             u = told.budget_of(what, change, whole=False).combined
@@ -619,12 +625,12 @@ def test_what_a_turn_does_and_how_sure_it_is_are_those_of_the_other_pages() -> N
 
 
 def test_where_a_bow_s_doubts_cannot_be_found_all_of_a_change_is_in_doubt(monkeypatch: pytest.MonkeyPatch) -> None:
-    def fails(bow: BowAsked) -> None:
+    def fails(bow: BowInputs) -> None:
         raise FitError("turns", "No such bow.")
 
-    monkeypatch.setattr(course_module, "doubts", fails)
+    monkeypatch.setattr(course_module, "uncertainty_of", fails)
     bow = asked()
-    shown = course_of(bow, (Read((2.0, 2.0), 170.0, 0.002, None),), FINE, "both")
+    shown = course_of(bow, (SettingReading((2.0, 2.0), 170.0, 0.002, None),), FINE, "both")
     assert shown.turn("tiller") is None
     told, change = shown.foretell((1.0, 2.0), "tiller"), shown.at((1.0, 2.0), "tiller") - shown.at((2.0, 2.0), "tiller")
     assert told.value == pytest.approx(0.002 + change)
@@ -635,7 +641,7 @@ def test_outside_the_windows_nothing_counts() -> None:
     bow = asked()
     upper, lower = windows(OWN)
     rows = tuple(
-        Read(turns, 170.0, 0.004, 0.222)
+        SettingReading(turns, 170.0, 0.004, 0.222)
         for turns in (
             (upper.inner.usable - 0.01, 2.0),
             (upper.inner.usable + 0.01, 2.0),
@@ -686,7 +692,7 @@ def test_what_was_read_of_the_upper_bolt_is_not_taken_for_the_lower_one(part: fl
     The lower bolt's prediction must not be spoiled without being called unsure.
     """
     bow = asked(fulcrum_arm=60, upper_rim_to_butt=2.5, lower_rim_to_butt=2.5)
-    told_of = doubts(bow)
+    told_of = uncertainty_of(bow)
     setup = bow.setup
     for effect in told_of.effects:
         name = effect.parameter.name
@@ -708,7 +714,7 @@ def test_what_was_read_of_the_upper_bolt_is_not_taken_for_the_lower_one(part: fl
     both, alone = (course_of(bow, reads, FINE, "both").turn("tiller") for reads in ((first,), ()))
     assert both is not None
     assert alone is not None
-    assert math.hypot(*own) / ROOT3 < both[1].doubt < alone[1].doubt
+    assert math.hypot(*own) / ROOT3 < both[1].uncertainty < alone[1].uncertainty
     readings = course_of(bow, (first,), FINE, "readings").turn("tiller")
     assert readings is not None
     assert readings[1].value == pytest.approx(alone[1].value, rel=5e-3)
@@ -736,7 +742,7 @@ def test_made_bows_are_read_inside_their_bands() -> None:
         for turns in ways:
             exact = true(turns)
             noisy = {what: (exact.get(what) or 0) + chance.uniform(-1, 1) * read_to[what] for what in WHAT}
-            reads.append(Read(turns, noisy["weight"], noisy["tiller"], noisy["brace_height"]))
+            reads.append(SettingReading(turns, noisy["weight"], noisy["tiller"], noisy["brace_height"]))
         told = {by: course_of(bow, tuple(reads[:2]), read_to, by) for by in ("bow", "both")}
         narrower += told["both"].foretell(ways[2], "tiller").expanded < told["bow"].foretell(ways[2], "tiller").expanded
         for what in WHAT:

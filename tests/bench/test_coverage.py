@@ -36,11 +36,11 @@ from helpers.made_bows import (
     with_tried_turn,
 )
 from quarterturn.bench import course as course_module
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import Doubts, doubts
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import individual
 from quarterturn.bench.bow_setup import foretold
-from quarterturn.bench.course import Read, course_of
+from quarterturn.bench.bow_uncertainty import BowUncertainty, uncertainty_of
+from quarterturn.bench.course import SettingReading, course_of
 from quarterturn.bench.history import read_to
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, Braced
@@ -52,8 +52,8 @@ MM = 1e-3
 Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
 
-def asked(record: Data) -> BowAsked:
-    return bow_asked(values(record), ASKED)
+def asked(record: Data) -> BowInputs:
+    return bow_inputs(values(record), ASKED)
 
 
 # The short form of the count
@@ -286,7 +286,7 @@ class Whole:
         return here, np.array([slopes[:, :, what].T @ covariance @ slopes[:, :, what] for what in range(3)])
 
 
-def first_order(found: Doubts) -> Doubts:
+def first_order(found: BowUncertainty) -> BowUncertainty:
     """Without what is of the second order, and without what no even uncertainty has: a string's stretch."""
     apart = ("second_order", "second_order_of_lever", "stretch", "scale_step", "draw_step")
     return replace(found, effects=tuple(each for each in found.effects if each.parameter.name not in apart))
@@ -300,12 +300,12 @@ def bench() -> Bench:
 def test_bands_are_those_of_one_least_squares_problem_of_all_numbers(bench: Bench) -> None:
     """For each kind of turn, with what limbs have in common and what each has of its own among the unknowns."""
     whole = Whole(bench.record)
-    told = first_order(doubts(whole.bow))
+    told = first_order(uncertainty_of(whole.bow))
     here, covariance = whole.of_turns()
     for what, name in enumerate(("weight", "tiller", "brace_height")):
         for way in WAYS:
             change = float(np.array(way) @ here[:, what])
-            assert float(getattr(told.around.change(way), name)) == pytest.approx(change, rel=5e-3, abs=1e-6)
+            assert float(getattr(told.response.change(way), name)) == pytest.approx(change, rel=5e-3, abs=1e-6)
             u = math.sqrt(float(np.array(way) @ covariance[what] @ np.array(way)))
             assert told.budget_of(name, way, whole=False).combined == pytest.approx(u, rel=0.03), (name, way)
 
@@ -323,13 +323,13 @@ def test_what_a_tried_turn_tells_is_what_least_squares_tell(bench: Bench) -> Non
     tiller = (record["upper_tried_tiller"] - record["lower_tried_tiller"]) * MM
     whole = Whole(bench.record, (((by, 0.0) if bolt == "upper" else (0.0, by), tiller),))
     here, covariance = whole.of_turns()
-    told, plain = first_order(doubts(bow)), first_order(doubts(asked(bench.record)))
+    told, plain = first_order(uncertainty_of(bow)), first_order(uncertainty_of(asked(bench.record)))
     for way_of in ((-1.0, 0.0), (0.0, -1.0), (-1.0, 1.0)):
         u = math.sqrt(float(np.array(way_of) @ covariance[1] @ np.array(way_of)))
         change = float(np.array(way_of) @ here[:, 1])
         assert told.budget_of("tiller", way_of, whole=False).combined == pytest.approx(u, rel=0.1), way_of
         assert u < 0.9 * plain.budget_of("tiller", way_of, whole=False).combined
-        assert told.around.change(way_of).tiller == pytest.approx(change, abs=0.2 * u), way_of
+        assert told.response.change(way_of).tiller == pytest.approx(change, abs=0.2 * u), way_of
 
 
 def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
@@ -340,7 +340,7 @@ def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
     All numbers are solved for once more, with these readings as further rows.
     """
     bow = asked(bench.record)
-    monkeypatch.setattr(course_module, "doubts", lambda one: first_order(doubts(one)))
+    monkeypatch.setattr(course_module, "uncertainty_of", lambda one: first_order(uncertainty_of(one)))
     now, told_by = bow.setup.now, course_of(bow, (), read_to(bow), "both")
     later = []
     for way, part in (((-0.5, 0.0), 0.5), ((-0.5, -0.75), -0.5), ((0.25, -0.75), 0.5)):
@@ -348,7 +348,7 @@ def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
         tiller = bow.setup.upper_tiller - bow.setup.lower_tiller
         tiller += told_by.at(there, "tiller") - told_by.at(now, "tiller")
         later.append((way, tiller + part * told_by._reading("tiller")))
-    log = tuple(Read(bow.at(way), None, tiller, None) for way, tiller in later)
+    log = tuple(SettingReading(bow.at(way), None, tiller, None) for way, tiller in later)
     course = course_of(bow, log, read_to(bow), "both")
     told, prior = course.learned("tiller"), course.prior("tiller")
     assert prior is not None
@@ -360,7 +360,7 @@ def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
     here, covariance = whole.of_turns()
     for way in WAYS:
         u = math.sqrt(float(np.array(way) @ covariance[1] @ np.array(way)))
-        (upper, both, lower), (one, two) = told.doubt, way
+        (upper, both, lower), (one, two) = told.covariance, way
         mine = math.sqrt(upper * one**2 + 2 * both * one * two + lower * two**2)
         assert mine == pytest.approx(u, rel=0.1), way
         more = np.array(way) @ (np.array(prior.turn) + np.array(told.more))

@@ -20,9 +20,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, MAKER, answered, changed, points_of, readings, refused, table_of, values, windows
-from quarterturn.bench.engagement import WANTED, Engaged, needed
+from quarterturn.bench.engagement import WANTED, ThreadEngagement, needed
 from quarterturn.bench.readings import take
-from quarterturn.bench.window import End, Limit, Place, standing, window_of
+from quarterturn.bench.window import End, WindowLimit, WindowPlace, standing, window_of
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
 
@@ -45,7 +45,7 @@ def inches(millimetres: str) -> Data:
     return {"typed": repr(float(Fraction(millimetres) / Fraction("25.4"))), "unit": "in"}
 
 
-def thread(record: Data) -> Limit:
+def thread(record: Data) -> WindowLimit:
     """The thread's limit of the upper bolt."""
     window, _ = windows(record)
     return next(limit for limit in window.limits if limit.name == "thread")
@@ -112,7 +112,7 @@ def test_no_more_is_wanted_than_the_riser_has(base: Data, bush: float, wanted: f
     limit = thread(record)
     assert limit.at == pytest.approx(float(by_hand(record)), abs=1e-9)
     assert (free.turns - limit.at) * 1.0575 == pytest.approx(wanted, rel=1e-9)
-    engaged = Engaged(free, found.bush_length, found.pitch)
+    engaged = ThreadEngagement(free, found.bush_length, found.pitch)
     assert engaged.whole_until is not None
     if bush < 19:  # all of it: the limit is where the bolt's end comes into the bush
         assert limit.at == pytest.approx(engaged.whole_until, abs=1e-9)
@@ -127,7 +127,7 @@ def test_without_the_bushs_length_nobody_knows_how_long_all_of_it_holds() -> Non
     found = readings(BY_LENGTHS)
     free = found.bolts[0].free
     assert free is not None
-    assert Engaged(free, None, found.pitch).whole_until is None
+    assert ThreadEngagement(free, None, found.pitch).whole_until is None
 
 
 # Where the thread lets go
@@ -388,7 +388,7 @@ def test_a_bolt_past_it_is_stopped_in_words() -> None:
     record = SHORT | {"upper_now_turns": 4.5}
     found = readings(record)
     stands = standing(found.bolts[0], window_of(found.bolts[0], found))
-    assert stands.place is Place.PAST_OUTER
+    assert stands.place is WindowPlace.PAST_OUTER
     assert stands.limit is not None
     assert stands.limit.name == "thread"
     answer = answered(record)
@@ -545,7 +545,7 @@ def test_engagement_is_the_overlap_and_never_negative(record: Data, turns: float
     found = readings(record)
     free = found.bolts[0].free
     assert free is not None
-    engaged = Engaged(free, found.bush_length, found.pitch)
+    engaged = ThreadEngagement(free, found.bush_length, found.pitch)
     there = engaged.at(turns)
     assert there >= 0
     assert 1000 * there == pytest.approx(overlap(record, turns), abs=1e-6)

@@ -16,9 +16,9 @@ from scipy.interpolate import CubicHermiteSpline, RegularGridInterpolator
 from helpers.asking import COMPLETE, changed, values
 from quarterturn.bench import bow_fit
 from quarterturn.bench import estimate as estimate_module
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import Outcome, by_rock
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_setup import Pair, Setup
+from quarterturn.bench.bow_uncertainty import Outcome, by_rock
 from quarterturn.bench.estimate import Estimate, computed
 from quarterturn.widgets.plan.form import ASKED
 
@@ -27,14 +27,14 @@ BOW = {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weig
 
 
 @pytest.fixture(scope="module")
-def bow() -> BowAsked:
-    return bow_asked(values(changed(COMPLETE | BOW)), ASKED)
+def bow() -> BowInputs:
+    return bow_inputs(values(changed(COMPLETE | BOW)), ASKED)
 
 
 class Surface:
     """In place of the bow: three polynomials of both rock angles (rad)."""
 
-    def __init__(self, monkeypatch: pytest.MonkeyPatch, bow: BowAsked, parts: np.ndarray) -> None:
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, bow: BowInputs, parts: np.ndarray) -> None:
         self.bow, self.parts = bow, parts
         monkeypatch.setattr(estimate_module, "foretold", lambda setup, draw, turns: self.outcome(turns, parts))
         monkeypatch.setattr(estimate_module, "outcome", lambda found: found)
@@ -67,7 +67,7 @@ def of_terms(terms: list[tuple[int, int]]) -> np.ndarray:
 EXACT = [(0, 0), (1, 0), (0, 1), (2, 0), (1, 1), (0, 2), (3, 0), (2, 1), (1, 2), (0, 3), (3, 1), (1, 3)]
 
 
-def test_it_is_exact_for_cubics_along_and_straight_across(monkeypatch: pytest.MonkeyPatch, bow: BowAsked) -> None:
+def test_it_is_exact_for_cubics_along_and_straight_across(monkeypatch: pytest.MonkeyPatch, bow: BowInputs) -> None:
     """The twelve terms that four corners with their slopes decide, and no thirteenth."""
     surface = Surface(monkeypatch, bow, of_terms(EXACT))
     found = Estimate(bow, PLACES)
@@ -80,7 +80,7 @@ def test_it_is_exact_for_cubics_along_and_straight_across(monkeypatch: pytest.Mo
 
 
 def test_its_sides_are_hermite_cubics_and_inside_it_is_their_blend(
-    monkeypatch: pytest.MonkeyPatch, bow: BowAsked
+    monkeypatch: pytest.MonkeyPatch, bow: BowInputs
 ) -> None:
     every = [(one, two) for one in range(5) for two in range(5)]
     surface = Surface(monkeypatch, bow, of_terms(every))
@@ -111,7 +111,7 @@ def test_its_sides_are_hermite_cubics_and_inside_it_is_their_blend(
     "places", [((2.0,), (1.0, 1.25)), ((1.5, 1.75, 2.0), (2.0,)), ((2.0,), (2.0,)), ((6.0, 6.25), (1.0, 3.0))]
 )
 def test_one_place_of_a_bolt_or_none_that_rocks_its_limb(
-    places: tuple[tuple[float, ...], tuple[float, ...]], bow: BowAsked
+    places: tuple[tuple[float, ...], tuple[float, ...]], bow: BowInputs
 ) -> None:
     """The last: the limb has come off the bolt, which turns without it."""
     found = Estimate(bow, places)
@@ -120,7 +120,7 @@ def test_one_place_of_a_bolt_or_none_that_rocks_its_limb(
 
 
 @pytest.mark.parametrize("turns", [(0.5, 0.75), (4.25, 0.75), (2.5, 3.25)])
-def test_what_rocking_does_is_what_bows_that_are_solved_say(turns: Pair, bow: BowAsked) -> None:
+def test_what_rocking_does_is_what_bows_that_are_solved_say(turns: Pair, bow: BowInputs) -> None:
     """Central differences of bows, each searched for itself."""
     setup: Setup = bow.setup
     rock, step = setup.rock(turns), 1e-3

@@ -22,7 +22,7 @@ from scipy.interpolate import CubicHermiteSpline, CubicSpline
 from scipy.stats import linregress
 
 from quarterturn.bench import force_draw as curves
-from quarterturn.bench.bow_fit import Frame, Measured, Weighing, fit
+from quarterturn.bench.bow_fit import BowReadings, Frame, Weighing, fit
 from quarterturn.bench.force_draw import (
     AMO,
     POUNDS_PER_INCH,
@@ -321,7 +321,7 @@ def default_bow() -> tuple[Any, tuple[float, float]]:
     pocket = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, 0.0254 / 24, 0.080)
     rock = (rock_angle(pocket, 2), rock_angle(pocket, 2))
     frame = Frame(0.045, 0.315, 0.295, 0.565, 0.008, 0.7879 / 1.6458)
-    return fit(frame, Measured(rock, 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF),)), 1.64), rock
+    return fit(frame, BowReadings(rock, 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF),)), 1.64), rock
 
 
 def states(draws: Sequence[float]) -> tuple[bows.Braced, tuple[bows.Drawn, ...]]:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, MAKER, answered, changed, values
-from quarterturn.bench.inspection import Outcome, inspect
+from quarterturn.bench.inspection import InspectionOutcome, inspect
 from quarterturn.bench.judgement import Level, judge
 from quarterturn.widgets.answer import State
 
@@ -42,13 +42,13 @@ ANSWERS: dict[str, tuple[str | None, ...]] = {
 }
 
 
-def meant(given: dict[str, str | None]) -> Outcome:
+def meant(given: dict[str, str | None]) -> InspectionOutcome:
     answers = set(given.items())
     if answers & STOPS:
-        return Outcome.STOP
+        return InspectionOutcome.STOP
     if answers & ASKS:
-        return Outcome.ASK
-    return Outcome.OPEN if None in given.values() else Outcome.GO
+        return InspectionOutcome.ASK
+    return InspectionOutcome.OPEN if None in given.values() else InspectionOutcome.GO
 
 
 def test_every_combination_of_answers() -> None:
@@ -60,7 +60,7 @@ def test_every_combination_of_answers() -> None:
         assert gate.outcome is meant(given), given
         if gate.findings:
             assert gate.findings[0].outcome is gate.outcome
-    assert seen == set(Outcome)
+    assert seen == set(InspectionOutcome)
 
 
 READINGS: dict[str, dict[str, Any]] = {

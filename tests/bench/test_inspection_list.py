@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from helpers.asking import values
-from quarterturn.bench.inspection import MEANING, Outcome, covered, inspect
+from quarterturn.bench.inspection import MEANING, InspectionOutcome, covered, inspect
 from quarterturn.record.checklist import AREAS, ITEMS
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME, INSPECTION
@@ -45,12 +45,12 @@ SEVERE = {"forbids": 2, "on": 2, "fault": 2, "unsure": 1, "seized": 1}
 Given = dict[str, str]
 
 
-def meant(answers: Given) -> Outcome:
+def meant(answers: Given) -> InspectionOutcome:
     """What the answers amount to, by hand."""
     worst = max((SEVERE.get(answer, 0) for answer in answers.values()), default=0)
     if worst:
-        return Outcome.STOP if worst == 2 else Outcome.ASK
-    return Outcome.OPEN if open_questions(answers) else Outcome.GO
+        return InspectionOutcome.STOP if worst == 2 else InspectionOutcome.ASK
+    return InspectionOutcome.OPEN if open_questions(answers) else InspectionOutcome.GO
 
 
 def open_questions(answers: Given) -> set[str]:
@@ -81,7 +81,7 @@ def test_every_answer_but_in_order_has_a_meaning(name: str) -> None:
             assert (name, answer) not in MEANING
             continue
         outcome, sentence = MEANING[name, answer]
-        assert outcome is (Outcome.STOP if severity == 2 else Outcome.ASK)
+        assert outcome is (InspectionOutcome.STOP if severity == 2 else InspectionOutcome.ASK)
         assert sentence.endswith(".")
         assert len(sentence) > 20
         if severity == 1:
@@ -117,19 +117,19 @@ def test_every_combination_in_an_area(question: str) -> None:
         seen.add(found.outcome)
         assert found.outcome is meant(answers), answers
         assert {each.field for each in found.findings} == {name for name in parts if answers.get(name) in SEVERE}
-        assert (found.outcome is Outcome.OPEN) <= bool(open_questions(answers))
+        assert (found.outcome is InspectionOutcome.OPEN) <= bool(open_questions(answers))
         assert covered(checked, question) is all(name in answers for name in AREA_OF[question])
-    assert seen == set(Outcome)
+    assert seen == set(InspectionOutcome)
 
 
 def test_nothing_covers_a_question_that_has_no_items() -> None:
     everything = values(dict.fromkeys(NAMES, "fine"))
     for question in ("check_manual", "check_string_off", "check_lock"):
         assert not covered(everything, question)
-    assert inspect(everything).outcome is Outcome.OPEN
+    assert inspect(everything).outcome is InspectionOutcome.OPEN
     answers = dict.fromkeys(NAMES, "fine") | {"check_manual": "read", "check_string_off": "off"}
-    assert inspect(values(answers)).outcome is Outcome.OPEN
-    assert inspect(values(answers | {"check_lock": "loose"})).outcome is Outcome.GO
+    assert inspect(values(answers)).outcome is InspectionOutcome.OPEN
+    assert inspect(values(answers | {"check_lock": "loose"})).outcome is InspectionOutcome.GO
 
 
 drawn = st.fixed_dictionaries({}, optional={name: st.sampled_from(answers) for name, answers in ANSWERS.items()})
@@ -141,7 +141,7 @@ def test_whatever_is_answered_the_worst_holds_and_stands_first(answers: Given) -
     found = inspect(values(answers))
     assert found.outcome is meant(answers)
     assert {each.field for each in found.findings} == {name for name, each in answers.items() if each in SEVERE}
-    severity = [2 if each.outcome is Outcome.STOP else 1 for each in found.findings]
+    severity = [2 if each.outcome is InspectionOutcome.STOP else 1 for each in found.findings]
     assert severity == sorted(severity, reverse=True)
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from helpers.asking import answered, numbers, texts, values
 from helpers.second_window import MM, Shape, bisected
-from quarterturn.bench.counting import Care, pitch_of
+from quarterturn.bench.counting import ReadingResolution, pitch_of
 from quarterturn.bench.lever import arm, lever
 from quarterturn.bench.shape import shape_of
 
@@ -21,8 +21,8 @@ BY_TIP = RISE | {"lever_travel": 26.5, "lever_turns": 3, "tip_length": 555, "hea
 
 def pitch_in(record: dict[str, Any]) -> Any:
     checked = values(record)
-    care = Care(0.125, 0.05, 1e-4)
-    return pitch_of(checked.number("rise"), checked.number("rise_turns"), care, measured=True)
+    resolution = ReadingResolution(0.125, 0.05, 1e-4)
+    return pitch_of(checked.number("rise"), checked.number("rise_turns"), resolution, measured=True)
 
 
 def rocked(shape: Shape, turns: float) -> Any:

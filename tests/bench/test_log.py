@@ -144,8 +144,8 @@ def test_a_turn_alone_gives_back_what_it_did(turns: float, bolt: str, weight: fl
     assert one.tiller is not None
     assert one.weight.by_turn == pytest.approx(weight * POUND, abs=1e-9)
     assert one.tiller.by_turn == pytest.approx(tiller / 1000, abs=1e-9)
-    assert one.weight.doubt == pytest.approx(deviation(SCALE, 2) / abs(turns), rel=1e-12)
-    assert one.tiller.doubt == pytest.approx(deviation(TAPE, 4) / abs(turns), rel=1e-12)
+    assert one.weight.uncertainty == pytest.approx(deviation(SCALE, 2) / abs(turns), rel=1e-12)
+    assert one.tiller.uncertainty == pytest.approx(deviation(TAPE, 4) / abs(turns), rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -277,7 +277,7 @@ def test_any_log_is_taken_and_nothing_in_it_is_endless(drawn: list[tuple[Any, ..
         for rate in (one.weight, one.tiller):
             if rate is not None:
                 assert math.isfinite(rate.by_turn)
-                assert rate.doubt > 0
+                assert rate.uncertainty > 0
     for jump in jumps(found):
         assert math.isfinite(jump.by)
         assert jump.before.day <= jump.after.day

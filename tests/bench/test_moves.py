@@ -10,14 +10,17 @@ from hypothesis import strategies as st
 
 from quarterturn.bench.moves import Move, moves, target
 from quarterturn.bench.uncertainty import budget
-from quarterturn.bench.window import End, Limit, Window
+from quarterturn.bench.window import End, Window, WindowLimit
 
 SLACK = 1e-9
 
 
 def window(bolt: str, inner: float, outer: float) -> Window:
     nothing = budget(())
-    ends = (Limit("flush", End.INNER, inner, 0, 0, nothing), Limit("touch", End.OUTER, outer, 0, 0, nothing))
+    ends = (
+        WindowLimit("flush", End.INNER, inner, 0, 0, nothing),
+        WindowLimit("touch", End.OUTER, outer, 0, 0, nothing),
+    )
     return Window(bolt, ends, *ends, nothing, None)
 
 

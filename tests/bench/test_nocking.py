@@ -16,22 +16,22 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, values
 from quarterturn.bench import bow_fit, nocking
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import moved
 from quarterturn.bench.bow_setup import Pair, strung
-from quarterturn.bench.nocking import Asked, Rest, over_square, rest_of
+from quarterturn.bench.nocking import NockingReading, Rest, over_square, rest_of
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Braced
 from quarterturn.widgets.tiller.form import ASKED
 
 MM = 1e-3
-READ = Asked(over=8 * MM, x=0.0, x_off=20 * MM)
+READ = NockingReading(over=8 * MM, x=0.0, x_off=20 * MM)
 TURNS: tuple[Pair, ...] = ((-1.0, 0.0), (0.0, -1.0), (-1.0, -1.0), (-1.0, 1.0), (0.5, 0.0), (-0.5, 0.25))
 
 
 @pytest.fixture(scope="module")
-def bow() -> BowAsked:
-    return bow_asked(values(COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}), ASKED)
+def bow() -> BowInputs:
+    return bow_inputs(values(COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}), ASKED)
 
 
 def by_vectors(found: Braced, rest: Rest) -> float:
@@ -47,7 +47,7 @@ def by_vectors(found: Braced, rest: Rest) -> float:
 
 @pytest.mark.parametrize("turned", TURNS)
 @pytest.mark.parametrize("rest", [Rest(0.0, 0.036), Rest(-0.03, 0.036), Rest(0.02, 0.05)])
-def test_over_square_is_what_vectors_give(bow: BowAsked, turned: Pair, rest: Rest) -> None:
+def test_over_square_is_what_vectors_give(bow: BowInputs, turned: Pair, rest: Rest) -> None:
     found = strung(bow.setup, bow.at(turned))
     assert over_square(found, rest) == pytest.approx(by_vectors(found, rest), abs=1e-8)
 
@@ -55,7 +55,7 @@ def test_over_square_is_what_vectors_give(bow: BowAsked, turned: Pair, rest: Res
 @given(st.floats(-1, 1), st.floats(-0.2, 0.2), st.floats(-0.2, 0.2))
 def test_moving_the_bow_and_its_rest_together_changes_nothing(angle: float, dx: float, dy: float) -> None:
     """A bow square does not know how the bow is held."""
-    bow = bow_asked(values({"version": 1}), ASKED)
+    bow = bow_inputs(values({"version": 1}), ASKED)
     found, rest = bow.fitted.braced, Rest(-0.02, 0.04)
     cosine, sine = math.cos(angle), math.sin(angle)
 
@@ -70,46 +70,46 @@ def test_moving_the_bow_and_its_rest_together_changes_nothing(angle: float, dx: 
 
 @pytest.mark.parametrize("over", [0.0, 8 * MM, 25 * MM])
 @pytest.mark.parametrize("x", [-0.05, 0.0, 0.03])
-def test_the_rest_is_where_the_reading_says(bow: BowAsked, over: float, x: float) -> None:
+def test_the_rest_is_where_the_reading_says(bow: BowInputs, over: float, x: float) -> None:
     rest = rest_of(bow.fitted.braced, over, x)
     assert rest.x == x
     assert by_vectors(bow.fitted.braced, rest) == pytest.approx(over, abs=1e-8)
     assert 0.01 < rest.y < 0.06  # a rest lies a few centimetres over the pivot point (common practice, no source)
 
 
-def changed(bow: BowAsked, turned: Pair, read: Asked) -> float:
+def changed(bow: BowInputs, turned: Pair, read: NockingReading) -> float:
     """From where the readings were taken."""
     return nocking.change(bow, bow.setup.now, bow.at(turned), read)
 
 
-def doubted(bow: BowAsked, turned: Pair) -> Budget:
-    return nocking.doubt(bow, bow.setup.now, bow.at(turned), READ)
+def doubted(bow: BowInputs, turned: Pair) -> Budget:
+    return nocking.change_budget(bow, bow.setup.now, bow.at(turned), READ)
 
 
-def test_from_one_turn_to_another_it_is_the_difference(bow: BowAsked) -> None:
+def test_from_one_turn_to_another_it_is_the_difference(bow: BowInputs) -> None:
     one, other = (-0.5, 0.0), (0.25, -0.25)
     between = nocking.change(bow, bow.at(one), bow.at(other), READ)
     assert between == pytest.approx(changed(bow, other, READ) - changed(bow, one, READ), abs=1e-9)
     assert nocking.over(bow, bow.at(one), READ) == pytest.approx(READ.over + changed(bow, one, READ), abs=1e-9)
     here, there = bow.at(one), bow.at(other)
-    forward, back = nocking.doubt(bow, here, there, READ), nocking.doubt(bow, there, here, READ)
+    forward, back = nocking.change_budget(bow, here, there, READ), nocking.change_budget(bow, there, here, READ)
     assert forward.combined == pytest.approx(back.combined, rel=1e-6)
-    assert nocking.doubt(bow, bow.at(one), bow.at(one), READ).combined == pytest.approx(0, abs=1e-9)
+    assert nocking.change_budget(bow, bow.at(one), bow.at(one), READ).combined == pytest.approx(0, abs=1e-9)
 
 
-def test_no_turn_changes_nothing(bow: BowAsked) -> None:
+def test_no_turn_changes_nothing(bow: BowInputs) -> None:
     assert changed(bow, (0.0, 0.0), READ) == pytest.approx(0, abs=1e-8)
 
 
 @pytest.mark.parametrize("turned", TURNS)
-def test_a_change_is_the_difference_of_two_readings_with_one_square(bow: BowAsked, turned: Pair) -> None:
-    for read in (READ, Asked(12 * MM, -0.03, 5 * MM)):
+def test_a_change_is_the_difference_of_two_readings_with_one_square(bow: BowInputs, turned: Pair) -> None:
+    for read in (READ, NockingReading(12 * MM, -0.03, 5 * MM)):
         rest = rest_of(bow.fitted.braced, read.over, read.x)
         then = by_vectors(strung(bow.setup, bow.at(turned)), rest)
         assert changed(bow, turned, read) == pytest.approx(then - read.over, abs=2e-8)
 
 
-def test_what_one_turn_does_to_the_default_bow(bow: BowAsked) -> None:
+def test_what_one_turn_does_to_the_default_bow(bow: BowInputs) -> None:
     """Tilt and slide by hand: the string leans by −7.68 mrad, 222 mm from the rest, and goes up by 2.53 mm (C)."""
     before, after = bow.fitted.braced, strung(bow.setup, bow.at((-1.0, 0.0)))
     tilt = before.nocking_x * (math.sin(after.upper.string_angle) - math.sin(before.upper.string_angle))
@@ -123,7 +123,7 @@ def test_what_one_turn_does_to_the_default_bow(bow: BowAsked) -> None:
 
 
 @pytest.mark.parametrize("turned", [(-1.0, 0.0), (-0.5, 0.5)])
-def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) -> None:
+def test_every_share_of_the_doubt_is_found_again(bow: BowInputs, turned: Pair) -> None:
     """By a bow that is fitted anew with the number half of its doubt up and down."""
     shares = {each.name: each for each in doubted(bow, turned).contributions}
     listed = {each.name: each for each in bow.parameters}
@@ -145,7 +145,7 @@ def test_every_share_of_the_doubt_is_found_again(bow: BowAsked, turned: Pair) ->
         assert shares[name].sensitivity == pytest.approx(slope, rel=0.08, abs=0.01 * MM / half)
 
 
-def test_the_rests_place_counts_by_how_much_the_string_tilts(bow: BowAsked) -> None:
+def test_the_rests_place_counts_by_how_much_the_string_tilts(bow: BowInputs) -> None:
     share = doubted(bow, (-1.0, 0.0)).contributions[-1]
     before, after = bow.fitted.braced, strung(bow.setup, bow.at((-1.0, 0.0)))
     tilt = math.sin(after.upper.string_angle) - math.sin(before.upper.string_angle)

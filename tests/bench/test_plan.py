@@ -21,14 +21,14 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE, MAKER, changed, values, windows
 from quarterturn.bench import bow_fit, bow_setup
 from quarterturn.bench import estimate as estimate_module
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import Outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_setup import Pair, Setup
-from quarterturn.bench.course import WHAT, Course, Prior, Read, course_of
+from quarterturn.bench.bow_uncertainty import Outcome
+from quarterturn.bench.course import WHAT, Course, Prior, SettingReading, course_of
 from quarterturn.bench.plan import NoPlan, Plan, Wish, find, first_step, grid, places_to, steps_to, way
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.bench.window import End, Limit, Window
+from quarterturn.bench.window import End, Window, WindowLimit
 from quarterturn.widgets.plan.form import ASKED
 
 LBF = 4.4482216152605
@@ -54,12 +54,12 @@ WISHES: dict[str, tuple[float, float, float]] = {
 }
 READ_TO = {"weight": 0.5 * LBF, "tiller": 1.414e-3, "brace_height": 1e-3}
 FINE = {"weight": 1e-6, "tiller": 1e-9, "brace_height": 1e-9}
-ROWS = (Read((2.0, 2.0), 39.0 * LBF, 0.9e-3, 0.2215), Read((1.5, 2.5), 38.9 * LBF, -4.2e-3, None))
+ROWS = (SettingReading((2.0, 2.0), 39.0 * LBF, 0.9e-3, 0.2215), SettingReading((1.5, 2.5), 38.9 * LBF, -4.2e-3, None))
 """What was read after two steps of a bow that is not quite the computed one."""
 
 
-def asked(record: dict[str, Any], **more: Any) -> BowAsked:
-    return bow_asked(values(changed(record, **more)), ASKED)
+def asked(record: dict[str, Any], **more: Any) -> BowInputs:
+    return bow_inputs(values(changed(record, **more)), ASKED)
 
 
 def wish_of(name: str) -> Wish:
@@ -112,7 +112,9 @@ def searched(pairs: tuple[Exact, ...], now: Pair, wish: Wish) -> list[tuple[Exac
     return ranked
 
 
-def planned(name: str, wish: Wish, rows: tuple[Read, ...] = (), by: str = "both") -> tuple[Plan, Course, BowAsked]:
+def planned(
+    name: str, wish: Wish, rows: tuple[SettingReading, ...] = (), by: str = "both"
+) -> tuple[Plan, Course, BowInputs]:
     bow = asked(RECORDS[name])
     course = course_of(bow, rows, READ_TO, by)
     return find(bow, course, wish), course, bow
@@ -228,8 +230,8 @@ def test_hundreds_of_pairs_take_few_bows(monkeypatch: pytest.MonkeyPatch) -> Non
 # A bow of straight lines: ties and edges
 
 
-def limit(end: End, at: float) -> Limit:
-    return Limit("maker_in" if end is End.INNER else "maker_out", end, at, 0.0, 0.0, Budget(()))
+def limit(end: End, at: float) -> WindowLimit:
+    return WindowLimit("maker_in" if end is End.INNER else "maker_out", end, at, 0.0, 0.0, Budget(()))
 
 
 def window(inner: float, outer: float, bolt: str = "upper") -> Window:
@@ -269,7 +271,7 @@ class Straight:
         return find(bow, self.course(now, read_to), wish)
 
     def course(self, now: Pair, read_to: dict[str, float] = READ_TO) -> Course:
-        first = Read(now, self.at(now).weight, self.at(now).tiller, 0.22)
+        first = SettingReading(now, self.at(now).weight, self.at(now).tiller, 0.22)
         prior = Prior((-self.weight, -self.weight), (0.01, 0.0, 0.01))
         return Course((first,), lambda turns, what: float(getattr(self.at(turns), what)), lambda turns: True,
                       lambda what: prior, read_to)  # fmt: skip
@@ -494,11 +496,11 @@ def test_without_windows_or_outside_one_there_is_no_plan(more: dict[str, Any], w
 
 def test_where_the_newest_row_stands_outside_there_is_no_plan() -> None:
     bow = asked(RECORDS["own"])
-    row = Read((0.1, 2.0), None, None, None)
+    row = SettingReading((0.1, 2.0), None, None, None)
     with pytest.raises(NoPlan, match="The upper bolt stands outside"):
         find(bow, course_of(bow, (row,), READ_TO, "both"), wish_of("near"))
     # And from outside back in there is one again.
-    back = Read((1.0, 2.0), None, None, None)
+    back = SettingReading((1.0, 2.0), None, None, None)
     assert find(bow, course_of(bow, (row, back), READ_TO, "both"), wish_of("near")).here.turns == (1.0, 2.0)
 
 

@@ -13,8 +13,8 @@ import pytest
 from helpers.asking import COMPLETE, MAKER, Data, changed, values, windows
 from helpers.records import some
 from quarterturn import units
-from quarterturn.bench.positions import Positions, Source, positions_of, window_at
-from quarterturn.bench.window import Place
+from quarterturn.bench.positions import PlaceSource, Positions, positions_of, window_at
+from quarterturn.bench.window import WindowPlace
 from quarterturn.record.reading import Values, from_data
 
 HELD = COMPLETE | {"draw_weight": 38, "upper_tiller": 179, "lower_tiller": 175, "brace_height": 222}
@@ -130,19 +130,19 @@ def test_the_logs_places_are_held_against_the_window() -> None:
 def test_a_place_that_is_only_looked_at_is_held_against_the_window_as_well() -> None:
     found = read(HELD)
     upper, _ = windows(COMPLETE)
-    for at, place in ((2.5, Place.INSIDE), (-0.5, Place.PAST_INNER), (9.0, Place.PAST_OUTER)):
+    for at, place in ((2.5, WindowPlace.INSIDE), (-0.5, WindowPlace.PAST_INNER), (9.0, WindowPlace.PAST_OUTER)):
         where = window_at("upper", at, found)
         assert where is not None
         assert where.place is place
-    assert window_at("upper", upper.outer.usable + 0.001, found).place is Place.OUTER_RESERVE  # type: ignore[union-attr]
+    assert window_at("upper", upper.outer.usable + 0.001, found).place is WindowPlace.OUTER_RESERVE  # type: ignore[union-attr]
     assert window_at("upper", 2.5, read(HELD | {"bolt_family": "clamp"})) is None
 
 
 def test_it_says_where_a_place_comes_from_and_since_when() -> None:
     upper, lower = logged({"date": "2026-05-01", "upper_at": 3}).bolts
-    assert (upper.source, upper.since, upper.counted, upper.moved) == (Source.LOG, day("2026-05-01"), 2.5, True)
-    assert (lower.source, lower.since, lower.moved) == (Source.WORKSHEET, day("2026-01-01"), False)
-    assert read({"version": 1, "bow_name": "x"}).bolts[0].source is Source.NONE
+    assert (upper.source, upper.since, upper.counted, upper.moved) == (PlaceSource.LOG, day("2026-05-01"), 2.5, True)
+    assert (lower.source, lower.since, lower.moved) == (PlaceSource.WORKSHEET, day("2026-01-01"), False)
+    assert read({"version": 1, "bow_name": "x"}).bolts[0].source is PlaceSource.NONE
 
 
 def test_without_any_entry_of_a_bow_it_is_an_example() -> None:
@@ -272,4 +272,4 @@ def test_the_windows_are_the_worksheets() -> None:
             assert bolt.window == window
             assert bolt.standing is not None
             seen.add(bolt.standing.place)
-    assert {"none", Place.INSIDE, Place.PAST_OUTER} <= seen
+    assert {"none", WindowPlace.INSIDE, WindowPlace.PAST_OUTER} <= seen

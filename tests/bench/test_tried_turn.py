@@ -17,10 +17,10 @@ from scipy.optimize import least_squares
 
 from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
 from quarterturn.bench import tried_turn
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import doubts
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
 from quarterturn.bench.bow_setup import Setup, strung
+from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.tried_turn import most_probable
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.reading import Values
@@ -54,8 +54,8 @@ def exact(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(tried_turn, "CLOSE", 1e-9)
 
 
-def asked(record: dict[str, Any]) -> BowAsked:
-    return bow_asked(values(record), ASKED)
+def asked(record: dict[str, Any]) -> BowInputs:
+    return bow_inputs(values(record), ASKED)
 
 
 def start_of(record: dict[str, Any]) -> tuple[Values, Setup]:
@@ -145,9 +145,11 @@ def test_an_effect_is_that_of_the_whole_search_anew(step: float) -> None:
         turned = [(there.now[0] - 0.25, there.now[1]), (there.now[0], there.now[1] - 0.25)]
         return np.array([(strung(there, each).belly_tiller - here) / -0.25 for each in turned])
 
-    effects = {each.parameter.name: each for each in doubts(bow).effects}
+    effects = {each.parameter.name: each for each in uncertainty_of(bow).effects}
     total = math.hypot(*(each.by.upper.tiller for each in effects.values()))
-    assert by_turn(start) == pytest.approx([getattr(doubts(bow).around, bolt).tiller for bolt in BOLTS], rel=2e-3)
+    assert by_turn(start) == pytest.approx(
+        [getattr(uncertainty_of(bow).response, bolt).tiller for bolt in BOLTS], rel=2e-3
+    )
     for each in parameters(given, start):
         if each.name == "stretch":
             continue

@@ -11,7 +11,7 @@ import pytest
 
 from helpers.asking import COMPLETE, MAKER, changed, readings, windows
 from helpers.second_window import INNER, limits
-from quarterturn.bench.window import End, Limit, NoOuterLimit, Place, Window, standing, window_of
+from quarterturn.bench.window import End, NoOuterLimit, Window, WindowLimit, WindowPlace, standing, window_of
 
 SHARED = {
     "flush_way": "flush_way",
@@ -175,7 +175,7 @@ def test_without_any_outer_limit_there_is_no_window() -> None:
         windows(record)
 
 
-def place(window_record: dict[str, Any], now: float) -> tuple[Place, str | None, Window]:
+def place(window_record: dict[str, Any], now: float) -> tuple[WindowPlace, str | None, Window]:
     side = "out" if now >= 0 else "in"
     found = readings(window_record | {"upper_now_turns": round(abs(now), 9), "upper_now_side": side})
     window = window_of(found.bolts[0], found)
@@ -190,30 +190,30 @@ def test_where_a_bolt_stands_is_told_from_the_limits_outward() -> None:
     inner, outer, touch = expected["flush"].usable, expected["touch"].usable, expected["touch"]
     edge = touch.at - touch.interval
     near = 1e-6
-    assert place(COMPLETE, inner + near)[:2] == (Place.INSIDE, None)
-    assert place(COMPLETE, outer - near)[:2] == (Place.INSIDE, None)
-    assert place(COMPLETE, inner - near)[:2] == (Place.INNER_RESERVE, "flush")
-    assert place(COMPLETE, outer + near)[:2] == (Place.OUTER_RESERVE, "touch")
-    assert place(COMPLETE, edge - near)[:2] == (Place.OUTER_RESERVE, "touch")
-    assert place(COMPLETE, edge + near)[:2] == (Place.PAST_OUTER, "touch")
-    assert place(COMPLETE, 0.0)[:2] == (Place.INNER_RESERVE, "flush")
-    assert place(COMPLETE, -near)[:2] == (Place.PAST_INNER, "flush")
+    assert place(COMPLETE, inner + near)[:2] == (WindowPlace.INSIDE, None)
+    assert place(COMPLETE, outer - near)[:2] == (WindowPlace.INSIDE, None)
+    assert place(COMPLETE, inner - near)[:2] == (WindowPlace.INNER_RESERVE, "flush")
+    assert place(COMPLETE, outer + near)[:2] == (WindowPlace.OUTER_RESERVE, "touch")
+    assert place(COMPLETE, edge - near)[:2] == (WindowPlace.OUTER_RESERVE, "touch")
+    assert place(COMPLETE, edge + near)[:2] == (WindowPlace.PAST_OUTER, "touch")
+    assert place(COMPLETE, 0.0)[:2] == (WindowPlace.INNER_RESERVE, "flush")
+    assert place(COMPLETE, -near)[:2] == (WindowPlace.PAST_INNER, "flush")
 
 
 def test_past_several_limits_the_most_serious_is_named() -> None:
     record = COMPLETE | {"maker_out": 3, "maker_in": 0.5}
-    assert place(record, 6.0)[:2] == (Place.PAST_OUTER, "touch")
-    assert place(record, 4.0)[:2] == (Place.PAST_OUTER, "maker_out")
-    assert place(record, -1.0)[:2] == (Place.PAST_INNER, "flush")
-    assert place(record, 0.4)[:2] == (Place.PAST_INNER, "maker_in")
+    assert place(record, 6.0)[:2] == (WindowPlace.PAST_OUTER, "touch")
+    assert place(record, 4.0)[:2] == (WindowPlace.PAST_OUTER, "maker_out")
+    assert place(record, -1.0)[:2] == (WindowPlace.PAST_INNER, "flush")
+    assert place(record, 0.4)[:2] == (WindowPlace.PAST_INNER, "maker_in")
 
 
 def test_flush_from_inside_the_strips_interval_counts_as_past_flush() -> None:
     """model.md 2: from inside, flush is read up to |u_τ| inside; there the bolt may stand past flush."""
     record = COMPLETE | {"flush_way": "inside"}
     interval = limits({"flush_way": "inside"})["flush"].interval
-    assert place(record, interval - 1e-6)[:2] == (Place.PAST_INNER, "flush")
-    assert place(record, interval + 1e-6)[:2] == (Place.INNER_RESERVE, "flush")
+    assert place(record, interval - 1e-6)[:2] == (WindowPlace.PAST_INNER, "flush")
+    assert place(record, interval + 1e-6)[:2] == (WindowPlace.INNER_RESERVE, "flush")
 
 
 def test_the_widths_doubt_adds_what_both_ends_share() -> None:
@@ -224,6 +224,6 @@ def test_the_widths_doubt_adds_what_both_ends_share() -> None:
     assert window.width_budget.combined**2 == pytest.approx(strip**2 + rest, rel=1e-12)
 
 
-def share(limit: Limit, *, strip: bool) -> float:
+def share(limit: WindowLimit, *, strip: bool) -> float:
     parts = [each.share for each in limit.budget.contributions if ("strip" in each.name) is strip]
     return sum(parts) if strip else sum(part**2 for part in parts)

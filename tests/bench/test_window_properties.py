@@ -139,8 +139,8 @@ def scaled(bench: Readings, size: float) -> Readings:
     """The same bench with every length so many times as large."""
     return replace(
         bench,
-        care=replace(bench.care, caliper_step=bench.care.caliper_step * size),
-        pitch=replace(bench.pitch, value=bench.pitch.value * size, doubt=bench.pitch.doubt * size),
+        resolution=replace(bench.resolution, caliper_step=bench.resolution.caliper_step * size),
+        pitch=replace(bench.pitch, value=bench.pitch.value * size, uncertainty=bench.pitch.uncertainty * size),
         strip=bench.strip * size,
         thread_diameter=None if bench.thread_diameter is None else bench.thread_diameter * size,
         bolts=tuple(scaled_bolt(bolt, size) for bolt in bench.bolts),

@@ -12,11 +12,11 @@ from dataclasses import dataclass, field
 from helpers import made_bows
 from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, Data, values
 from helpers.made_bows import KINDS, WHAT, Bench, Halves, Pair, Reading
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
-from quarterturn.bench.bow_doubt import Doubts, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_numbers import INDIVIDUAL
 from quarterturn.bench.bow_setup import as_it_is, foretold
+from quarterturn.bench.bow_uncertainty import BowUncertainty, outcome, uncertainty_of
 from quarterturn.bench.course import Course, course_of
 from quarterturn.bench.history import read_to, reads
 from quarterturn.widgets.plan.form import ASKED
@@ -110,7 +110,7 @@ class Row:
 def halves_of(*, measured: bool = True) -> Halves:
     """What the package says that each number may be off by, where all lengths were measured or none was."""
     record = COMPLETE | STRUNG | (ALL_LENGTHS if measured else {})
-    listed = bow_asked(values(record), ASKED).parameters
+    listed = bow_inputs(values(record), ASKED).parameters
     return Halves({each.name: each.half for each in listed if each.known != "alike"}, dict(INDIVIDUAL))
 
 
@@ -130,9 +130,9 @@ def measured_coverage(
 def _answer(bench: Bench, situation: str) -> Answer:
     record, place = _record(bench, situation)
     try:
-        bow = bow_asked(values(record), ASKED)
+        bow = bow_inputs(values(record), ASKED)
         cases = tuple(_of_log(bench, bow, place) if "log" in record else _of_bow(bench, bow))
-    except (BowAskedError, FitError) as error:
+    except (BowInputsError, FitError) as error:
         return Answer(refused=str(error), redrawn=bench.redrawn)
     return Answer(cases, set_aside=bow.tried_outlier is not None, redrawn=bench.redrawn)
 
@@ -159,9 +159,9 @@ def _true_change(bench: Bench, place: Pair, change: Pair) -> dict[str, float]:
     return {what: after[what] - before[what] for what in WHAT}
 
 
-def _of_bow(bench: Bench, bow: BowAsked) -> Iterator[Case]:
+def _of_bow(bench: Bench, bow: BowInputs) -> Iterator[Case]:
     """By the page on tiller."""
-    sure: Doubts = doubts(bow)
+    sure: BowUncertainty = uncertainty_of(bow)
     now = outcome(as_it_is(bow.setup, bow.draw))
     for kind, change in _changes(bench):
         true = _true_change(bench, bench.true.turns, change)
@@ -171,7 +171,7 @@ def _of_bow(bench: Bench, bow: BowAsked) -> Iterator[Case]:
             yield Case(kind, what, true[what], float(getattr(more, what)), band)
 
 
-def _of_log(bench: Bench, bow: BowAsked, place: Pair) -> Iterator[Case]:
+def _of_log(bench: Bench, bow: BowInputs, place: Pair) -> Iterator[Case]:
     """By the pages on a plan: the change from the newest setting, and what will be read after it."""
     course: Course = course_of(bow, reads(bow.values, bow), read_to(bow), "both")
     here = course.now.turns
@@ -181,7 +181,7 @@ def _of_log(bench: Bench, bow: BowAsked, place: Pair) -> Iterator[Case]:
         for what in WHAT:
             told = course.learned(what)
             by_bow = course.at(there, what) - course.at(here, what)
-            (upper, both, lower), (one, two) = told.doubt, change
+            (upper, both, lower), (one, two) = told.covariance, change
             variance = upper * one**2 + 2 * both * one * two + lower * two**2
             value = by_bow + told.more[0] * one + told.more[1] * two
             yield Case(kind, what, true[what], value, 2 * math.sqrt(max(0.0, variance)))

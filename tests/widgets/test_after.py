@@ -30,7 +30,7 @@ from helpers.asking import (
     values,
 )
 from quarterturn.bench import bow_fit, nocking
-from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.judgement import judge
 from quarterturn.widgets.after.asked import After, after
 from quarterturn.widgets.after.form import ASKED
@@ -221,7 +221,7 @@ def of_record(record: dict[str, Any]) -> After:
 
 
 def _drawn(less: float) -> float:
-    bow = bow_asked(values(OWN), ASKED)
+    bow = bow_inputs(values(OWN), ASKED)
     return bow_fit.turned(bow.fitted, bow.fitted.rock, bow.draw + less).drawn.force
 
 
@@ -310,9 +310,9 @@ def test_steps_tell_what_to_expect() -> None:
 
 
 def test_nocking_point_is_that_of_the_bow() -> None:
-    bow = bow_asked(values(ARROW), ASKED)
+    bow = bow_inputs(values(ARROW), ASKED)
     found = numbers(answered(ARROW | {"upper_change": -1, "lower_change": 0.5}, "after"))
-    change = nocking.change(bow, (2.5, 2.0), (1.5, 2.5), nocking.Asked(9e-3, 0.0, 20e-3))
+    change = nocking.change(bow, (2.5, 2.0), (1.5, 2.5), nocking.NockingReading(9e-3, 0.0, 20e-3))
     assert found["nocking_change"] == pytest.approx(1000 * change, rel=1e-6)
     assert found["nocking_then"] == pytest.approx(9 + 1000 * change, rel=1e-6)
     assert change > 1e-3
@@ -328,7 +328,7 @@ def test_the_rests_place_is_used_where_it_was_told() -> None:
 def test_string_gives_the_brace_height_back(change: tuple[float, float]) -> None:
     """A string that is so much shorter, on the bow with its bolts there, braces it as high as before."""
     record = OWN | {"upper_change": change[0], "lower_change": change[1]}
-    bow = bow_asked(values(record), ASKED)
+    bow = bow_inputs(values(record), ASKED)
     shorter = numbers(answered(record, "after"))["string_change"] / 1000
     length, part = bow.fitted.string - shorter, bow.fitted.frame.upper_part
     string = replace(bow.fitted.bow.string, upper=length * part, lower=length * (1 - part))

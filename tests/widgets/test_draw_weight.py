@@ -33,8 +33,8 @@ from helpers.asking import (
     texts,
     values,
 )
-from quarterturn.bench import bow_doubt, bow_fit, bow_numbers
-from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench import bow_fit, bow_numbers, bow_uncertainty
+from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.mechanics import bow as bows
@@ -517,7 +517,7 @@ def test_a_weight_that_was_read_is_as_sure_as_scale_and_mark() -> None:
 @cache
 def moved_energies() -> tuple[float, float]:
     """Standard uncertainties of energy (J) and slope (N/m): each number moved, the bow found again, root of squares."""
-    bow = bow_asked(values(MODEL), ASKED)
+    bow = bow_inputs(values(MODEL), ASKED)
     fitted = fitted_bow(bow.setup)
     back = 2e-3
 
@@ -530,7 +530,7 @@ def moved_energies() -> tuple[float, float]:
     shares = []
     for each in bow.parameters:
         there = bow_numbers.moved(bow.setup, each.name, 0.05 * each.half)
-        found = of(bow_fit.Near(fitted, StepCounts()).refit(there.frame, there.measured), there.rock(there.now))
+        found = of(bow_fit.LinearRefit(fitted, StepCounts()).refit(there.frame, there.measured), there.rock(there.now))
         shares.append([(one - other) / 0.05 for one, other in zip(found, plain, strict=True)])
     for part in (0.5 * LBF, numbers(told(MODEL))["slope"] * LBF / INCH * 0.125 * INCH):
         shares.append([part / (37.9975 * LBF) * value for value in plain])
@@ -542,10 +542,10 @@ def test_energy_is_at_least_as_sure_as_is_said_and_hardly_surer() -> None:
     """Moved one at a time (C); what is said is an upper bound (Minkowski) and within a quarter of it."""
     energy, _ = moved_energies()
     assert energy <= doubted(told(MODEL))["energy"] <= 1.25 * energy
-    bow = bow_asked(values(MODEL), ASKED)
+    bow = bow_inputs(values(MODEL), ASKED)
     draws = np.linspace(strung().draw, bow.draw, 25)[1:]
-    band = bow_doubt.band(bow, tuple(float(draw) for draw in draws))
-    finer = float(np.trapezoid((0.0, *band.doubts), (strung().draw, *draws)))
+    band = bow_uncertainty.band(bow, tuple(float(draw) for draw in draws))
+    finer = float(np.trapezoid((0.0, *band.uncertainty), (strung().draw, *draws)))
     assert doubted(told(MODEL))["energy"] == pytest.approx(finer, rel=0.03)
 
 
@@ -693,7 +693,14 @@ def test_what_was_asked_before_changes_nothing() -> None:
         told(READ, upper_change=change)
     told(MODEL, draw_length=27)
     assert told(READ, upper_change=-0.5).as_data() == before
-    for kept in (asked._curve, asked._turned, bow_doubt._band, bow_doubt._doubts, perturbed, fitted_bow):
+    for kept in (
+        asked._curve,
+        asked._turned,
+        bow_uncertainty._band,
+        bow_uncertainty._uncertainty_of,
+        perturbed,
+        fitted_bow,
+    ):
         kept.cache_clear()
     assert told(READ, upper_change=-0.5).as_data() == before
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, refused, table_of, texts
-from quarterturn.bench.inspection import MEANING, Outcome
+from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.record.declare import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
@@ -73,7 +73,7 @@ def test_one_thing_left_is_not_finished(name: str) -> None:
 def test_every_answer_that_speaks_against_going_on(name: str, option: str) -> None:
     """A stop or a question: the state, the sentence, the row and the count agree, and the rest does not soften it."""
     outcome, sentence = MEANING[name, option]
-    stop = outcome is Outcome.STOP
+    stop = outcome is InspectionOutcome.STOP
     answer = told(LOOKED_OVER | {name: option})
     assert answer.state is (State.STOP if stop else State.ASK)
     assert sentence in answer.verdict

@@ -38,7 +38,7 @@ from helpers.asking import (
 )
 from helpers.drawn_answers import answers, outcomes
 from helpers.second_window import DEFAULTS, Case, bisected, pitch_of, shape_of
-from quarterturn.bench import bow_asked as bows
+from quarterturn.bench import bow_inputs as bows
 from quarterturn.bench import bow_setup
 from quarterturn.bench.bow_fit import FitError, Weighing
 from quarterturn.bench.bow_numbers import moved
@@ -274,7 +274,7 @@ def test_the_two_parts_of_the_string_hold_the_draw(name: str) -> None:
 @pytest.mark.parametrize("name", BOWS)
 def test_lever_and_angle_are_those_of_the_points(name: str) -> None:
     """From nocking point, tip and fulcrum as complex numbers, the lower limb's below (C); X toward the archer."""
-    asked = bows.bow_asked(values(BOWS[name]), WIDGETS["loads"].fields())
+    asked = bows.bow_inputs(values(BOWS[name]), WIDGETS["loads"].fields())
     drawn = bow_setup.as_it_is(asked.setup, asked.draw).drawn
     nocking = complex(drawn.nocking_x, drawn.nocking_y)
     assert abs(nocking) == pytest.approx(asked.draw, rel=1e-8)
@@ -327,7 +327,7 @@ NO_WINDOW: list[dict[str, Any]] = [
 
 @pytest.mark.parametrize("record", NO_WINDOW)
 def test_it_answers_where_the_worksheet_finds_no_window(record: dict[str, Any]) -> None:
-    asked = bows.bow_asked(Values(from_data(COMPLETE | record).record), WIDGETS["loads"].fields())
+    asked = bows.bow_inputs(Values(from_data(COMPLETE | record).record), WIDGETS["loads"].fields())
     assert asked.windows is None
     found, plain = numbers(told(COMPLETE | record)), numbers(told(COMPLETE))
     assert found["moment"] == pytest.approx(plain["moment"], rel=1e-3)
@@ -371,7 +371,7 @@ def test_it_covers_what_numbers_drawn_at_random_give(record: dict[str, Any]) -> 
     The moments scatter as the linear budget says, and about 95 % of them lie in the range.
     """
     checked = values(record)
-    asked = bows.bow_asked(checked, WIDGETS["loads"].fields())
+    asked = bows.bow_inputs(checked, WIDGETS["loads"].fields())
     chance = random.Random(20240501)
     scale, mark = checked.number("scale_step"), checked.number("draw_step")
 

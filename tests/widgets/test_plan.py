@@ -33,7 +33,7 @@ from helpers.asking import (
     windows,
 )
 from helpers.records import some
-from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.course import WHAT, course_of
 from quarterturn.bench.history import read_to
 from quarterturn.bench.judgement import judge
@@ -121,7 +121,7 @@ def ranked(answer: Answer) -> dict[str, dict[str, str]]:
 def planned(record: dict[str, Any]) -> Plan:
     """The plan of a record without a log, asked of the bench."""
     given = values(record)
-    bow = bow_asked(given, ASKED)
+    bow = bow_inputs(given, ASKED)
     course = course_of(bow, (), read_to(bow), "both")
     weight, tiller = given.optional("wanted_weight"), given.optional("wanted_tiller")
     wish = Wish(

@@ -27,7 +27,7 @@ from helpers.asking import (
     values,
 )
 from helpers.second_window import DEFAULTS, shape_of, strip_inside, strip_outside
-from quarterturn.bench.counting import Care, pitch_of
+from quarterturn.bench.counting import ReadingResolution, pitch_of
 from quarterturn.bench.shape import shape_of as pocket_shape
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Pocket
@@ -70,7 +70,9 @@ def at(name: str, **more: Any) -> Answer:
 def pocket_in(record: dict[str, Any], limb: str = "upper") -> Pocket:
     """The pocket of a record, for the mechanics."""
     checked = values(record)
-    pitch = pitch_of(checked.number("rise"), checked.number("rise_turns"), Care(0.125, 0.05, 1e-4), measured=True)
+    pitch = pitch_of(
+        checked.number("rise"), checked.number("rise_turns"), ReadingResolution(0.125, 0.05, 1e-4), measured=True
+    )
     return pocket_shape(limb, checked, pitch).pocket
 
 

@@ -32,7 +32,7 @@ from helpers.asking import (
     windows,
 )
 from helpers.records import some
-from quarterturn.bench.bow_asked import bow_asked
+from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.mechanics import bow as bows
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.reading import Values, from_data
@@ -181,12 +181,12 @@ def test_the_signs_are_those_of_the_trade(record: dict[str, Any]) -> None:
 def test_the_table_says_what_the_values_say() -> None:
     answer = told(OWN)
     found, table = numbers(answer), table_of(answer, "by-turn")
-    doubts = {value.name: value.uncertainty for value in answer.all_values()}
+    uncertainty_of = {value.name: value.uncertainty for value in answer.all_values()}
     assert [row[0] for row in table.rows[:4]] == ["upper in", "lower in", "both in", "upper in, lower out"]
     for row, key in zip(table.rows, BY_TURN, strict=False):
         for cell, name in zip(row[1:], ("weight", "tiller", "brace"), strict=True):
             assert read(cell) == pytest.approx(found[f"{key}_{name}"], abs=5.1e-3)
-            u = doubts[f"{key}_{name}"]
+            u = uncertainty_of[f"{key}_{name}"]
             assert u is not None
             assert read(re.split("±.", cell)[1]) == pytest.approx(2 * u, abs=5.1e-3)  # U = 2u
     weight_stays, tiller_stays = table.rows[4:]
@@ -216,7 +216,7 @@ def test_the_string_that_gives_the_brace_height_back() -> None:
         answer = told(record)
         shorter = numbers(answer)["string_change"]
         assert math.copysign(1, shorter) == sign
-        asked = bow_asked(values(record), ASKED)
+        asked = bow_inputs(values(record), ASKED)
         string = asked.fitted.string - shorter / 1000
         share = 787.9 / 1645.8
         bow = bows.Bow(
@@ -733,7 +733,7 @@ def test_what_is_quick_comes_first() -> None:
 def test_what_matters_most_stands_first_and_every_number_is_listed() -> None:
     answer = told(OWN)
     table = table_of(answer, "matters-table")
-    asked = bow_asked(values(OWN), ASKED)
+    asked = bow_inputs(values(OWN), ASKED)
     # The scale's and the mark's, and two that are computed from all others.
     assert len(table.rows) == len(asked.parameters) + 4
     assert len({row[0] for row in table.rows}) == len(table.rows)
@@ -767,9 +767,9 @@ def test_with_all_measured_the_next_is_a_turn_to_try() -> None:
 
 def test_surer_readings_are_surer_answers() -> None:
     rough, fine = told(OWN, tape_step=3, scale_step=2), told(OWN, tape_step=0.3, scale_step=0.1)
-    doubts = [{value.name: value.uncertainty for value in each.all_values()} for each in (rough, fine)]
+    uncertainty_of = [{value.name: value.uncertainty for value in each.all_values()} for each in (rough, fine)]
     for name in ("weight_then", "tiller_then", "brace_then"):
-        one, other = doubts[0][name], doubts[1][name]
+        one, other = uncertainty_of[0][name], uncertainty_of[1][name]
         assert one is not None
         assert other is not None
         assert other < 0.7 * one
@@ -827,7 +827,7 @@ def test_drawn_records_are_answered_with_numbers_or_refused_with_sentences() -> 
             assert not re.search(r"\bnan\b|\binf\b", value.text)
         if set(THEN) & names(outcome):
             told_of += 1
-            bow = bow_asked(given, ASKED)
+            bow = bow_inputs(given, ASKED)
             assert bow.outside(bow.at((given.number("upper_change"), given.number("lower_change")))) == ()
     assert answers > 5
     assert told_of > 0

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from quarterturn.bench.course import WHAT, Checked, Course, Foretold, Read
+from quarterturn.bench.course import WHAT, Course, Prediction, PredictionCheck, SettingReading
 from quarterturn.bench.events import Event
 from quarterturn.numbers import same
 
@@ -26,9 +26,9 @@ class Alarm:
         mirrored: whether it is the tiller that limbs in each other's pockets would give.
     """
 
-    reading: Read
+    reading: SettingReading
     what: str
-    expected: Foretold
+    expected: Prediction
     mirrored: bool
 
     @property
@@ -50,11 +50,11 @@ def open_alarms(course: Course, events: Iterable[Event]) -> tuple[Alarm, ...]:
     )
 
 
-def _mirrored(one: Checked) -> bool:
+def _mirrored(one: PredictionCheck) -> bool:
     return one.what == "tiller" and one.foretold.holds(-(one.reading.get("tiller") or 0.0))
 
 
-def _repeated(one: Checked, course: Course) -> bool:
+def _repeated(one: PredictionCheck, course: Course) -> bool:
     """Whether it was read again with the bolts at the same places, and then as expected."""
     place = course.reads.index(one.reading)
     for later in course.reads[place + 1 :]:
@@ -66,7 +66,7 @@ def _repeated(one: Checked, course: Course) -> bool:
     return False
 
 
-def is_repetition(one: Checked, checks: tuple[Checked, ...], course: Course) -> bool:
+def is_repetition(one: PredictionCheck, checks: tuple[PredictionCheck, ...], course: Course) -> bool:
     """Whether it is the repetition of a slip at the same places, and what was expected before that."""
     place = course.reads.index(one.reading)
     for earlier in reversed(course.reads[:place]):
@@ -78,7 +78,7 @@ def is_repetition(one: Checked, checks: tuple[Checked, ...], course: Course) -> 
     return False
 
 
-def _alike(one: Read, two: Read) -> bool:
+def _alike(one: SettingReading, two: SettingReading) -> bool:
     return all(map(same, one.turns, two.turns))
 
 

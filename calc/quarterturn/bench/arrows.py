@@ -50,7 +50,7 @@ def _positive(**numbers: float) -> None:
 # Mass
 
 
-class Judged(StrEnum):
+class MassJudgement(StrEnum):
     """What an arrow's mass comes to against the least mass."""
 
     ENOUGH = "enough"
@@ -62,7 +62,7 @@ class Judged(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class MassCheck:
     """An arrow held against a least mass. Make it with `held`.
 
     Attributes:
@@ -77,7 +77,7 @@ class Held:
     weight: float
     heaviest: float
     least: float
-    judged: Judged
+    judged: MassJudgement
 
     @property
     def ratio(self) -> float:
@@ -105,22 +105,22 @@ class Held:
         return self.mass / self.least
 
 
-def held(mass: float, weight: float, least: float, doubt: float = 0.0) -> Held:
-    """Hold an arrow's mass against the least mass for a draw weight that may be more by `doubt` (N).
+def held(mass: float, weight: float, least: float, uncertainty: float = 0.0) -> MassCheck:
+    """Hold an arrow's mass against the least mass for a draw weight that may be more by `uncertainty` (N).
 
     Raises:
         ArrowError: where a mass, a weight or the least mass is none.
     """
     _positive(mass=mass, weight=weight, least=least)
-    if not (math.isfinite(doubt) and doubt >= 0):
+    if not (math.isfinite(uncertainty) and uncertainty >= 0):
         raise ArrowError("doubt", "Doubt must be 0 or more.")
-    heaviest = weight + doubt
-    judged = Judged.LIGHT
+    heaviest = weight + uncertainty
+    judged = MassJudgement.LIGHT
     if at_most(least * heaviest, mass):
-        judged = Judged.ENOUGH
+        judged = MassJudgement.ENOUGH
     elif at_most(least * weight, mass):
-        judged = Judged.NEAR
-    return Held(mass, weight, heaviest, least, judged)
+        judged = MassJudgement.NEAR
+    return MassCheck(mass, weight, heaviest, least, judged)
 
 
 # Stiffness

@@ -5,8 +5,8 @@ limbs against each other from the tiller; the limbs' stiffness from one weighing
 force goes with stiffness where the string does not stretch, so that the last needs no search. What no reading decides
 is left at its default, and named; a turn that was tried tells something of it: see `tried_turn`.
 
-`Near` tells what a small difference in any number does to all that was found, to first order, without a new search:
-for the doubts of what is foretold.
+`LinearRefit` tells what a small difference in any number does to all that was found, to first order, without a new
+search: for the uncertainty of what is foretold.
 """
 
 from __future__ import annotations
@@ -115,7 +115,7 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class BowReadings:
     """What was read with both bolts at these rock angles (rad). Lengths in m."""
 
     rock: tuple[float, float]
@@ -198,7 +198,7 @@ class _Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class _Look:
+class _Evaluation:
     """The bow at one set of unknowns: braced as measured, and what the readings are off by."""
 
     now: Braced
@@ -206,22 +206,27 @@ class _Look:
 
 
 def _look(
-    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, near: _Look | None, steps: StepCounts = FAST
-) -> _Look:
+    frame: Frame,
+    measured: BowReadings,
+    unknown: _Unknown,
+    stiffness: float,
+    near: _Evaluation | None,
+    steps: StepCounts = FAST,
+) -> _Evaluation:
     with _Reading("brace_height"):
         bow = _bow(frame, unknown, stiffness)
         now = bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
-    return _Look(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
+    return _Evaluation(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
 
 
-def _off(bow: Bow, measured: Measured, now: Linearisation) -> tuple[float, ...]:
+def _off(bow: Bow, measured: BowReadings, now: Linearisation) -> tuple[float, ...]:
     """What the readings that decide are off by, of a bow that differs a little from the one in view."""
     seen = bows.linearised_outcome(now, bow, measured.rock)
     return measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1])
 
 
 def _slopes(
-    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float, here: _Look
+    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, here: _Evaluation
 ) -> tuple[tuple[float, ...], ...]:
     """How each reading that decides goes with each unknown: a row a reading."""
     bow = _bow(frame, unknown, stiffness)
@@ -255,8 +260,8 @@ def _solved(rows: Sequence[Sequence[float]], right: Sequence[float]) -> tuple[fl
 
 
 def _found(
-    frame: Frame, measured: Measured, unknown: _Unknown, stiffness: float = STIFFNESS
-) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
+    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float = STIFFNESS
+) -> tuple[_Unknown, _Evaluation, tuple[tuple[float, ...], ...]]:
     """Newton's rule for the readings that decide; the derivatives, by differences, are kept while they serve."""
     here = _look(frame, measured, unknown, stiffness, None)
     slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
@@ -279,7 +284,9 @@ def _found(
     raise _no_bow()
 
 
-def _begun(frame: Frame, measured: Measured, string: float) -> tuple[_Unknown, _Look, tuple[tuple[float, ...], ...]]:
+def _begun(
+    frame: Frame, measured: BowReadings, string: float
+) -> tuple[_Unknown, _Evaluation, tuple[tuple[float, ...], ...]]:
     """From the string's length as it is given; where that leads nowhere, from what a bow of this size would have."""
     around = frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
     for start in (string, *(share * around for share in USUAL)):
@@ -298,7 +305,7 @@ def _no_bow() -> FitError:
     )
 
 
-def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
+def fit(frame: Frame, measured: BowReadings, string: float) -> Fitted:
     """Find the bow; `string` (m) is where the search for its length begins.
 
     Raises:
@@ -323,7 +330,7 @@ def fit(frame: Frame, measured: Measured, string: float) -> Fitted:
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
 
 
-def _weighed(bow: Bow, measured: Measured, braced: Braced) -> tuple[Drawn, ...]:
+def _weighed(bow: Bow, measured: BowReadings, braced: Braced) -> tuple[Drawn, ...]:
     """The bow at each weighing's draw length, found in the order of draw."""
     draws = sorted({one.draw for one in measured.weighings})
     with _Reading("draw_weight"):
@@ -339,7 +346,7 @@ def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
     )
 
 
-class Near:
+class LinearRefit:
     """A fitted bow with which others are compared that differ a little from it, all found with the same steps."""
 
     def __init__(self, fitted: Fitted, steps: StepCounts = FAST) -> None:
@@ -351,7 +358,7 @@ class Near:
         """The bow as it was found, ready for linearised outcomes."""
         return bows.linearise(self._fitted.bow, found, steps=self._steps)
 
-    def refit(self, frame: Frame, measured: Measured) -> Bow:
+    def refit(self, frame: Frame, measured: BowReadings) -> Bow:
         """The bow of a frame and readings that differ a little from those that were fitted, to first order.
 
         The search is one step with the derivatives that are known.
@@ -370,7 +377,7 @@ class Near:
             bow = _bow(frame, moved, stiffness)
         return _bow(frame, moved, stiffness * _scale(measured.weighings, self._forces(bow, measured)))
 
-    def _forces(self, bow: Bow, measured: Measured) -> list[float]:
+    def _forces(self, bow: Bow, measured: BowReadings) -> list[float]:
         """The force at each weighing's draw length, of a bow that differs a little from the fitted one.
 
         Where there are many draw lengths, a few are solved: by how much the forces differ goes smoothly with the draw.
@@ -402,14 +409,14 @@ def _between(known: dict[float, float], place: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Turned:
+class TurnedBow:
     """The bow with its bolts at other rock angles, the string as it is."""
 
     braced: Braced
     drawn: Drawn
 
 
-def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turned | None = None) -> Turned:
+def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: TurnedBow | None = None) -> TurnedBow:
     """Foretell brace height, tiller and draw force (draw from the pivot point, m) at these rock angles (rad).
 
     `near` is the bow at rock angles and a draw that differ little, where that is known: it is quicker.
@@ -417,10 +424,10 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
     Raises:
         FitError: where the bow has no answer there.
     """
-    near = near or Turned(fitted.braced, fitted.weighed[0])
+    near = near or TurnedBow(fitted.braced, fitted.weighed[0])
     with _Reading("turns"):
         braced = bows.braced(fitted.bow, rock, start=near.braced)
-        return Turned(braced, bows.drawn(fitted.bow, rock, draw, start=near.drawn))
+        return TurnedBow(braced, bows.drawn(fitted.bow, rock, draw, start=near.drawn))
 
 
 def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from quarterturn.bench.bow_fit import FitError, Near
+from quarterturn.bench.bow_fit import FitError, LinearRefit
 from quarterturn.bench.bow_numbers import Parameter, moved
 from quarterturn.bench.bow_setup import Setup, fitted_bow
 from quarterturn.mechanics.bow import Bow, BowError
@@ -30,7 +30,7 @@ Row = tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Perturbed:
+class PerturbedBow:
     """The bow with one number a little off.
 
     Attributes:
@@ -45,7 +45,7 @@ class Perturbed:
 
 
 @lru_cache(maxsize=8)
-def perturbed(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Perturbed, tuple[Perturbed, ...]]:
+def perturbed(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[PerturbedBow, tuple[PerturbedBow, ...]]:
     """The bow as it is, and with each part of each parameter a little off, all with coarse steps.
 
     A number with which there is no bow is left out.
@@ -54,16 +54,16 @@ def perturbed(setup: Setup, listed: tuple[Parameter, ...]) -> tuple[Perturbed, t
         FitError, PocketError: as `fitted_bow`.
     """
     fitted = fitted_bow(setup)
-    near = Near(fitted, COARSE)
+    near = LinearRefit(fitted, COARSE)
 
-    def one(name: str, by: float) -> Perturbed | None:
+    def one(name: str, by: float) -> PerturbedBow | None:
         try:
             there = moved(setup, name, by) if name else setup
-            return Perturbed(name, by, there, near.refit(there.frame, there.measured))
+            return PerturbedBow(name, by, there, near.refit(there.frame, there.measured))
         except (FitError, PocketError, BowError, LimbError):
             return None
 
-    base = one("", 0.0) or Perturbed("", 0.0, setup, fitted.bow)
+    base = one("", 0.0) or PerturbedBow("", 0.0, setup, fitted.bow)
     found = (one(name, by) for name, by in _steps_of(listed).items())
     return base, tuple(each for each in found if each is not None)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_fit import Fitted, Frame, Measured, Turned, Weighing
+from quarterturn.bench.bow_fit import BowReadings, Fitted, Frame, TurnedBow, Weighing
 from quarterturn.mechanics.bow import Braced
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 
@@ -91,10 +91,10 @@ class Setup:
         )
 
     @property
-    def measured(self) -> Measured:
+    def measured(self) -> BowReadings:
         """What was read with the bolts where they stand."""
         tiller = self.upper_tiller - self.lower_tiller
-        return Measured(self.rock(self.now), self.brace_height, tiller, self.weighings)
+        return BowReadings(self.rock(self.now), self.brace_height, tiller, self.weighings)
 
 
 @lru_cache(maxsize=8)
@@ -109,7 +109,7 @@ def fitted_bow(setup: Setup) -> Fitted:
 
 
 @lru_cache(maxsize=8)
-def as_it_is(setup: Setup, draw: float) -> Turned:
+def as_it_is(setup: Setup, draw: float) -> TurnedBow:
     """The bow with its bolts where they stand.
 
     Raises:
@@ -120,7 +120,7 @@ def as_it_is(setup: Setup, draw: float) -> Turned:
 
 
 @lru_cache(maxsize=64)
-def foretold(setup: Setup, draw: float, turns: Pair) -> Turned:
+def foretold(setup: Setup, draw: float, turns: Pair) -> TurnedBow:
     """The bow with its bolts there.
 
     Raises:

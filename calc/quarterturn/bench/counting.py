@@ -18,7 +18,7 @@ DISAGREEMENT = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Care:
+class ReadingResolution:
     """How finely the archer counts and measures.
 
     Attributes:
@@ -49,16 +49,16 @@ class Pitch:
 
     Attributes:
         value: m per turn.
-        doubt: its standard uncertainty, m per turn.
+        uncertainty: its standard uncertainty, m per turn.
         measured: whether it was measured on the bow, or assumed.
     """
 
     value: float
-    doubt: float
+    uncertainty: float
     measured: bool
 
 
-def pitch_of(rise: float, turns: float, care: Care, *, measured: bool) -> Pitch:
+def pitch_of(rise: float, turns: float, resolution: ReadingResolution, *, measured: bool) -> Pitch:
     """Find the pitch from the head's rise over some turns (all lengths in m).
 
     Raises:
@@ -70,7 +70,7 @@ def pitch_of(rise: float, turns: float, care: Care, *, measured: bool) -> Pitch:
             f"comes to {fixed(value * 1e3, 2)} mm a turn; limb bolts have {trimmed(LEAST_PITCH * 1e3, 2)} to "
             f"{trimmed(MOST_PITCH * 1e3, 2)} mm: measure the rise and the turns again"
         )
-    return Pitch(value, care.height() / turns, measured)
+    return Pitch(value, resolution.height() / turns, measured)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,21 +88,25 @@ class Count:
     by: str
 
 
-def by_key(turns: float, care: Care) -> Count:
+def by_key(turns: float, resolution: ReadingResolution) -> Count:
     """Count with the key."""
-    return Count(turns, budget(care.turning()), "turns")
+    return Count(turns, budget(resolution.turning()), "turns")
 
 
-def by_height(start: float, end: float, pitch: Pitch, care: Care) -> Count:
+def by_height(start: float, end: float, pitch: Pitch, resolution: ReadingResolution) -> Count:
     """Count by the height of the head over the riser's face: Δh/p, heights in m."""
     turns = (end - start) / pitch.value
     return Count(
         turns,
         budget(
             (
-                Contribution("two heights by caliper", care.height(), 1 / pitch.value, shape="rectangular, twice"),
-                Contribution("pitch of the thread", pitch.doubt, turns / pitch.value, shape="from its own reading"),
-                rectangular("play of the bolt in its thread", care.play / 2),
+                Contribution(
+                    "two heights by caliper", resolution.height(), 1 / pitch.value, shape="rectangular, twice"
+                ),
+                Contribution(
+                    "pitch of the thread", pitch.uncertainty, turns / pitch.value, shape="from its own reading"
+                ),
+                rectangular("play of the bolt in its thread", resolution.play / 2),
             )
         ),
         "heights",

@@ -17,11 +17,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 
-from quarterturn.bench.bow_asked import BowAsked
-from quarterturn.bench.bow_doubt import Outcome, doubts, outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.bench.bow_setup import Pair, foretold
+from quarterturn.bench.bow_uncertainty import Outcome, outcome, uncertainty_of
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 
@@ -38,13 +38,13 @@ known."""
 SURER = 0.999
 """Readings count for a bolt where they leave less than this part of the variance."""
 
-Square = tuple[float, float, float]
+SymmetricMatrix = tuple[float, float, float]
 """A symmetric matrix of two rows: upper and upper, upper and lower, lower and lower."""
-NOTHING: Square = (0.0, 0.0, 0.0)
+NOTHING: SymmetricMatrix = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class SettingReading:
     """One setting and what was read at it; None where it was not read.
 
     `number` is its row in the log and `day` its date; 0 for the record's own.
@@ -69,11 +69,11 @@ class Prior:
 
     Attributes:
         turn: of the upper and of the lower bolt.
-        doubt: variances and covariance of both.
+        covariance: of both.
     """
 
     turn: Pair
-    doubt: Square
+    covariance: SymmetricMatrix
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +83,13 @@ class Turn:
     Attributes:
         computed: by the bow alone.
         value: as it is foretold.
-        doubt: its standard uncertainty.
+        uncertainty: its standard uncertainty.
         by: "bow", "readings" or "both".
     """
 
     computed: float
     value: float
-    doubt: float
+    uncertainty: float
     by: str
 
     @property
@@ -99,7 +99,7 @@ class Turn:
 
 
 @dataclass(frozen=True, slots=True)
-class Foretold:
+class Prediction:
     """What will be read at a setting, with its expanded uncertainty (k = 2), that of the reading itself within it."""
 
     value: float
@@ -111,36 +111,36 @@ class Foretold:
 
 
 @dataclass(frozen=True, slots=True)
-class Checked:
+class PredictionCheck:
     """A reading held against what had been foretold from those before it."""
 
-    reading: Read
+    reading: SettingReading
     what: str
-    foretold: Foretold
+    foretold: Prediction
     agrees: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Learned:
+class TurnEstimate:
     """What the readings of one thing tell.
 
     Attributes:
         anchor: the newest of them.
         more: what one turn out of either bolt does more than is computed.
-        doubt: variances and covariance of that.
+        covariance: of that.
         by: what each bolt's turn stands on.
         middle: the mean of the settings that are of one row with the newest, between which only turns lie.
         count: how many they are.
         set_aside: readings that no turn of the bolts explains from the one before: something else has changed too.
     """
 
-    anchor: Read
+    anchor: SettingReading
     more: Pair
-    doubt: Square
+    covariance: SymmetricMatrix
     by: tuple[str, str]
     middle: Pair
     count: int
-    set_aside: tuple[Read, ...]
+    set_aside: tuple[SettingReading, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,7 @@ class Course:
         counted_to: how far off a bolt may stand from where it is counted, half-width in turns.
     """
 
-    reads: tuple[Read, ...]
+    reads: tuple[SettingReading, ...]
     at: Callable[[Pair, str], float]
     inside: Callable[[Pair], bool]
     prior: Callable[[str], Prior | None]
@@ -166,16 +166,16 @@ class Course:
     counted_to: float = 0.0
 
     @property
-    def now(self) -> Read:
+    def now(self) -> SettingReading:
         """The newest setting."""
         return self.reads[-1]
 
     @property
-    def beside(self) -> tuple[Read, ...]:
+    def beside(self) -> tuple[SettingReading, ...]:
         """Settings for which nothing is foretold, and from which nothing is: a bolt stands outside its window."""
         return tuple(one for one in self.reads[1:] if not self.inside(one.turns))
 
-    def anchor(self, what: str, before: int | None = None) -> Read:
+    def anchor(self, what: str, before: int | None = None) -> SettingReading:
         """The newest setting at which this was read, of those that count."""
         return self._of(what, before)[-1]
 
@@ -185,43 +185,43 @@ class Course:
         if prior is None:
             return None
         told = self.learned(what, before)
-        doubted = (math.sqrt(max(0.0, told.doubt[0])), math.sqrt(max(0.0, told.doubt[2])))
+        standard = (math.sqrt(max(0.0, told.covariance[0])), math.sqrt(max(0.0, told.covariance[2])))
         one, two = (
-            Turn(computed, computed + more, doubt, by)
-            for computed, more, doubt, by in zip(prior.turn, told.more, doubted, told.by, strict=True)
+            Turn(computed, computed + more, uncertainty, by)
+            for computed, more, uncertainty, by in zip(prior.turn, told.more, standard, told.by, strict=True)
         )
         return one, two
 
-    def learned(self, what: str, before: int | None = None) -> Learned:
+    def learned(self, what: str, before: int | None = None) -> TurnEstimate:
         """What the readings tell, or those before one of them."""
         reads = self._of(what, before)
         newest, prior = reads[-1], self.prior(what)
-        doubt = NOTHING if prior is None else prior.doubt
-        alone = Learned(newest, (0.0, 0.0), doubt, ("bow", "bow"), newest.turns, 1, ())
+        covariance = NOTHING if prior is None else prior.covariance
+        alone = TurnEstimate(newest, (0.0, 0.0), covariance, ("bow", "bow"), newest.turns, 1, ())
         if prior is None or self.by == "bow" or len(reads) == 1:
             return alone
-        told = _Told(self._reading(what), prior.turn)
+        told = _NormalEquations(self._reading(what), prior.turn)
         for one in reads:
             told.add(one, self._read(one, what) - self.at(one.turns, what))
         if self.by == "readings":
             free = _free(told.known, prior.turn)
             if free is None:
                 return replace(alone, set_aside=tuple(told.set_aside))
-            doubt = _plus(doubt, free)
-            left, stands = _sharpened(doubt, told.known), (free[0] > 0, free[2] > 0)
+            covariance = _plus(covariance, free)
+            left, stands = _posterior_covariance(covariance, told.known), (free[0] > 0, free[2] > 0)
         else:
-            left = _sharpened(doubt, told.known)
-            stands = left[0] < SURER * doubt[0], left[2] < SURER * doubt[2]
+            left = _posterior_covariance(covariance, told.known)
+            stands = left[0] < SURER * covariance[0], left[2] < SURER * covariance[2]
         upper, lower = (self.by if each else "bow" for each in stands)
         more = _times(left, told.found)
-        return Learned(newest, more, left, (upper, lower), told.middle, told.count, tuple(told.set_aside))
+        return TurnEstimate(newest, more, left, (upper, lower), told.middle, told.count, tuple(told.set_aside))
 
-    def _of(self, what: str, before: int | None) -> list[Read]:
+    def _of(self, what: str, before: int | None) -> list[SettingReading]:
         """The readings of one thing that count: the record's own, and those inside the windows."""
         own, *others = self.reads[:before]
         return [own, *(one for one in others if one.get(what) is not None and self.inside(one.turns))]
 
-    def _read(self, one: Read, what: str) -> float:
+    def _read(self, one: SettingReading, what: str) -> float:
         value = one.get(what)
         return self.at(one.turns, what) if value is None else value
 
@@ -231,24 +231,24 @@ class Course:
         off = () if prior is None else tuple(self.counted_to * each for each in prior.turn)
         return math.hypot(self.read_to[what], *off) / math.sqrt(3)
 
-    def foretell(self, turns: Pair, what: str, before: int | None = None) -> Foretold:
+    def foretell(self, turns: Pair, what: str, before: int | None = None) -> Prediction:
         """What will be read at a setting, from all that was read (or from what was read before one of the readings)."""
         told, reading = self.learned(what, before), self._reading(what)
         start = told.anchor.turns
         computed = self.at(turns, what) - self.at(start, what)
         value = self._read(told.anchor, what) + computed + _dot(told.more, _less(turns, start))
         if self.prior(what) is None:
-            return Foretold(value, COVERAGE * math.hypot(reading, reading, computed))
+            return Prediction(value, COVERAGE * math.hypot(reading, reading, computed))
         # The level that the readings agree on is surer than the newest of them, and moves with what a turn is found to
         # do: how sure the prediction is follows from the variances at both ends (that of a residual is the rest).
-        spread = _form(told.doubt, _less(turns, told.middle)) - _form(told.doubt, _less(start, told.middle))
-        return Foretold(value, COVERAGE * math.sqrt(max(reading**2, spread + 2 * reading**2)))
+        spread = _form(told.covariance, _less(turns, told.middle)) - _form(told.covariance, _less(start, told.middle))
+        return Prediction(value, COVERAGE * math.sqrt(max(reading**2, spread + 2 * reading**2)))
 
     def value(self, what: str) -> float:
         """What this is where the bolts stand now: as read there, or as it is foretold; quick."""
         return self.line(what).at(self.now.turns) if self.inside(self.now.turns) else self._read(self.reads[0], what)
 
-    def set_aside(self, what: str) -> tuple[Read, ...]:
+    def set_aside(self, what: str) -> tuple[SettingReading, ...]:
         """Readings that no turn of the bolts explains from the one before; quick as `line`."""
         return self.learned(what).set_aside if self._holds_two(what) else ()
 
@@ -256,13 +256,13 @@ class Course:
         """Whether there are two settings to hold against one another."""
         return self.by != "bow" and len(self._of(what, None)) > 1
 
-    def line(self, what: str) -> Line:
+    def line(self, what: str) -> PredictionLine:
         """Foretells the value alone; quick where there are no two settings to hold against one another."""
         start = self.anchor(what)
         more = self.learned(what).more if self._holds_two(what) else (0.0, 0.0)
-        return Line(self, what, start.turns, self._read(start, what), self.at(start.turns, what), more)
+        return PredictionLine(self, what, start.turns, self._read(start, what), self.at(start.turns, what), more)
 
-    def checks(self) -> tuple[Checked, ...]:
+    def checks(self) -> tuple[PredictionCheck, ...]:
         """Every reading after the first that counts, held against what the ones before it foretold."""
         found = []
         for place, one in enumerate(self.reads[1:], 1):
@@ -272,12 +272,12 @@ class Course:
                 value = one.get(what)
                 if value is not None:
                     told = self.foretell(one.turns, what, place)
-                    found.append(Checked(one, what, told, told.holds(value)))
+                    found.append(PredictionCheck(one, what, told, told.holds(value)))
         return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PredictionLine:
     """From what is computed at a setting to what is foretold there.
 
     Attributes:
@@ -303,7 +303,7 @@ class Line:
         return self.read + computed - self.computed + (self.more[0] * upper + self.more[1] * lower)
 
 
-class _Told:
+class _NormalEquations:
     """What the readings of one thing say that turns do more than is computed: sums for least squares.
 
     Readings are taken row by row: within a row only turns lie between them. A reading that no turn explains begins a
@@ -317,11 +317,11 @@ class _Told:
     def __init__(self, reading: float, turn: Pair) -> None:
         self._reading, self._turn = reading, turn
         self._before: tuple[Pair, float] | None = None
-        self.set_aside: list[Read] = []
+        self.set_aside: list[SettingReading] = []
         self.known, self.found = NOTHING, (0.0, 0.0)
         self.count, self.middle, self._mean = 0, (0.0, 0.0), 0.0
 
-    def add(self, one: Read, off: float) -> None:
+    def add(self, one: SettingReading, off: float) -> None:
         """Take a reading, and by how much it is more than is computed there."""
         if self._before is not None and not self._explained(one.turns, off):
             self.set_aside.append(one)
@@ -353,7 +353,7 @@ class _Told:
         return least - slack <= change <= most + slack
 
 
-def _free(known: Square, turn: Pair) -> Square | None:
+def _free(known: SymmetricMatrix, turn: Pair) -> SymmetricMatrix | None:
     """What is taken as not known before the readings, where they tell it: variances of what a turn does more.
 
     Of both bolts apart where the readings tell them apart; of the one that was moved; of both by the same number of
@@ -374,27 +374,27 @@ def _free(known: Square, turn: Pair) -> Square | None:
     return None
 
 
-def _sharpened(doubt: Square, known: Square) -> Square:
+def _posterior_covariance(covariance: SymmetricMatrix, known: SymmetricMatrix) -> SymmetricMatrix:
     """The variances that are left of these when so much is known besides: the inverse of the sum of the inverses."""
-    a, b = 1 + known[0] * doubt[0] + known[1] * doubt[1], known[0] * doubt[1] + known[1] * doubt[2]
-    c, d = known[1] * doubt[0] + known[2] * doubt[1], 1 + known[1] * doubt[1] + known[2] * doubt[2]
+    a, b = 1 + known[0] * covariance[0] + known[1] * covariance[1], known[0] * covariance[1] + known[1] * covariance[2]
+    c, d = known[1] * covariance[0] + known[2] * covariance[1], 1 + known[1] * covariance[1] + known[2] * covariance[2]
     whole = a * d - b * c
     return (
-        (doubt[0] * d - doubt[1] * c) / whole,
-        (doubt[1] * a - doubt[0] * b) / whole,
-        (doubt[2] * a - doubt[1] * b) / whole,
+        (covariance[0] * d - covariance[1] * c) / whole,
+        (covariance[1] * a - covariance[0] * b) / whole,
+        (covariance[2] * a - covariance[1] * b) / whole,
     )
 
 
-def _plus(one: Square, two: Square) -> Square:
+def _plus(one: SymmetricMatrix, two: SymmetricMatrix) -> SymmetricMatrix:
     return one[0] + two[0], one[1] + two[1], one[2] + two[2]
 
 
-def _times(square: Square, pair: Pair) -> Pair:
+def _times(square: SymmetricMatrix, pair: Pair) -> Pair:
     return square[0] * pair[0] + square[1] * pair[1], square[1] * pair[0] + square[2] * pair[1]
 
 
-def _form(square: Square, pair: Pair) -> float:
+def _form(square: SymmetricMatrix, pair: Pair) -> float:
     return _dot(_times(square, pair), pair)
 
 
@@ -406,7 +406,7 @@ def _less(one: Pair, two: Pair) -> Pair:
     return one[0] - two[0], one[1] - two[1]
 
 
-def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float], by: str) -> Course:
+def course_of(bow: BowInputs, reads: tuple[SettingReading, ...], read_to: dict[str, float], by: str) -> Course:
     """The course of a bow's readings; `reads` are what was read after the record's own, in order."""
     setup = bow.setup
 
@@ -427,12 +427,12 @@ def course_of(bow: BowAsked, reads: tuple[Read, ...], read_to: dict[str, float],
     @cache
     def prior(what: str) -> Prior | None:
         try:
-            told = doubts(bow)
+            told = uncertainty_of(bow)
         except FitError:
             return None
-        return Prior((getattr(told.around.upper, what), getattr(told.around.lower, what)), told.covariance(what))
+        return Prior((getattr(told.response.upper, what), getattr(told.response.lower, what)), told.covariance(what))
 
-    first = Read(
+    first = SettingReading(
         setup.now,
         at(setup.now, "weight"),
         setup.upper_tiller - setup.lower_tiller,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from quarterturn.bench.counting import Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
-from quarterturn.bench.resolution import Dimension
 from quarterturn.bench.shape import Shape
+from quarterturn.bench.strip_resolution import Dimension
 from quarterturn.record.reading import Values
 
 OFF: dict[str, tuple[float, float]] = {

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quarterturn.bench.counting import Care, Count, Pitch
+from quarterturn.bench.counting import Count, Pitch, ReadingResolution
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
 from quarterturn.mechanics.thread_strength import engagement
 from quarterturn.numbers import at_most, fixed, trimmed
@@ -21,7 +21,7 @@ WANTED = {"steel": 1.0, "aluminium": 2.0, "unknown": 2.0}
 
 
 @dataclass(frozen=True, slots=True)
-class Engaged:
+class ThreadEngagement:
     """The thread of one bolt as the record gives it. Lengths in m.
 
     Attributes:
@@ -49,19 +49,19 @@ class Engaged:
         return None if self.bush is None else self.free.turns - self.bush / self.pitch.value
 
 
-def by_lengths(bolt_length: float, stand: float, pitch: Pitch, care: Care) -> Count:
+def by_lengths(bolt_length: float, stand: float, pitch: Pitch, resolution: ReadingResolution) -> Count:
     """Work out where the thread lets go from the bolt's length under its head and its stand at zero (m)."""
     turns = (bolt_length - stand) / pitch.value
-    doubts = (
-        Contribution("two lengths by caliper", care.height(), 1 / pitch.value, shape="rectangular, twice"),
-        Contribution("pitch of the thread", pitch.doubt, turns / pitch.value, shape="from its own reading"),
+    contributions = (
+        Contribution("two lengths by caliper", resolution.height(), 1 / pitch.value, shape="rectangular, twice"),
+        Contribution("pitch of the thread", pitch.uncertainty, turns / pitch.value, shape="from its own reading"),
         rectangular("first turn of the thread, not full", CHAMFER),
     )
-    return Count(turns, budget(doubts), "lengths")
+    return Count(turns, budget(contributions), "lengths")
 
 
 @dataclass(frozen=True, slots=True)
-class Needed:
+class EngagementRequirement:
     """How much thread must stay engaged: so many diameters, or all of the riser's thread where that is shorter.
 
     Attributes:
@@ -75,12 +75,12 @@ class Needed:
     whole_bush: bool
 
 
-def needed(diameter: float, diameters: float, bush: float | None) -> Needed:
+def needed(diameter: float, diameters: float, bush: float | None) -> EngagementRequirement:
     """Say how much thread must stay engaged (lengths in m)."""
     wanted = diameters * diameter
     if bush is None or at_most(wanted, bush):
-        return Needed(wanted, diameters, False)
-    return Needed(bush, diameters, True)
+        return EngagementRequirement(wanted, diameters, False)
+    return EngagementRequirement(bush, diameters, True)
 
 
 def length_problems(values: Values) -> list[Problem]:

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quarterturn.bench.bow_asked import BowAsked
-from quarterturn.bench.bow_doubt import Outcome, by_rock, outcome
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair, foretold
+from quarterturn.bench.bow_uncertainty import Outcome, by_rock, outcome
 from quarterturn.numbers import same
 
 Numbers = tuple[float, float, float]
@@ -25,7 +25,7 @@ _Along = tuple[float, Numbers, Numbers]
 """How far along a side, from 0 to 1, and what is known there of this side and of the opposite one."""
 
 
-def computed(bow: BowAsked, turns: Pair) -> Numbers:
+def computed(bow: BowInputs, turns: Pair) -> Numbers:
     """What the bow gives with its bolts there, solved.
 
     Raises:
@@ -45,7 +45,7 @@ class Estimate:
     Raises FitError or PocketError where the bow has no answer in a corner.
     """
 
-    def __init__(self, bow: BowAsked, places: tuple[Sequence[float], Sequence[float]]) -> None:
+    def __init__(self, bow: BowInputs, places: tuple[Sequence[float], Sequence[float]]) -> None:
         start = places[0][0], places[1][0]
         angles = [
             [bow.setup.rock((place, start[1]))[0] for place in places[0]],
@@ -82,7 +82,7 @@ class Estimate:
         )
 
 
-def _corner(bow: BowAsked, turns: Pair, across: Pair) -> _Corner:
+def _corner(bow: BowInputs, turns: Pair, across: Pair) -> _Corner:
     upper, lower = by_rock(bow.setup, bow.draw, turns)
     return computed(bow, turns), _numbers(across[0] * upper), _numbers(across[1] * lower)
 

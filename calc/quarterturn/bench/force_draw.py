@@ -336,7 +336,7 @@ def stacking(curve: ForceDraw, full: float | None = None) -> Stacking:
 
 
 @dataclass(frozen=True, slots=True)
-class Marked:
+class MarkComparison:
     """A bow's weight at 28 in by the AMO standard against the one that is marked on its limbs."""
 
     marked: float
@@ -355,7 +355,7 @@ class Marked:
         return self.difference / self.marked
 
 
-def against_mark(marked: float, curve: ForceDraw) -> Marked:
+def against_mark(marked: float, curve: ForceDraw) -> MarkComparison:
     """Return the marked weight (N) beside the curve's at 28 in AMO.
 
     Raises:
@@ -363,7 +363,7 @@ def against_mark(marked: float, curve: ForceDraw) -> Marked:
     """
     if not 0 < marked < math.inf:
         raise DrawError("marked_weight", "The marked weight must be a force of more than 0.")
-    return Marked(marked, curve.force(MARKED_DRAW))
+    return MarkComparison(marked, curve.force(MARKED_DRAW))
 
 
 # The reader's own readings

@@ -8,24 +8,24 @@ from __future__ import annotations
 import math
 
 from quarterturn import days
-from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import as_it_is
-from quarterturn.bench.course import Course, Read, course_of
-from quarterturn.bench.log import Entry, log_of
+from quarterturn.bench.course import Course, SettingReading, course_of
+from quarterturn.bench.log import LogEntry, log_of
 from quarterturn.record.reading import Values
 
 A_LITTLE = 2e-3
 """Of draw, m, over which the force's growth is taken."""
 
 
-def history(bow: BowAsked) -> Course:
+def history(bow: BowInputs) -> Course:
     """The course of a bow's readings, by whatever the reader wants predictions based on."""
     values = bow.values
     return course_of(bow, reads(values, bow), read_to(bow), values.choice("foretell_by"))
 
 
-def read_to(bow: BowAsked) -> dict[str, float]:
+def read_to(bow: BowInputs) -> dict[str, float]:
     """How near each thing is read, half-widths: a weighing by scale and mark, tiller by the difference of two."""
     values = bow.values
     tape = values.number("tape_step")
@@ -33,7 +33,7 @@ def read_to(bow: BowAsked) -> dict[str, float]:
     return {"weight": weighed, "tiller": 2**0.5 * tape, "brace_height": tape}
 
 
-def _slope(bow: BowAsked) -> float:
+def _slope(bow: BowInputs) -> float:
     """How the force grows about the reader's own draw length, N/m; 0 where the bow cannot be drawn a little less."""
     try:
         here, before = (as_it_is(bow.setup, bow.draw - back).drawn.force for back in (0.0, A_LITTLE))
@@ -42,7 +42,7 @@ def _slope(bow: BowAsked) -> float:
     return (here - before) / A_LITTLE
 
 
-def reads(values: Values, bow: BowAsked) -> tuple[Read, ...]:
+def reads(values: Values, bow: BowInputs) -> tuple[SettingReading, ...]:
     """The log's entries by date, those of one day in the order of the table; a bolt is where it was last written.
 
     Where nothing has been written yet it is where the worksheet has it. An entry of a date alone tells nothing.
@@ -54,12 +54,14 @@ def reads(values: Values, bow: BowAsked) -> tuple[Read, ...]:
             place if there is None else there for there, place in zip(entry.stands, bow.setup.now, strict=True)
         )
         label = _label(entry, entries)
-        read = Read((upper, lower), entry.weight, entry.tiller, entry.brace_height, label, entry.number, entry.day)
+        read = SettingReading(
+            (upper, lower), entry.weight, entry.tiller, entry.brace_height, label, entry.number, entry.day
+        )
         found.append(read)
     return tuple(found)
 
 
-def _label(entry: Entry, entries: list[Entry]) -> str:
+def _label(entry: LogEntry, entries: list[LogEntry]) -> str:
     """The entry's date, with its number where another has the same date."""
     alike = sum(1 for other in entries if other.day == entry.day)
     return days.written(entry.day) + (f", entry {entry.number}" if alike > 1 else "")

@@ -13,13 +13,13 @@ from functools import lru_cache
 
 from quarterturn.bench import balance
 from quarterturn.bench.alarms import Alarm, open_alarms
-from quarterturn.bench.bow_asked import BowAskedError, bow_asked
+from quarterturn.bench.bow_inputs import BowInputsError, bow_inputs
 from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
 from quarterturn.bench.family import FAMILIES, Family, Method
 from quarterturn.bench.history import history
-from quarterturn.bench.inspection import Due, Inspection, Outcome, Since, due, inspect
+from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
-from quarterturn.bench.positions import BoltPosition, Positions, Source, is_past_end, positions_of, window_at
+from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
 from quarterturn.bench.window import Window
 from quarterturn.numbers import settle
 from quarterturn.record.declare import Scope
@@ -160,7 +160,11 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
     values = Values(Record(dict(entries)), today=today)
     family, inspection, events = FAMILIES[values.choice("bolt_family")], inspect(values), events_of(values)
     chosen, positions = values.entered("bolt_family"), positions_of(values)
-    again = due(values, inspection, _since(values, positions, events)) if inspection.outcome is Outcome.GO else None
+    again = (
+        due(values, inspection, _since(values, positions, events))
+        if inspection.outcome is InspectionOutcome.GO
+        else None
+    )
     causes = [
         *_inspected(inspection),
         *_family(family, chosen),
@@ -192,7 +196,7 @@ def to_pass_on(values: Values) -> Record:
 
 
 def _inspected(found: Inspection) -> list[Cause]:
-    level = {Outcome.STOP: Level.STOP, Outcome.ASK: Level.ASK}.get(found.outcome)
+    level = {InspectionOutcome.STOP: Level.STOP, InspectionOutcome.ASK: Level.ASK}.get(found.outcome)
     return [] if level is None else [Cause(level, Kind.INSPECTION)]
 
 
@@ -271,8 +275,8 @@ def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> lis
     if found.missing or not rows or not all(bolt.known for bolt in found.bolts):
         return []
     try:
-        bow = bow_asked(values, ())
-    except BowAskedError:
+        bow = bow_inputs(values, ())
+    except BowInputsError:
         return []
     alarms = () if bow.missing else open_alarms(history(bow), events)
     return [Cause(Level.STOP, Kind.ALARM, alarms=alarms)] if alarms else []
@@ -297,7 +301,7 @@ def _latest(days: list[int | None]) -> int | None:
 def _brought_back(bolt: str, values: Values, found: Positions) -> int | None:
     """The last day on which this bolt was brought back that had been past an end; None where it never was."""
     position = found.bolts[BOLTS.index(bolt)]
-    if not position.known or position.source is not Source.LOG:
+    if not position.known or position.source is not PlaceSource.LOG:
         return None
     was_past, latest = _past(bolt, position.counted, found), None
     for entry in log_of(values).entries:

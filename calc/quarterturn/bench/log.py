@@ -26,7 +26,7 @@ no source)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LogEntry:
     """One row of the log.
 
     Attributes:
@@ -73,15 +73,15 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class LogChange:
     """From one entry to the next.
 
     Attributes:
         turned: by how much each bolt was turned, out is positive; None where a place is not known.
     """
 
-    before: Entry
-    after: Entry
+    before: LogEntry
+    after: LogEntry
     turned: tuple[float | None, float | None]
 
     def of(self, name: str) -> float | None:
@@ -99,7 +99,7 @@ class Rate:
     """What a whole turn in does by two readings, and its standard uncertainty, from how near both were read."""
 
     by_turn: float
-    doubt: float
+    uncertainty: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +112,8 @@ class OwnTurn:
         weight, tiller: for one whole turn IN; None where it was not read in both.
     """
 
-    before: Entry
-    after: Entry
+    before: LogEntry
+    after: LogEntry
     bolt: str
     turns: float
     weight: Rate | None
@@ -124,10 +124,10 @@ class OwnTurn:
 class Log:
     """The entries that can be used, by date; those of one day in the order of the table."""
 
-    entries: tuple[Entry, ...]
+    entries: tuple[LogEntry, ...]
 
     @property
-    def moved_up(self) -> tuple[Entry, ...]:
+    def moved_up(self) -> tuple[LogEntry, ...]:
         """Those that stand in the table under an entry of a later date."""
         latest, found = -math.inf, []
         for entry in sorted(self.entries, key=lambda each: each.number):
@@ -137,11 +137,11 @@ class Log:
         return tuple(found)
 
     @property
-    def changes(self) -> tuple[Change, ...]:
+    def changes(self) -> tuple[LogChange, ...]:
         """From each entry to the next."""
         return tuple(_change(before, after) for before, after in pairwise(self.entries))
 
-    def read(self, name: str) -> tuple[tuple[Entry, float], ...]:
+    def read(self, name: str) -> tuple[tuple[LogEntry, float], ...]:
         """The entries that have one of READINGS, with it."""
         return tuple((entry, value) for entry in self.entries if (value := entry.reading(name)) is not None)
 
@@ -152,13 +152,13 @@ def log_of(values: Values) -> Log:
     left_out = {int(problem.field.split(".")[1]) for problem in unused}
     numbers = (number for number in range(1, len(left_out) + len(values.rows(NAME)) + 1) if number not in left_out)
     rows = sorted(zip(numbers, values.rows(NAME), strict=True), key=lambda each: each[1]["date"])
-    entries: list[Entry] = []
+    entries: list[LogEntry] = []
     upper: float | None = None
     lower: float | None = None
     for number, row in rows:
         upper, lower = row.get("upper_at", upper), row.get("lower_at", lower)
         entries.append(
-            Entry(
+            LogEntry(
                 number,
                 int(row["date"]),
                 row.get("upper_at"),
@@ -177,20 +177,20 @@ def _less(after: float | None, before: float | None) -> float | None:
     return None if after is None or before is None else after - before
 
 
-def _change(before: Entry, after: Entry) -> Change:
+def _change(before: LogEntry, after: LogEntry) -> LogChange:
     upper, lower = (_less(there, here) for there, here in zip(after.stands, before.stands, strict=True))
-    return Change(before, after, (upper, lower))
+    return LogChange(before, after, (upper, lower))
 
 
 # What a turn did
 
 
-def weight_doubt(scale: float) -> float:
+def weight_uncertainty(scale: float) -> float:
     """The standard uncertainty of a draw weight, N, from how near the scale is read: half of what it may lie in."""
     return budget([rectangular("scale", scale)]).combined
 
 
-def tiller_doubt(tape: float) -> float:
+def tiller_uncertainty(tape: float) -> float:
     """The standard uncertainty of a tiller, which is two readings, m, from how near the tape is read, m."""
     return budget(rectangular("tape", tape) for _ in range(2)).combined
 
@@ -207,7 +207,9 @@ def own_turns(log: Log, *, scale: float, tape: float) -> tuple[OwnTurn, ...]:
         tape: how near the tape is read, m.
     """
     # A change is two readings.
-    weighed, taped = (math.sqrt(2) * doubt for doubt in (weight_doubt(scale), tiller_doubt(tape)))
+    weighed, taped = (
+        math.sqrt(2) * uncertainty for uncertainty in (weight_uncertainty(scale), tiller_uncertainty(tape))
+    )
     weights = _rates(log, "weight", weighed, ("weight",))
     tillers = _rates(log, "tiller", taped, ("upper_tiller", "lower_tiller"))
     places = {entry.number: place for place, entry in enumerate(log.entries)}
@@ -219,7 +221,7 @@ def own_turns(log: Log, *, scale: float, tape: float) -> tuple[OwnTurn, ...]:
     return tuple(found)
 
 
-def _rates(log: Log, name: str, doubt: float, columns: tuple[str, ...]) -> dict[tuple[int, int], Rate]:
+def _rates(log: Log, name: str, uncertainty: float, columns: tuple[str, ...]) -> dict[tuple[int, int], Rate]:
     """What a turn in did by each two readings, by their entries' numbers; of none that jumped in these columns."""
     odd = [jump for jump in jumps(log) if jump.name in columns]
     slips, shifts = {jump.after.number for jump in odd if jump.alone}, {jump.after.number for jump in odd}
@@ -228,11 +230,11 @@ def _rates(log: Log, name: str, doubt: float, columns: tuple[str, ...]) -> dict[
     for (before, old), (after, new) in pairwise(read):
         alone = _turned_alone(_change(before, after))
         if alone is not None and after.number not in shifts:
-            found[before.number, after.number] = Rate((new - old) / -alone[1], doubt / abs(alone[1]))
+            found[before.number, after.number] = Rate((new - old) / -alone[1], uncertainty / abs(alone[1]))
     return found
 
 
-def _turned_alone(change: Change) -> tuple[str, float] | None:
+def _turned_alone(change: LogChange) -> tuple[str, float] | None:
     """The one bolt that was turned, or both where they were turned alike, and how far; None for all else."""
     upper, lower = change.turned
     if upper is None or lower is None:
@@ -252,7 +254,7 @@ def _turned_alone(change: Change) -> tuple[str, float] | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class JumpLimit:
     """How much a reading may change without a question: in any case, and more for each turn of a bolt.
 
     With `share` both are parts of the reading itself, else m. Our own bounds, wide: no source.
@@ -264,10 +266,10 @@ class Limit:
 
 
 LIMITS = {
-    "weight": Limit(0.08, 0.04, share=True),
-    "upper_tiller": Limit(0.008, 0.012),
-    "lower_tiller": Limit(0.008, 0.012),
-    "brace_height": Limit(0.015, 0.004),
+    "weight": JumpLimit(0.08, 0.04, share=True),
+    "upper_tiller": JumpLimit(0.008, 0.012),
+    "lower_tiller": JumpLimit(0.008, 0.012),
+    "brace_height": JumpLimit(0.015, 0.004),
 }
 """A turn of one bolt moves the weight by 1 or 2 in 100, one limb's distance by some 3 mm and the brace height by 1 mm
 in the example's bow. Other strings, and other draw lengths, are in what is always permitted."""
@@ -285,8 +287,8 @@ class Jump:
     """
 
     name: str
-    before: Entry
-    after: Entry
+    before: LogEntry
+    after: LogEntry
     by: float
     alone: bool
 
@@ -310,7 +312,7 @@ def jumps(log: Log) -> tuple[Jump, ...]:
     return tuple(sorted(found, key=lambda jump: (jump.after.day, jump.after.number)))
 
 
-def _plausible(name: str, before: Entry, after: Entry) -> bool:
+def _plausible(name: str, before: LogEntry, after: LogEntry) -> bool:
     old = getattr(before, name)
     by = abs(getattr(after, name) - old)
     if name in PLACES:
@@ -320,7 +322,7 @@ def _plausible(name: str, before: Entry, after: Entry) -> bool:
     return at_most(by, most * (old if limit.share else 1.0))
 
 
-def _turns_of_both(before: Entry, after: Entry) -> float:
+def _turns_of_both(before: LogEntry, after: LogEntry) -> float:
     """Turns of both bolts together; of a bolt whose place is not known as many as are no jump."""
     turned = _change(before, after).turned
     return math.fsum(MOST_TURNS if each is None else abs(each) for each in turned)

@@ -17,9 +17,9 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
+from quarterturn.bench.bow_inputs import BowInputs
+from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, strung
 from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
@@ -54,7 +54,7 @@ def rest_of(found: Braced, over: float, x: float) -> Rest:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class NockingReading:
     """The reading, and the rest that it was read from.
 
     Attributes:
@@ -68,7 +68,7 @@ class Asked:
     x_off: float
 
 
-def change(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> float:
+def change(bow: BowInputs, start: Pair, there: Pair, asked: NockingReading) -> float:
     """By how much more the nocking point lies over square when both bolts go from one pair of places to another, m.
 
     Raises:
@@ -78,7 +78,7 @@ def change(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> float:
     return over(bow, there, asked) - over(bow, start, asked)
 
 
-def over(bow: BowAsked, turns: Pair, asked: Asked) -> float:
+def over(bow: BowInputs, turns: Pair, asked: NockingReading) -> float:
     """How far the nocking point lies over square with the bolts there, by the reading where the bow was measured, m.
 
     Raises:
@@ -90,7 +90,7 @@ def over(bow: BowAsked, turns: Pair, asked: Asked) -> float:
     return over_square(strung(bow.setup, turns), rest_of(bow.fitted.braced, asked.over, asked.x))
 
 
-def doubt(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> Budget:
+def change_budget(bow: BowInputs, start: Pair, there: Pair, asked: NockingReading) -> Budget:
     """How sure that is, from all that the bow is made of and from the rest's place.
 
     Raises:
@@ -100,7 +100,7 @@ def doubt(bow: BowAsked, start: Pair, there: Pair, asked: Asked) -> Budget:
     now = bow.setup.now
     steps = (start[0] - now[0], start[1] - now[1]), (there[0] - now[0], there[1] - now[1])
     shares = _shares(bow, steps, asked)
-    farther = Asked(asked.over, asked.x + asked.x_off, asked.x_off)
+    farther = NockingReading(asked.over, asked.x + asked.x_off, asked.x_off)
     by_place = change(bow, start, there, farther) - change(bow, start, there, asked)
     return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
 
@@ -110,10 +110,10 @@ _Steps = tuple[Pair, Pair]
 
 
 @lru_cache(maxsize=4)
-def _as_they_stand(found: tuple[Perturbed, ...], near: Braced) -> tuple[Braced | None, ...]:
+def _as_they_stand(found: tuple[PerturbedBow, ...], near: Braced) -> tuple[Braced | None, ...]:
     """Each of the bows strung, its bolts where they stand; None where it cannot be."""
 
-    def strung_so(one: Perturbed) -> Braced | None:
+    def strung_so(one: PerturbedBow) -> Braced | None:
         try:
             return bows.braced(one.bow, one.setup.rock(one.setup.now), steps=COARSE, start=near)
         except (BowError, LimbError, PocketError):
@@ -123,7 +123,7 @@ def _as_they_stand(found: tuple[Perturbed, ...], near: Braced) -> tuple[Braced |
 
 
 @lru_cache(maxsize=4)
-def _slopes(found: tuple[Perturbed, ...], near: Braced, turned: _Steps, asked: Asked) -> dict[str, Row]:
+def _slopes(found: tuple[PerturbedBow, ...], near: Braced, turned: _Steps, asked: NockingReading) -> dict[str, Row]:
     """What each number of the bow adds to the change, by its own unit; the last few are kept."""
     slopes: dict[str, Row] = {}
     base = None
@@ -141,7 +141,7 @@ def _slopes(found: tuple[Perturbed, ...], near: Braced, turned: _Steps, asked: A
     return slopes
 
 
-def _shares(bow: BowAsked, turned: _Steps, asked: Asked) -> list[Contribution]:
+def _shares(bow: BowInputs, turned: _Steps, asked: NockingReading) -> list[Contribution]:
     """What each number of the bow adds to the doubt."""
     base, others = perturbed(bow.setup, bow.parameters)
     slopes = _slopes((base, *others), bow.fitted.braced, turned, asked)
@@ -153,7 +153,7 @@ def _shares(bow: BowAsked, turned: _Steps, asked: Asked) -> list[Contribution]:
     ]
 
 
-def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: Asked) -> float:
+def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: NockingReading) -> float:
     rest = rest_of(here, asked.over, asked.x)
     start, then = (over_square(_turned(setup, bow, here, each), rest) for each in turned)
     return then - start

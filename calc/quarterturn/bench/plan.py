@@ -17,10 +17,10 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
-from quarterturn.bench.bow_asked import BowAsked
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.course import WHAT, Course, Foretold
+from quarterturn.bench.course import WHAT, Course, Prediction
 from quarterturn.bench.estimate import Estimate, Numbers, computed
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError
@@ -60,7 +60,7 @@ class Wish:
 
 
 @dataclass(slots=True)  # not frozen: hundreds are made, which that would slow five times
-class Place:
+class PlacePair:
     """A pair of places of the bolts, and what is foretold there.
 
     Attributes:
@@ -111,18 +111,18 @@ class Plan:
     """
 
     wish: Wish
-    best: Place
-    places: tuple[Place, ...]
-    here: Place
+    best: PlacePair
+    places: tuple[PlacePair, ...]
+    here: PlacePair
     error: Error
     reached: bool
     within: bool
     off: Pair
     near: Pair
-    _look: _Look
+    _look: _Search
 
     @cached_property
-    def next(self) -> tuple[Place, ...]:
+    def next(self) -> tuple[PlacePair, ...]:
         """The runners-up, solved, the better first, none where the bow has no answer; found when they are asked for."""
         others = [one for one in _ranked(self._look, RANKED, self._look.tried) if one.turns != self.best.turns]
         return tuple(others[: RANKED - 1])
@@ -151,7 +151,7 @@ def grid(window: Window, now: float) -> tuple[float, ...]:
     return tuple(place for count in range(least, most + 1) if window.holds(place := now + QUARTER * count))
 
 
-def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
+def find(bow: BowInputs, course: Course, wish: Wish) -> Plan:
     """Look at every pair inside both windows.
 
     Raises:
@@ -164,7 +164,7 @@ def find(bow: BowAsked, course: Course, wish: Wish) -> Plan:
     if beyond:
         raise NoPlan(_outside(bow.windows, beyond))
     try:
-        look = _Look(bow, course, wish)
+        look = _Search(bow, course, wish)
         here = look.solved(now)
         _probe(look)
         best = _ranked(look, 1, look.solved)[0]
@@ -194,18 +194,18 @@ def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
     return f"{which} brought back first, as the worksheet says; then measure again and plan."
 
 
-def _so_near(place: Place, wish: Wish, near: Pair) -> bool:
+def _so_near(place: PlacePair, wish: Wish, near: Pair) -> bool:
     return at_most(abs(place.weight - wish.weight), near[0]) and at_most(abs(place.tiller - wish.tiller), near[1])
 
 
-def _probe(look: _Look) -> None:
+def _probe(look: _Search) -> None:
     """Solve where the estimate is worst."""
     for shares in PROBES:
         one, two = (places[round(share * (len(places) - 1))] for share, places in zip(shares, look.grid, strict=True))
         look.solved((one, two))
 
 
-def _ranked(look: _Look, number: int, solve: Callable[[Pair], object]) -> list[Place]:
+def _ranked(look: _Search, number: int, solve: Callable[[Pair], object]) -> list[PlacePair]:
     """So many of the best pairs, solved: the most hopeful first, until none of the rest can be among them."""
     hopeful = sorted(look.estimated.values(), key=lambda one: (one.cost, one.turned, one.turns))
     for count, one in enumerate(hopeful):
@@ -217,7 +217,7 @@ def _ranked(look: _Look, number: int, solve: Callable[[Pair], object]) -> list[P
             break
         solve(one.turns)
     left = sorted((one for one in look.known.values() if one.turns in look.estimated), key=lambda one: one.cost)
-    ranked: list[Place] = []
+    ranked: list[PlacePair] = []
     while left and len(ranked) < number:
         alike = [one for one in left if one.cost <= left[0].cost + ALIKE]
         ranked.append(min(alike, key=lambda one: (settle(one.turned), one.turns)))
@@ -225,20 +225,20 @@ def _ranked(look: _Look, number: int, solve: Callable[[Pair], object]) -> list[P
     return ranked
 
 
-class _Look:
+class _Search:
     """Every pair inside both windows: estimated, and solved where that was asked for."""
 
-    def __init__(self, bow: BowAsked, course: Course, wish: Wish) -> None:
+    def __init__(self, bow: BowInputs, course: Course, wish: Wish) -> None:
         self._bow, self._now, self.wish = bow, course.now.turns, wish
         self._lines = [course.line(what) for what in WHAT]
         upper, lower = (grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
         self.grid = upper, lower
         self.estimate = Estimate(bow, self.grid)
-        self.known: dict[Pair, Place] = {}
+        self.known: dict[Pair, PlacePair] = {}
         pairs = [(one, two) for one in self.grid[0] for two in self.grid[1]]
         self.estimated = {turns: self._place(turns, self.estimate.at(turns), False) for turns in pairs}
 
-    def solved(self, turns: Pair) -> Place:
+    def solved(self, turns: Pair) -> PlacePair:
         """The pair, solved."""
         if turns not in self.known:
             self.known[turns] = self._place(turns, computed(self._bow, turns), True)
@@ -249,12 +249,12 @@ class _Look:
         with suppress(FitError, PocketError):
             self.solved(turns)
 
-    def _place(self, turns: Pair, found: Numbers, solved: bool) -> Place:
+    def _place(self, turns: Pair, found: Numbers, solved: bool) -> PlacePair:
         weight, tiller, brace = [line.of(turns, value) for line, value in zip(self._lines, found, strict=True)]
         change = turns[0] - self._now[0], turns[1] - self._now[1]
-        return Place(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
+        return PlacePair(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
 
-    def places(self) -> tuple[Place, ...]:
+    def places(self) -> tuple[PlacePair, ...]:
         """All pairs, solved where they were."""
         return tuple(self.known.get(turns, one) for turns, one in self.estimated.items())
 
@@ -270,7 +270,7 @@ class _Look:
         return Error(off["weight"], off["tiller"], off["brace_height"], count)
 
 
-def _by_quarters(best: Place, places: tuple[Place, ...]) -> Pair:
+def _by_quarters(best: PlacePair, places: tuple[PlacePair, ...]) -> Pair:
     """What a quarter of a turn of either bolt does to weight and to tiller about the best pair, both bolts together."""
     steps = [[0.0, 0.0], [0.0, 0.0]]
     for one in places:
@@ -300,9 +300,9 @@ class Step:
 
     change: Pair
     turns: Pair
-    weight: Foretold
-    tiller: Foretold
-    brace_height: Foretold
+    weight: Prediction
+    tiller: Prediction
+    brace_height: Prediction
 
 
 def steps_to(start: Pair, end: Pair) -> int:

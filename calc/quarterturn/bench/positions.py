@@ -18,9 +18,9 @@ from functools import lru_cache
 from quarterturn.bench import counting
 from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.progress import COUNTED, READ
-from quarterturn.bench.readings import BoltReadings, Readings, Taken, take
+from quarterturn.bench.readings import BoltReadings, Readings, Worksheet, take
 from quarterturn.bench.shape import geometry_problem
-from quarterturn.bench.window import NoOuterLimit, Place, Standing, Window, standing, window_of
+from quarterturn.bench.window import NoOuterLimit, Standing, Window, WindowPlace, standing, window_of
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 from quarterturn.record.declare import Scope
@@ -33,7 +33,7 @@ _CHECKS = frozenset(field.name for field in INSPECTION)
 _COUNTABLE = (Method.FEEL, Method.FEEL_OR_STOP, Method.MAKER_ONLY)
 
 
-class Source(StrEnum):
+class PlaceSource(StrEnum):
     """Where the place of a bolt comes from."""
 
     WORKSHEET = "worksheet"
@@ -43,7 +43,7 @@ class Source(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class CurrentReadings:
     """What was measured with the bolts where they are; SI, None where it was not."""
 
     weight: float | None
@@ -78,7 +78,7 @@ class BoltPosition:
     name: str
     zero: str
     at: float | None
-    source: Source
+    source: PlaceSource
     since: int | None
     counted: float | None
     window: Window | None = None
@@ -99,7 +99,7 @@ class BoltPosition:
     @property
     def outside(self) -> bool:
         """Whether it is known to be outside its window."""
-        return self.known and self.standing is not None and self.standing.place is not Place.INSIDE
+        return self.known and self.standing is not None and self.standing.place is not WindowPlace.INSIDE
 
     @property
     def past_end(self) -> bool:
@@ -109,7 +109,7 @@ class BoltPosition:
 
 def is_past_end(found: Standing) -> bool:
     """Whether a bolt is at or past an end of its range, or may be."""
-    return found.place in (Place.PAST_INNER, Place.PAST_OUTER)
+    return found.place in (WindowPlace.PAST_INNER, WindowPlace.PAST_OUTER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +129,7 @@ class Positions:
     bolts: tuple[BoltPosition, BoltPosition]
     example: bool
     readings: Readings | None
-    measured: Measured
+    measured: CurrentReadings
     day: int | None
     missing: tuple[str, ...]
     unusable: tuple[Problem, ...]
@@ -190,13 +190,13 @@ def window_at(bolt: str, place: float, found: Positions) -> Standing | None:
     if position.window is None or found.readings is None:
         return None
     read = found.readings.bolts[BOLTS.index(bolt)]
-    return standing(replace(read, now=counting.by_key(place, found.readings.care)), position.window)
+    return standing(replace(read, now=counting.by_key(place, found.readings.resolution)), position.window)
 
 
 # Where they are
 
 
-def _placed(bolt: str, values: Values, taken: Taken, log: Row, days: dict[str, int], example: bool) -> BoltPosition:
+def _placed(bolt: str, values: Values, taken: Worksheet, log: Row, days: dict[str, int], example: bool) -> BoltPosition:
     family = values.choice("bolt_family")
     zero = "flush"
     if not can_be_felt(family):
@@ -205,19 +205,19 @@ def _placed(bolt: str, values: Values, taken: Taken, log: Row, days: dict[str, i
         zero = values.choice(f"{bolt}_first_in")
     counted, column = _counted(bolt, values, taken, example), f"{bolt}_at"
     at = log.get(column, counted)
-    source = Source.LOG if column in log else Source.WORKSHEET if at is not None else Source.NONE
-    since = days.get(column) if source is Source.LOG else values.day("set_on")
+    source = PlaceSource.LOG if column in log else PlaceSource.WORKSHEET if at is not None else PlaceSource.NONE
+    since = days.get(column) if source is PlaceSource.LOG else values.day("set_on")
     return BoltPosition(bolt, zero, at, source, since, counted, missing=_missing(bolt, source, taken.missing))
 
 
-def _missing(bolt: str, source: Source, missing: Iterable[str]) -> tuple[str, ...]:
+def _missing(bolt: str, source: PlaceSource, missing: Iterable[str]) -> tuple[str, ...]:
     """What this bolt's window and place still need: neither the other bolt's readings nor the inspection."""
     other = "lower_" if bolt == "upper" else "upper_"
-    logged = {f"{bolt}_now_side", f"{bolt}_now_turns"} if source is Source.LOG else set()
+    logged = {f"{bolt}_now_side", f"{bolt}_now_turns"} if source is PlaceSource.LOG else set()
     return tuple(name for name in missing if name not in _CHECKS and name not in logged and not name.startswith(other))
 
 
-def _counted(bolt: str, values: Values, taken: Taken, example: bool) -> float | None:
+def _counted(bolt: str, values: Values, taken: Worksheet, example: bool) -> float | None:
     """Where the worksheet has the bolt; None where that was not entered, or by lengths whose pitch was not measured."""
     if taken.readings is None:
         return None
@@ -244,7 +244,7 @@ def _places_without_a_day(values: Values) -> tuple[Problem, ...]:
 # Their windows
 
 
-def _with_window(bolt: BoltPosition, values: Values, taken: Taken) -> BoltPosition:
+def _with_window(bolt: BoltPosition, values: Values, taken: Worksheet) -> BoltPosition:
     """The bolt with its window and its place in it, or with what keeps it from having one."""
     if FAMILIES[values.choice("bolt_family")].method not in _COUNTABLE:
         return bolt
@@ -262,7 +262,7 @@ def _with_window(bolt: BoltPosition, values: Values, taken: Taken) -> BoltPositi
     return replace(bolt, window=window, standing=standing(_read_at(bolt, read, taken.readings), window))
 
 
-def _problems(bolt: str, values: Values, taken: Taken) -> list[Problem]:
+def _problems(bolt: str, values: Values, taken: Worksheet) -> list[Problem]:
     """What of the worksheet's entries keeps this bolt from having a window."""
     other = "lower_" if bolt == "upper" else "upper_"
     found = (*values.problems_in(COUNTED), *taken.problems)
@@ -271,9 +271,9 @@ def _problems(bolt: str, values: Values, taken: Taken) -> list[Problem]:
 
 def _read_at(bolt: BoltPosition, read: BoltReadings, readings: Readings) -> BoltReadings:
     """The readings with the bolt where the log has it."""
-    if bolt.source is not Source.LOG or bolt.at is None:
+    if bolt.source is not PlaceSource.LOG or bolt.at is None:
         return read
-    return replace(read, now=counting.by_key(bolt.at, readings.care))
+    return replace(read, now=counting.by_key(bolt.at, readings.resolution))
 
 
 # What was measured so
@@ -290,7 +290,7 @@ def _day(values: Values, log: Row) -> int | None:
     return logged if _is_set(log) else values.day("set_on") or logged
 
 
-def _measured(values: Values, log: Row, example: bool) -> Measured:
+def _measured(values: Values, log: Row, example: bool) -> CurrentReadings:
     names = {
         "weight": "draw_weight",
         "upper_tiller": "upper_tiller",
@@ -302,4 +302,4 @@ def _measured(values: Values, log: Row, example: bool) -> Measured:
         for column, name in names.items():
             entered = values.number(name) if example else values.optional(name)
             found[column] = entered if found[column] is None else found[column]
-    return Measured(**found)
+    return CurrentReadings(**found)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from quarterturn.bench import counting
-from quarterturn.bench.counting import Care, Comparison, Count, Pitch
+from quarterturn.bench.counting import Comparison, Count, Pitch, ReadingResolution
 from quarterturn.bench.engagement import WANTED, by_lengths, disagreement, length_problems
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.inspection import covered
@@ -96,7 +96,7 @@ class Readings:
     """All that was read at the bench."""
 
     family: str
-    care: Care
+    resolution: ReadingResolution
     pitch: Pitch
     strip: float
     margin: float
@@ -109,7 +109,7 @@ class Readings:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class Worksheet:
     """The readings; what of them cannot be used or contradicts itself; and what a verdict still needs.
 
     `readings` is None only where the pitch is no limb bolt's: none of it can be counted then.
@@ -120,24 +120,24 @@ class Taken:
     missing: tuple[str, ...]
 
 
-def take(values: Values) -> Taken:
+def take(values: Values) -> Worksheet:
     """Take the readings out of a record whose fields have been checked one by one.
 
     Defaults stand in for what has not been entered; `missing` names the readings among them.
     """
-    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
+    resolution = ReadingResolution(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
     problems: list[Problem] = []
     try:
         pitch = counting.pitch_of(
-            values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise")
+            values.number("rise"), values.number("rise_turns"), resolution, measured=values.entered("rise")
         )
     except ValueError as error:
-        return Taken(None, (Problem("rise", f"The pitch {error}."),), _missing(values))
-    bolts = tuple(_bolt(bolt, values, pitch, care, problems) for bolt in BOLTS)
+        return Worksheet(None, (Problem("rise", f"The pitch {error}."),), _missing(values))
+    bolts = tuple(_bolt(bolt, values, pitch, resolution, problems) for bolt in BOLTS)
     problems.extend(_shared_problems(values))
     readings = Readings(
         family=values.choice("bolt_family"),
-        care=care,
+        resolution=resolution,
         pitch=pitch,
         strip=values.number("strip_thickness"),
         margin=values.number("margin"),
@@ -148,7 +148,7 @@ def take(values: Values) -> Taken:
         bush_length=values.optional("bush_length"),
         bolts=bolts,
     )
-    return Taken(readings, tuple(problems), _missing(values))
+    return Worksheet(readings, tuple(problems), _missing(values))
 
 
 def _limit(values: Values, name: str) -> float | None:
@@ -195,17 +195,21 @@ def _lengths_missing(values: Values) -> list[str]:
 
 
 def free_of(
-    bolt: str, values: Values, pitch: Pitch, care: Care, comparisons: list[tuple[str, Comparison]] | None = None
+    bolt: str,
+    values: Values,
+    pitch: Pitch,
+    resolution: ReadingResolution,
+    comparisons: list[tuple[str, Comparison]] | None = None,
 ) -> Count | None:
     """Where the thread lets go: as counted, else by lengths; None where neither was given."""
     counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
     stand = values.optional(f"{bolt}_stand_zero")
     lengths = None
     if length is not None and stand is not None and stand < length:  # else `length_problems` refuses them
-        lengths = by_lengths(length, stand, pitch, care)
+        lengths = by_lengths(length, stand, pitch, resolution)
     if counted is None:
         return lengths
-    key = counting.by_key(counted, care)
+    key = counting.by_key(counted, resolution)
     if lengths is not None and comparisons is not None:
         comparisons.append((f"{bolt}_free_turns", counting.compare(key, lengths)))
     return key
@@ -216,16 +220,18 @@ def _by_height_is_entered(values: Values, bolt: str, rest: str) -> bool:
     return values.entered(f"{bolt}_height_zero") and values.entered(f"{bolt}_{event}")
 
 
-def _bolt(bolt: str, values: Values, pitch: Pitch, care: Care, problems: list[Problem]) -> BoltReadings:
+def _bolt(
+    bolt: str, values: Values, pitch: Pitch, resolution: ReadingResolution, problems: list[Problem]
+) -> BoltReadings:
     felt = can_be_felt(values.choice("bolt_family"))
     zero = _zero(bolt, values)
     comparisons: list[tuple[str, Comparison]] = []
     touch = None
     if felt and values.choice(f"{bolt}_touch_found") == "yes":
-        touch = _counted(bolt, "touch", values.number(f"{bolt}_touch_turns"), values, pitch, care, comparisons)
+        touch = _counted(bolt, "touch", values.number(f"{bolt}_touch_turns"), values, pitch, resolution, comparisons)
     side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
-    now = _counted(bolt, "now", side * values.number(f"{bolt}_now_turns"), values, pitch, care, comparisons)
-    free = free_of(bolt, values, pitch, care, comparisons) if felt else None
+    now = _counted(bolt, "now", side * values.number(f"{bolt}_now_turns"), values, pitch, resolution, comparisons)
+    free = free_of(bolt, values, pitch, resolution, comparisons) if felt else None
     readings = BoltReadings(
         bolt=bolt,
         zero=zero,
@@ -254,14 +260,14 @@ def _counted(
     by_key: float,
     values: Values,
     pitch: Pitch,
-    care: Care,
+    resolution: ReadingResolution,
     comparisons: list[tuple[str, Comparison]],
 ) -> Count:
-    key = counting.by_key(by_key, care)
+    key = counting.by_key(by_key, resolution)
     start, end = values.optional(f"{bolt}_height_zero"), values.optional(f"{bolt}_height_{event}")
     if start is None or end is None:
         return key
-    height = counting.by_height(start, end, pitch, care)
+    height = counting.by_height(start, end, pitch, resolution)
     name = f"{bolt}_{event}_turns"
     if not values.entered(name):
         return height
@@ -370,8 +376,8 @@ def _stop_problems(readings: BoltReadings) -> list[Problem]:
     stop, now = readings.stop_inside, readings.now
     if stop is None or readings.zero != "flush":
         return []
-    doubt = counting.DISAGREEMENT * math.sqrt(2) * now.budget.combined
-    if -now.turns <= stop + doubt:
+    uncertainty = counting.DISAGREEMENT * math.sqrt(2) * now.budget.combined
+    if -now.turns <= stop + uncertainty:
         return []
     return [
         Problem(

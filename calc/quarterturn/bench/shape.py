@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quarterturn.bench.counting import Care, Pitch, pitch_of
+from quarterturn.bench.counting import Pitch, ReadingResolution, pitch_of
 from quarterturn.bench.lever import Arm, arm
 from quarterturn.bench.readings import dimensions_of
 from quarterturn.mechanics import pocket as pockets
@@ -35,18 +35,20 @@ class Shape:
     touch_by: str
 
 
-def pitch_with_care(values: Values) -> tuple[Pitch, Care]:
+def pitch_and_resolution(values: Values) -> tuple[Pitch, ReadingResolution]:
     """Take the pitch out of a record, and how finely its reader counts and measures.
 
     Raises:
         ShapeError: where the pitch is no limb bolt's.
     """
-    care = Care(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
+    resolution = ReadingResolution(values.number("smallest_turn"), values.number("play"), values.number("caliper_step"))
     try:
-        pitch = pitch_of(values.number("rise"), values.number("rise_turns"), care, measured=values.entered("rise"))
+        pitch = pitch_of(
+            values.number("rise"), values.number("rise_turns"), resolution, measured=values.entered("rise")
+        )
     except ValueError as error:
         raise ShapeError(Problem("rise", f"The pitch {error}.")) from None
-    return pitch, care
+    return pitch, resolution
 
 
 def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -> Shape:

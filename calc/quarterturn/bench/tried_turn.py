@@ -18,7 +18,7 @@ from functools import lru_cache
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
-from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
+from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
@@ -136,7 +136,7 @@ def _residual(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
     near = bows.linearise(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
     base, others = perturbed(setup, listed)
 
-    def off(one: Perturbed) -> float:
+    def off(one: PerturbedBow) -> float:
         upper, lower = bows.linearised_outcome(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
         return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
 

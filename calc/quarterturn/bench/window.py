@@ -26,7 +26,7 @@ class End(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class WindowLimit:
     """One limit of the range.
 
     Attributes:
@@ -92,9 +92,9 @@ class Window:
     """
 
     bolt: str
-    limits: tuple[Limit, ...]
-    inner: Limit
-    outer: Limit
+    limits: tuple[WindowLimit, ...]
+    inner: WindowLimit
+    outer: WindowLimit
     width_budget: Budget
     feel: Feel | None
 
@@ -183,55 +183,57 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
     return window
 
 
-def _strictest(limits: list[Limit], end: End) -> list[Limit]:
+def _strictest(limits: list[WindowLimit], end: End) -> list[WindowLimit]:
     """Sort them strictest first; those within the tolerance of one another keep the order they are listed in."""
-    ordered: list[Limit] = []
+    ordered: list[WindowLimit] = []
     for limit in limits:
         place = next((i for i, other in enumerate(ordered) if _stricter(limit, other, end)), len(ordered))
         ordered.insert(place, limit)
     return ordered
 
 
-def _stricter(limit: Limit, other: Limit, end: End) -> bool:
+def _stricter(limit: WindowLimit, other: WindowLimit, end: End) -> bool:
     if same(limit.usable, other.usable):
         return False
     return (limit.usable > other.usable) == (end is End.INNER)
 
 
-def _inner_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[Limit]:
-    turning = readings.care.turning()
+def _inner_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[WindowLimit]:
+    turning = readings.resolution.turning()
     limits = []
     if bolt.zero == "flush" and feel is not None:
-        strip = () if bolt.way != "inside" else (_strip_doubt(readings.strip, feel.inside_slope),)
+        strip = () if bolt.way != "inside" else (_strip_thickness(readings.strip, feel.inside_slope),)
         interval = feel.flush_inside if bolt.way == "inside" else 0.0
-        limits.append(Limit("flush", End.INNER, 0.0, interval, readings.margin, budget((*turning, *strip))))
+        limits.append(WindowLimit("flush", End.INNER, 0.0, interval, readings.margin, budget((*turning, *strip))))
     elif bolt.zero == "stop":
-        limits.append(Limit("stop", End.INNER, 0.0, 0.0, readings.margin, budget(turning)))
+        limits.append(WindowLimit("stop", End.INNER, 0.0, 0.0, readings.margin, budget(turning)))
     if bolt.zero == "flush" and bolt.stop_inside is not None:
-        limits.append(Limit("stop", End.INNER, -bolt.stop_inside, 0.0, readings.margin, budget(turning)))
+        limits.append(WindowLimit("stop", End.INNER, -bolt.stop_inside, 0.0, readings.margin, budget(turning)))
     if readings.maker_in is not None:
-        limits.append(Limit("maker_in", End.INNER, readings.maker_in, 0.0, 0.0, budget(turning)))
+        limits.append(WindowLimit("maker_in", End.INNER, readings.maker_in, 0.0, 0.0, budget(turning)))
     return limits
 
 
-def _outer_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[Limit]:
+def _outer_limits(bolt: BoltReadings, readings: Readings, feel: Feel | None) -> list[WindowLimit]:
     limits = []
     if bolt.touch is not None and feel is not None:
-        strip = _strip_doubt(readings.strip, 1 / readings.pitch.value)
-        doubt = budget((*bolt.touch.budget.contributions, strip))
-        limits.append(Limit("touch", End.OUTER, bolt.touch.turns, feel.touch, readings.margin, doubt))
+        strip = _strip_thickness(readings.strip, 1 / readings.pitch.value)
+        uncertainty = budget((*bolt.touch.budget.contributions, strip))
+        limits.append(WindowLimit("touch", End.OUTER, bolt.touch.turns, feel.touch, readings.margin, uncertainty))
     if (thread := _thread_limit(bolt, readings)) is not None:
         limits.append(thread)
     if readings.maker_out is not None:
-        limits.append(Limit("maker_out", End.OUTER, readings.maker_out, 0.0, 0.0, budget(readings.care.turning())))
+        limits.append(
+            WindowLimit("maker_out", End.OUTER, readings.maker_out, 0.0, 0.0, budget(readings.resolution.turning()))
+        )
     if feel is not None and feel.cover_lost is not None and limits:
-        cover = Limit(
+        cover = WindowLimit(
             "cover",
             End.OUTER,
             feel.cover_lost,
             _zero_outside_flush(bolt, feel),
             readings.margin,
-            budget(readings.care.turning()),
+            budget(readings.resolution.turning()),
         )
         if min(limit.at for limit in limits) >= cover.usable:  # it comes inside the range at all
             limits.append(cover)
@@ -243,7 +245,7 @@ def _zero_outside_flush(bolt: BoltReadings, feel: Feel) -> float:
     return {"outside": feel.flush_outside, "both": bolt.bracket}.get(bolt.way, 0.0)
 
 
-def _thread_limit(bolt: BoltReadings, readings: Readings) -> Limit | None:
+def _thread_limit(bolt: BoltReadings, readings: Readings) -> WindowLimit | None:
     if bolt.free is None or readings.thread_diameter is None:
         return None
     pitch, diameter = readings.pitch, readings.thread_diameter
@@ -253,19 +255,21 @@ def _thread_limit(bolt: BoltReadings, readings: Readings) -> Limit | None:
     others = [one for one in bolt.free.budget.contributions if one.name != "pitch of the thread"]
     # By lengths the pitch has made turns of both the thread there is and the thread that is wanted.
     of_pitch = turns if bolt.free.by == "turns" else turns - bolt.free.turns
-    doubts = (
+    contributions = (
         *others,
-        Contribution("pitch of the thread", pitch.doubt, of_pitch / pitch.value, shape="from its own reading"),
-        rectangular(what, readings.care.caliper_step / 2, (1.0 if much.whole_bush else much.diameters) / pitch.value),
+        Contribution("pitch of the thread", pitch.uncertainty, of_pitch / pitch.value, shape="from its own reading"),
+        rectangular(
+            what, readings.resolution.caliper_step / 2, (1.0 if much.whole_bush else much.diameters) / pitch.value
+        ),
     )
-    return Limit("thread", End.OUTER, bolt.free.turns - turns, 0.0, 0.0, budget(doubts))
+    return WindowLimit("thread", End.OUTER, bolt.free.turns - turns, 0.0, 0.0, budget(contributions))
 
 
-def _strip_doubt(strip: float, sensitivity: float) -> Contribution:
+def _strip_thickness(strip: float, sensitivity: float) -> Contribution:
     return rectangular("thickness of the strip", STRIP_TOLERANCE * strip, sensitivity)
 
 
-def _width_budget(inner: Limit, outer: Limit) -> Budget:
+def _width_budget(inner: WindowLimit, outer: WindowLimit) -> Budget:
     """Put the doubts of both ends together; what both share (the strip) is added, not squared apart."""
     shared: dict[str, float] = {}
     apart: list[Contribution] = []
@@ -283,7 +287,7 @@ def _width_budget(inner: Limit, outer: Limit) -> Budget:
     )
 
 
-class Place(StrEnum):
+class WindowPlace(StrEnum):
     """Where a bolt stands with regard to its window."""
 
     INSIDE = "inside"
@@ -306,14 +310,14 @@ class Standing:
         place: with regard to the window.
         limit: the limit it is past, or whose reserve it stands in; None inside.
         to_inner, to_outer: turns from where it stands to the usable ends; negative when beyond them.
-        doubt: U of the position, turns.
+        uncertainty: U of the position, turns.
     """
 
-    place: Place
-    limit: Limit | None
+    place: WindowPlace
+    limit: WindowLimit | None
     to_inner: float
     to_outer: float
-    doubt: float
+    uncertainty: float
 
 
 SERIOUS = ("touch", "flush", "stop", "thread", "maker_in", "maker_out", "cover")
@@ -326,18 +330,18 @@ def standing(bolt: BoltReadings, window: Window) -> Standing:
     past = [limit for limit in window.limits if _is_past(limit, now)]
     if past:
         limit = min(past, key=lambda limit: SERIOUS.index(limit.name))
-        place = Place.PAST_INNER if limit.end is End.INNER else Place.PAST_OUTER
-        found: tuple[Place, Limit | None] = (place, limit)
+        place = WindowPlace.PAST_INNER if limit.end is End.INNER else WindowPlace.PAST_OUTER
+        found: tuple[WindowPlace, WindowLimit | None] = (place, limit)
     elif not at_most(window.inner.usable, now):
-        found = (Place.INNER_RESERVE, window.inner)
+        found = (WindowPlace.INNER_RESERVE, window.inner)
     elif not at_most(now, window.outer.usable):
-        found = (Place.OUTER_RESERVE, window.outer)
+        found = (WindowPlace.OUTER_RESERVE, window.outer)
     else:
-        found = (Place.INSIDE, None)
+        found = (WindowPlace.INSIDE, None)
     return Standing(*found, now - window.inner.usable, window.outer.usable - now, bolt.now.budget.expanded)
 
 
-def _is_past(limit: Limit, turns: float) -> bool:
+def _is_past(limit: WindowLimit, turns: float) -> bool:
     if limit.end is End.INNER:
         return not at_most(limit.edge, turns)
     return not at_most(turns, limit.edge)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn import units
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
-from quarterturn.bench.bow_doubt import Around, Doubts, doubts
-from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.bow_fit import FitError, TurnedBow
+from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_setup import Pair, as_it_is, foretold
+from quarterturn.bench.bow_uncertainty import BowUncertainty, TurnResponse, uncertainty_of
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
@@ -94,11 +94,11 @@ class About:
         why_not: why not, a sentence; "" where it is.
     """
 
-    bow: BowAsked
+    bow: BowInputs
     start: Pair
     change: Pair
-    now: Turned
-    then: Turned | None
+    now: TurnedBow
+    then: TurnedBow | None
     why_not: str
 
     @property
@@ -142,13 +142,13 @@ class About:
         return bool(self.bow.missing or self.bow.window_missing)
 
     @property
-    def doubts(self) -> Doubts:
+    def uncertainty(self) -> BowUncertainty:
         """How sure it is: slow at first, kept then.
 
         Raises:
             FitError: where the bow has no answer about where its bolts stand.
         """
-        return doubts(self.bow)
+        return uncertainty_of(self.bow)
 
     def sure(self, name: str, *, then: bool = False) -> Budget:
         """How sure a number is before the turn, or after it.
@@ -158,12 +158,12 @@ class About:
         """
         upper, lower = self.since
         more = self.change if then else (0.0, 0.0)
-        return self.doubts.budget_of(name, (upper + more[0], lower + more[1]), whole=True)
+        return self.uncertainty.budget_of(name, (upper + more[0], lower + more[1]), whole=True)
 
     @property
-    def around(self) -> Around:
+    def response(self) -> TurnResponse:
         """What turns do about where the bolts stand."""
-        return self.doubts.around
+        return self.uncertainty.response
 
 
 def about(values: Values, fields: tuple[str, ...]) -> About:
@@ -189,18 +189,18 @@ def _about(values: Values, fields: tuple[str, ...], made: Pair | None) -> About:
     if problems:
         raise Refusal(problems)
     try:
-        bow = bow_asked(values, fields)
+        bow = bow_inputs(values, fields)
         start = bow.here if made is None else bow.setup.now
         change = made or (values.number("upper_change"), values.number("lower_change"))
         then, why_not = _predicted(bow, start, change)
         return About(bow, start, change, _before(bow, start), then, why_not)
-    except BowAskedError as error:
+    except BowInputsError as error:
         raise Refusal((error.problem,)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
 
 
-def _before(bow: BowAsked, start: Pair) -> Turned:
+def _before(bow: BowInputs, start: Pair) -> TurnedBow:
     """The bow before the turn; as its readings were taken, where it has no answer elsewhere."""
     if all(map(same, start, bow.setup.now)):
         return as_it_is(bow.setup, bow.draw)
@@ -210,7 +210,7 @@ def _before(bow: BowAsked, start: Pair) -> Turned:
         return as_it_is(bow.setup, bow.draw)
 
 
-def _predicted(bow: BowAsked, start: Pair, change: Pair) -> tuple[Turned | None, str]:
+def _predicted(bow: BowInputs, start: Pair, change: Pair) -> tuple[TurnedBow | None, str]:
     if bow.windows is None:
         return None, f"Nothing is predicted without both windows. {bow.no_window}"
     there = start[0] + change[0], start[1] + change[1]
@@ -223,7 +223,7 @@ def _predicted(bow: BowAsked, start: Pair, change: Pair) -> tuple[Turned | None,
         return None, f"Nothing is predicted there. {error}"
 
 
-def _outside(bow: BowAsked, bolt: str, there: Pair) -> str:
+def _outside(bow: BowInputs, bolt: str, there: Pair) -> str:
     place = BOLTS.index(bolt)
     if bow.windows is None or bow.windows[place].vanished:
         return f"The {bolt} bolt has no window."
@@ -400,7 +400,7 @@ def _half_tried(values: Values) -> list[str]:
     return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
 
 
-def tried_turn_unused(bow: BowAsked) -> list[str]:
+def tried_turn_unused(bow: BowInputs) -> list[str]:
     """Say that the turn that was tried is not used, what it would have to have done, and what to do if it was right."""
     tried = bow.tried_outlier
     if tried is None:
@@ -417,7 +417,7 @@ def tried_turn_unused(bow: BowAsked) -> list[str]:
     ]
 
 
-def _unloading(bow: BowAsked) -> str:
+def _unloading(bow: BowInputs) -> str:
     """What must be known of a bow that is near unloading one limb into the other; "" of all others."""
     if not bow.near_unloading:
         return ""
@@ -429,7 +429,7 @@ def _unloading(bow: BowAsked) -> str:
 
 def strong(shown: About) -> Points | None:
     """Warn where a turn moves tiller much more than usual."""
-    most = max(abs(shown.around.upper.tiller), abs(shown.around.lower.tiller))
+    most = max(abs(shown.response.upper.tiller), abs(shown.response.lower.tiller))
     if most <= STRONG:
         return None
     sentence = (

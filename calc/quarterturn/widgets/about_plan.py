@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from quarterturn import days, units
-from quarterturn.bench.bow_asked import BowAsked
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.course import WHAT, Checked, Course, Foretold
+from quarterturn.bench.course import WHAT, Course, Prediction, PredictionCheck
 from quarterturn.bench.history import history
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
@@ -90,7 +90,7 @@ class Planned:
         return () if self.plan is None else way(self.course, self.plan.best.turns)
 
     @cached_property
-    def checks(self) -> tuple[Checked, ...]:
+    def checks(self) -> tuple[PredictionCheck, ...]:
         """Every reading of the course, held against what had been foretold; none of a bow that is not the reader's."""
         return self.course.checks() if self.own else ()
 
@@ -100,7 +100,7 @@ class Planned:
         return not self.bow.missing
 
     @property
-    def bow(self) -> BowAsked:
+    def bow(self) -> BowInputs:
         """The bow that was asked about."""
         return self.about.bow
 
@@ -181,18 +181,18 @@ def plan_entries(shown: Planned, course: Course, day: int) -> Entries:
 # In words
 
 
-def weight(one: Foretold, planned: Planned) -> str:
+def weight(one: Prediction, planned: Planned) -> str:
     """A foretold draw weight with its doubt."""
     return _with(one, said.force_unit(planned.values), 1)
 
 
-def span(one: Foretold, planned: Planned) -> str:
+def span(one: Prediction, planned: Planned) -> str:
     """A foretold length with its doubt."""
     unit = planned.about.unit
     return _with(one, unit, 1 if unit == "mm" else 3)
 
 
-def _with(one: Foretold, unit: str, decimals: int) -> str:
+def _with(one: Prediction, unit: str, decimals: int) -> str:
     value, doubt = (fixed(units.from_si(each, unit), decimals) for each in (one.value, one.expanded))
     return f"{value} ±\u00a0{doubt} {units.unit(unit).symbol}"
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from quarterturn import units
-from quarterturn.bench.bow_doubt import Effect
 from quarterturn.bench.bow_numbers import Parameter, individual
 from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.bow_uncertainty import Effect
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
@@ -79,7 +79,7 @@ def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[P
 def figure(shown: About, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
     unit = said.force_unit(shown.values) if what == "weight" else shown.unit
-    found = ranked(shown.doubts.effects, what, change)[:MOST_BARS]
+    found = ranked(shown.uncertainty.effects, what, change)[:MOST_BARS]
     rows = tuple(
         Bar(label(parameter), -drawn, drawn)
         for parameter, share in found
@@ -124,7 +124,7 @@ def _lower(text: str) -> str:
 def table(shown: About) -> Table:
     """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
     weight = said.force_unit(shown.values)
-    effects = shown.doubts.effects
+    effects = shown.uncertainty.effects
     order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(effects, "tiller", UPPER_IN))}
     rows = [
         (
@@ -158,7 +158,7 @@ def table(shown: About) -> Table:
         "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
         "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
         "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
-        "in proportion, is computed from all others; it has no sign." + _lost(shown.doubts.lost),
+        "in proportion, is computed from all others; it has no sign." + _lost(shown.uncertainty.lost),
         folded=True,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import days
-from quarterturn.bench.inspection import MEANING, Outcome
+from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
 from quarterturn.figures.svg import Picture
@@ -30,7 +30,7 @@ from quarterturn.widgets.answer import (
 from quarterturn.widgets.frame import Widget
 
 NAME = "inspection"
-MEANS = {Outcome.GO: "go on", Outcome.ASK: "ask", Outcome.STOP: "stop"}
+MEANS = {InspectionOutcome.GO: "go on", InspectionOutcome.ASK: "ask", InspectionOutcome.STOP: "stop"}
 DRAWN = {"check_string_off": "string_off", "check_lock": "bolt_lock", "limb_places": "upper_on_top"}
 """Drawings whose names are not those of the questions."""
 
@@ -97,7 +97,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
     )
     if progress.done:
         text = "Nothing speaks against going on so far. What has not been looked at is not in order yet."
-    if judgement.inspection.outcome is Outcome.GO:
+    if judgement.inspection.outcome is InspectionOutcome.GO:
         text = f"The short list is answered, so the work can go on. {text}"
     return Answer(NAME, State.OPEN, title, text, f"{title}.", parts)
 
@@ -155,20 +155,20 @@ def _from_the_short_list(values: Values) -> list[Points]:
     return [Points("short-list", "From the worksheet", found)] if found else []
 
 
-def _outcome(name: str, values: Values) -> Outcome:
+def _outcome(name: str, values: Values) -> InspectionOutcome:
     if not values.entered(name):
-        return Outcome.OPEN
+        return InspectionOutcome.OPEN
     meaning = MEANING.get((name, values.choice(name)))
-    return Outcome.GO if meaning is None else meaning[0]
+    return InspectionOutcome.GO if meaning is None else meaning[0]
 
 
 def _counts(values: Values, judgement: Judgement) -> ValueList:
     outcomes = [_outcome(name, values) for name in CHECKS]
     shown = [
-        ("checked", "Looked at", sum(1 for each in outcomes if each is not Outcome.OPEN)),
-        ("stops", "Stop", outcomes.count(Outcome.STOP)),
-        ("asks", "Ask first", outcomes.count(Outcome.ASK)),
-        ("unchecked", "Not looked at yet", outcomes.count(Outcome.OPEN)),
+        ("checked", "Looked at", sum(1 for each in outcomes if each is not InspectionOutcome.OPEN)),
+        ("stops", "Stop", outcomes.count(InspectionOutcome.STOP)),
+        ("asks", "Ask first", outcomes.count(InspectionOutcome.ASK)),
+        ("unchecked", "Not looked at yet", outcomes.count(InspectionOutcome.OPEN)),
     ]
     counted = tuple(
         Value(name, label, float(count), "count", f"{count} of {len(CHECKS)}") for name, label, count in shown
@@ -204,7 +204,7 @@ def _looked_at(values: Values) -> Table:
             (
                 field.label,
                 places.get(name, "First of all"),
-                "not looked at yet" if outcome is Outcome.OPEN else said,
+                "not looked at yet" if outcome is InspectionOutcome.OPEN else said,
                 MEANS.get(outcome, "open"),
             )
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.course import WHAT
-from quarterturn.bench.plan import Place, Plan
+from quarterturn.bench.plan import PlacePair, Plan
 from quarterturn.figures.pair_map import PairMap, pair_map
 from quarterturn.numbers import fixed, same
 from quarterturn.record.fields import BOLTS
@@ -21,12 +21,12 @@ def map_of(shown: Planned, plan: Plan, widget: str) -> Drawing:
     at = {one.turns: one for one in (*plan.places, plan.here, plan.best, *plan.next)}  # what was solved comes last
     now = shown.course.now.turns
 
-    def index(place: Place | None) -> tuple[int, int] | None:
+    def index(place: PlacePair | None) -> tuple[int, int] | None:
         if place is None or place.turns[0] not in upper or place.turns[1] not in lower:
             return None
         return upper.index(place.turns[0]), lower.index(place.turns[1])
 
-    def drawn(place: Place) -> tuple[float, float]:
+    def drawn(place: PlacePair) -> tuple[float, float]:
         return units.from_si(place.weight, weight), units.from_si(place.tiller, unit)
 
     best = index(plan.best)
@@ -83,8 +83,10 @@ def _by_turn(shown: Planned, what: str, at: int) -> tuple[str, str, str, str]:
         return name, "not known", "its doubt cannot be computed", anchor.label
     symbol = said.force_unit(shown.values) if what == "weight" else shown.about.unit
     decimals = 3 if symbol == "in" else 2
-    value, doubt = (fixed(units.from_si(each, symbol), decimals) for each in (-told[at].value, 2 * told[at].doubt))
-    return name, f"{said.signed(value)} ±\u00a0{doubt} {units.unit(symbol).symbol}", BY[told[at].by], anchor.label
+    value, uncertainty = (
+        fixed(units.from_si(each, symbol), decimals) for each in (-told[at].value, 2 * told[at].uncertainty)
+    )
+    return name, f"{said.signed(value)} ±\u00a0{uncertainty} {units.unit(symbol).symbol}", BY[told[at].by], anchor.label
 
 
 def new_plan(shown: Planned) -> list[Offer]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.bench.resolution import Effect
+from quarterturn.bench.strip_resolution import DimensionEffect
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BY_NAME
@@ -12,7 +12,7 @@ from quarterturn.widgets.answer import Drawing, Table
 TITLE = "What matters for the reading of flush"
 
 
-def figure(effects: tuple[Effect, ...], widget: str) -> Drawing:
+def figure(effects: tuple[DimensionEffect, ...], widget: str) -> Drawing:
     """Draw what each dimension does to the reading of flush, from its low to its high end."""
     rows = tuple(Bar(_label(effect), *effect.flush) for effect in effects)
     picture = bars(
@@ -24,7 +24,7 @@ def figure(effects: tuple[Effect, ...], widget: str) -> Drawing:
     return Drawing(picture, "The longest bar is what to measure next. A count of turns depends on none of them.")
 
 
-def table(effects: tuple[Effect, ...], unit: str) -> Table:
+def table(effects: tuple[DimensionEffect, ...], unit: str) -> Table:
     """The numbers behind the figure."""
     rows = tuple(
         (
@@ -56,7 +56,7 @@ def table(effects: tuple[Effect, ...], unit: str) -> Table:
     )
 
 
-def _label(effect: Effect) -> str:
+def _label(effect: DimensionEffect) -> str:
     label = BY_NAME[effect.dimension.field].label
     return "Rise of the head, a turn" if effect.dimension.field == "rise" else label
 

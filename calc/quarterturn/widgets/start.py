@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from quarterturn.bench.family import FAMILIES, Method, can_be_felt
-from quarterturn.bench.inspection import Outcome
+from quarterturn.bench.inspection import InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import inspected, read
 from quarterturn.figures.svg import Picture
@@ -119,8 +119,8 @@ def _bolt(values: Values) -> Stage:
 def _inspection(values: Values, judgement: Judgement) -> Stage:
     text, found, progress = "Look the bow over", judgement.inspection, inspected(values)
     count = f"{progress.done} of {progress.wanted} looked at"
-    if found.outcome in (Outcome.STOP, Outcome.ASK):
-        word = "stop" if found.outcome is Outcome.STOP else "ask first"
+    if found.outcome in (InspectionOutcome.STOP, InspectionOutcome.ASK):
+        word = "stop" if found.outcome is InspectionOutcome.STOP else "ask first"
         return Stage(text, "before", "", "stop", f"{word}: {found.findings[0].sentence}")
     if (swapped := judgement.of(Kind.SWAPPED)) is not None:
         return Stage(text, "before", "field-marks_checked", "stop", f"{verdicts.title_of(swapped, judgement)}.")
@@ -128,7 +128,7 @@ def _inspection(values: Values, judgement: Judgement) -> Stage:
         return Stage(text, "before", "list", "open", "it has to be done again")
     if progress.complete:
         return Stage(text, "before", "", "done", count)
-    if found.outcome is Outcome.GO:
+    if found.outcome is InspectionOutcome.GO:
         return Stage(text, "before", "", "done", f"by the worksheet's short list; of the full list, {count}")
     return Stage(text, "before", "", "open", count)
 

@@ -11,7 +11,7 @@ from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
 from quarterturn.bench.moves import moves, target
 from quarterturn.bench.positions import BoltPosition
-from quarterturn.bench.window import Place
+from quarterturn.bench.window import WindowPlace
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import procedure, words
@@ -151,9 +151,9 @@ def where(bolt: BoltPosition) -> str:
     if found is None or found.limit is None:
         return "inside"
     limit = found.limit
-    if found.place in (Place.INNER_RESERVE, Place.OUTER_RESERVE):
+    if found.place in (WindowPlace.INNER_RESERVE, WindowPlace.OUTER_RESERVE):
         return f"at {words.place(at)}, too close to {_CLOSE[limit.name]}"
-    reached = at > limit.at if found.place is Place.PAST_OUTER else at < limit.at
+    reached = at > limit.at if found.place is WindowPlace.PAST_OUTER else at < limit.at
     if limit.name == "flush":
         if not reached:
             return f"at {words.place(at)}, past flush or may be"
@@ -168,12 +168,12 @@ def _back(bolt: BoltPosition) -> str:
         return ""
     end = words.place(target(bolt.window, bolt.at, "stay"))
     way = "out" if bolt.at < bolt.window.inner.usable else "in"
-    if found.limit.name == "flush" and found.place is Place.PAST_INNER:
+    if found.limit.name == "flush" and found.place is WindowPlace.PAST_INNER:
         return (
             f"String off, limb out: look at bolt, butt and slot before you turn the {bolt.name} bolt out to {end}. A "
             "bend, a crack or a bitten rim: stop, and ask a bow technician."
         )
-    never = "shoot" if found.place in (Place.INNER_RESERVE, Place.OUTER_RESERVE) else "string"
+    never = "shoot" if found.place in (WindowPlace.INNER_RESERVE, WindowPlace.OUTER_RESERVE) else "string"
     return f"Do not {never} the bow. String off, turn the {bolt.name} bolt {way} to {end} by the steps below."
 
 
@@ -327,7 +327,7 @@ def _is_past_flush(bolt: BoltPosition) -> bool:
     found = bolt.standing
     return (
         found is not None
-        and found.place is Place.PAST_INNER
+        and found.place is WindowPlace.PAST_INNER
         and found.limit is not None
         and found.limit.name == "flush"
     )

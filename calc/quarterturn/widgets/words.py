@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from quarterturn import days, units
-from quarterturn.bench.window import Limit, Window
+from quarterturn.bench.window import Window, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, settle
 
 LIMITS = {
@@ -148,7 +148,7 @@ def degrees(angle: float) -> str:
     return f"{fixed(units.from_si(angle, 'deg'), 2)}°"
 
 
-def limit(found: Limit) -> str:
+def limit(found: WindowLimit) -> str:
     """The name of a limit in words."""
     return LIMITS[found.name]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from quarterturn.bench.arrows import Judged
+from quarterturn.bench.arrows import MassJudgement
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.reading import Values
@@ -29,7 +29,7 @@ ASSUMED = (
     about_bow.PAIR,
     about_bow.ASSUMED[-1],
 )
-STATES = {Judged.LIGHT: State.STOP, Judged.NEAR: State.ASK}
+STATES = {MassJudgement.LIGHT: State.STOP, MassJudgement.NEAR: State.ASK}
 
 
 def work(values: Values, judgement: Judgement) -> Answer:

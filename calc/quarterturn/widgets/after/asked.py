@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from quarterturn.bench import arrows, bow_setup, nocking
-from quarterturn.bench.arrows import Held, Judged
-from quarterturn.bench.bow_doubt import outcome
+from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.bow_uncertainty import outcome
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import Positions
-from quarterturn.bench.shape import pitch_with_care
+from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import settle
 from quarterturn.record.fields import BOLTS
@@ -88,24 +88,24 @@ class After:
         return math.hypot(2 * self.weighed_to, changed)
 
     @property
-    def held(self) -> Held | None:
+    def held(self) -> MassCheck | None:
         """The arrow against the least mass, after the change; None without an arrow."""
         return None if self.mass is None else arrows.held(self.mass, self.weight, self.least, self.doubt)
 
     @property
-    def stopped(self) -> Judged | None:
+    def stopped(self) -> MassJudgement | None:
         """What is wrong with the reader's own arrow on the reader's own bow; None where nothing is."""
         found = self.held
         if found is None or not self.own_weight or not self.values.entered("arrow_mass"):
             return None
-        return None if found.judged is Judged.ENOUGH else found.judged
+        return None if found.judged is MassJudgement.ENOUGH else found.judged
 
     @property
-    def nock(self) -> nocking.Asked:
+    def nock(self) -> nocking.NockingReading:
         """The nocking point's reading, and the rest that it was read from."""
         values = self.values
         told = values.choice("draw_station") in ("plunger", "rest")
-        return nocking.Asked(
+        return nocking.NockingReading(
             over=values.number("nocking_point"),
             x=-values.number("station_offset") if told else 0.0,
             x_off=nocking.PLACE_KNOWN if told else nocking.PLACE_TAKEN,
@@ -119,7 +119,7 @@ class After:
 
     def head_change(self, bolt: str) -> float:
         """By how much more a head is over the riser's face after these turns, m."""
-        pitch, _ = pitch_with_care(self.values)
+        pitch, _ = pitch_and_resolution(self.values)
         return pitch.value * self.head_turns(bolt)
 
 

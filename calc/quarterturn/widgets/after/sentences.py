@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.arrows import Held, Judged
+from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
 from quarterturn.record.reading import Values
 from quarterturn.widgets import about_bow as said
@@ -127,9 +127,9 @@ def over(shown: After) -> str:
 
 def title(shown: After) -> str:
     """What is to be done, or why not."""
-    if shown.stopped is Judged.LIGHT:
+    if shown.stopped is MassJudgement.LIGHT:
         return "Stop: this arrow is too light"
-    if shown.stopped is Judged.NEAR:
+    if shown.stopped is MassJudgement.NEAR:
         return "Too near to tell: take a heavier arrow"
     if not shown.by:
         return "Nothing is predicted there"
@@ -172,7 +172,7 @@ def _wrong(shown: After) -> str:
     if found is None:
         return ""
     unit = mass_unit(shown.values)
-    if found.judged is Judged.LIGHT:
+    if found.judged is MassJudgement.LIGHT:
         return f"Do not shoot it from this bow. Against {least_by(shown)} it lacks {spare(found.spare, unit)}."
     return (
         f"The draw weight may be as much as {said.force(found.heaviest, said.force_unit(shown.values))}, and for that "
@@ -204,7 +204,7 @@ def _arrow(shown: After) -> str:
     has = f"{whose} of {weighs} has {holds}"
     if shown.by_maker:
         return f"{has} of draw weight; the limb maker wants {least(shown)}."
-    if found.judged is Judged.LIGHT:
+    if found.judged is MassJudgement.LIGHT:
         return f"{has} of draw weight; lighter than {least(shown)} is certainly too light for any bow."
     return f"{has} of draw weight. {LOOK_UP}"
 
@@ -228,7 +228,7 @@ def outside(shown: After) -> Points | None:
 def light(shown: After) -> Points | None:
     """A stop where the arrow is too light or too near to it; nothing where it is not."""
     found = shown.held
-    if found is None or found.judged is Judged.ENOUGH:
+    if found is None or found.judged is MassJudgement.ENOUGH:
         return None
     if shown.stopped is not None:
         return Points("light", "Too light an arrow", (_counted(shown, found), DRY), "stop")
@@ -236,7 +236,7 @@ def light(shown: After) -> Points | None:
     return Points("light", "Too light an arrow", (_wrong(shown), example), "caution")
 
 
-def _counted(shown: After, found: Held) -> str:
+def _counted(shown: After, found: MassCheck) -> str:
     """The sum, as a reader can do it."""
     weight = said.force_unit(shown.values)
     unit = ratio_unit(shown.values)

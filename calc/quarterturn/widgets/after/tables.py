@@ -7,9 +7,9 @@ import math
 from quarterturn import units
 from quarterturn.bench import arrows, bow_fit, nocking
 from quarterturn.bench.arrows import OLDER_FORCE, OLDER_SPAN
-from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.shape import pitch_with_care
+from quarterturn.bench.bow_uncertainty import outcome
+from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.bench.uncertainty import Budget, budget, rectangular
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import at_most, fixed, same
@@ -186,7 +186,7 @@ def before_and_after(shown: After) -> Table | None:
     ):
         before, then = (units.from_si(getattr(one, name), symbol) for one in (now, there))
         whole = about.sure(name, then=True)
-        change = about.doubts.budget_of(name, about.change, whole=False)
+        change = about.uncertainty.budget_of(name, about.change, whole=False)
         read = shown.since.get(name)
         rows.append(
             (
@@ -212,7 +212,7 @@ def _nock_row(shown: After, unit: str, places: int) -> list[tuple[str, ...]]:
     about = shown.about
     try:
         change = nocking.change(about.bow, about.start, about.there, shown.nock)
-        doubt = nocking.doubt(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
         whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
     except (FitError, PocketError):
         return []
@@ -227,7 +227,7 @@ def _nock_row(shown: After, unit: str, places: int) -> list[tuple[str, ...]]:
 def _nock_then(shown: After) -> Budget:
     """How sure the nocking point is after the turn, with how near the bow square was read."""
     about = shown.about
-    doubt = nocking.doubt(about.bow, about.bow.setup.now, about.there, shown.nock)
+    doubt = nocking.change_budget(about.bow, about.bow.setup.now, about.there, shown.nock)
     return budget((*doubt.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
 
 
@@ -246,13 +246,13 @@ def by_name(shown: After) -> ValueList | None:
         ("tiller", "tiller", "Tiller", unit, places),
     ):
         value = getattr(there, name) - getattr(now, name)
-        doubt = about.doubts.budget_of(name, about.change, whole=False)
+        doubt = about.uncertainty.budget_of(name, about.change, whole=False)
         listed.append(
             _foretold(f"{key}_change", f"{label}: by how much it changes", value, doubt, symbol, decimals, shown)
         )
     try:
         change = nocking.change(about.bow, about.start, about.there, shown.nock)
-        doubt = nocking.doubt(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
         whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
     except (FitError, PocketError):
         return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
@@ -296,7 +296,7 @@ def heads(shown: After) -> ValueList | None:
         return None
     unit = shown.about.unit
     places = 2 if unit == "mm" else 4
-    pitch, care = pitch_with_care(shown.values)
+    pitch, resolution = pitch_and_resolution(shown.values)
     listed = []
     for bolt in BOLTS:
         more, turned = shown.head_change(bolt), shown.head_turns(bolt)
@@ -304,10 +304,10 @@ def heads(shown: After) -> ValueList | None:
         still = same(turned, 0.0)
         if still and stood is None:
             continue
-        counted = () if still else care.turning()
-        doubt = math.hypot(pitch.doubt * turned, *(pitch.value * one.standard for one in counted))
+        counted = () if still else resolution.turning()
+        doubt = math.hypot(pitch.uncertainty * turned, *(pitch.value * one.standard for one in counted))
         if stood is not None:
-            doubt = math.hypot(doubt, care.height() / math.sqrt(2))
+            doubt = math.hypot(doubt, resolution.height() / math.sqrt(2))
         u = f"±\u00a0{fixed(units.from_si(2 * doubt, unit), places)} {units.unit(unit).symbol}"
         number = more if stood is None else stood + more
         text = fixed(units.from_si(number, unit), places)
@@ -343,7 +343,7 @@ def off(shown: After) -> Points | None:
         read = shown.since.get(name)
         if read is None:
             continue
-        doubt = about.doubts.budget_of(name, about.change, whole=False).combined
+        doubt = about.uncertainty.budget_of(name, about.change, whole=False).combined
         most = MOST_OFF * math.hypot(doubt, once, once)
         apart = read - getattr(now, name) - (getattr(there, name) - getattr(now, name))
         if at_most(abs(apart), most):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.judgement import Judgement
-from quarterturn.bench.positions import BoltPosition, Positions, Source
+from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions
 from quarterturn.figures.card import Sheet, Size
 from quarterturn.figures.qr import QUIET
 from quarterturn.record.reading import Values
@@ -27,7 +27,7 @@ def bolts(judgement: Judgement) -> ValueList:
 def _bolt(bolt: BoltPosition, judgement: Judgement) -> list[Value]:
     title = f"{bolt.name.capitalize()} bolt"
     status = _status(judgement.positions)
-    note = "the log's newest" if bolt.source is Source.LOG else ""
+    note = "the log's newest" if bolt.source is PlaceSource.LOG else ""
     shown = [
         Value(f"{bolt.name}_at", title, bolt.at, "turn" if bolt.at is not None else "", on_it.place(bolt) or NOT_GIVEN,
               status if bolt.at is not None else Status.ASSUMED, note=note)

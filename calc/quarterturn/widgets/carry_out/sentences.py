@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn.bench.alarms import is_repetition
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.course import WHAT, Checked, Read
+from quarterturn.bench.course import WHAT, PredictionCheck, SettingReading
 from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS, BY_NAME
@@ -14,13 +14,13 @@ from quarterturn.widgets import words
 from quarterturn.widgets.about_plan import NAMED, Planned
 
 
-def last_checks(shown: Planned) -> tuple[Checked, ...]:
+def last_checks(shown: Planned) -> tuple[PredictionCheck, ...]:
     """The newest setting's readings, held against what had been expected."""
     newest = shown.course.now
     return tuple(one for one in shown.checks if one.reading is newest)
 
 
-def amiss(shown: Planned) -> tuple[Checked, ...]:
+def amiss(shown: Planned) -> tuple[PredictionCheck, ...]:
     """Those of them that are not as expected."""
     return tuple(
         one for one in last_checks(shown) if not one.agrees and not is_repetition(one, shown.checks, shown.course)
@@ -136,7 +136,7 @@ def _so_far(shown: Planned) -> str:
     return f"As expected: {_named(held)}."
 
 
-def _named(found: tuple[Checked, ...]) -> str:
+def _named(found: tuple[PredictionCheck, ...]) -> str:
     return words.listed([NAMED[one.what].lower() for one in found])
 
 
@@ -166,9 +166,9 @@ def back(shown: Planned) -> str:
     return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
 
 
-def _way_here(shown: Planned) -> list[Read]:
+def _way_here(shown: Planned) -> list[SettingReading]:
     """The settings that lead to where the bolts stand: a step back takes the one that it undoes off the way."""
-    way: list[Read] = []
+    way: list[SettingReading] = []
     for one in shown.course.reads:
         if way and _alike(one, way[-1]):
             way[-1] = one
@@ -180,5 +180,5 @@ def _way_here(shown: Planned) -> list[Read]:
     return way
 
 
-def _alike(one: Read, two: Read) -> bool:
+def _alike(one: SettingReading, two: SettingReading) -> bool:
     return all(map(same, one.turns, two.turns))

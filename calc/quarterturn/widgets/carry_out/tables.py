@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.course import WHAT, Checked
+from quarterturn.bench.course import WHAT, PredictionCheck
 from quarterturn.numbers import fixed, same
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import about_bow as said
@@ -100,7 +100,7 @@ def course(shown: Planned) -> Table | None:
     )
 
 
-def _read(value: float | None, what: str, check: Checked | None, shown: Planned) -> str:
+def _read(value: float | None, what: str, check: PredictionCheck | None, shown: Planned) -> str:
     if value is None:
         return "not read"
     read = (

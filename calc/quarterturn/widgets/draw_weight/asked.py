@@ -8,10 +8,10 @@ from functools import lru_cache
 from itertools import pairwise
 
 from quarterturn import units
-from quarterturn.bench import bow_doubt
-from quarterturn.bench.bow_doubt import Band, doubts
+from quarterturn.bench import bow_uncertainty
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, foretold
+from quarterturn.bench.bow_uncertainty import ForceUncertainty, uncertainty_of
 from quarterturn.bench.force_draw import (
     MARKED_DRAW,
     DrawError,
@@ -102,7 +102,7 @@ class Curves:
     base: ForceDraw
     now: ForceDraw
     then: ForceDraw | None
-    sure: Band | None
+    sure: ForceUncertainty | None
     readings: tuple[Reading, ...]
 
     @property
@@ -214,20 +214,20 @@ def _turned(setup: Setup, own: float, turns: Pair, places: tuple[float, ...]) ->
         return None
 
 
-def _sure(shown: About, base: ForceDraw) -> Band | None:
+def _sure(shown: About, base: ForceDraw) -> ForceUncertainty | None:
     stroke = shown.bow.draw - base.brace
     draws = [base.brace + part * stroke for part in SURE_AT[:-1]] + [shown.bow.draw]
     if base.full > shown.bow.draw + CLOSEST:
         draws.append(base.full)
     try:
-        return bow_doubt.band(shown.bow, tuple(draws))
+        return bow_uncertainty.band(shown.bow, tuple(draws))
     except FitError:
         return None
 
 
-def _between(sure: Band, brace: float, draw: float) -> float:
+def _between(sure: ForceUncertainty, brace: float, draw: float) -> float:
     """The doubt at a draw length: none at the strung bow, then straight from place to place."""
-    points = [(brace, 0.0), *zip(sure.draws, sure.doubts, strict=True)]
+    points = [(brace, 0.0), *zip(sure.draws, sure.uncertainty, strict=True)]
     for (before, one), (after, two) in pairwise(points):
         if draw <= after:
             return one + (two - one) * max(0.0, draw - before) / (after - before)
@@ -382,8 +382,8 @@ def rise(found: Curves) -> Rise:
     """
     bow, own = found.shown.bow, found.own
     back = min(HALF, found.stroke / 2)
-    here = {effect.parameter.name: effect for effect in found.shown.doubts.effects}
-    before = {effect.parameter.name: effect for effect in doubts(replace(bow, draw=own - back)).effects}
+    here = {effect.parameter.name: effect for effect in found.shown.uncertainty.effects}
+    before = {effect.parameter.name: effect for effect in uncertainty_of(replace(bow, draw=own - back)).effects}
     slopes, gaps = [], []
     for name, effect in here.items():
         if name in before:

@@ -109,7 +109,7 @@ def added(found: Curves) -> Drawing | None:
     area = tuple((x, min(0.0, y), max(0.0, y)) for x, y in points)
     axes = _axes(found)
     change = shown.then.drawn.force - shown.now.drawn.force
-    sure = shown.doubts.budget_of("weight", shown.change, whole=False).expanded
+    sure = shown.uncertainty.budget_of("weight", shown.change, whole=False).expanded
     picture = line_chart(
         Chart(
             x_label=f"{sentences.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from quarterturn import units
-from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_uncertainty import outcome
 from quarterturn.bench.force_draw import MARKED_DRAW, against_mark
 from quarterturn.numbers import at_most, fixed
 from quarterturn.units import INCH
@@ -162,7 +162,7 @@ def foretold(found: Curves) -> ValueList | None:
         return None
     now, there = shown.now.drawn.force, shown.then.drawn.force
     whole = shown.sure("weight", then=True).combined
-    alone = shown.doubts.budget_of("weight", shown.change, whole=False).combined
+    alone = shown.uncertainty.budget_of("weight", shown.change, whole=False).combined
     part = f"{said.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight as it stands"
     listed = [
         _force("weight_then", "Draw weight then", there, found, doubt=whole),
@@ -232,7 +232,7 @@ def by_readings(found: Curves) -> ValueList | None:
 
 def moments(found: Curves) -> ValueList:
     """What the drawn string does about each limb's fulcrum."""
-    now, doubted = outcome(found.shown.now), found.shown.doubts
+    now, doubted = outcome(found.shown.now), found.shown.uncertainty
     listed = []
     for name, label in (("upper_moment", "Upper limb"), ("lower_moment", "Lower limb")):
         value = getattr(now, name)

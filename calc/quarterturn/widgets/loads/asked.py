@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from quarterturn.bench.counting import Care, Comparison, Count, Pitch, by_key
-from quarterturn.bench.engagement import WANTED, Engaged, Needed, disagreement, length_problems, needed
+from quarterturn.bench.counting import Comparison, Count, Pitch, ReadingResolution, by_key
+from quarterturn.bench.engagement import (
+    WANTED,
+    EngagementRequirement,
+    ThreadEngagement,
+    disagreement,
+    length_problems,
+    needed,
+)
 from quarterturn.bench.readings import free_of
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_asked
 from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material
 from quarterturn.mechanics.pocket import PocketError
@@ -80,9 +87,9 @@ class Asked(AboutPocket):
     profile: Profile
     thread: str
     free_length: float
-    engaged: Engaged
+    engaged: ThreadEngagement
     thread_given: bool
-    wanted: Needed
+    wanted: EngagementRequirement
     areas: ShearAreas
     out: Carried
     flush: Carried
@@ -163,12 +170,12 @@ def _named(field: str, error: Exception) -> Problem:
 
 
 def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
-    pitch, care = pitch_with_care(values)
+    pitch, resolution = pitch_and_resolution(values)
     shape = shape_asked(limb, values, pitch, fields)
     pulled = pull(values, limb, fields)
     profile, thread = _profile(values, pitch)
     stand, turns = values.number(f"{limb}_stand_zero"), values.number("turns_shown")
-    free, given = _free(limb, values, pitch, care)
+    free, given = _free(limb, values, pitch, resolution)
     bush = values.optional("bush_length") if given else values.number("bush_length")
     wanted = needed(profile.diameter, WANTED[values.choice("bush_metal")], bush)
 
@@ -189,7 +196,7 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         profile=profile,
         thread=thread,
         free_length=stand,
-        engaged=Engaged(free, bush, pitch),
+        engaged=ThreadEngagement(free, bush, pitch),
         thread_given=given,
         wanted=wanted,
         areas=shear_areas(profile),
@@ -219,16 +226,16 @@ def _three(carried: Callable[[float], Carried], shape: Shape) -> tuple[Carried, 
     raise Refusal((Problem("fulcrum_arm", sentence),))
 
 
-def _free(limb: str, values: Values, pitch: Pitch, care: Care) -> tuple[Count, bool]:
+def _free(limb: str, values: Values, pitch: Pitch, resolution: ReadingResolution) -> tuple[Count, bool]:
     """Where the thread lets go, and whether that was given; else the example's.
 
     Raises:
         Refusal: where a count and lengths contradict one another.
     """
     comparisons: list[tuple[str, Comparison]] = []
-    found = free_of(limb, values, pitch, care, comparisons)
+    found = free_of(limb, values, pitch, resolution, comparisons)
     if found is None:
-        return by_key(values.number(f"{limb}_free_turns"), care), False
+        return by_key(values.number(f"{limb}_free_turns"), resolution), False
     for _, comparison in comparisons:
         if not comparison.agree:
             lengths = found.turns - comparison.difference

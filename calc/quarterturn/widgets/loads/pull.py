@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
-from quarterturn.bench.bow_doubt import doubts
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import as_it_is
+from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Drawn, Half
 from quarterturn.record.fields import BY_NAME
@@ -41,7 +41,7 @@ class Pull:
         limb: "upper" or "lower".
     """
 
-    bow: BowAsked
+    bow: BowInputs
     drawn: Drawn
     limb: str
 
@@ -78,7 +78,7 @@ class Pull:
             FitError: where the bow has no answer about where its bolts stand.
         """
         what = f"{self.limb}_moment"
-        found = doubts(self.bow)
+        found = uncertainty_of(self.bow)
         most = max(found.effects, key=lambda effect: abs(float(getattr(effect.by.now, what))))
         return Doubt(found.budget_of(what, AS_IT_STANDS, whole=True), most.parameter)
 
@@ -90,9 +90,9 @@ def pull(values: Values, limb: str, fields: tuple[str, ...]) -> Pull:
         Refusal: where the entries give no bow.
     """
     try:
-        bow = bow_asked(values, fields)
+        bow = bow_inputs(values, fields)
         return Pull(bow, as_it_is(bow.setup, bow.draw).drawn, limb)
-    except BowAskedError as error:
+    except BowInputsError as error:
         raise Refusal((error.problem,)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.engagement import Needed
+from quarterturn.bench.engagement import EngagementRequirement
 from quarterturn.mechanics.pocket import ContactState
 from quarterturn.numbers import fixed, quarters, same, trimmed
 from quarterturn.record.fields import BY_NAME
@@ -174,7 +174,7 @@ def now(about: Asked) -> str:
     )
 
 
-def wanted(much: Needed) -> str:
+def wanted(much: EngagementRequirement) -> str:
     """By which rule so much thread is wanted."""
     if much.whole_bush:
         return "all of the riser's thread, which is less than the rule wants"

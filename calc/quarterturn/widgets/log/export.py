@@ -8,7 +8,7 @@ own is in it, and nothing that could be taken for a formula; the bow's name is i
 from __future__ import annotations
 
 from quarterturn import days, units
-from quarterturn.bench.log import Entry, log_of
+from quarterturn.bench.log import LogEntry, log_of
 from quarterturn.numbers import plain
 from quarterturn.record.reading import Problem, Values
 from quarterturn.widgets.answer import Refusal
@@ -63,7 +63,7 @@ def _heads(length: str, force: str) -> tuple[str, ...]:
     )
 
 
-def _cells(entry: Entry, length: str, force: str) -> tuple[str, ...]:
+def _cells(entry: LogEntry, length: str, force: str) -> tuple[str, ...]:
     return (
         days.written(entry.day),
         _number(entry.upper_at, "turn"),

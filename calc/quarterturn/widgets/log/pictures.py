@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from quarterturn import units
-from quarterturn.bench.log import Entry, tiller_doubt, weight_doubt
+from quarterturn.bench.log import LogEntry, tiller_uncertainty, weight_uncertainty
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR
 from quarterturn.figures.chart import Chart, Dots, Series, line_chart
 from quarterturn.numbers import same
@@ -26,8 +26,8 @@ def over_time(shown: Shown, name: str) -> Drawing | None:
         return None
     unit, first = shown.unit(name), shown.log.entries[0].day
     points = [(float(entry.day - first), units.from_si(value, unit)) for entry, value in read]
-    doubt = weight_doubt(shown.scale) if name == "weight" else tiller_doubt(shown.tape)
-    half = units.from_si(COVERAGE_FACTOR * doubt, unit)
+    uncertainty = weight_uncertainty(shown.scale) if name == "weight" else tiller_uncertainty(shown.tape)
+    half = units.from_si(COVERAGE_FACTOR * uncertainty, unit)
     turned = _turned_since(shown, [entry for entry, _ in read])
     kinds = (("bolts as at the reading before", "ring", False), ("after a turn of a bolt", "square", True))
     dots = []
@@ -68,7 +68,7 @@ def _range(shown: Shown) -> tuple[float, float]:
     return -room, span + room
 
 
-def _turned_since(shown: Shown, read: list[Entry]) -> list[bool]:
+def _turned_since(shown: Shown, read: list[LogEntry]) -> list[bool]:
     """For each of these entries, whether a bolt is known to have been turned since the one before it."""
     found = [False]
     for before, after in pairwise(read):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import days, units
-from quarterturn.bench.log import READINGS, Change, Entry, OwnTurn, Rate
+from quarterturn.bench.log import READINGS, LogChange, LogEntry, OwnTurn, Rate
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BOLTS
@@ -83,7 +83,7 @@ def changes(shown: Shown) -> Table | None:
     )
 
 
-def _change_row(shown: Shown, change: Change) -> tuple[str, ...]:
+def _change_row(shown: Shown, change: LogChange) -> tuple[str, ...]:
     turned = [NONE if by is None else _turned(by) for by in change.turned]
     read = [NONE if (by := change.of(name)) is None else shown.change(name, by) for name in READINGS]
     return (_between(change.before, change.after), *turned, *read)
@@ -93,7 +93,7 @@ def _turned(by: float) -> str:
     return "0" if is_still(by) else signed(fixed(by, 2))
 
 
-def _between(before: Entry, after: Entry) -> str:
+def _between(before: LogEntry, after: LogEntry) -> str:
     return f"{days.written(before.day)} to {days.written(after.day)}"
 
 
@@ -134,8 +134,10 @@ def _turn_row(shown: Shown, one: OwnTurn) -> tuple[str, ...]:
 def _rate(shown: Shown, name: str, rate: Rate | None) -> str:
     if rate is None:
         return NONE
-    doubt = fixed(units.from_si(COVERAGE_FACTOR * rate.doubt, shown.unit(name)), DECIMALS[shown.unit(name)] + 1)
-    return f"{signed(shown.number(name, rate.by_turn, 1))} ±\u00a0{doubt}"
+    uncertainty = fixed(
+        units.from_si(COVERAGE_FACTOR * rate.uncertainty, shown.unit(name)), DECIMALS[shown.unit(name)] + 1
+    )
+    return f"{signed(shown.number(name, rate.by_turn, 1))} ±\u00a0{uncertainty}"
 
 
 def entries(shown: Shown) -> Table:
@@ -151,7 +153,7 @@ def entries(shown: Shown) -> Table:
     )
 
 
-def _entry_row(shown: Shown, entry: Entry) -> tuple[str, ...]:
+def _entry_row(shown: Shown, entry: LogEntry) -> tuple[str, ...]:
     places = [
         _place(written, stands) for written, stands in zip((entry.upper_at, entry.lower_at), entry.stands, strict=True)
     ]

@@ -6,7 +6,7 @@ import math
 
 from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.judgement import Judgement
-from quarterturn.bench.resolution import Effect, effects
+from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.numbers import fixed, quarters, settle
 from quarterturn.record.reading import Values
 from quarterturn.widgets import sensitivity, words
@@ -120,7 +120,7 @@ def _parts(about: Asked) -> list[Block | Later]:
     ]
 
 
-def _effects(about: Asked) -> tuple[Effect, ...]:
+def _effects(about: Asked) -> tuple[DimensionEffect, ...]:
     measured = dimensions(about.limb, about.values, about.shape, about.pitch, about.strip)
     return effects(about.pocket, about.strip, measured)
 

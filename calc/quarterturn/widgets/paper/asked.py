@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn import units
-from quarterturn.bench.counting import Care, Pitch
+from quarterturn.bench.counting import Pitch, ReadingResolution
 from quarterturn.bench.readings import STRIP_TOLERANCE
-from quarterturn.bench.resolution import Told, strip_for, told
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_asked
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_asked
+from quarterturn.bench.strip_resolution import StripResolution, strip_for, strip_resolution
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.reading import Values
 from quarterturn.widgets.about_pocket import AboutPocket
@@ -33,11 +33,11 @@ class Asked(AboutPocket):
     limb: str
     shape: Shape
     pitch: Pitch
-    care: Care
+    resolution: ReadingResolution
     strip: float
     wanted: float
     thin_enough: float
-    told: Told
+    told: StripResolution
     example: bool
 
     def length(self, value: float) -> float:
@@ -56,9 +56,9 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     limb = values.choice("limb_shown")
     strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
     try:
-        pitch, care = pitch_with_care(values)
+        pitch, resolution = pitch_and_resolution(values)
         shape = shape_asked(limb, values, pitch, fields)
-        found = told(shape.pocket, strip)
+        found = strip_resolution(shape.pocket, strip)
     except ShapeError as error:
         raise Refusal((error.problem,)) from None
     except PocketError as error:
@@ -69,7 +69,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
         limb=limb,
         shape=shape,
         pitch=pitch,
-        care=care,
+        resolution=resolution,
         strip=strip,
         wanted=wanted,
         thin_enough=strip_for(shape.pocket, wanted),

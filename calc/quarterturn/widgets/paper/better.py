@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from quarterturn.bench.resolution import flush_budget, height_budget, told, touch_budget
+from quarterturn.bench.strip_resolution import flush_budget, height_budget, strip_resolution, touch_budget
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.numbers import fixed
 from quarterturn.widgets import words
@@ -27,7 +27,7 @@ def table(about: Asked) -> Table:
     ]
     for thick, what in THINNER:
         if thick < about.strip:
-            fine = told(about.pocket, thick)
+            fine = strip_resolution(about.pocket, thick)
             rows.append(
                 (
                     f"{what} {words.length(thick, about.unit)}, from outside",
@@ -40,7 +40,7 @@ def table(about: Asked) -> Table:
         (
             "the head's height by caliper",
             "counts turns, finds no end",
-            fixed(height_budget(HEIGHT_TURNS, about.pitch, about.care).expanded, 2),
+            fixed(height_budget(HEIGHT_TURNS, about.pitch, about.resolution).expanded, 2),
             f"U of a count of {fixed(HEIGHT_TURNS, 0)} turns",
         )
     )
@@ -97,14 +97,14 @@ def shares(about: Asked) -> Table:
 
 
 def _readings(about: Asked) -> list[tuple[str, float | None, Budget]]:
-    pocket, strip, care, mine = about.pocket, about.strip, about.care, about.told
+    pocket, strip, resolution, mine = about.pocket, about.strip, about.resolution, about.told
     listed: list[tuple[str, float | None, Budget]] = []
     if mine.outside is not None:
-        listed.append(("flush, from outside", mine.outside, flush_budget(pocket, strip, care, "outside")))
+        listed.append(("flush, from outside", mine.outside, flush_budget(pocket, strip, resolution, "outside")))
     if mine.inside is not None:
-        listed.append(("flush, from inside", mine.inside, flush_budget(pocket, strip, care, "inside")))
-    listed.append(("first touch", mine.touch, touch_budget(pocket, strip, care)))
-    listed.append(("5 turns by heights", 0.0, height_budget(HEIGHT_TURNS, about.pitch, care)))
+        listed.append(("flush, from inside", mine.inside, flush_budget(pocket, strip, resolution, "inside")))
+    listed.append(("first touch", mine.touch, touch_budget(pocket, strip, resolution)))
+    listed.append(("5 turns by heights", 0.0, height_budget(HEIGHT_TURNS, about.pitch, resolution)))
     return listed
 
 

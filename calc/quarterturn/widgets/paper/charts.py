@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 
-from quarterturn.bench.resolution import Told, told
+from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
 from quarterturn.figures.chart import Chart, Mark, Series, line_chart
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import fixed
@@ -17,19 +17,19 @@ THICKNESSES = tuple(place * 0.01e-3 for place in (1, *range(2, 31, 2)))
 HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 12, 13, 15, 17, 20, 23, 26, 30))
 """Closer together where the curve is steep."""
 ARMS = tuple(size * 1e-3 for size in range(30, 121, 15))
-NOTHING = Told(None, None, 0.0)
+NOTHING = StripResolution(None, None, 0.0)
 """For a size that no pocket has: a head narrower than the slot, a fulcrum under the head."""
 
 Points = tuple[tuple[float, float | None], ...]
 
 
 @lru_cache(maxsize=8)
-def _over_thickness(pocket: Pocket) -> tuple[Told, ...]:
-    return tuple(told(pocket, thick) for thick in THICKNESSES)
+def _over_thickness(pocket: Pocket) -> tuple[StripResolution, ...]:
+    return tuple(strip_resolution(pocket, thick) for thick in THICKNESSES)
 
 
 @lru_cache(maxsize=8)
-def _over_heads(pocket: Pocket, strip: float) -> tuple[Told, ...]:
+def _over_heads(pocket: Pocket, strip: float) -> tuple[StripResolution, ...]:
     """The butt keeps its distance from the rim: a larger head covers more on both sides."""
     free = pocket.head_radius - pocket.coverage_at_flush
 
@@ -41,7 +41,7 @@ def _over_heads(pocket: Pocket, strip: float) -> tuple[Told, ...]:
 
 
 @lru_cache(maxsize=8)
-def _over_arms(pocket: Pocket, strip: float) -> tuple[Told, ...]:
+def _over_arms(pocket: Pocket, strip: float) -> tuple[StripResolution, ...]:
     cover = pocket.coverage_at_flush
 
     def with_arm(arm: float) -> Pocket:
@@ -50,9 +50,9 @@ def _over_arms(pocket: Pocket, strip: float) -> tuple[Told, ...]:
     return tuple(_told(with_arm, arm, strip) for arm in ARMS)
 
 
-def _told(make: Callable[[float], Pocket], size: float, strip: float) -> Told:
+def _told(make: Callable[[float], Pocket], size: float, strip: float) -> StripResolution:
     try:
-        return told(make(size), strip)
+        return strip_resolution(make(size), strip)
     except PocketError:
         return NOTHING
 
@@ -132,7 +132,7 @@ def lever(about: Asked) -> Drawing:
 def _size_chart(
     about: Asked,
     sizes: tuple[float, ...],
-    found: tuple[Told, ...],
+    found: tuple[StripResolution, ...],
     now: float,
     name: str,
     label: str,
@@ -178,11 +178,11 @@ def head_and_lever_table(about: Asked) -> Table:
     )
 
 
-def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[Told, ...]) -> list[tuple[str, ...]]:
+def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[StripResolution, ...]) -> list[tuple[str, ...]]:
     return [(what, fixed(1000 * size, 1), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)]
 
 
-def _size_cells(one: Told) -> tuple[str, str]:
+def _size_cells(one: StripResolution) -> tuple[str, str]:
     if one is NOTHING:
         return "no such pocket", "no such pocket"
     return _turns(one.outside), _turns(one.inside)

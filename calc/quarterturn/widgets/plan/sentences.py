@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT
-from quarterturn.bench.plan import Place, Plan
+from quarterturn.bench.plan import PlacePair, Plan
 from quarterturn.bench.window import Window
 from quarterturn.numbers import fixed_down, fixed_up, quarters, same, trimmed
 from quarterturn.record.fields import BOLTS
@@ -14,7 +14,7 @@ from quarterturn.widgets import words
 from quarterturn.widgets.about_plan import Planned
 
 
-def both(place: Place, shown: Planned) -> str:
+def both(place: PlacePair, shown: Planned) -> str:
     """Draw weight and tiller of a place, as a scale and a tape tell them."""
     unit = said.force_unit(shown.values)
     return f"{said.force(place.weight, unit)} and {said.whole(place.tiller, shown.about.unit)} tiller"

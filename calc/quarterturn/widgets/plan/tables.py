@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT
-from quarterturn.bench.plan import Place, Plan
+from quarterturn.bench.plan import PlacePair, Plan
 from quarterturn.numbers import fixed, quarters, same
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import about_plan as told
@@ -153,7 +153,7 @@ def reach(shown: Planned, plan: Plan) -> ValueList:
     return ValueList("reach", "What both windows leave", tuple(listed), folded=True)
 
 
-def _row(name: str, place: Place, shown: Planned) -> tuple[str, ...]:
+def _row(name: str, place: PlacePair, shown: Planned) -> tuple[str, ...]:
     unit = shown.about.unit
     decimals = 1 if unit == "mm" else 3
     weight = fixed(units.from_si(place.weight, said.force_unit(shown.values)), 1)
@@ -170,7 +170,7 @@ def _stays(turns: float) -> str:
     return "stays" if same(turns, 0.0) else told.turned(turns)
 
 
-def looked_at(shown: Planned, plan: Plan) -> Place | None:
+def looked_at(shown: Planned, plan: Plan) -> PlacePair | None:
     """The pair that is looked at, where it is one of the map's; None where it is not, or is where the bolts stand."""
     change: Pair = shown.about.change
     return next((one for one in plan.places if all(map(same, one.change, change)) and one.turned), None)

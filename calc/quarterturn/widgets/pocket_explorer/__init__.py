@@ -6,7 +6,7 @@ from quarterturn import units
 from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.judgement import Judgement
-from quarterturn.bench.resolution import Effect, effects
+from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.record.reading import Values
@@ -75,7 +75,7 @@ def _parts(shown: Scene) -> list[Block | Later]:
     ]
 
 
-def _effects(shown: Scene) -> tuple[Effect, ...]:
+def _effects(shown: Scene) -> tuple[DimensionEffect, ...]:
     measured = dimensions(shown.limb, shown.values, shown.shape, shown.pitch, shown.strip)
     return effects(shown.pocket, shown.strip, measured)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.bench.counting import Pitch
-from quarterturn.bench.resolution import Told, told
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_with_care, shape_of
+from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_of
+from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Contact, PocketError
 from quarterturn.record.reading import Problem, Values
@@ -45,7 +45,7 @@ class Scene(AboutPocket):
     gap_rim: float | None
     gap_butt: float | None
     reach: float | None
-    told: Told
+    told: StripResolution
     touch: float | None
     cover_lost: float | None
     example: bool
@@ -71,7 +71,7 @@ def scene(values: Values, asked: tuple[str, ...]) -> Scene:
         raise Refusal(problems)
     limb = values.choice("limb_shown")
     try:
-        pitch, _ = pitch_with_care(values)
+        pitch, _ = pitch_and_resolution(values)
         shape = shape_of(limb, values, pitch)
         return _set(values, limb, shape, pitch)
     except ShapeError as error:
@@ -101,7 +101,7 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> Scene:
         gap_rim=open_.rim,
         gap_butt=open_.butt,
         reach=pockets.strip_reach(pocket, turns, strip, side),
-        told=told(pocket, strip),
+        told=strip_resolution(pocket, strip),
         touch=pockets.first_touch(pocket),
         cover_lost=pockets.coverage_lost(pocket),
         example=not all(values.entered(name) for name in needed),

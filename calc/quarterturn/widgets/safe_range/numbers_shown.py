@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench import counting
-from quarterturn.bench.engagement import Engaged, needed
+from quarterturn.bench.engagement import ThreadEngagement, needed
 from quarterturn.bench.family import can_be_felt
-from quarterturn.bench.positions import Source
-from quarterturn.bench.window import Limit
+from quarterturn.bench.positions import PlaceSource
+from quarterturn.bench.window import WindowLimit
 from quarterturn.mechanics.threads import Match, nearest_threads
 from quarterturn.numbers import fixed, quarters, same, settle, trimmed
 from quarterturn.widgets import words
@@ -48,7 +48,7 @@ def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
             words.turns(bolt.readings.now.turns),
             _status_of_now(bolt, found),
             bolt.readings.now.budget.combined,
-            f"{where(bolt.position)}; U {fixed(stands.doubt, 2)}",
+            f"{where(bolt.position)}; U {fixed(stands.uncertainty, 2)}",
         )
     )
     if not window.vanished:
@@ -60,7 +60,7 @@ def bolt_values(bolt: FoundBolt, found: Found) -> ValueList:
     return ValueList(f"{name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(shown), bolt.name)
 
 
-def _end(bolt: str, limit: Limit, text: str, status: Status) -> Value:
+def _end(bolt: str, limit: WindowLimit, text: str, status: Status) -> Value:
     return Value(
         f"{bolt}_{limit.end.value}",
         f"{limit.end.value.capitalize()} end of the window",
@@ -74,7 +74,7 @@ def _end(bolt: str, limit: Limit, text: str, status: Status) -> Value:
 
 
 def _status_of_now(bolt: FoundBolt, found: Found) -> Status:
-    if bolt.position.source is Source.LOG:
+    if bolt.position.source is PlaceSource.LOG:
         return Status.ENTERED
     if bolt.readings.now.by == "heights":
         return Status.COMPUTED
@@ -179,7 +179,7 @@ def _thread_left(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
     if free is None:
         note = "so it limits nothing: count it"
         return [Value(f"{name}_engaged_outer", at_end, None, "", "not given", Status.ASSUMED, note=note)]
-    engaged = Engaged(free, readings.bush_length, readings.pitch)
+    engaged = ThreadEngagement(free, readings.bush_length, readings.pitch)
     wanted = ""
     if readings.thread_diameter is not None:
         much = needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
@@ -192,7 +192,9 @@ def _thread_left(bolt: FoundBolt, found: Found, status: Status) -> list[Value]:
     return [_engaged(label, words_, engaged, turns, found, status, note) for label, words_, turns, note in places]
 
 
-def _engaged(name: str, label: str, engaged: Engaged, turns: float, found: Found, status: Status, note: str) -> Value:
+def _engaged(
+    name: str, label: str, engaged: ThreadEngagement, turns: float, found: Found, status: Status, note: str
+) -> Value:
     length = engaged.at(turns)
     text = words.length(length, found.unit, 1 if found.unit == "mm" else 3)
     return Value(name, label, units.from_si(length, found.unit), found.unit, text, status, note=note)
@@ -216,7 +218,7 @@ def _pitch_by_heights(bolt: FoundBolt, found: Found, status: Status) -> list[Val
             found.unit,
             words.length(pitch, found.unit),
             status,
-            units.from_si(found.readings.care.height() / turns, found.unit),
+            units.from_si(found.readings.resolution.height() / turns, found.unit),
             f"nearest: {_thread_text(nearest_threads(pitch, found.readings.thread_diameter, ALL_THREADS))}",
         )
     ]
@@ -235,7 +237,7 @@ def strip(found: Found) -> ValueList:
             found.unit,
             words.length(pitch.value, found.unit),
             status,
-            units.from_si(pitch.doubt, found.unit),
+            units.from_si(pitch.uncertainty, found.unit),
         ),
         Value(
             "nearest_thread",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.bench.window import Limit
+from quarterturn.bench.window import WindowLimit
 from quarterturn.figures import side_view as side_views
 from quarterturn.figures import turn_scale as scales
 from quarterturn.mechanics.pocket import PocketError
@@ -36,13 +36,13 @@ def _marks(bolt: FoundBolt, first: float | None = None, last: float | None = Non
         touch=None if bolt.readings.touch is None else bolt.readings.touch.turns,
         limits=others,
         present=bolt.readings.now.turns,
-        present_doubt=bolt.standing.doubt,
+        present_doubt=bolt.standing.uncertainty,
         first=first,
         last=last,
     )
 
 
-def _reserve(limit: Limit) -> scales.Reserve:
+def _reserve(limit: WindowLimit) -> scales.Reserve:
     return scales.Reserve(limit.interval, limit.margin, limit.budget.expanded)
 
 

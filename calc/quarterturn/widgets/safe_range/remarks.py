@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from quarterturn.bench.engagement import Needed, needed
+from quarterturn.bench.engagement import EngagementRequirement, needed
 from quarterturn.bench.family import can_be_felt
-from quarterturn.bench.positions import Source
+from quarterturn.bench.positions import PlaceSource
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.sources import SOURCES
@@ -26,7 +26,7 @@ def missing(found: Found) -> list[Block]:
 def remarks(found: Found) -> list[Block]:
     """Say what does not fit together."""
     found_remarks: list[str] = []
-    moved = [bolt for bolt in found.bolts if bolt.position.moved and bolt.position.source is Source.LOG]
+    moved = [bolt for bolt in found.bolts if bolt.position.moved and bolt.position.source is PlaceSource.LOG]
     if moved:
         named = words.listed([f"the {bolt.title} at {words.place(bolt.readings.now.turns)}" for bolt in moved])
         found_remarks.append(f"Your log has {named}, and that is what counts here; below is what you counted before.")
@@ -74,7 +74,7 @@ def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
     return remarks
 
 
-def _wanted(found: Found) -> Needed | None:
+def _wanted(found: Found) -> EngagementRequirement | None:
     """How much thread is wanted; None where its diameter is not known."""
     readings = found.readings
     if readings.thread_diameter is None:

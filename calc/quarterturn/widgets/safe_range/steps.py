@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.family import Method, can_be_felt
-from quarterturn.bench.window import Place
+from quarterturn.bench.window import WindowPlace
 from quarterturn.widgets import procedure
 from quarterturn.widgets.answer import Steps
 from quarterturn.widgets.safe_range.found import Found
@@ -12,7 +12,7 @@ from quarterturn.widgets.safe_range.found import Found
 def what_to_do(found: Found) -> Steps:
     """List the turns to make and what comes after."""
     plan = found.moves
-    inside = {bolt.name: bolt.standing.place is Place.INSIDE for bolt in found.bolts}
+    inside = {bolt.name: bolt.standing.place is WindowPlace.INSIDE for bolt in found.bolts}
     intro = "Nothing has to be turned." if not plan else "No step is larger than half a turn."
     steps = procedure.moving(plan, inside) if plan else procedure.AFTER
     if found.example:

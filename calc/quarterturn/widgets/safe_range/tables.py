@@ -8,7 +8,7 @@ from collections.abc import Callable
 from quarterturn import units
 from quarterturn.bench import balance
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.bench.window import End, Limit
+from quarterturn.bench.window import End, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
 from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role
 from quarterturn.record.fields import BOLTS, FIELDS
@@ -83,7 +83,7 @@ def limits(bolt: FoundBolt) -> Table:
     )
 
 
-def _usable(limit: Limit) -> str:
+def _usable(limit: WindowLimit) -> str:
     return fixed_up(limit.usable, 2) if limit.end is End.INNER else fixed_down(limit.usable, 2)
 
 

@@ -99,6 +99,6 @@ def _sure(bolt: FoundBolt) -> str:
         f"{whose}{bolt.title if whose else words.capital(bolt.title)}: from {fixed_up(inner.usable, 2)} to "
         f"{words.turns_down(outer.usable)} out. {words.capital(words.limit(inner))} sets the inner end (U "
         f"{fixed(inner.budget.expanded, 2)}), {words.limit(outer)} the outer end (U "
-        f"{fixed(outer.budget.expanded, 2)}). It is at {fixed(now.turns, 2)} (U {fixed(bolt.standing.doubt, 2)}). "
-        "About 95 %."
+        f"{fixed(outer.budget.expanded, 2)}). It is at {fixed(now.turns, 2)} "
+        f"(U {fixed(bolt.standing.uncertainty, 2)}). About 95 %."
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.bench.bow_doubt import Outcome, outcome
+from quarterturn.bench.bow_uncertainty import Outcome, outcome
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_doubt import outcome
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.bow_uncertainty import outcome
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same
 from quarterturn.widgets import about_bow as said
@@ -72,7 +72,9 @@ def foretold(shown: About) -> ValueList | None:
             ("then", getattr(there, name), True),
             ("change", getattr(there, name) - getattr(now, name), False),
         ):
-            doubt = shown.sure(name, then=True) if whole else shown.doubts.budget_of(name, shown.change, whole=False)
+            doubt = (
+                shown.sure(name, then=True) if whole else shown.uncertainty.budget_of(name, shown.change, whole=False)
+            )
             number = fixed(units.from_si(value, symbol), decimals)
             text = f"{number if whole else said.signed(number)} {expanded(doubt, symbol, decimals)}"
             listed.append(
@@ -121,7 +123,7 @@ def by_turn(shown: About) -> Table | None:
 
 def kept(shown: About) -> tuple[float | None, float | None]:
     """Turns OUT of the lower bolt for one turn IN of the upper one that keep draw weight, and that keep tiller."""
-    around = shown.around
+    around = shown.response
 
     def ratio(one: float, other: float) -> float | None:
         return None if same(other, 0.0) or abs(one) > 10 * abs(other) else one / other
@@ -138,11 +140,11 @@ def _way(turns: float) -> str:
 
 def _row(label: str, change: Pair, shown: About) -> tuple[str, ...]:
     unit, weight = shown.unit, said.force_unit(shown.values)
-    found, cells = shown.around.change(change), []
+    found, cells = shown.response.change(change), []
     for name in WHAT:
         symbol = weight if name == "weight" else unit
         decimals = 2 if symbol != "in" else 3
-        doubt = shown.doubts.budget_of(name, change, whole=False)
+        doubt = shown.uncertainty.budget_of(name, change, whole=False)
         number = said.signed(fixed(units.from_si(getattr(found, name), symbol), decimals))
         cells.append(f"{number} {expanded(doubt, symbol, decimals)}")
     return (label, *cells)
@@ -155,10 +157,10 @@ def by_name(shown: About) -> ValueList | None:
     unit, weight, status = shown.unit, said.force_unit(shown.values), _status(shown)
     listed = []
     for key, label, change in TURNS:
-        found = shown.around.change(change)
+        found = shown.response.change(change)
         for name in WHAT:
             symbol = weight if name == "weight" else unit
-            doubt = shown.doubts.budget_of(name, change, whole=False)
+            doubt = shown.uncertainty.budget_of(name, change, whole=False)
             value = units.from_si(getattr(found, name), symbol)
             number = fixed(value, 2 if symbol != "in" else 3)
             listed.append(

@@ -10,7 +10,7 @@ from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
-from quarterturn.bench.shape import ShapeError, pitch_with_care, shape_asked
+from quarterturn.bench.shape import ShapeError, pitch_and_resolution, shape_asked
 from quarterturn.bench.tried_turn import Outlier
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError, rock_angle
@@ -22,7 +22,7 @@ NEEDED = ("brace_height", "upper_tiller", "lower_tiller")
 """What makes the bow the reader's own, beside a weighing and where the bolts stand."""
 
 
-class BowAskedError(ValueError):
+class BowInputsError(ValueError):
     """The entries give no bow; `problem` names the field and says what would be right."""
 
     def __init__(self, problem: Problem) -> None:
@@ -31,7 +31,7 @@ class BowAskedError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class BowAsked:
+class BowInputs:
     """The bow that was found, and where it may be turned.
 
     Attributes:
@@ -92,17 +92,17 @@ class BowAsked:
         return self.here[0] + change[0], self.here[1] + change[1]
 
 
-def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
+def bow_inputs(values: Values, fields: tuple[str, ...]) -> BowInputs:
     """Take the bow out of a record, for a form of these fields.
 
     Raises:
-        BowAskedError: where the entries give no bow.
+        BowInputsError: where the entries give no bow.
     """
     try:
-        pitch, _ = pitch_with_care(values)
+        pitch, _ = pitch_and_resolution(values)
         pockets = tuple(shape_asked(bolt, values, pitch, fields).pocket for bolt in BOLTS)
     except ShapeError as error:
-        raise BowAskedError(_in_form(error.problem, fields)) from None
+        raise BowInputsError(_in_form(error.problem, fields)) from None
     found = positions_of(values)
     now = tuple(_now(bolt, place, values, found) for place, bolt in enumerate(BOLTS))
     here = tuple(place if at is None else at for at, place in zip(found.places, now, strict=True))
@@ -129,12 +129,12 @@ def bow_asked(values: Values, fields: tuple[str, ...]) -> BowAsked:
         setup = setup.without_tried if isinstance(posterior, Outlier) else posterior
         fitted = fitted_bow(setup)
     except FitError as error:
-        raise BowAskedError(_here(_field_of(error.reading, by), str(error), fields)) from None
+        raise BowInputsError(_here(_field_of(error.reading, by), str(error), fields)) from None
     except PocketError as error:
-        raise BowAskedError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
+        raise BowInputsError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
     needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
     lacking = tuple(name for name in needed if not values.entered(name))
-    return BowAsked(
+    return BowInputs(
         values,
         setup,
         fitted,
@@ -211,7 +211,7 @@ def _check(setup: Setup) -> None:
     """Say which of the entries cannot be of one bow.
 
     Raises:
-        BowAskedError: as it says.
+        BowInputsError: as it says.
     """
     frame = setup.frame
     for wrong, field, sentence in (
@@ -235,7 +235,7 @@ def _check(setup: Setup) -> None:
         ),
     ):
         if wrong:
-            raise BowAskedError(_named(field, sentence))
+            raise BowInputsError(_named(field, sentence))
 
 
 def _named(field: str, sentence: str) -> Problem:

@@ -15,8 +15,8 @@ import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, answered, changed, numbers, values, windows
 from helpers.records import some
-from quarterturn.bench.bow_asked import BowAsked, BowAskedError, bow_asked
 from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.record.fields import BY_NAME
@@ -29,13 +29,13 @@ KGF = 9.80665
 ROWS = [{"draw": 24, "weight": 30}, {"draw": 28, "weight": 38}]
 
 
-def asked(record: dict[str, Any], **more: Any) -> BowAsked:
-    return bow_asked(values(changed(record, **more)), ASKED)
+def asked(record: dict[str, Any], **more: Any) -> BowInputs:
+    return bow_inputs(values(changed(record, **more)), ASKED)
 
 
 def refused(record: dict[str, Any], **more: Any) -> tuple[str, str]:
     """Field and sentence of a record that gives no bow."""
-    with pytest.raises(BowAskedError) as caught:
+    with pytest.raises(BowInputsError) as caught:
         asked(record, **more)
     assert str(caught.value) == caught.value.problem.sentence
     return caught.value.problem.field, caught.value.problem.sentence
@@ -147,8 +147,8 @@ def from_setup(record: dict[str, Any]) -> Setup:
     """The setup, whether there is such a bow or not."""
     kept: list[Setup] = []
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("quarterturn.bench.bow_asked._check", kept.append)
-        with contextlib.suppress(BowAskedError):
+        patch.setattr("quarterturn.bench.bow_inputs._check", kept.append)
+        with contextlib.suppress(BowInputsError):
             asked(record)
     return kept[0]
 
@@ -398,8 +398,8 @@ def test_a_refusal_is_led_to_a_field_of_the_form() -> None:
     field, sentence = refused(COMPLETE, scale_readings=rows, **low)
     assert field == "draw_weight"
     assert "scale readings" in sentence
-    with pytest.raises(BowAskedError) as caught:
-        bow_asked(values(COMPLETE | low | {"scale_readings": rows}), (*ASKED, "scale_readings"))
+    with pytest.raises(BowInputsError) as caught:
+        bow_inputs(values(COMPLETE | low | {"scale_readings": rows}), (*ASKED, "scale_readings"))
     assert caught.value.problem.field == "scale_readings"
     assert caught.value.problem.sentence.startswith(BY_NAME["scale_readings"].label)
 
@@ -433,18 +433,18 @@ def test_the_string_that_was_measured_decides_no_more_than_its_share_above() -> 
 # Whatever is entered
 
 
-def outcome_of(record: dict[str, Any]) -> BowAsked | BowAskedError:
+def outcome_of(record: dict[str, Any]) -> BowInputs | BowInputsError:
     try:
-        return bow_asked(Values(from_data(record).record), ASKED)
-    except BowAskedError as error:
+        return bow_inputs(Values(from_data(record).record), ASKED)
+    except BowInputsError as error:
         return error
 
 
 def test_drawn_records_give_a_bow_or_a_sentence() -> None:
     """Records from the schema's own limits: nothing but the declared refusal, and no number that is none."""
     outcomes = [outcome_of(record) for record in some(120)]
-    refusals = [each.problem for each in outcomes if isinstance(each, BowAskedError)]
-    bows = [each for each in outcomes if isinstance(each, BowAsked)]
+    refusals = [each.problem for each in outcomes if isinstance(each, BowInputsError)]
+    bows = [each for each in outcomes if isinstance(each, BowInputs)]
     assert all(problem.sentence.endswith(".") and problem.field in ASKED for problem in refusals)
     for bow in bows:
         fitted = bow.fitted

@@ -14,10 +14,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from quarterturn.bench.bow_asked import BowAsked
-from quarterturn.bench.bow_fit import FitError, Turned
+from quarterturn.bench.bow_fit import FitError, TurnedBow
+from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_numbers import Parameter
-from quarterturn.bench.bow_perturbed import COARSE, Perturbed, Row, perturbed, shares_of
+from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
@@ -99,7 +99,7 @@ class Outcome:
         )
 
 
-def outcome(found: Turned) -> Outcome:
+def outcome(found: TurnedBow) -> Outcome:
     """What a bow gives, from how it was found."""
     braced, drawn = found.braced, found.drawn
     return Outcome(
@@ -113,7 +113,7 @@ def outcome(found: Turned) -> Outcome:
 
 
 @dataclass(frozen=True, slots=True)
-class Around:
+class TurnResponse:
     """What the bow gives as it stands, and what a turn OUT of either bolt adds to it, about there."""
 
     now: Outcome
@@ -124,14 +124,14 @@ class Around:
         """What turning both by this much adds, as far as it goes with the turns."""
         return change[0] * self.upper + change[1] * self.lower
 
-    def __add__(self, other: Around) -> Around:
-        return Around(self.now + other.now, self.upper + other.upper, self.lower + other.lower)
+    def __add__(self, other: TurnResponse) -> TurnResponse:
+        return TurnResponse(self.now + other.now, self.upper + other.upper, self.lower + other.lower)
 
-    def __sub__(self, other: Around) -> Around:
-        return Around(self.now - other.now, self.upper - other.upper, self.lower - other.lower)
+    def __sub__(self, other: TurnResponse) -> TurnResponse:
+        return TurnResponse(self.now - other.now, self.upper - other.upper, self.lower - other.lower)
 
-    def __rmul__(self, factor: float) -> Around:
-        return Around(factor * self.now, factor * self.upper, factor * self.lower)
+    def __rmul__(self, factor: float) -> TurnResponse:
+        return TurnResponse(factor * self.now, factor * self.upper, factor * self.lower)
 
     @property
     def row(self) -> Row:
@@ -139,7 +139,7 @@ class Around:
         return (*self.now.row, *self.upper.row, *self.lower.row)
 
     @classmethod
-    def of(cls, row: Row) -> Around:
+    def of(cls, row: Row) -> TurnResponse:
         """The same, of such a row."""
         size = len(row) // 3
         return cls(Outcome(*row[:size]), Outcome(*row[size : 2 * size]), Outcome(*row[2 * size :]))
@@ -150,22 +150,22 @@ class Effect:
     """What a parameter's being off by its half does to the bow as it stands and to what a turn does."""
 
     parameter: Parameter
-    by: Around
+    by: TurnResponse
 
 
 @dataclass(frozen=True, slots=True)
-class Doubts:
+class BowUncertainty:
     """How sure the bow is about what it gives, and about what turns do.
 
-    `lost` are numbers of which no bow was found when they were moved: their doubt is not in it, and that is said.
+    `lost` are numbers of which no bow was found when they were moved: their uncertainty is not in it, and that is said.
     """
 
-    around: Around
+    response: TurnResponse
     effects: tuple[Effect, ...]
     lost: tuple[Parameter, ...] = ()
 
     def budget_of(self, what: str, change: Pair, *, whole: bool) -> Budget:
-        """The doubts of one number after a turn; without `whole`, of the difference to what it is now.
+        """The uncertainty of one number after a turn; without `whole`, of the difference to what it is now.
 
         `what` names an attribute of Outcome.
         """
@@ -192,30 +192,30 @@ def _contribution(effect: Effect, share: float) -> Contribution:
     return rectangular(parameter.name, parameter.half, share / parameter.half if parameter.half else 0.0)
 
 
-def doubts(asked: BowAsked) -> Doubts:
+def uncertainty_of(inputs: BowInputs) -> BowUncertainty:
     """Find what the bow gives, what turns do, and how sure both are.
 
     Raises:
         FitError: where the bow cannot be drawn to the reader's draw length.
     """
-    steps = _steps(asked)
-    return _doubts(asked.setup, asked.parameters, asked.draw, steps, asked.of_scale)
+    steps = _steps(inputs)
+    return _uncertainty_of(inputs.setup, inputs.parameters, inputs.draw, steps, inputs.of_scale)
 
 
-def _steps(asked: BowAsked) -> Pair:
+def _steps(inputs: BowInputs) -> Pair:
     """Which way each bolt is turned to see what a turn does: in, but out where that would leave its window."""
     found = []
     for at in range(2):
         inward = (-STEP, 0.0) if at == 0 else (0.0, -STEP)
-        inside = asked.windows is None or asked.windows[at].holds(asked.at(inward)[at])
+        inside = inputs.windows is None or inputs.windows[at].holds(inputs.at(inward)[at])
         found.append(-STEP if inside else STEP)
     return found[0], found[1]
 
 
 @lru_cache(maxsize=4)
-def _doubts(
+def _uncertainty_of(
     setup: Setup, listed: tuple[Parameter, ...], draw: float, steps: Pair, scale: tuple[Parameter, ...]
-) -> Doubts:
+) -> BowUncertainty:
     bow = fitted_bow(setup).bow
     as_it_is(setup, draw)  # its refusal is about the draw
     nowhere = FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.")
@@ -228,22 +228,24 @@ def _doubts(
         (bows.linearise(bow, one.braced, steps=COARSE), bows.linearise(bow, one.drawn, steps=COARSE)) for one in turned
     ]
     base, others = perturbed(setup, listed)
-    around = _around(base, steps, near)
-    if around is None:
+    response = _response(base, steps, near)
+    if response is None:
         raise nowhere
     slopes = {
-        each.name: ((1 / each.by) * (there - around)).row
+        each.name: ((1 / each.by) * (there - response)).row
         for each in others
-        if (there := _around(each, steps, near)) is not None
+        if (there := _response(each, steps, near)) is not None
     }
     found = residual_of(setup, listed).posterior(shares_of(listed, slopes))
-    by_scale = [Effect(each, _of_forces(around, each.half)) for each in scale]
-    effects = [*by_scale, *(Effect(each, Around.of(found[each.name])) for each in listed if each.name in found)]
+    by_scale = [Effect(each, _of_forces(response, each.half)) for each in scale]
+    effects = [*by_scale, *(Effect(each, TurnResponse.of(found[each.name])) for each in listed if each.name in found)]
     lost = tuple(each for each in listed if each.name not in found)
-    return Doubts(around, (*effects, _second_order(around, effects), _second_order_of_lever(around, effects)), lost)
+    return BowUncertainty(
+        response, (*effects, _second_order(response, effects), _second_order_of_lever(response, effects)), lost
+    )
 
 
-def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
+def _second_order(response: TurnResponse, effects: Sequence[Effect]) -> Effect:
     """What first order leaves out of what one bolt against the other does to tiller, and to brace height with it.
 
     That goes as the reciprocal of how stiffly the limbs hold each other in balance, and with that stiffness the limbs'
@@ -256,13 +258,13 @@ def _second_order(around: Around, effects: Sequence[Effect]) -> Effect:
     def against(what: str) -> float:
         return math.hypot(*(0.5 * float(getattr(one.upper, what) - getattr(one.lower, what)) for one in through))
 
-    turn = 0.5 * abs(around.upper.tiller - around.lower.tiller)
+    turn = 0.5 * abs(response.upper.tiller - response.lower.tiller)
     tiller, brace = against("tiller"), against("brace_height")
     by = _more_than_first_order(tiller, turn) * Outcome(0.0, brace, 0.5 * tiller, -0.5 * tiller, 0.0, 0.0)
-    return Effect(Parameter("second_order", 0.0, 1.0, "computed"), Around(0.0 * by, by, -1.0 * by))
+    return Effect(Parameter("second_order", 0.0, 1.0, "computed"), TurnResponse(0.0 * by, by, -1.0 * by))
 
 
-def _second_order_of_lever(around: Around, effects: Sequence[Effect]) -> Effect:
+def _second_order_of_lever(response: TurnResponse, effects: Sequence[Effect]) -> Effect:
     """What first order leaves out of what turning both bolts alike does to brace height.
 
     That goes as the angle by which the limbs rock, and so as the reciprocal of the pocket's lever.
@@ -274,9 +276,9 @@ def _second_order_of_lever(around: Around, effects: Sequence[Effect]) -> Effect:
             if each.parameter.name.endswith("fulcrum_arm")
         )
     )
-    turn = 0.5 * abs(around.upper.brace_height + around.lower.brace_height)
+    turn = 0.5 * abs(response.upper.brace_height + response.lower.brace_height)
     by = _more_than_first_order(lever, turn) * Outcome(0.0, lever, 0.0, 0.0, 0.0, 0.0)
-    return Effect(Parameter("second_order_of_lever", 0.0, 1.0, "computed"), Around(0.0 * by, by, by))
+    return Effect(Parameter("second_order_of_lever", 0.0, 1.0, "computed"), TurnResponse(0.0 * by, by, by))
 
 
 def _more_than_first_order(half: float, whole: float) -> float:
@@ -297,7 +299,7 @@ def _places(now: Pair, steps: Pair) -> tuple[Pair, Pair, Pair]:
     return now, (now[0] + steps[0], now[1]), (now[0], now[1] + steps[1])
 
 
-def _around(one: Perturbed, steps: Pair, near: Sequence[_Linearisations]) -> Around | None:
+def _response(one: PerturbedBow, steps: Pair, near: Sequence[_Linearisations]) -> TurnResponse | None:
     """What that bow gives; `near` is the bow that was found, at each of the places."""
     setup = one.setup
     try:
@@ -307,7 +309,7 @@ def _around(one: Perturbed, steps: Pair, near: Sequence[_Linearisations]) -> Aro
         )
     except (BowError, LimbError, PocketError):
         return None
-    return Around(now, (1 / steps[0]) * (upper - now), (1 / steps[1]) * (lower - now))
+    return TurnResponse(now, (1 / steps[0]) * (upper - now), (1 / steps[1]) * (lower - now))
 
 
 def _nearby_outcome(bow: Bow, rock: Pair, near: _Linearisations) -> Outcome:
@@ -338,38 +340,40 @@ def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
         raise FitError("turns", str(error)) from None
 
 
-def _of_forces(around: Around, part: float) -> Around:
+def _of_forces(response: TurnResponse, part: float) -> TurnResponse:
     """What all forces' being more by this part of them does: lengths are as they were."""
 
     def forces(one: Outcome) -> Outcome:
         return Outcome(part * one.weight, 0.0, 0.0, 0.0, part * one.upper_moment, part * one.lower_moment)
 
-    return Around(forces(around.now), forces(around.upper), forces(around.lower))
+    return TurnResponse(forces(response.now), forces(response.upper), forces(response.lower))
 
 
 # The curve
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class ForceUncertainty:
     """How sure the force is at a few draw lengths (pivot point, m): the force and its standard uncertainty, N."""
 
     draws: tuple[float, ...]
     forces: tuple[float, ...]
-    doubts: tuple[float, ...]
+    uncertainty: tuple[float, ...]
 
 
-def band(asked: BowAsked, draws: tuple[float, ...]) -> Band:
+def band(inputs: BowInputs, draws: tuple[float, ...]) -> ForceUncertainty:
     """Find how sure the force is at these draw lengths, in the order of draw.
 
     Raises:
         FitError: where the bow cannot be drawn so far.
     """
-    return _band(asked.setup, asked.parameters, draws, asked.of_scale)
+    return _band(inputs.setup, inputs.parameters, draws, inputs.of_scale)
 
 
 @lru_cache(maxsize=4)
-def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]) -> Band:
+def _band(
+    setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...], scale: tuple[Parameter, ...]
+) -> ForceUncertainty:
     fitted = fitted_bow(setup)
     base, others = perturbed(setup, listed)
     try:
@@ -379,7 +383,7 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
 
     near = [bows.linearise(fitted.bow, one, steps=COARSE) for one in start]
 
-    def forces(one: Perturbed) -> tuple[float, ...] | None:
+    def forces(one: PerturbedBow) -> tuple[float, ...] | None:
         try:
             rock = one.setup.rock(one.setup.now)
             return tuple(bows.linearised_outcome(there, one.bow, rock).force for there in near)
@@ -395,8 +399,8 @@ def _band(setup: Setup, listed: tuple[Parameter, ...], draws: tuple[float, ...],
         if (found := forces(each)) is not None
     }
     shares = residual_of(setup, listed).posterior(shares_of(listed, slopes)).values()
-    doubted = [
+    standard = [
         math.hypot(*(row[at] for row in shares), *(each.half * force for each in scale)) / math.sqrt(3)
         for at, force in enumerate(here)
     ]
-    return Band(draws, tuple(one.force for one in start), tuple(doubted))
+    return ForceUncertainty(draws, tuple(one.force for one in start), tuple(standard))

@@ -15,15 +15,15 @@ import pytest
 from scipy.optimize import brentq
 
 from helpers.second_window import DEFAULTS, Case, cover_lost, strip_inside, strip_outside
-from quarterturn.bench.counting import Care, Pitch
-from quarterturn.bench.resolution import (
+from quarterturn.bench.counting import Pitch, ReadingResolution
+from quarterturn.bench.strip_resolution import (
     Dimension,
-    Effect,
+    DimensionEffect,
     effects,
     flush_budget,
     height_budget,
     strip_for,
-    told,
+    strip_resolution,
     touch_budget,
 )
 from quarterturn.bench.uncertainty import Budget
@@ -31,7 +31,7 @@ from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Pocket, PocketError
 
 PITCH = 25.4 / 24  # mm, 3/8-24
-CARE = Care(smallest_turn=0.125, play=0.05, caliper_step=0.1e-3)
+CARE = ReadingResolution(smallest_turn=0.125, play=0.05, caliper_step=0.1e-3)
 STRIPS = (0.01, 0.05, 0.1, 0.2, 0.3)
 
 
@@ -86,7 +86,7 @@ def first_touch(shape: Pocket) -> float:
 def test_told_is_where_the_gap_is_as_wide_as_the_strip(shape: Pocket, strip: float) -> None:
     """Against SciPy's brentq on the gaps (C), and against a turned rigid limb and bisection in mpmath (C)."""
     thick = strip / 1000
-    found = told(shape, thick)
+    found = strip_resolution(shape, thick)
     touch = first_touch(shape)
     if found.outside is None:
         assert gap(shape, touch, "rim") < thick
@@ -107,7 +107,7 @@ def test_told_is_where_the_gap_is_as_wide_as_the_strip(shape: Pocket, strip: flo
 
 def test_one_sheet_in_the_default_bow() -> None:
     """model.md section 1: 0.42 turn outside, from −0.33 turn inside, 0.09 turn at first touch."""
-    found = told(DEFAULT, 0.1e-3)
+    found = strip_resolution(DEFAULT, 0.1e-3)
     assert (found.outside, found.inside, found.touch, found.both) == pytest.approx((0.42, 0.33, 0.09, 0.75), abs=0.005)
 
 
@@ -121,18 +121,20 @@ def test_one_sheet_in_the_default_bow() -> None:
     ],
 )
 def test_outside_of_the_checks(shape: Pocket, outside: float) -> None:
-    assert told(shape, 0.1e-3).outside == pytest.approx(outside, abs=1e-6)
+    assert strip_resolution(shape, 0.1e-3).outside == pytest.approx(outside, abs=1e-6)
 
 
 def test_too_thick_a_strip_tells_nothing_of_flush_and_still_tells_touch() -> None:
     early = pockets.pocket_from_touch(DEFAULT, 0.4)
-    found = told(early, 0.1e-3)
+    found = strip_resolution(early, 0.1e-3)
     assert found.outside is None
     assert found.both is None
     assert found.inside is not None
     assert found.touch == pytest.approx(0.1 / PITCH)
     # A twentieth of a turn on either side of 0.422997 decides.
-    assert told(pockets.pocket_from_touch(DEFAULT, 0.45), 0.1e-3).outside == pytest.approx(0.422997, abs=1e-6)
+    assert strip_resolution(pockets.pocket_from_touch(DEFAULT, 0.45), 0.1e-3).outside == pytest.approx(
+        0.422997, abs=1e-6
+    )
 
 
 def test_where_the_strip_is_too_thick_from_inside() -> None:
@@ -141,13 +143,13 @@ def test_where_the_strip_is_too_thick_from_inside() -> None:
     gaps = [pockets.gap_at_butt(short, float(turns)) for turns in np.linspace(-12, 0, 4000)]
     widest = max(opening for opening in gaps if opening is not None)
     for strip in (0.5 * widest, 0.99 * widest, 1.02 * widest, 3 * widest):
-        assert (told(short, strip).inside is None) is (strip > widest)
+        assert (strip_resolution(short, strip).inside is None) is (strip > widest)
 
 
 def test_no_thickness_is_no_strip() -> None:
     for strip in (0.0, -1e-4, math.nan):
         with pytest.raises(PocketError):
-            told(DEFAULT, strip)
+            strip_resolution(DEFAULT, strip)
 
 
 @each_pocket
@@ -155,7 +157,7 @@ def test_no_thickness_is_no_strip() -> None:
 def test_a_strip_for_so_many_turns_misses_flush_by_so_many(shape: Pocket, turns: float) -> None:
     strip = strip_for(shape, turns)
     assert strip == pytest.approx(gap(shape, turns, "rim"))
-    assert told(shape, strip).outside == pytest.approx(turns, abs=1e-9)
+    assert strip_resolution(shape, strip).outside == pytest.approx(turns, abs=1e-9)
 
 
 def test_a_strip_for_a_place_where_no_limb_is_under_the_head() -> None:
@@ -286,7 +288,7 @@ def test_effects_are_what_a_second_computation_changes_by(shape: Pocket) -> None
             assert in_cover == pytest.approx(float(cover_lost(other)) - cover, abs=1e-7), each.dimension.field
 
 
-def largest(effect: Effect) -> float:
+def largest(effect: DimensionEffect) -> float:
     return max((abs(end) for end in effect.flush if end is not None), default=math.inf)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench.counting import Care, Pitch
+from quarterturn.bench.counting import Pitch, ReadingResolution
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
 from quarterturn.mechanics import pocket as pockets
@@ -17,7 +17,7 @@ from quarterturn.mechanics.pocket import Pocket, PocketError
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class StripResolution:
     """What one strip tells in one pocket. Turns, never negative; None where the strip is too thick to tell.
 
     Attributes:
@@ -36,13 +36,13 @@ class Told:
         return None if self.outside is None or self.inside is None else self.outside + self.inside
 
 
-def told(pocket: Pocket, strip: float) -> Told:
+def strip_resolution(pocket: Pocket, strip: float) -> StripResolution:
     """Find what a strip tells.
 
     Raises:
         PocketError: where the strip is no thickness.
     """
-    return Told(
+    return StripResolution(
         outside=_outside(pocket, strip),
         inside=_or_none(lambda: pockets.flush_seen_from_inside(pocket, strip)),
         touch=pockets.touch_seen_from_outside(pocket, strip),
@@ -73,27 +73,29 @@ def strip_for(pocket: Pocket, turns: float) -> float:
 # The doubts of one reading
 
 
-def flush_budget(pocket: Pocket, strip: float, care: Care, way: str) -> Budget:
+def flush_budget(pocket: Pocket, strip: float, resolution: ReadingResolution, way: str) -> Budget:
     """Combine the random doubts of a reading of flush ("outside" or "inside"): counting, play, the strip's thickness.
 
     The strip's own interval is not in it: it has one side only and is kept whole.
     """
     ask = pockets.flush_seen_from_outside if way == "outside" else pockets.flush_seen_from_inside
-    return budget((*care.turning(), _thickness(lambda thick: ask(pocket, thick), strip)))
+    return budget((*resolution.turning(), _thickness(lambda thick: ask(pocket, thick), strip)))
 
 
-def touch_budget(pocket: Pocket, strip: float, care: Care) -> Budget:
+def touch_budget(pocket: Pocket, strip: float, resolution: ReadingResolution) -> Budget:
     """Combine the random doubts of a reading of first touch."""
-    return budget((*care.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip)))
+    return budget(
+        (*resolution.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip))
+    )
 
 
-def height_budget(turns: float, pitch: Pitch, care: Care) -> Budget:
+def height_budget(turns: float, pitch: Pitch, resolution: ReadingResolution) -> Budget:
     """Combine the random doubts of a count by two heights of the head."""
     return budget(
         (
-            Contribution("two heights by caliper", care.height(), 1 / pitch.value, shape="rectangular, twice"),
-            Contribution("pitch of the thread", pitch.doubt, turns / pitch.value, shape="from its own reading"),
-            rectangular("play of the bolt in its thread", care.play / 2),
+            Contribution("two heights by caliper", resolution.height(), 1 / pitch.value, shape="rectangular, twice"),
+            Contribution("pitch of the thread", pitch.uncertainty, turns / pitch.value, shape="from its own reading"),
+            rectangular("play of the bolt in its thread", resolution.play / 2),
         )
     )
 
@@ -126,7 +128,7 @@ class Dimension:
 
 
 @dataclass(frozen=True, slots=True)
-class Effect:
+class DimensionEffect:
     """What one dimension at its low and at its high end does, in turns; None where there is no such place then.
 
     Attributes:
@@ -140,13 +142,13 @@ class Effect:
 
 
 @dataclass(frozen=True, slots=True)
-class _Outcome:
+class _PocketOutcome:
     flush: float | None
     cover: float | None
 
 
 @lru_cache(maxsize=16)
-def effects(pocket: Pocket, strip: float, dimensions: tuple[Dimension, ...]) -> tuple[Effect, ...]:
+def effects(pocket: Pocket, strip: float, dimensions: tuple[Dimension, ...]) -> tuple[DimensionEffect, ...]:
     """Change one dimension at a time to both of its ends, the largest effect on the reading of flush first.
 
     First touch is held where it was counted: a count does not change because a caliper was wrong.
@@ -157,9 +159,9 @@ def effects(pocket: Pocket, strip: float, dimensions: tuple[Dimension, ...]) -> 
     return tuple(sorted(found, key=lambda effect: -max((abs(e) for e in effect.flush if e is not None), default=99.0)))
 
 
-def _effect(pocket: Pocket, strip: float, touch: float | None, base: _Outcome, one: Dimension) -> Effect:
+def _effect(pocket: Pocket, strip: float, touch: float | None, base: _PocketOutcome, one: Dimension) -> DimensionEffect:
     ends = [_changed(pocket, strip, touch, one, sign * one.half) for sign in (-1, 1)]
-    return Effect(
+    return DimensionEffect(
         one,
         (_less(ends[0].flush, base.flush), _less(ends[1].flush, base.flush)),
         (_less(ends[0].cover, base.cover), _less(ends[1].cover, base.cover)),
@@ -170,13 +172,13 @@ def _less(found: float | None, base: float | None) -> float | None:
     return None if found is None or base is None else found - base
 
 
-def _changed(pocket: Pocket, strip: float, touch: float | None, one: Dimension, by: float) -> _Outcome:
+def _changed(pocket: Pocket, strip: float, touch: float | None, one: Dimension, by: float) -> _PocketOutcome:
     try:
         if one.field == "strip_thickness":
             return _outcome(pocket, strip + by, touch)
         return _outcome(_with(pocket, one.field, by), strip, touch)
     except PocketError:
-        return _Outcome(None, None)
+        return _PocketOutcome(None, None)
 
 
 def _with(pocket: Pocket, field: str, by: float) -> Pocket:
@@ -194,6 +196,6 @@ def _with(pocket: Pocket, field: str, by: float) -> Pocket:
     return replace(pocket, butt_length=pocket.butt_length - by)  # from the rim to the butt end
 
 
-def _outcome(pocket: Pocket, strip: float, touch: float | None) -> _Outcome:
+def _outcome(pocket: Pocket, strip: float, touch: float | None) -> _PocketOutcome:
     held = pocket if touch is None else pockets.pocket_from_touch(pocket, touch)
-    return _Outcome(_outside(held, strip), pockets.coverage_lost(held))
+    return _PocketOutcome(_outside(held, strip), pockets.coverage_lost(held))

@@ -18,11 +18,19 @@ import pytest
 
 from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
 from quarterturn.bench import bow_numbers
-from quarterturn.bench.bow_asked import BowAsked, bow_asked
-from quarterturn.bench.bow_doubt import Around, Band, Doubts, Effect, Outcome, band, doubts
 from quarterturn.bench.bow_fit import FitError, Weighing
+from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is
+from quarterturn.bench.bow_uncertainty import (
+    BowUncertainty,
+    Effect,
+    ForceUncertainty,
+    Outcome,
+    TurnResponse,
+    band,
+    uncertainty_of,
+)
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
@@ -53,8 +61,8 @@ RECORDS: dict[str, dict[str, Any]] = {
 }
 
 
-def asked(record: dict[str, Any]) -> BowAsked:
-    return bow_asked(values(record), ASKED)
+def asked(record: dict[str, Any]) -> BowInputs:
+    return bow_inputs(values(record), ASKED)
 
 
 # The bow, found apart from the package's own search
@@ -63,7 +71,7 @@ def asked(record: dict[str, Any]) -> BowAsked:
 class Search:
     """Newton's rule over string and logarithm of the stiffnesses' ratio; after it stiffness by the weighings."""
 
-    def __init__(self, steps: StepCounts, bow: BowAsked) -> None:
+    def __init__(self, steps: StepCounts, bow: BowInputs) -> None:
         fitted = bow.fitted
         self.steps = steps
         self.begun = np.array([fitted.string, math.log(fitted.ratio)])
@@ -168,7 +176,7 @@ def around_of(search: Search, setup: Setup, draw: float) -> Numbers:
     return around
 
 
-def as_numbers(around: Around) -> Numbers:
+def as_numbers(around: TurnResponse) -> Numbers:
     rows = (around.now, around.upper, around.lower)
     found: Numbers = np.array([[getattr(row, name) for name in NAMES] for row in rows]) / SIZES
     return found
@@ -179,7 +187,7 @@ class Case:
 
     def __init__(self, record: dict[str, Any], steps: StepCounts) -> None:
         self.asked = asked(record)
-        self.doubts = doubts(self.asked)
+        self.uncertainty = uncertainty_of(self.asked)
         self.setup = self.asked.setup
         self.search = Search(steps, self.asked)
         self.search(self.setup)
@@ -192,7 +200,7 @@ class Case:
     def listed(self) -> list[Effect]:
         """All but what the scale and the mark do, and what is computed from all."""
         apart = ("scale_step", "draw_step", *COMPUTED)
-        return [each for each in self.doubts.effects if each.parameter.name not in apart]
+        return [each for each in self.uncertainty.effects if each.parameter.name not in apart]
 
 
 def moved(setup: Setup, name: str, by: float) -> Setup:
@@ -269,7 +277,7 @@ def case(request: pytest.FixtureRequest) -> Case:
 
 def test_what_turns_do_is_found_with_finer_steps_too(case: Case) -> None:
     """The coarse steps that differences are found with matter by a thousandth at most."""
-    fine, coarse = case.around(case.setup), as_numbers(case.doubts.around)
+    fine, coarse = case.around(case.setup), as_numbers(case.uncertainty.response)
     assert coarse == pytest.approx(fine, rel=1e-3, abs=1e-4)
 
 
@@ -279,7 +287,7 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
     The package's search is one step with derivatives that it kept, and its difference is taken on one side: that leaves
     less than a fiftieth of each share and of what is combined.
     """
-    first_order = [each for each in case.doubts.effects if each.parameter.name not in COMPUTED]
+    first_order = [each for each in case.uncertainty.effects if each.parameter.name not in COMPUTED]
     total = np.sqrt(sum((as_numbers(each.by) ** 2 for each in first_order), np.zeros((3, 6))))
     for effect in case.listed:
         parameter = effect.parameter
@@ -348,13 +356,13 @@ def test_every_number_of_the_bow_is_listed_once_with_its_half_width() -> None:
 
 @pytest.mark.parametrize("step", [0.1, 2.0, 5.0])
 def test_the_tape_that_the_reader_names_is_taken(step: float) -> None:
-    found = doubts(asked(MEASURED | {"tape_step": step}))
+    found = uncertainty_of(asked(MEASURED | {"tape_step": step}))
     for name in ("brace_height", "upper_tiller", "lower_tiller"):
         assert of(found, name).parameter.half == pytest.approx(step * MM)
     assert of(found, "brace_height").by.now.brace_height == pytest.approx(step * MM, rel=1e-3)
 
 
-def of(found: Doubts, name: str) -> Effect:
+def of(found: BowUncertainty, name: str) -> Effect:
     return next(each for each in found.effects if each.parameter.name == name)
 
 
@@ -366,13 +374,13 @@ def test_what_a_reading_decides_leaves_nothing_in_doubt(case: Case) -> None:
     if len(case.setup.weighings) == 1:
         for effect in case.listed:
             assert abs(effect.by.now.weight) < 1e-4 * LBF, effect.parameter.name
-    by = of(case.doubts, "string_length").by
+    by = of(case.uncertainty, "string_length").by
     for part in (by.now, by.upper, by.lower):  # the string's share above the nocking point matters drawn, and only so
         assert max(map(abs, (part.brace_height, part.upper_tiller, part.lower_tiller))) < 1e-8
 
 
 def test_brace_height_and_tiller_are_in_doubt_by_their_own_readings_alone() -> None:
-    found = doubts(asked(COMPLETE))
+    found = uncertainty_of(asked(COMPLETE))
     for effect in found.effects:
         own = effect.parameter.name in ("brace_height", "upper_tiller", "lower_tiller")
         if not own:
@@ -385,7 +393,7 @@ def test_brace_height_and_tiller_are_in_doubt_by_their_own_readings_alone() -> N
 def test_the_scale_and_the_mark_by_hand() -> None:
     """One weighing: half a pound of 38; an eighth of an inch on the curve's slope. GUM 4.3.7: over √3."""
     bow = asked(MEASURED)
-    found = doubts(bow)
+    found = uncertainty_of(bow)
     setup, fitted = bow.setup, bow.fitted
     ends = [bows.drawn(fitted.bow, fitted.rock, bow.draw + by, start=fitted.weighed[0]).force for by in (MM, -MM)]
     slope = (ends[0] - ends[1]) / (2 * MM)
@@ -395,9 +403,9 @@ def test_the_scale_and_the_mark_by_hand() -> None:
     both = found.budget_of("weight", (0.0, 0.0), whole=True).combined
     assert both == pytest.approx(math.hypot(0.5 * LBF, slope * 0.125 * INCH) / math.sqrt(3), rel=5e-3)
     for effect in (scale, mark):  # all forces and moments are more by one part, and no length is
-        part = effect.by.now.weight / found.around.now.weight
+        part = effect.by.now.weight / found.response.now.weight
         for name in NAMES:
-            for row, whole in ((effect.by.now, found.around.now), (effect.by.upper, found.around.upper)):
+            for row, whole in ((effect.by.now, found.response.now), (effect.by.upper, found.response.upper)):
                 expected = part * getattr(whole, name) if name in ("weight", "upper_moment", "lower_moment") else 0.0
                 assert getattr(row, name) == pytest.approx(expected, rel=1e-9, abs=1e-12)
     assert setup.weighings[0].force == pytest.approx(38 * LBF)
@@ -405,17 +413,19 @@ def test_the_scale_and_the_mark_by_hand() -> None:
 
 def test_more_weighings_make_the_stiffness_surer() -> None:
     """Some readings at one draw: the doubt of their mean, 1/√n of one's (GUM 4.2.3 for the mean; C)."""
-    one, four = (doubts(asked(MEASURED | {"scale_readings": [{"draw": 28, "weight": 38}] * count})) for count in (1, 4))
+    one, four = (
+        uncertainty_of(asked(MEASURED | {"scale_readings": [{"draw": 28, "weight": 38}] * count})) for count in (1, 4)
+    )
     for name in ("scale_step", "draw_step"):
         assert of(four, name).parameter.half == pytest.approx(of(one, name).parameter.half / 2, rel=1e-9)
     assert of(one, "scale_step").parameter.half == pytest.approx(0.5 / 38, rel=1e-9)
 
 
 def test_what_the_steps_are_known_by() -> None:
-    assert of(doubts(asked(COMPLETE)), "scale_step").parameter.known == "assumed"
-    assert of(doubts(asked(MEASURED)), "scale_step").parameter.known == "measured"
+    assert of(uncertainty_of(asked(COMPLETE)), "scale_step").parameter.known == "assumed"
+    assert of(uncertainty_of(asked(MEASURED)), "scale_step").parameter.known == "measured"
     assert of(
-        doubts(asked(COMPLETE | {"scale_readings": [{"draw": 28, "weight": 38}]})), "draw_step"
+        uncertainty_of(asked(COMPLETE | {"scale_readings": [{"draw": 28, "weight": 38}]})), "draw_step"
     ).parameter.known == ("measured")
 
 
@@ -428,7 +438,7 @@ def test_outcomes_add_and_scale_number_by_number() -> None:
     assert two + one == Outcome(11, 22, 33, 54, 55, 66)
     assert 0.5 * two == Outcome(5, 10, 15, 25, 25, 30)
     assert two.tiller == -20
-    around = Around(one, two, Outcome(100, 0, 0, 0, 0, 0))
+    around = TurnResponse(one, two, Outcome(100, 0, 0, 0, 0, 0))
     assert around.change((-1.0, 2.0)) == Outcome(190, -20, -30, -50, -50, -60)
 
 
@@ -436,25 +446,25 @@ def test_the_budget_is_the_root_of_the_squares_of_halves_over_root_three(case: C
     """GUM 5.1.2 and 4.3.7 by hand, for a turn and for what there is after it."""
     change = (-0.75, 0.5)
     for what in ("weight", "tiller", "brace_height", "upper_moment"):
-        shares = [getattr(each.by.change(change), what) for each in case.doubts.effects]
-        wholes = [getattr(each.by.change(change) + each.by.now, what) for each in case.doubts.effects]
-        turned = case.doubts.budget_of(what, change, whole=False)
+        shares = [getattr(each.by.change(change), what) for each in case.uncertainty.effects]
+        wholes = [getattr(each.by.change(change) + each.by.now, what) for each in case.uncertainty.effects]
+        turned = case.uncertainty.budget_of(what, change, whole=False)
         assert turned.combined == pytest.approx(math.sqrt(sum(each**2 for each in shares) / 3), rel=1e-12)
-        whole = case.doubts.budget_of(what, change, whole=True)
+        whole = case.uncertainty.budget_of(what, change, whole=True)
         assert whole.combined == pytest.approx(math.sqrt(sum(each**2 for each in wholes) / 3), rel=1e-12)
         assert turned.expanded == 2 * turned.combined
-    assert case.doubts.budget_of("weight", (0.0, 0.0), whole=False).combined == 0
+    assert case.uncertainty.budget_of("weight", (0.0, 0.0), whole=False).combined == 0
 
 
 def test_the_covariance_of_two_bolts_is_that_of_their_budgets(case: Case) -> None:
     """var(a + b) = var a + var b + 2 cov(a, b) (GUM 5.2; C)."""
     for what in ("weight", "tiller", "brace_height"):
         upper, both, lower = (
-            case.doubts.budget_of(what, change, whole=False).combined ** 2
+            case.uncertainty.budget_of(what, change, whole=False).combined ** 2
             for change in ((1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
         )
         expected = (upper, (both - upper - lower) / 2, lower)
-        assert case.doubts.covariance(what) == pytest.approx(expected, rel=1e-9, abs=1e-12 * both)
+        assert case.uncertainty.covariance(what) == pytest.approx(expected, rel=1e-9, abs=1e-12 * both)
 
 
 # What each limb has of its own
@@ -462,7 +472,7 @@ def test_the_covariance_of_two_bolts_is_that_of_their_budgets(case: Case) -> Non
 
 def test_limbs_that_differ_matter_most_where_both_bolts_turn_alike() -> None:
     """Alike, what both limbs have in common cancels in tiller; what each has of its own does not."""
-    found = doubts(asked(MEASURED))
+    found = uncertainty_of(asked(MEASURED))
     for change, least, most in (((-1.0, -1.0), 0.8, 1.0), ((-1.0, 0.0), 0.05, 0.35), ((-1.0, 1.0), 0.0, 0.25)):
         shares = {each.parameter.name: each.by.change(change).tiller for each in found.effects}
         own = math.hypot(*(share for name, share in shares.items() if bow_numbers.individual(name)))
@@ -498,7 +508,7 @@ def test_the_band_reaches_toward_where_the_bow_found_anew_has_its_farther_end(na
     """
     case = Case(RECORDS[name], FINE)
     change = (-1.0, 1.0)
-    turn = float(case.doubts.around.change(change).tiller)
+    turn = float(case.uncertainty.response.change(change).tiller)
     shares = {each.parameter: each.by.change(change).tiller for each in case.listed if each.parameter.name != "stretch"}
     length = math.hypot(*shares.values())
     first = 2 * length / math.sqrt(3)
@@ -508,7 +518,7 @@ def test_the_band_reaches_toward_where_the_bow_found_anew_has_its_farther_end(na
         setup = moved(setup, parameter.name, part * parameter.half)
     there = case.around(setup)
     now = (there[2] - there[1]) * SIZES
-    expanded = case.doubts.budget_of("tiller", change, whole=False).expanded
+    expanded = case.uncertainty.budget_of("tiller", change, whole=False).expanded
     off = abs(float(now[2] - now[3])) - abs(turn)
     assert off > 1.1 * first
     assert 0.3 < (expanded - first) / (off - first) < 1.3
@@ -532,7 +542,7 @@ class Run:
     """
 
     case: Case
-    doubts: Doubts
+    uncertainty: BowUncertainty
     parts: Numbers
     found: Numbers
 
@@ -543,7 +553,7 @@ def made_run(name: str, count: int, size: float) -> Run:
     The string's stretch is left out: it is nothing as measured and cannot be less.
     """
     case = Case(RECORDS[name], COARSE)
-    effects = tuple(each for each in case.doubts.effects if each.parameter.name != "stretch")
+    effects = tuple(each for each in case.uncertainty.effects if each.parameter.name != "stretch")
     numbers = [each.parameter for each in case.listed if each.parameter.name != "stretch"]
     steps = [case.asked.values.number(step) for step in ("scale_step", "draw_step")]
     chance = np.random.default_rng(20240611)
@@ -557,7 +567,7 @@ def made_run(name: str, count: int, size: float) -> Run:
         except (BowError, LimbError):  # no such bow: the readings would not be those of one
             continue
         parts.append(row)
-    return Run(case, Doubts(case.doubts.around, effects), np.array(parts), np.array(found))
+    return Run(case, BowUncertainty(case.uncertainty.response, effects), np.array(parts), np.array(found))
 
 
 def _all_moved(setup: Setup, numbers: list[Parameter], row: Numbers, steps: list[float]) -> Setup:
@@ -586,7 +596,7 @@ def test_small_errors_of_all_numbers_at_once_add_as_the_effects_do(name: str) ->
     weighed = run.parts[:, len(listed) :]
     solved, *_ = np.linalg.lstsq(weighed, rest[:, 0, 0], rcond=None)
     for place, step in enumerate(("scale_step", "draw_step")):
-        own = of(run.doubts, step).by.now.weight / LBF
+        own = of(run.uncertainty, step).by.now.weight / LBF
         assert float(np.linalg.norm(solved[place::2])) == pytest.approx(own, rel=0.05), step
     left = rest[:, 0, 0] - weighed @ solved
     assert np.std(left) < 0.05 * np.std(run.found[:, 0, 0])
@@ -621,7 +631,7 @@ def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned:
         ("brace_height", spread[:, 1]),
         ("tiller", spread[:, 2] - spread[:, 3]),
     ):
-        combined = whole_run.doubts.budget_of(what, change, whole=whole).combined
+        combined = whole_run.uncertainty.budget_of(what, change, whole=whole).combined
         found = float(np.std(numbers, ddof=1))
         assert 0.8 * found < combined < 1.25 * found, what
         assert np.mean(np.abs(numbers) <= 2 * combined) > 0.9, what
@@ -634,7 +644,7 @@ def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned:
 DRAWS = (0.36, 0.44, 0.52, 0.60, 26.25 * INCH, 0.72)
 
 
-def banded(record: dict[str, Any], draws: tuple[float, ...] = DRAWS) -> tuple[BowAsked, Band]:
+def banded(record: dict[str, Any], draws: tuple[float, ...] = DRAWS) -> tuple[BowInputs, ForceUncertainty]:
     bow = asked(record)
     return bow, band(bow, draws)
 
@@ -647,8 +657,8 @@ def test_at_the_weighed_draw_the_band_is_the_scales_alone_and_grows_away_from_it
     assert found.forces == tuple(
         pytest.approx(bows.drawn(fitted.bow, fitted.rock, draw).force, rel=1e-9) for draw in DRAWS
     )
-    alone = doubts(bow).budget_of("weight", (0.0, 0.0), whole=True).combined
-    assert found.doubts[weighed] == pytest.approx(alone, rel=1e-4)
+    alone = uncertainty_of(bow).budget_of("weight", (0.0, 0.0), whole=True).combined
+    assert found.uncertainty[weighed] == pytest.approx(alone, rel=1e-4)
     # What is more than the scale's part grows from there either way; with the string on the limb it is less again.
     more = [
         math.sqrt(max(0.0, doubt**2 - (alone / found.forces[weighed] * force) ** 2)) for doubt, force in found_at(found)
@@ -659,8 +669,8 @@ def test_at_the_weighed_draw_the_band_is_the_scales_alone_and_grows_away_from_it
     assert more[weighed + 1] > alone
 
 
-def found_at(found: Band) -> list[tuple[float, float]]:
-    return list(zip(found.doubts, found.forces, strict=True))
+def found_at(found: ForceUncertainty) -> list[tuple[float, float]]:
+    return list(zip(found.uncertainty, found.forces, strict=True))
 
 
 @pytest.mark.parametrize("name", ["all measured", "weighed twice"])
@@ -686,11 +696,11 @@ def test_the_band_is_put_together_of_bows_found_anew(name: str) -> None:
         slope = (nearby - one.force) / 1e-4
         shares += [here * one.force / square * off for off in (0.5 * LBF, slope * 0.125 * INCH)]
     expected = np.sqrt(sum((each**2 for each in shares), np.zeros(len(DRAWS))) / 3)
-    assert band(case.asked, DRAWS).doubts == pytest.approx([float(each) for each in expected], rel=0.03)
+    assert band(case.asked, DRAWS).uncertainty == pytest.approx([float(each) for each in expected], rel=0.03)
 
 
 def test_a_band_without_draw_lengths_is_empty() -> None:
-    assert band(asked(MEASURED), ()) == Band((), (), ())
+    assert band(asked(MEASURED), ()) == ForceUncertainty((), (), ())
 
 
 def test_a_band_beyond_the_bow_is_refused_as_is_said() -> None:
@@ -707,7 +717,7 @@ def test_a_turn_is_tried_inward_but_outward_at_the_inner_end() -> None:
     assert bow.windows is not None
     assert bow.windows[0].holds(0.4)
     assert not bow.windows[0].holds(0.15)
-    found = doubts(bow).around
+    found = uncertainty_of(bow).response
     fitted, start = bow.fitted, as_it_is(bow.setup, bow.draw)
     rocked = bow.setup.rock((0.65, bow.setup.now[1]))
     braced = bows.braced(fitted.bow, rocked, start=start.braced)
