@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 from environment import SetUpError, clean_environment, make_ready
@@ -13,29 +14,48 @@ from places import ROOT, tell
 if TYPE_CHECKING:
     from pathlib import Path
 
-# pytest comes last, so that its summary is the last one printed. It runs a file at a time, one file more at once than
-# there are processors, for a browser's test waits half of its time, and four at most, for each has its own browser; in
-# their order, for the long ones are not those with the most tests.
+    Words = tuple[str, ...]
+
+# These run one after the other beside pytest, which is longer than all of them and alone does not fill the processors.
+BESIDE_PYTEST: tuple[Words, ...] = (("ruff", "check", "."), ("mypy",))
+# A file at a time, one file more at once than there are processors, for a browser's test waits half of its time, and
+# four at most, for each has its own browser; in the order of tests/conftest.py, the long files first.
 AT_ONCE = min(4, (os.cpu_count() or 1) + 1)
-FOR_PYTEST = ("-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder")
-CHECKS = (("ruff", "check", "."), ("mypy",), ("pytest", *FOR_PYTEST))
+PYTEST: Words = ("pytest", "-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "10")
 
 
-def run_check(python: Path, words: tuple[str, ...]) -> bool:
+def run_check(python: Path, words: Words) -> bool:
     """Run one check with the environment's Python; tell whether it passed."""
     tell(f"== {' '.join(words)}")
     return subprocess.run([str(python), "-m", *words], cwd=ROOT, env=clean_environment()).returncode == 0
 
 
+def run_beside(python: Path, words: Words) -> bool:
+    """Run one check and tell what it said once it has ended, in one piece; tell whether it passed."""
+    done = subprocess.run(
+        [str(python), "-m", *words],
+        cwd=ROOT,
+        env=clean_environment(),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    tell(f"\n== {' '.join(words)}\n{done.stdout}")
+    return done.returncode == 0
+
+
 def main(for_pytest: list[str]) -> int:
-    """Run the command; return its exit code."""
+    """Run the command; return its exit code. With `--quick` pytest runs the package's own tests only."""
     try:
         python = make_ready("check")
     except SetUpError as error:
         tell(str(error))
         return 1
-    commands = [*CHECKS[:-1], (*CHECKS[-1], *for_pytest)]
-    failed = [words[0] for words in commands if not run_check(python, words)]
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        others = [beside.submit(run_beside, python, words) for words in BESIDE_PYTEST]
+        passed = {"pytest": run_check(python, (*PYTEST, *for_pytest))}
+        passed |= {words[0]: other.result() for words, other in zip(BESIDE_PYTEST, others, strict=True)}
+    failed = [name for name, good in passed.items() if not good]
     if failed:
         tell(f"Failed: {', '.join(failed)}.")
     return 1 if failed else 0

@@ -2,29 +2,61 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import configuration, settings
 from playwright.sync_api import sync_playwright
 
+from helpers.same_examples import draw_from_the_whole_package
 from helpers.site import COMPILED_ONCE, SUB_FOLDER, Watch, launch, serving, watched_page
 from places import MADE
 from site_build import build_site
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from pathlib import Path
 
     from playwright.sync_api import Browser, Page, Playwright
 
     from web_server import Server
 
+TESTS = Path(__file__).parent
 # The same examples at every run: a check that fails today fails tomorrow. `--hypothesis-profile=wide` looks further.
 configuration.set_hypothesis_home_dir(MADE / "cache" / "hypothesis")
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("wide", derandomize=False, deadline=None, max_examples=2000)
 settings.load_profile("same")
+
+
+QUICK = "--quick"
+NOT_THE_PACKAGE = ("browser", "browser_modules", "commands", "runtime", "site")
+"""Folders of tests that need more than the package: browser, built runtime, built site, processes of their own."""
+LONG = ("browser/test_whole_job.py",)
+"""The files that take longest, the longest first: begun last, one of them alone would keep the whole run waiting."""
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Declare the quick form."""
+    parser.addoption(QUICK, action="store_true", help="the tests of the package itself, and no others")
+
+
+def pytest_collection() -> None:
+    """Settle what is drawn before any test is loaded."""
+    draw_from_the_whole_package()
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Leave out, in the quick form, what is not the package's."""
+    if config.getoption(QUICK) and collection_path.parent == TESTS and collection_path.name in NOT_THE_PACKAGE:
+        return True
+    return None
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with the long files, go on with the others in their own order."""
+    places = {TESTS / name: place for place, name in enumerate(LONG)}
+    items.sort(key=lambda item: places.get(item.path, len(LONG)))
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -9,34 +9,52 @@ import pytest
 import check
 from environment import SetUpError
 
+Words = tuple[str, ...]
+
 
 @pytest.fixture
-def ran(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ...]]:
-    """What the command ran, in order; ruff fails."""
-    done: list[tuple[str, ...]] = []
+def ran(monkeypatch: pytest.MonkeyPatch) -> list[Words]:
+    """What the command ran; ruff fails."""
+    done: list[Words] = []
 
-    def run(_python: Path, words: tuple[str, ...]) -> bool:
+    def run(_python: Path, words: Words) -> bool:
         done.append(words)
         return words[0] != "ruff"
 
     monkeypatch.setattr(check, "make_ready", lambda _level: Path("python"))
     monkeypatch.setattr(check, "run_check", run)
+    monkeypatch.setattr(check, "run_beside", run)
     return done
 
 
-def test_an_early_failure_hides_nothing_and_counts(ran: list[tuple[str, ...]]) -> None:
+def test_one_failure_hides_nothing_and_counts(ran: list[Words], capsys: pytest.CaptureFixture[str]) -> None:
     assert check.main(["-k", "pocket"]) == 1
-    assert [words[0] for words in ran] == ["ruff", "mypy", "pytest"]
-    assert ran[-1][-2:] == ("-k", "pocket")
+    assert sorted(words[0] for words in ran) == ["mypy", "pytest", "ruff"]
+    (words,) = [words for words in ran if words[0] == "pytest"]
+    assert words[-2:] == ("-k", "pocket")
+    assert capsys.readouterr().err == "Failed: ruff.\n"
+
+
+@pytest.mark.parametrize("fails", ["pytest", "mypy"])
+def test_any_of_them_fails_the_whole(ran: list[Words], monkeypatch: pytest.MonkeyPatch, fails: str) -> None:
+    def run(_python: Path, words: Words) -> bool:
+        ran.append(words)
+        return words[0] != fails
+
+    monkeypatch.setattr(check, "run_check", run)
+    monkeypatch.setattr(check, "run_beside", run)
+    assert check.main([]) == 1
+    assert len(ran) == 1 + len(check.BESIDE_PYTEST)
 
 
 @pytest.mark.usefixtures("ran")
 def test_all_well_is_zero(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(check, "run_check", lambda _python, _words: True)
+    for name in ("run_check", "run_beside"):
+        monkeypatch.setattr(check, name, lambda _python, _words: True)
     assert check.main([]) == 0
 
 
-def test_no_environment_no_checks(ran: list[tuple[str, ...]], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_no_environment_no_checks(ran: list[Words], monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(_level: str) -> Path:
         raise SetUpError("No network.")
 
@@ -45,9 +63,15 @@ def test_no_environment_no_checks(ran: list[tuple[str, ...]], monkeypatch: pytes
     assert ran == []
 
 
-@pytest.mark.parametrize(("code", "passed"), [("pass", True), ("raise SystemExit(3)", False)])
-def test_the_tools_exit_code_is_what_counts(tmp_path: Path, code: str, passed: bool) -> None:
+@pytest.mark.parametrize(("code", "passed"), [("print('said')", True), ("raise SystemExit('said')", False)])
+def test_the_tools_exit_code_is_what_counts(
+    tmp_path: Path, code: str, passed: bool, capfd: pytest.CaptureFixture[str]
+) -> None:
     module = tmp_path / "python"
-    module.write_text(f"#!/bin/sh\n[ $1 = -m ] && [ $2 = ruff ] || exit 9\nexec python3 -c '{code}'\n")
+    module.write_text(f'#!/bin/sh\n[ $1 = -m ] && [ $2 = ruff ] || exit 9\nexec python3 -c "{code}"\n')
     module.chmod(0o755)
-    assert check.run_check(module, ("ruff", "check")) is passed
+    for run in (check.run_check, check.run_beside):
+        assert run(module, ("ruff", "check")) is passed
+        said = capfd.readouterr()
+        assert "== ruff check\n" in said.err
+        assert "said\n" in said.out + said.err
