@@ -17,7 +17,7 @@ from pymdownx.blocks import BlocksExtension, BlocksProcessor
 import forms
 from made_block import MadeBlock
 from quarterturn.record.bows import MAX_FILE
-from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, Scope, TextField
+from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, Scope, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 
 NAME = "bow_name"

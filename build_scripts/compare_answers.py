@@ -28,7 +28,8 @@ ADDRESS = "https://club.example/bows/"
 
 def said(record: dict[str, Any]) -> dict[str, dict[str, str]]:
     """All that is said to one record: of every widget, and of what is no widget's, text by kind."""
-    from quarterturn.record.reading import Unreadable, Values, from_data
+    from quarterturn.record.parsing import ParseError, from_data
+    from quarterturn.record.values import Values
     from quarterturn.widgets import WIDGETS
     from quarterturn.widgets.answer import Refusal
     from quarterturn.worker_interface import ask
@@ -40,7 +41,7 @@ def said(record: dict[str, Any]) -> dict[str, dict[str, str]]:
         first = ask(json.dumps({**request, "part": "first"}))
         try:
             data = json.dumps(WIDGETS[name].answer(Values(from_data(record).record)).as_data())
-        except (Refusal, Unreadable) as refusal:
+        except (Refusal, ParseError) as refusal:
             data = str(refusal)
         html = str(whole.pop("html", None))
         texts[name] = {"html": html, "first": first, "json": data, "rest": json.dumps(whole)}

@@ -14,19 +14,20 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from quarterturn import numbers, units, widgets
-from quarterturn.record.declare import (
+from quarterturn.record.entries import Record
+from quarterturn.record.field_types import (
     AnyField,
     ChoiceField,
     Column,
+    Condition,
     DateField,
     ListField,
     NumberField,
     Role,
     TextField,
-    When,
 )
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
-from quarterturn.record.reading import Record, Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Group
 from quarterturn.widgets.render import BASE_MARK as BASE_MARK
 from quarterturn.widgets.render import render
@@ -40,7 +41,7 @@ MOST_ABREAST = 3
 TEMPLATES = Path(__file__).resolve().parent / "templates"
 
 
-class UnknownCalculator(LookupError):  # noqa: N818 - it reads as what it says
+class UnknownCalculatorError(LookupError):
     """No calculator has that name; the message lists those there are."""
 
 
@@ -100,7 +101,7 @@ def sliders_json(field: NumberField) -> str:
     )
 
 
-def conditions(when: tuple[When, ...]) -> str:
+def conditions(when: tuple[Condition, ...]) -> str:
     """When a field is shown, as the page's script reads it: values split by |, conditions by &.
 
     An empty value stands for a question that was not answered, which counts as its default.
@@ -108,7 +109,7 @@ def conditions(when: tuple[When, ...]) -> str:
     return "&".join(f"{one.field}={'|'.join([*one.values, *_unanswered(one)])}" for one in when)
 
 
-def _unanswered(one: When) -> list[str]:
+def _unanswered(one: Condition) -> list[str]:
     asked = BY_NAME[one.field]
     return [""] if asked.default in one.values else []
 
@@ -187,11 +188,11 @@ def page_part(name: str) -> str:
     """All of a calculator's HTML for its page, as it is before any script runs.
 
     Raises:
-        UnknownCalculator: if there is none of that name.
+        UnknownCalculatorError: if there is none of that name.
     """
     if name not in widgets.WIDGETS:
         known = ", ".join(widgets.WIDGETS)
-        raise UnknownCalculator(f"/// calc | {name}: the name must be one of {known}")
+        raise UnknownCalculatorError(f"/// calc | {name}: the name must be one of {known}")
     widget = widgets.WIDGETS[name]
     looks = {key: Markup(picture.svg) for key, picture in widget.looks().items()}
     return (

@@ -11,7 +11,8 @@ import re
 from functools import cache
 
 from quarterturn import widgets
-from quarterturn.record.reading import Record, Values
+from quarterturn.record.entries import Record
+from quarterturn.record.values import Values
 
 _PLACE = re.compile(r'<(?P<tag>\w+)(?=[^>]*\bdata-live="(?P<live>[^"]*)")[^>]*>(?P<text>.*?)</(?P=tag)>', re.DOTALL)
 

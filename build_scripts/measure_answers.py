@@ -92,7 +92,7 @@ def measured(page: Page, address: str, changes: int) -> dict[str, list[float]]:
     """Return the milliseconds of every change of one page, to its first part and to the whole, after ten to warm up."""
     from helpers.asking import COMPLETE
     from quarterturn.record import link
-    from quarterturn.record.reading import from_data
+    from quarterturn.record.parsing import from_data
 
     # A whole made-up bow, so that what is measured is an answer and no refusal or example.
     page.goto(f"{address}#{link.fragment(from_data(COMPLETE).record)}")

@@ -66,7 +66,8 @@ def refused():
 from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.bow_uncertainty import band, uncertainty_of
 from quarterturn.worker_interface import ask
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 
 count = 0
 

@@ -15,7 +15,7 @@ sys.path[:0] = [str(HERE.parent / "calc"), str(HERE.parent / "tests")]
 
 from helpers.site import launch, serving  # noqa: E402
 from quarterturn.record.link import fragment  # noqa: E402
-from quarterturn.record.reading import from_data  # noqa: E402
+from quarterturn.record.parsing import from_data  # noqa: E402
 from site_build import build_site  # noqa: E402
 
 PICTURE = HERE.parent / "docs" / "assets" / "readme" / "answer.png"

@@ -14,8 +14,10 @@ from pathlib import Path
 
 from quarterturn import days
 from quarterturn.record.bows import MAX_FILE, record_from_text
-from quarterturn.record.reading import Opened, Problem, Record, Unreadable, Values
+from quarterturn.record.entries import Problem, Record
+from quarterturn.record.parsing import ParsedRecord, ParseError
 from quarterturn.record.schema import bows_schema, schema
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Refusal
 
@@ -55,7 +57,7 @@ def _parser() -> argparse.ArgumentParser:
 def _day(text: str) -> int:
     try:
         return days.parse(text)
-    except days.NotADay as error:
+    except days.InvalidDateError as error:
         raise argparse.ArgumentTypeError(f"{text!r} {error}") from None
 
 
@@ -63,7 +65,7 @@ def _answer(name: str, file: str | None, bow: str | None, today: int) -> int:
     try:
         opened = _opened(file, bow)
         answer = WIDGETS[name].answer(Values(opened.record, today=today))
-    except Unreadable as error:
+    except ParseError as error:
         return _refused((Problem("", str(error)),), ())
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
@@ -71,19 +73,19 @@ def _answer(name: str, file: str | None, bow: str | None, today: int) -> int:
     return OK
 
 
-def _opened(file: str | None, bow: str | None) -> Opened:
+def _opened(file: str | None, bow: str | None) -> ParsedRecord:
     if file is None:
-        return Opened(Record({}))
+        return ParsedRecord(Record({}))
     try:
         raw = sys.stdin.buffer.read(MAX_FILE + 1) if file == "-" else _bytes_of(file)
     except OSError as error:
-        raise Unreadable(f"The file {_printable(file)} cannot be read: {str(error.strerror).lower()}.") from None
+        raise ParseError(f"The file {_printable(file)} cannot be read: {str(error.strerror).lower()}.") from None
     if len(raw) > MAX_FILE:
-        raise Unreadable(f"The record is refused: it is longer than {MAX_FILE:,} bytes.")
+        raise ParseError(f"The record is refused: it is longer than {MAX_FILE:,} bytes.")
     try:
         return record_from_text(raw.decode("utf-8-sig"), bow)
     except UnicodeDecodeError:
-        raise Unreadable("The record is refused: it is not text in UTF-8.") from None
+        raise ParseError("The record is refused: it is not text in UTF-8.") from None
 
 
 def _bytes_of(file: str) -> bytes:

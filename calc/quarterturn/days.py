@@ -17,7 +17,7 @@ _MONTHS = (
 EXAMPLE = "2026-06-30"
 
 
-class NotADay(ValueError):  # noqa: N818 - it reads as what it says
+class InvalidDateError(ValueError):
     """What was typed is no day of the calendar; the message says what would be right."""
 
 
@@ -25,21 +25,23 @@ def parse(typed: str) -> int:
     """Read a day as ISO 8601 writes it; spaces around it are understood.
 
     Raises:
-        NotADay: with the rest of a sentence, to follow what was typed.
+        InvalidDateError: with the rest of a sentence, to follow what was typed.
 
     >>> parse("2026-06-30") - parse("2025-06-30")
     365
     """
     shape = _SHAPE.fullmatch(typed.strip())
     if shape is None:
-        raise NotADay(f"is not written as a day: write year, month and day as {EXAMPLE}")
+        raise InvalidDateError(f"is not written as a day: write year, month and day as {EXAMPLE}")
     year, month, day = map(int, shape.groups())
     if not 1 <= month <= 12:
-        raise NotADay(f"is no day, for months go from 01 to 12: write year, month and day as {EXAMPLE}")
+        raise InvalidDateError(f"is no day, for months go from 01 to 12: write year, month and day as {EXAMPLE}")
     last = _length(year, month)
     if not 1 <= day <= last:
         name = _MONTHS[month - 1][0]
-        raise NotADay(f"is no day, for {name} {year} goes from 01 to {last}: write year, month and day as {EXAMPLE}")
+        raise InvalidDateError(
+            f"is no day, for {name} {year} goes from 01 to {last}: write year, month and day as {EXAMPLE}"
+        )
     return _before_year(year) + _before_month(year, month) + day
 
 

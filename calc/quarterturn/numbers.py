@@ -17,7 +17,7 @@ _FRACTION = re.compile(r"([+-]?)(?:(\d+)\s+)?(\d+)\s*/\s*(\d+)")
 MAX_TYPED = 40
 
 
-class NotANumber(ValueError):  # noqa: N818 - it reads as what it says
+class InvalidNumberError(ValueError):
     """What was typed cannot be read as one finite number; the message says what would be right."""
 
 
@@ -29,36 +29,36 @@ def parse(typed: str) -> float:
     two things and is refused.
 
     Raises:
-        NotANumber: with the rest of a sentence, to follow the field's name.
+        InvalidNumberError: with the rest of a sentence, to follow the field's name.
 
     >>> parse("5 1/4"), parse("4,23"), parse(" ½ ")
     (5.25, 4.23, 0.5)
     """
     if len(typed) > MAX_TYPED:
-        raise NotANumber(f"is too long to be a number: type at most {MAX_TYPED} characters")
+        raise InvalidNumberError(f"is too long to be a number: type at most {MAX_TYPED} characters")
     text = typed.translate({0x2212: "-", 0x2013: "-", 0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
     if text[-1:] in _FRACTIONS:  # elsewhere it would run into what follows: ¼5 is not 1/45
         before = text[:-1].rstrip()
         text = f"{before}{' ' if before[-1:].isdigit() else ''}{_FRACTIONS[text[-1]]}"
     if not text:
-        raise NotANumber("is empty: type a number")
+        raise InvalidNumberError("is empty: type a number")
     if "." in text and "," in text:
-        raise NotANumber("has both a point and a comma: type one of them, before the decimals")
+        raise InvalidNumberError("has both a point and a comma: type one of them, before the decimals")
     if not text.isascii():
-        raise NotANumber("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
+        raise InvalidNumberError("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
     if fraction := _FRACTION.fullmatch(text):
         return _mixed(*fraction.groups())
     if not _DECIMAL.fullmatch(text):
-        raise NotANumber("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
+        raise InvalidNumberError("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
     value = float(text.replace(",", "."))
     if not math.isfinite(value):
-        raise NotANumber("is larger than any number that can be used here")
+        raise InvalidNumberError("is larger than any number that can be used here")
     return value
 
 
 def _mixed(sign: str, whole: str | None, over: str, under: str) -> float:
     if int(under) == 0:
-        raise NotANumber("divides by zero: type a fraction such as 1/4")
+        raise InvalidNumberError("divides by zero: type a fraction such as 1/4")
     value = int(whole or 0) + int(over) / int(under)
     return -value if sign == "-" else value
 

@@ -19,7 +19,7 @@ class Unit:
     size: float
 
 
-class UnknownUnit(ValueError):  # noqa: N818 - it reads as what it says
+class UnknownUnitError(ValueError):
     """No unit of that name; the message lists those that are permitted."""
 
 
@@ -62,12 +62,12 @@ def unit(name: str) -> Unit:
     """The unit of that name.
 
     Raises:
-        UnknownUnit: if there is none.
+        UnknownUnitError: if there is none.
     """
     try:
         return UNITS[name]
     except KeyError:
-        raise UnknownUnit(f"unit must be one of {', '.join(UNITS)}: {name!r}") from None
+        raise UnknownUnitError(f"unit must be one of {', '.join(UNITS)}: {name!r}") from None
 
 
 def to_si(value: float, name: str) -> float:

@@ -11,18 +11,10 @@ from quarterturn import days
 from quarterturn.bench import inspection
 from quarterturn.bench.judgement import to_pass_on
 from quarterturn.record import link
-from quarterturn.record.bows import Bow, bows_from_text
-from quarterturn.record.reading import (
-    Entry,
-    Opened,
-    Problem,
-    Record,
-    Unreadable,
-    Values,
-    from_data,
-    from_text,
-    too_deep,
-)
+from quarterturn.record.bows import ShelvedBow, bows_from_text
+from quarterturn.record.entries import Entry, Problem, Record
+from quarterturn.record.parsing import ParsedRecord, ParseError, from_data, from_text, too_deep
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Entries, Refusal
 from quarterturn.widgets.log import export
@@ -57,7 +49,7 @@ def _answer(request: Request) -> Reply:
         return {"broken": f"widget must be one of {', '.join(WIDGETS)}."}
     try:
         opened = from_data(request.get("record", {}))
-    except Unreadable as error:
+    except ParseError as error:
         return _refused((Problem("", str(error)),), ())
     try:
         answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request), _today(request))
@@ -93,7 +85,7 @@ def _today(request: Request) -> int | None:
     """The reader's own day; None where it is not told, or is none."""
     try:
         return days.parse(str(request.get("today", "")))
-    except days.NotADay:
+    except days.InvalidDateError:
         return None
 
 
@@ -132,7 +124,7 @@ def _csv(request: Request) -> Reply:
         opened = from_data(request.get("record", {}))
         values = Values(opened.record)
         text = export.csv_of(values)
-    except Unreadable as error:
+    except ParseError as error:
         return {"problems": [{"field": "", "sentence": str(error)}]}
     except Refusal as refusal:
         return {"problems": [{"field": each.field, "sentence": each.sentence} for each in refusal.problems]}
@@ -140,7 +132,7 @@ def _csv(request: Request) -> Reply:
 
 
 def _open(request: Request) -> Reply:
-    return _opened(link.opened, str(request.get("fragment", "")))
+    return _opened(link.from_fragment, str(request.get("fragment", "")))
 
 
 def _read(request: Request) -> Reply:
@@ -150,12 +142,12 @@ def _read(request: Request) -> Reply:
 def _file(request: Request) -> Reply:
     try:
         opened = bows_from_text(str(request.get("text", "")))
-    except Unreadable as error:
+    except ParseError as error:
         return {"bows": [], "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
     return {"bows": list(map(_taken_in, opened.bows)), "notes": list(opened.notes), "problems": []}
 
 
-def _taken_in(bow: Bow) -> Reply:
+def _taken_in(bow: ShelvedBow) -> Reply:
     """A bow of a file, with the marks that it gets where any of the fields of an inspection is taken from it."""
     return {
         "id": bow.id,
@@ -166,10 +158,10 @@ def _taken_in(bow: Bow) -> Reply:
     }
 
 
-def _opened(read: Callable[[str], Opened], text: str) -> Reply:
+def _opened(read: Callable[[str], ParsedRecord], text: str) -> Reply:
     try:
         opened = read(text)
-    except Unreadable as error:
+    except ParseError as error:
         problem = {"field": "", "sentence": str(error)}
         return {"record": {"version": 1}, "marks": {}, "notes": [], "problems": [problem]}
     record = opened.record

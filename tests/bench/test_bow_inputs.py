@@ -20,7 +20,8 @@ from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets.tiller.form import ASKED
 
 INCH = 0.0254

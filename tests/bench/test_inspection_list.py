@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 from helpers.asking import values
 from quarterturn.bench.inspection import MEANING, InspectionOutcome, covered, inspect
 from quarterturn.record.checklist import AREAS, ITEMS
-from quarterturn.record.declare import ChoiceField
+from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME, INSPECTION
-from quarterturn.record.link import fragment, opened
-from quarterturn.record.reading import from_data
+from quarterturn.record.link import fragment, from_fragment
+from quarterturn.record.parsing import from_data
 
 AREA_OF = {
     "check_limbs": ("limb_cracks", "limb_layers", "limb_twist", "limb_tips"),
@@ -149,6 +149,6 @@ def test_whatever_is_answered_the_worst_holds_and_stands_first(answers: Given) -
 @given(drawn)
 def test_the_outcome_goes_with_the_link(answers: Given) -> None:
     record = from_data(answers).record
-    read_back = opened(fragment(record))
+    read_back = from_fragment(fragment(record))
     assert read_back.notes == ()
     assert inspect(values(read_back.record.canonical())).outcome is meant(answers)

@@ -15,7 +15,8 @@ from helpers.matrix import OWN, RIGHT, WRONG
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Judgement, Kind, Level, judge, to_pass_on
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 
 TODAY = date(2026, 6, 30)
 

@@ -15,7 +15,8 @@ from helpers.records import some
 from quarterturn import units
 from quarterturn.bench.positions import PlaceSource, Positions, positions_of, window_at
 from quarterturn.bench.window import WindowPlace
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 
 HELD = COMPLETE | {"draw_weight": 38, "upper_tiller": 179, "lower_tiller": 175, "brace_height": 222}
 

@@ -9,7 +9,7 @@ import pytest
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
 from quarterturn.bench.judgement import judge
 from quarterturn.bench.progress import CHECKS, READ, Progress, inspected, read
-from quarterturn.record.declare import Scope
+from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
 

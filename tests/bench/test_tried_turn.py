@@ -23,7 +23,7 @@ from quarterturn.bench.bow_setup import Setup, strung
 from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.tried_turn import most_probable
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.tiller.form import ASKED
 
 MM = 1e-3

@@ -13,7 +13,7 @@ from helpers.asking import COMPLETE, changed, readings, windows
 from quarterturn.bench.readings import BoltReadings, Readings
 from quarterturn.bench.window import NoOuterLimit, Window, window_of
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 
 WIDEN = 1e-9

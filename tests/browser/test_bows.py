@@ -23,9 +23,9 @@ from helpers.site import watched_context
 from helpers.worksheet import PATIENCE, THEN, Sheet, keep, open_sheet
 from quarterturn.bench import inspection
 from quarterturn.record import link
-from quarterturn.record.declare import Scope
+from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
@@ -305,7 +305,7 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         for drawn_bow in bows[1:3]:
             address = copied(other, name_of(drawn_bow["record"]))
             assert address == f"{server.address}#{link.fragment(from_data(drawn_bow['record']).record)}"
-            carried = link.opened(address.split("#")[1]).record.canonical()
+            carried = link.from_fragment(address.split("#")[1]).record.canonical()
             whole = link.left_out(from_data(drawn_bow["record"]).record) == ""
             assert "inspection_source" not in carried, "whose it is, is for the one who opens it to say"
             assert without_log(carried) == without_log(drawn_bow["record"])

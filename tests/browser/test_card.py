@@ -21,7 +21,7 @@ from helpers.asking import COMPLETE, LOOKED_OVER, changed
 from helpers.site import Watch, watched_page
 from helpers.worksheet import TODAY, Sheet, as_entered, look_over_again, open_own, open_sheet
 from quarterturn.record import link
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ def paper_of(sheet: Sheet, **how: Any) -> Printed:
 
 
 def same_record(address: str, record: Record) -> bool:
-    found = link.opened(address.partition("#")[2])
+    found = link.from_fragment(address.partition("#")[2])
     return found.notes == () and found.record.canonical() == from_data(as_entered(record)).record.canonical()
 
 

@@ -110,7 +110,7 @@ def test_the_log_leads_from_page_to_page_and_into_a_link(page: Page, server: Ser
     expect(page.locator(".qt-status")).to_contain_text("opied")
     expect(page.locator(".qt-status")).not_to_contain_text("how things stand")
     address = page.evaluate("navigator.clipboard.readText()")
-    assert len(link.opened(address.partition("#")[2]).record.entries["log"].rows) == 2
+    assert len(link.from_fragment(address.partition("#")[2]).record.entries["log"].rows) == 2
     # One's own link is no news.
     page.goto("about:blank")
     page.goto(address)

@@ -15,7 +15,7 @@ from browser.test_every_page import PAGES
 from helpers.matrix import RECORDS, TODAY, state_of
 from helpers.site import Watch, watched_page
 from helpers.worksheet import PATIENCE, open_sheet
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets import WIDGETS
 
 if TYPE_CHECKING:

@@ -12,7 +12,7 @@ from pypdfium2 import PdfDocument
 from helpers.asking import COMPLETE, answered, changed
 from helpers.worksheet import as_entered
 from quarterturn import units
-from quarterturn.record.declare import ChoiceField, NumberField
+from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Answer, State
 from quarterturn.widgets.words import CAUTIONS

@@ -15,7 +15,8 @@ from helpers.asking import COMPLETE, answered, refused
 from helpers.records import some
 from helpers.worksheet import Sheet, as_entered, fields_of_form, request
 from quarterturn.record import link
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Refusal, State
 from quarterturn.widgets.render import BADGES
 from quarterturn.worker_interface import ask

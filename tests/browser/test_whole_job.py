@@ -167,7 +167,7 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
         assert said in plain, words
     (code,) = codes.read(image)
     assert code.startswith(f"{server.address}card/#")
-    by_code = link.opened(code.partition("#")[2]).record.canonical()
+    by_code = link.from_fragment(code.partition("#")[2]).record.canonical()
     assert (by_code["bow_name"], by_code["riser_name"]) == ("Club bow 3", "blue riser")
 
     # Reloaded, it is all still there.

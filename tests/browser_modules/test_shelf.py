@@ -18,7 +18,7 @@ from helpers.records import some
 from helpers.site import Watch, watched_page
 from quarterturn.record.bows import bows_from_text
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.record.schema import bows_schema
 
 if TYPE_CHECKING:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 from helpers.records import Record, some
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
-from quarterturn.record.declare import AnyField, ChoiceField, DateField, NumberField
+from quarterturn.record.field_types import AnyField, ChoiceField, DateField, NumberField
 from quarterturn.record.fields import BY_NAME, FIELDS
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.render import BASE_MARK
 

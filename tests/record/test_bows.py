@@ -19,7 +19,7 @@ from helpers.records import some
 from quarterturn.bench.inspection import ENTRIES
 from quarterturn.record.bows import MAX_BOWS, MAX_FILE, MAX_TIME, bows_from_text, name_of, record_from_text
 from quarterturn.record.fields import FIELDS
-from quarterturn.record.reading import MAX_NOTES, Unreadable, from_data
+from quarterturn.record.parsing import MAX_NOTES, ParseError, from_data
 from quarterturn.record.schema import bows_schema, schema
 from quarterturn.worker_interface import ask
 
@@ -42,7 +42,7 @@ def bow(record: Any = COMPLETE, **more: Any) -> dict[str, Any]:
 
 
 def refusal(given: Any) -> str:
-    with pytest.raises(Unreadable) as caught:
+    with pytest.raises(ParseError) as caught:
         bows_from_text(given if isinstance(given, str) else json.dumps(given))
     sentence = str(caught.value)
     assert sentence.endswith(".")
@@ -229,7 +229,7 @@ def test_whatever_is_in_it_is_read_or_refused(data: File) -> None:
 
 @given(st.text(max_size=200) | JSON.map(json.dumps))
 def test_no_text_is_worse_than_refused(text: str) -> None:
-    with suppress(Unreadable):
+    with suppress(ParseError):
         bows_from_text(text)
 
 
@@ -247,11 +247,11 @@ def test_one_bow_of_a_file_by_its_name() -> None:
         (None, "The file holds 3 bows: say which by its name; there are: A, B, (without a name)."),
         ("C", "No bow of the file has the name “C”; there are: A, B, (without a name)."),
     ):
-        with pytest.raises(Unreadable) as caught:
+        with pytest.raises(ParseError) as caught:
             record_from_text(two, name)
         assert str(caught.value) == words
     twice = json.dumps(file_of(bow({"bow_name": "A"}), bow({"bow_name": "A"})))
-    with pytest.raises(Unreadable, match="2 bows have the name “A”"):
+    with pytest.raises(ParseError, match="2 bows have the name “A”"):
         record_from_text(twice, "A")
-    with pytest.raises(Unreadable, match="holds no bow"):
+    with pytest.raises(ParseError, match="holds no bow"):
         record_from_text(json.dumps(file_of()))

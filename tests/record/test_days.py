@@ -19,12 +19,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from helpers.more_fields import declare
 from quarterturn import days
-from quarterturn.record import link, reading
+from quarterturn.record import link
 from quarterturn.record import schema as schemas
-from quarterturn.record.declare import DateField, ListField, NumberField, Role
-from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS
-from quarterturn.record.reading import Values, from_data, from_text
+from quarterturn.record.field_types import DateField, ListField, NumberField, Role
+from quarterturn.record.parsing import from_data, from_text
+from quarterturn.record.values import Values
 
 # The calendar
 
@@ -56,7 +57,7 @@ def test_what_datetime_does_not_know_is_no_day(year: int, month: int, day: int) 
         known = date.fromisoformat(text).toordinal()
     except ValueError:
         if year > 0:  # the standard knows a year 0, datetime does not
-            with pytest.raises(days.NotADay):
+            with pytest.raises(days.InvalidDateError):
                 days.parse(text)
     else:
         assert days.parse(text) == known
@@ -75,7 +76,7 @@ def test_what_datetime_does_not_know_is_no_day(year: int, month: int, day: int) 
     ],
 )
 def test_what_is_no_day_is_told_with_what_would_be_right(typed: str, words: str) -> None:
-    with pytest.raises(days.NotADay) as refused:
+    with pytest.raises(days.InvalidDateError) as refused:
         days.parse(typed)
     assert str(refused.value).startswith(words)
     assert str(refused.value).endswith("as 2026-06-30")
@@ -91,7 +92,9 @@ OTHER_WRITINGS = [
 
 @pytest.mark.parametrize("typed", OTHER_WRITINGS)
 def test_other_writings_are_refused_and_never_guessed(typed: str) -> None:
-    with pytest.raises(days.NotADay, match=r"^is not written as a day: write year, month and day as 2026-06-30$"):
+    with pytest.raises(
+        days.InvalidDateError, match=r"^is not written as a day: write year, month and day as 2026-06-30$"
+    ):
         days.parse(typed)
 
 
@@ -99,7 +102,7 @@ def test_other_writings_are_refused_and_never_guessed(typed: str) -> None:
 def test_anything_is_a_day_of_datetimes_or_refused(typed: str) -> None:
     try:
         day = days.parse(typed)
-    except days.NotADay:
+    except days.InvalidDateError:
         return
     text = typed.strip()
     assert text.startswith("0000") or date.fromisoformat(text).toordinal() == day
@@ -138,12 +141,7 @@ STEPS = ListField(
 
 @pytest.fixture
 def _declared(monkeypatch: pytest.MonkeyPatch) -> None:
-    more = (SET_ON, STEPS)
-    names, numbers = {one.name: one for one in more}, {one.number: one for one in more}
-    monkeypatch.setattr(reading, "BY_NAME", BY_NAME | names)
-    monkeypatch.setattr(reading, "FIELDS", (*FIELDS, *more))
-    monkeypatch.setattr(schemas, "FIELDS", (*FIELDS, *more))
-    monkeypatch.setattr(link, "BY_NUMBER", BY_NUMBER | numbers)
+    declare(monkeypatch, SET_ON, STEPS)
 
 
 declared = pytest.mark.usefixtures("_declared")
@@ -198,7 +196,7 @@ def test_what_is_no_day_is_kept_and_told(typed: str, sentence: str) -> None:
     assert not found.entered("made_on")
     again = from_text(json.dumps(found.record.canonical()))
     assert again.record == found.record
-    assert link.opened(link.fragment(found.record)).record == found.record
+    assert link.from_fragment(link.fragment(found.record)).record == found.record
 
 
 @declared
@@ -269,7 +267,7 @@ def test_a_link_writes_a_day_as_it_was_typed() -> None:
         }
     ).record
     assert unpacked(link.fragment(record)) == "900=2026-06-30;901=1~1_2025-01-31!_2%21%5F3!2"
-    opened = link.opened(link.fragment(record))
+    opened = link.from_fragment(link.fragment(record))
     assert opened.notes == ()
     assert opened.record == record
 
@@ -281,7 +279,7 @@ TYPED = st.dates().map(date.isoformat) | st.text(alphabet="0123456789-;~=!_% x",
 @given(TYPED, st.lists(TYPED, max_size=4))
 def test_any_typing_comes_back_from_link_and_text(typed: str, more: list[str]) -> None:
     record = from_data({"made_on": typed, "made_steps": [{"day": one, "far": "1_!"} for one in more]}).record
-    assert link.opened(link.fragment(record)).record == record
+    assert link.from_fragment(link.fragment(record)).record == record
     assert from_text(json.dumps(record.canonical())).record == record
 
 

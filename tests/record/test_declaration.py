@@ -12,7 +12,8 @@ from decimal import Decimal
 import pytest
 
 from quarterturn import numbers, units
-from quarterturn.record.declare import (
+from quarterturn.record.entries import Entry, Problem
+from quarterturn.record.field_types import (
     AnyField,
     ChoiceField,
     DateField,
@@ -23,7 +24,7 @@ from quarterturn.record.declare import (
     TextField,
 )
 from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS, VERSION
-from quarterturn.record.reading import Entry, Problem, checked
+from quarterturn.record.validation import validate_number
 from quarterturn.widgets import WIDGETS
 
 NUMBERS = """
@@ -182,8 +183,8 @@ def test_what_a_slider_or_a_sentence_shows_can_be_typed(field: NumberField, unit
     shown = [numbers.fixed(value, slider.decimals) for value in (slider.low, slider.high, slider.default)]
     shown += re.findall(r"[\d.]+", field.permitted(unit))[:2]
     for text in shown:
-        assert isinstance(checked(field, Entry(text, unit)), float), text
-        assert isinstance(checked(field, Entry(text.replace(".", ","), unit)), float), text
+        assert isinstance(validate_number(field, Entry(text, unit)), float), text
+        assert isinstance(validate_number(field, Entry(text.replace(".", ","), unit)), float), text
 
 
 @each_unit
@@ -198,7 +199,7 @@ def test_slider_steps_are_writable_and_reach_from_end_to_end(field: NumberField,
 def test_just_beyond_a_limit_is_refused_with_what_would_be_right(field: NumberField, unit: str) -> None:
     beyond = [field.in_unit(value, unit) for value in (field.high * 1.001, field.low - 0.001 * field.high)]
     for text in (*map(repr, beyond), "1e308", "-1e308"):
-        problem = checked(field, Entry(text, unit))
+        problem = validate_number(field, Entry(text, unit))
         assert isinstance(problem, Problem), text
         assert problem.field == field.name
         assert field.label in problem.sentence

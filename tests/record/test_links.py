@@ -18,9 +18,9 @@ from hypothesis import strategies as st
 from helpers.asking import COMPLETE
 from helpers.records import drawn, some
 from quarterturn.record import link
-from quarterturn.record.declare import ChoiceField, Column, DateField, ListField, NumberField, Scope
+from quarterturn.record.field_types import ChoiceField, Column, DateField, ListField, NumberField, Scope
 from quarterturn.record.fields import FIELDS
-from quarterturn.record.reading import Unreadable, from_data
+from quarterturn.record.parsing import ParseError, from_data
 
 ADDRESS = "https://" + "a" * 52
 READ = {"weight": (30, 40), "brace_height": (210, 230), "upper_tiller": (170, 190), "lower_tiller": (170, 190)}
@@ -42,7 +42,7 @@ def of_the_bow(canonical: dict[str, object]) -> dict[str, object]:
 @given(st.integers(0, 10**6), st.booleans())
 def test_there_and_back_is_what_was_entered(seed: int, likely: bool) -> None:
     record = from_data(drawn(seed, likely=likely)).record
-    opened = link.opened(link.fragment(record))
+    opened = link.from_fragment(link.fragment(record))
     assert opened.notes == ()
     assert of_the_bow(opened.record.canonical()) == of_the_bow(record.canonical())
     if link.left_out(record):
@@ -55,15 +55,15 @@ def test_there_and_back_is_what_was_entered(seed: int, likely: bool) -> None:
 @given(st.text(max_size=60), st.text(max_size=40))
 def test_any_words_and_any_typing_come_back_as_typed(name: str, typed: str) -> None:
     record = from_data({"bow_name": name, "rise": {"typed": typed, "unit": "in"}}).record
-    opened = link.opened("#" + link.fragment(record))
+    opened = link.from_fragment("#" + link.fragment(record))
     assert opened.record.canonical() == record.canonical()
 
 
 def test_reader_and_view_stay_at_home() -> None:
     record = from_data({"people": "two", "length_unit": "in", "look_at": "beyond"}).record
-    assert link.opened(link.fragment(record)).record.canonical() == {"version": 1}
+    assert link.from_fragment(link.fragment(record)).record.canonical() == {"version": 1}
     for number in (100, 101, 102):
-        opened = link.opened(packed(f"{number}=1"))
+        opened = link.from_fragment(packed(f"{number}=1"))
         assert opened.record.canonical() == {"version": 1}
         assert str(number) in opened.notes[0]
 
@@ -86,9 +86,11 @@ def test_of_a_log_a_link_has_how_the_bow_stands_now() -> None:
         "lower_tiller": 176,
     }
     record, now = (from_data(COMPLETE | {"log": rows}).record for rows in (log, [stands]))
-    assert link.opened(link.fragment(record, link.BRIEF)).record.canonical() == now.canonical()
+    assert link.from_fragment(link.fragment(record, link.BRIEF)).record.canonical() == now.canonical()
     assert link.fragment(record, link.BRIEF) == link.fragment(now)
-    assert link.opened(link.fragment(record)).record.canonical() == record.canonical(), "a short one is carried whole"
+    assert link.from_fragment(link.fragment(record)).record.canonical() == record.canonical(), (
+        "a short one is carried whole"
+    )
 
 
 @pytest.mark.parametrize(
@@ -104,10 +106,10 @@ def test_a_row_that_leaves_open_how_the_bow_stands_goes_along(bad: dict[str, Any
     """Without it the link would sound better than the whole log."""
     log = [{"date": "2026-04-02", "upper_at": 2.25, "lower_at": 2}, bad, {"date": "2026-04-09", "weight": 39}]
     for rows in (log, [bad]):
-        brief = link.opened(link.fragment(from_data(COMPLETE | {"log": rows}).record, link.BRIEF)).record
+        brief = link.from_fragment(link.fragment(from_data(COMPLETE | {"log": rows}).record, link.BRIEF)).record
         assert from_data({"log": [bad]}).record.entries["log"].rows[0] in brief.entries["log"].rows
     fine = [{"date": "2026-04-02", "upper_at": 2.25}, {"weight": 50}]
-    brief = link.opened(link.fragment(from_data(COMPLETE | {"log": fine}).record, link.BRIEF)).record
+    brief = link.from_fragment(link.fragment(from_data(COMPLETE | {"log": fine}).record, link.BRIEF)).record
     assert len(brief.entries["log"].rows) == 1
 
 
@@ -122,7 +124,7 @@ def test_a_log_is_carried_whole_as_long_as_there_is_room() -> None:
         written = link.fragment(record)
         assert len(written) <= link.ROOM
         brief = written == link.fragment(record, link.BRIEF)
-        back, own = (one.entries["log"] for one in (link.opened(written).record, record))
+        back, own = (one.entries["log"] for one in (link.from_fragment(written).record, record))
         assert back == own or (brief and len(back.rows) == 1)
         assert (link.left_out(record) == "") == (back == own)
         whole += not brief
@@ -131,7 +133,7 @@ def test_a_log_is_carried_whole_as_long_as_there_is_room() -> None:
 
 def test_readings_alone_are_of_the_newest_day() -> None:
     rows = [{"date": "2026-04-02", "weight": 38}, {"date": "2026-03-14", "weight": 39, "brace_height": 222}]
-    found = link.opened(link.fragment(from_data({"log": rows}).record, link.BRIEF)).record.canonical()
+    found = link.from_fragment(link.fragment(from_data({"log": rows}).record, link.BRIEF)).record.canonical()
     assert found == from_data({"log": [{"date": "2026-04-02", "weight": 38, "brace_height": 222}]}).record.canonical()
 
 
@@ -193,8 +195,8 @@ def test_every_drawn_record_makes_a_link_that_opens() -> None:
 def test_a_link_that_was_cut_off_is_refused_never_misread(record: dict[str, Any]) -> None:
     whole = link.fragment(from_data(record).record)
     for length in range(len(whole)):
-        with pytest.raises(Unreadable, match=r"^The link.*\.$"):
-            link.opened(whole[:length])
+        with pytest.raises(ParseError, match=r"^The link.*\.$"):
+            link.from_fragment(whole[:length])
 
 
 @given(st.data())
@@ -202,16 +204,16 @@ def test_a_changed_sign_is_refused_or_changes_nothing(data: st.DataObject) -> No
     whole = link.fragment(from_data(COMPLETE).record)
     place = data.draw(st.integers(3, len(whole) - 1))
     sign = data.draw(st.sampled_from("ABab01-_"))
-    with contextlib.suppress(Unreadable):
-        opened = link.opened(whole[:place] + sign + whole[place + 1 :])
+    with contextlib.suppress(ParseError):
+        opened = link.from_fragment(whole[:place] + sign + whole[place + 1 :])
         assert opened.record.canonical() == from_data(COMPLETE).record.canonical()
 
 
 @given(st.text(max_size=100) | st.binary(max_size=200).map(lambda raw: base64.urlsafe_b64encode(raw).decode()))
 def test_anything_else_is_refused_with_a_sentence(text: str) -> None:
     for fragment in (text, f"q1.{text}", f"#q1.{text}"):
-        with pytest.raises(Unreadable, match=r"^The link.*\.$"):
-            link.opened(fragment)
+        with pytest.raises(ParseError, match=r"^The link.*\.$"):
+            link.from_fragment(fragment)
 
 
 def bomb(plain: bytes) -> str:
@@ -222,20 +224,20 @@ def bomb(plain: bytes) -> str:
 
 
 def test_a_decompression_bomb_is_refused() -> None:
-    assert link.opened(bomb(b"1=name")).record.entries["bow_name"].typed == "name"
+    assert link.from_fragment(bomb(b"1=name")).record.entries["bow_name"].typed == "name"
     for size in (link.MAX_PLAIN + 1, 1_000_000):
-        with pytest.raises(Unreadable, match="cannot be read"):
-            link.opened(bomb(b"1=" + b"x" * size))
+        with pytest.raises(ParseError, match="cannot be read"):
+            link.from_fragment(bomb(b"1=" + b"x" * size))
 
 
 def test_a_link_that_is_too_long_is_refused() -> None:
-    with pytest.raises(Unreadable, match="longer than"):
-        link.opened(bomb(b"") + "A" * link.MAX_FRAGMENT)
+    with pytest.raises(ParseError, match="longer than"):
+        link.from_fragment(bomb(b"") + "A" * link.MAX_FRAGMENT)
 
 
 @pytest.mark.parametrize("number", ["3", "999", "0", "x", "", "-1", "00000000000001", "٣"])
 def test_a_foreign_field_is_named_and_the_rest_kept(number: str) -> None:
-    opened = link.opened(packed(f"{number}=1;34=5,25"))
+    opened = link.from_fragment(packed(f"{number}=1;34=5,25"))
     assert opened.record.entries["upper_touch_turns"].typed == "5,25"
     assert len(opened.notes) == 1
     assert number[:6] in opened.notes[0]
@@ -243,7 +245,7 @@ def test_a_foreign_field_is_named_and_the_rest_kept(number: str) -> None:
 
 @pytest.mark.parametrize("value", ["5~9", "5~x", "5~-1", "5~", "5~99"])
 def test_an_unknown_unit_is_never_taken_for_millimetres(value: str) -> None:
-    opened = link.opened(packed(f"72={value};34=5,25"))
+    opened = link.from_fragment(packed(f"72={value};34=5,25"))
     assert "head_diameter" not in opened.record.entries
     assert len(opened.notes) == 1
     assert opened.record.entries["upper_touch_turns"].typed == "5,25"
@@ -251,11 +253,11 @@ def test_an_unknown_unit_is_never_taken_for_millimetres(value: str) -> None:
 
 @pytest.mark.parametrize("value", ["9", "-1", "flatt", "", "1~1"])
 def test_an_unknown_option_is_ignored_with_a_note_or_absent(value: str) -> None:
-    opened = link.opened(packed(f"2={value};34=5,25"))
+    opened = link.from_fragment(packed(f"2={value};34=5,25"))
     assert "bolt_family" not in opened.record.entries
     assert len(opened.notes) == (1 if value else 0)
 
 
 def test_many_faults_are_told_in_few_sentences() -> None:
     plain = ";".join(f"{number}=1" for number in range(200, 600))
-    assert len(link.opened(packed(plain)).notes) < 20
+    assert len(link.from_fragment(packed(plain)).notes) < 20

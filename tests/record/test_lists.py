@@ -19,11 +19,13 @@ from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, table_of
 from helpers.asking import answered as safe_range
-from quarterturn.record import link, reading
-from quarterturn.record.declare import ListField, NumberField, Role, When
-from quarterturn.record.fields import BY_NAME, BY_NUMBER, FIELDS
-from quarterturn.record.reading import MAX_NOTES, Values, from_data, from_text
+from helpers.more_fields import declare
+from quarterturn.record import link
+from quarterturn.record.field_types import Condition, ListField, NumberField, Role
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.parsing import MAX_NOTES, from_data, from_text
 from quarterturn.record.schema import schema
+from quarterturn.record.values import Values
 from quarterturn.worker_interface import ask
 
 NAME = "scale_readings"
@@ -250,7 +252,7 @@ def test_anything_at_all_is_read_in_part_and_reads_the_same_again(rows: list[Any
     again = from_text(json.dumps(data))
     assert again.notes == ()
     assert again.record == record
-    assert link.opened(link.fragment(record)).record == record
+    assert link.from_fragment(link.fragment(record)).record == record
     found = Values(record)
     for problem in (*found.problems, *found.unfinished(NAME)):
         name, number, column = problem.field.split(".")
@@ -268,7 +270,7 @@ IN_A_UNIT = st.fixed_dictionaries({"typed": TYPED, "unit": st.just("mm")}) | st.
 @given(st.lists(st.fixed_dictionaries({}, optional={"draw": IN_A_UNIT, "weight": TYPED}), max_size=MOST))
 def test_a_link_brings_back_any_typing_as_typed(rows: list[Any]) -> None:
     record = from_data({NAME: rows, "draw_weight": {"typed": "3!8_", "unit": "N"}}).record
-    back = link.opened(link.fragment(record))
+    back = link.from_fragment(link.fragment(record))
     assert back.notes == ()
     assert back.record.canonical() == record.canonical()
 
@@ -296,7 +298,7 @@ def test_the_links_own_format_is_the_published_one() -> None:
         {"weight": {"typed": "9.5", "unit": "kgf"}},
         {"draw": {"typed": "2_", "unit": "in"}, "weight": {"typed": "1!", "unit": "lbf"}},
     ]
-    found = link.opened(packed(plain))
+    found = link.from_fragment(packed(plain))
     assert found.notes == ()
     assert found.record.canonical()[NAME] == expected
     assert unpacked(link.fragment(found.record)) == plain
@@ -307,7 +309,7 @@ OLD = "q1.cJ1w50wxPUNsdWIgYm93JTNCIDMlN0UlMjUzQjsyPTE7NzA9NCwyMzs3Mj0zLzR-MTs5ND
 
 
 def test_a_link_from_before_there_were_lists_still_opens() -> None:
-    found = link.opened(OLD)
+    found = link.from_fragment(OLD)
     assert found.notes == ()
     assert found.record.canonical() == {
         "version": 1,
@@ -333,7 +335,7 @@ def test_a_link_from_before_there_were_lists_still_opens() -> None:
     ],
 )
 def test_a_damaged_list_in_a_link_is_read_in_part_with_a_note(value: str, rows: int, notes: int) -> None:
-    found = link.opened(_deflated(f"2=1;150={value}"))
+    found = link.from_fragment(_deflated(f"2=1;150={value}"))
     assert found.record.entries["bolt_family"].typed == "stop"
     entry = found.record.entries.get(NAME)
     assert (0 if entry is None else len(entry.rows)) == rows
@@ -429,7 +431,7 @@ STEPS = ListField(
     label="Steps",
     help="Made up, for these checks.",
     role=Role.READING,
-    when=(When("goal", ("middle",)),),
+    when=(Condition("goal", ("middle",)),),
     row="setting",
     columns=(
         column(1, "turns", "turns", "turn", Role.READING, 15),
@@ -443,9 +445,7 @@ STEPS = ListField(
 
 @pytest.fixture
 def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(reading, "BY_NAME", BY_NAME | {"steps": STEPS})
-    monkeypatch.setattr(reading, "FIELDS", (*FIELDS, STEPS))
-    monkeypatch.setattr(link, "BY_NUMBER", BY_NUMBER | {STEPS.number: STEPS})
+    declare(monkeypatch, STEPS)
 
 
 @pytest.mark.usefixtures("made_up")
@@ -458,7 +458,7 @@ def test_a_column_that_may_stay_empty_is_left_out_of_its_row() -> None:
     assert list(told(found.problems)) == ["steps.2.brace"]
     assert found.unfinished("steps") == ()
     assert "steps" not in found.missing()
-    assert link.opened(link.fragment(record.record)).record == record.record
+    assert link.from_fragment(link.fragment(record.record)).record == record.record
 
 
 @pytest.mark.usefixtures("made_up")

@@ -76,7 +76,7 @@ def test_decimals_are_read_as_the_nearest_float(value: Decimal, mark: str) -> No
     ],
 )
 def test_garbage_is_refused_with_the_rest_of_a_sentence(typed: str) -> None:
-    with pytest.raises(numbers.NotANumber) as refusal:
+    with pytest.raises(numbers.InvalidNumberError) as refusal:
         numbers.parse(typed)
     assert str(refusal.value).split()[0] in ("is", "has", "divides")
     assert len(str(refusal.value)) < 120
@@ -91,7 +91,7 @@ def test_a_huge_but_finite_number_is_read_and_left_to_the_limits() -> None:
 @example("9" * 38 + "/3")
 @example("1/" + "9" * 38)
 def test_any_text_is_a_finite_number_or_refused(typed: str) -> None:
-    with contextlib.suppress(numbers.NotANumber):
+    with contextlib.suppress(numbers.InvalidNumberError):
         assert math.isfinite(numbers.parse(typed))
 
 

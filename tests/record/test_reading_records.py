@@ -14,7 +14,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quarterturn.record.fields import BY_NAME, FIELDS
-from quarterturn.record.reading import MAX_NOTES, MAX_TEXT, Opened, Unreadable, Values, from_data, from_text
+from quarterturn.record.parsing import MAX_NOTES, MAX_TEXT, ParsedRecord, ParseError, from_data, from_text
+from quarterturn.record.values import Values
 
 GOOD = {"upper_touch_turns": {"typed": "5,25", "unit": "turn"}, "bolt_family": "flat"}
 
@@ -26,13 +27,13 @@ def nested(depth: int) -> Any:
     return data
 
 
-def kept(opened: Opened) -> bool:
+def kept(opened: ParsedRecord) -> bool:
     """Whether the good part of a bad record was kept, as it was typed."""
     canonical = opened.record.canonical()
     return all(canonical[name] == value for name, value in GOOD.items())
 
 
-def sentences(opened: Opened) -> bool:
+def sentences(opened: ParsedRecord) -> bool:
     return all(note == note.strip() and note.endswith(".") and len(note) < 400 for note in opened.notes)
 
 
@@ -120,25 +121,25 @@ def test_many_faults_are_told_in_few_sentences() -> None:
 
 @pytest.mark.parametrize("data", [None, [], [GOOD], "text", 5, True, math.nan])
 def test_what_is_no_object_is_refused(data: Any) -> None:
-    with pytest.raises(Unreadable, match="not an object"):
+    with pytest.raises(ParseError, match="not an object"):
         from_data(data)
 
 
 def test_every_truncation_is_refused_with_a_sentence() -> None:
     text = json.dumps(GOOD)
     for length in range(len(text)):
-        with pytest.raises(Unreadable, match=r"^The record is refused: .*\.$"):
+        with pytest.raises(ParseError, match=r"^The record is refused: .*\.$"):
             from_text(text[:length])
 
 
 @pytest.mark.parametrize("text", ["[" * 50_000, '{"a":' * 20_000, "[" * 50_000 + "]" * 50_000])
 def test_deep_nesting_is_refused(text: str) -> None:
-    with pytest.raises(Unreadable, match=r"^The record is refused: .*\.$"):
+    with pytest.raises(ParseError, match=r"^The record is refused: .*\.$"):
         from_text(text)
 
 
 def test_ten_megabytes_are_refused_without_being_read() -> None:
-    with pytest.raises(Unreadable, match=f"{MAX_TEXT:,}"):
+    with pytest.raises(ParseError, match=f"{MAX_TEXT:,}"):
         from_text('{"bow_name":"' + "x" * 10_000_000 + '"}')
 
 

@@ -11,10 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from helpers.records import some
-from quarterturn.record.declare import ChoiceField, NumberField, TextField
+from quarterturn.record.field_types import ChoiceField, NumberField, TextField
 from quarterturn.record.fields import FIELDS
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.record.schema import schema
+from quarterturn.record.values import Values
 
 SCHEMA: dict[str, Any] = schema()
 CHECKER = jsonschema.Draft202012Validator(SCHEMA)

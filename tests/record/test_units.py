@@ -76,5 +76,5 @@ def test_there_and_back(name: str, value: float) -> None:
 
 @pytest.mark.parametrize("name", ["", "MM", "ft", "millimetre", "mm "])
 def test_unknown_unit_is_refused_with_those_there_are(name: str) -> None:
-    with pytest.raises(units.UnknownUnit, match="mm, in, m, turn"):
+    with pytest.raises(units.UnknownUnitError, match="mm, in, m, turn"):
         units.to_si(1.0, name)

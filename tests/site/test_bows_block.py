@@ -13,7 +13,7 @@ import bows_block
 from helpers.built_pages import read_page
 from places import ROOT
 from quarterturn.record.bows import bows_from_text
-from quarterturn.record.declare import ListField, Scope
+from quarterturn.record.field_types import ListField, Scope
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.record.schema import bows_schema
 

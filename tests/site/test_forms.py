@@ -14,7 +14,7 @@ import forms
 from calc_block import CalcExtension
 from helpers.built_pages import Element, read_html, read_page
 from places import ROOT
-from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
+from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Group
@@ -386,7 +386,7 @@ def calculators(html: str) -> list[str]:
 
 @pytest.mark.parametrize("name", ["no-such-thing", "Safe-Range", "../safe-range", "safe_range"])
 def test_unknown_calculator_ends_the_build(name: str) -> None:
-    with pytest.raises(forms.UnknownCalculator, match="safe-range"):
+    with pytest.raises(forms.UnknownCalculatorError, match="safe-range"):
         markdown(f"/// calc | {name}\n///")
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, MAKER, answered, changed, numbers, refused, values
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
 

@@ -32,9 +32,11 @@ from helpers.records import some
 from quarterturn.bench.positions import positions_of
 from quarterturn.figures.svg import Picture
 from quarterturn.record import link
-from quarterturn.record.declare import Scope
+from quarterturn.record.entries import Record
+from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Record, Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, State, Way
 from quarterturn.worker_interface import ask
@@ -220,7 +222,7 @@ def test_of_a_longer_log_the_code_has_how_the_bow_stands() -> None:
     answer = asked(WHOLE | {"log": log})
     assert "Of the log it has the newest." in printed(answer)
     (address,) = code_in(answer)
-    carried = link.opened(address.partition("#")[2]).record
+    carried = link.from_fragment(address.partition("#")[2]).record
     assert carried.canonical() == from_data(WHOLE | {"log": log[1:]}).record.canonical()
 
 
@@ -386,7 +388,7 @@ def test_a_hostile_name_is_a_name(name: str, part: dict[str, Any]) -> None:
     assert any(words.removesuffix("…") and name.startswith(words.removesuffix("…")) for words in printed(answer))
     # And it comes through the code unharmed.
     (found,) = code_in(answer)
-    opened = link.opened(found.partition("#")[2]).record
+    opened = link.from_fragment(found.partition("#")[2]).record
     assert all(opened.entries[field].typed == name for field in ("bow_name", "riser_name", "limbs_name", "set_by"))
 
 
@@ -408,7 +410,7 @@ def test_the_code_opens_the_same_record(size: str) -> None:
             continue
         (address,) = found
         assert address.startswith(f"{SITE}card/#q1.")
-        opened = link.opened(address.partition("#")[2])
+        opened = link.from_fragment(address.partition("#")[2])
         assert opened.notes == ()
         assert of_the_bow(opened.record) == of_the_bow(given)
         there, here = (positions_of(Values(one)) for one in (opened.record, given))
@@ -470,12 +472,12 @@ def test_this_devices_own_address_is_said(address: str) -> None:
 
 def test_the_code_stands_on_a_card_that_is_not_finished_too() -> None:
     (found,) = code_in(asked({"version": 1, "bow_name": "x"}))
-    assert link.opened(found.partition("#")[2]).record.canonical() == {"version": 1, "bow_name": "x"}
+    assert link.from_fragment(found.partition("#")[2]).record.canonical() == {"version": 1, "bow_name": "x"}
 
 
 def test_the_readers_own_habits_and_the_view_are_in_no_code() -> None:
     (found,) = code_in(asked(WHOLE | {"people": "two", "card_size": "index", "length_unit": "in"}))
-    opened = link.opened(found.partition("#")[2]).record
+    opened = link.from_fragment(found.partition("#")[2]).record
     assert not {"people", "card_size", "length_unit"} & set(opened.entries)
 
 

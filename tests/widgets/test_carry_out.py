@@ -29,7 +29,8 @@ from helpers.asking import (
     values,
 )
 from helpers.records import some
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Way
 from quarterturn.widgets.carry_out.form import ASKED

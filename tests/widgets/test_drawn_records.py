@@ -13,7 +13,7 @@ import pytest
 
 from helpers.asking import read, table_of
 from helpers.drawn_answers import COUNT, WIDGET_NAMES, answers, has_window, outcomes
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, State

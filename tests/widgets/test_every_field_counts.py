@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
-from quarterturn.record.declare import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
+from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
 

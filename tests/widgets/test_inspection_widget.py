@@ -12,7 +12,7 @@ import pytest
 
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, refused, table_of, texts
 from quarterturn.bench.inspection import MEANING, InspectionOutcome
-from quarterturn.record.declare import ChoiceField
+from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Block, Offer, Points, State, Way

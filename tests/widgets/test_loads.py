@@ -43,9 +43,10 @@ from quarterturn.bench import bow_setup
 from quarterturn.bench.bow_fit import FitError, Weighing
 from quarterturn.bench.bow_numbers import moved
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Later, Points, Refusal, State, ValueList, Way
 from quarterturn.widgets.answer import Drawing as Drawn

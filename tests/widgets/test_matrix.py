@@ -18,7 +18,8 @@ from helpers.matrix import PAGES, RECORDS, STATES, TODAY, state_of
 from quarterturn import days
 from quarterturn.__main__ import main
 from quarterturn.bench.judgement import Kind, Level, judge
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Refusal, State, Steps, Way
 from quarterturn.widgets.frame import OF_THE_FRAME, name_of

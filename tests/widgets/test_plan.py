@@ -40,7 +40,8 @@ from quarterturn.bench.judgement import judge
 from quarterturn.bench.plan import Plan, Wish, find
 from quarterturn.numbers import quarters
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS, about_plan
 from quarterturn.widgets.about_bow import about
 from quarterturn.widgets.about_plan import PLAN_KEPT, Planned

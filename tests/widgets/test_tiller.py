@@ -35,7 +35,8 @@ from helpers.records import some
 from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.mechanics import bow as bows
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Table
 from quarterturn.widgets.tiller.form import ASKED

@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, STRUNG, answered
-from quarterturn.record.reading import from_data
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets.render import render
 from quarterturn.worker_interface import ask
 

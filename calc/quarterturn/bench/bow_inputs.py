@@ -15,8 +15,9 @@ from quarterturn.bench.tried_turn import Outlier
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError, rock_angle
 from quarterturn.numbers import fixed
+from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BOLTS, BY_NAME
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 
 NEEDED = ("brace_height", "upper_tiller", "lower_tiller")
 """What makes the bow the reader's own, beside a weighing and where the bolts stand."""

@@ -17,7 +17,7 @@ from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 LENGTHS: dict[str, tuple[float, float]] = {
     "string_length": (3e-3, 15e-3),

@@ -6,7 +6,7 @@ from quarterturn.bench.counting import Pitch
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.shape import Shape
 from quarterturn.bench.strip_resolution import Dimension
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 OFF: dict[str, tuple[float, float]] = {
     "head_diameter": (0.2e-3, 2e-3),

@@ -12,7 +12,8 @@ from quarterturn.bench.counting import Count, Pitch, ReadingResolution
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
 from quarterturn.mechanics.thread_strength import engagement
 from quarterturn.numbers import at_most, fixed, trimmed
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.entries import Problem
+from quarterturn.record.values import Values
 
 CHAMFER = 0.5
 """The first turn of a thread is not full: lengths tell where it lets go to this, turns (common practice, no source)."""

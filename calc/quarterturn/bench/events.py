@@ -9,7 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn import days
-from quarterturn.record.reading import Entry, Record, Values, list_named
+from quarterturn.record.entries import Entry, Record
+from quarterturn.record.fields import list_named
+from quarterturn.record.values import Values
 
 NAME = "events"
 LIMBS = "limbs"
@@ -76,5 +78,5 @@ def noted(record: Record, day: int) -> Record:
 def _day(typed: str) -> int | None:
     try:
         return days.parse(typed)
-    except days.NotADay:
+    except days.InvalidDateError:
         return None

@@ -13,7 +13,7 @@ from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.course import Course, SettingReading, course_of
 from quarterturn.bench.log import LogEntry, log_of
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 A_LITTLE = 2e-3
 """Of draw, m, over which the force's growth is taken."""

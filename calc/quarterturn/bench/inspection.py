@@ -7,8 +7,9 @@ from enum import StrEnum
 
 from quarterturn import days
 from quarterturn.record.checklist import AREAS, INSPECTED_ON, ITEMS
+from quarterturn.record.entries import Record
 from quarterturn.record.fields import INSPECTION
-from quarterturn.record.reading import Record, Values
+from quarterturn.record.values import Values
 
 
 class InspectionOutcome(StrEnum):

@@ -22,9 +22,10 @@ from quarterturn.bench.log import log_of
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
 from quarterturn.bench.window import Window
 from quarterturn.numbers import settle
-from quarterturn.record.declare import Scope
+from quarterturn.record.entries import Entry, Problem, Record
+from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BOLTS, BY_NAME
-from quarterturn.record.reading import Entry, Problem, Record, Values
+from quarterturn.record.values import Values
 
 QUARTER = 0.25
 

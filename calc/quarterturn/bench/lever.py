@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.bench.counting import Pitch
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 
 @dataclass(frozen=True, slots=True)

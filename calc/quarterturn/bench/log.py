@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from quarterturn.bench.uncertainty import budget, rectangular
 from quarterturn.numbers import at_most, same
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 NAME = "log"
 READINGS = ("weight", "tiller", "brace_height")

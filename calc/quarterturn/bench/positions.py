@@ -23,10 +23,12 @@ from quarterturn.bench.shape import geometry_problem
 from quarterturn.bench.window import NoOuterLimit, Standing, Window, WindowPlace, standing, window_of
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
-from quarterturn.record.declare import Scope
-from quarterturn.record.fields import BOLTS, BY_NAME, INSPECTION
+from quarterturn.record.entries import Problem
+from quarterturn.record.field_types import Scope
+from quarterturn.record.fields import BOLTS, BY_NAME, INSPECTION, list_named
 from quarterturn.record.newest import newest
-from quarterturn.record.reading import Problem, Row, Values, list_named
+from quarterturn.record.validation import Row
+from quarterturn.record.values import Values
 
 LOG = list_named("log")
 _CHECKS = frozenset(field.name for field in INSPECTION)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.readings import take
 from quarterturn.record.checklist import ITEMS
-from quarterturn.record.declare import AnyField, Role
+from quarterturn.record.field_types import AnyField, Role
 from quarterturn.record.fields import (
     BASELINE,
     FIELDS,
@@ -20,7 +20,7 @@ from quarterturn.record.fields import (
     STAND,
     THREAD_LENGTHS,
 )
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
 """The short questions that the full list holds as they are."""

@@ -13,8 +13,9 @@ from quarterturn.bench.inspection import covered
 from quarterturn.bench.lever import arm
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import fixed, trimmed
+from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 from quarterturn.units import from_si
 
 WIDE_OPEN = 1.2

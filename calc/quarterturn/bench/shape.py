@@ -9,8 +9,9 @@ from quarterturn.bench.lever import Arm, arm
 from quarterturn.bench.readings import dimensions_of
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Pocket, PocketError
+from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 
 
 class ShapeError(ValueError):

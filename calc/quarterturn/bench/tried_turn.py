@@ -24,7 +24,7 @@ from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 ROUNDS = 10
 CLOSE = 1e-5

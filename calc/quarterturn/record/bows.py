@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from quarterturn.record.entries import Record, excerpt
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import MAX_NOTES, Opened, Record, Unreadable, bounded, from_data, json_data, short
+from quarterturn.record.parsing import MAX_NOTES, ParsedRecord, ParseError, bounded, from_data, parse_json
 
 FORMAT = "quarter-turn bows"
 FILE_VERSION = 1
@@ -24,7 +25,7 @@ _ID_LETTERS = frozenset("0123456789abcdefghijklmnopqrstuvwxyz")
 
 
 @dataclass(frozen=True, slots=True)
-class Bow:
+class ShelvedBow:
     """One bow of a file.
 
     Attributes:
@@ -40,22 +41,22 @@ class Bow:
 
 
 @dataclass(frozen=True, slots=True)
-class OpenedBows:
+class ParsedBows:
     """The bows that could be read, and a sentence for all that was ignored."""
 
-    bows: tuple[Bow, ...]
+    bows: tuple[ShelvedBow, ...]
     notes: tuple[str, ...] = ()
 
 
-def bows_from_text(text: str) -> OpenedBows:
+def bows_from_text(text: str) -> ParsedBows:
     """Read a file of bows; a single record, as the command line takes one, is a file of one.
 
     Raises:
-        Unreadable: when the text is too long, is not JSON, is nested too deeply, or holds no bow that can be read.
+        ParseError: when the text is too long, is not JSON, is nested too deeply, or holds no bow that can be read.
     """
-    data, notes = json_data(text, "file", MAX_FILE)
+    data, notes = parse_json(text, "file", MAX_FILE)
     if not isinstance(data, dict):
-        raise Unreadable("The file is refused: it is not an object, so it holds no bows.")
+        raise ParseError("The file is refused: it is not an object, so it holds no bows.")
     return _bows(data, notes) if _is_file(data) else _of_one(data, notes)
 
 
@@ -64,61 +65,61 @@ def _is_file(data: dict[str, object]) -> bool:
     return "bows" in data or "format" in data
 
 
-def _bows(data: dict[str, object], notes: list[str]) -> OpenedBows:
+def _bows(data: dict[str, object], notes: list[str]) -> ParsedBows:
     if data.get("format") != FORMAT:
-        raise Unreadable(f"The file is refused: its format is not “{FORMAT}”, so it is another kind of file.")
+        raise ParseError(f"The file is refused: its format is not “{FORMAT}”, so it is another kind of file.")
     given = data.get("bows")
     if not isinstance(given, list):
-        raise Unreadable("The file is refused: its “bows” is not a list.")
+        raise ParseError("The file is refused: its “bows” is not a list.")
     notes += _version_notes(data.get("version"))
-    notes += [f"“{short(name)}” was ignored: a file has no such part." for name in data if name not in _OF_FILE]
+    notes += [f"“{excerpt(name)}” was ignored: a file has no such part." for name in data if name not in _OF_FILE]
     if len(given) > MAX_BOWS:
         notes.append(f"Only the first {MAX_BOWS} bows were read, because there can be no more; there are {len(given)}.")
     read = [_bow(place, one, notes) for place, one in enumerate(given[:MAX_BOWS], 1)]
-    return OpenedBows(tuple(bow for bow in read if bow is not None), bounded(notes))
+    return ParsedBows(tuple(bow for bow in read if bow is not None), bounded(notes))
 
 
 _OF_FILE = ("format", "version", "bows")
 _OF_BOW = ("id", "changed", "times", "record")
 
 
-def record_from_text(text: str, name: str | None = None) -> Opened:
+def record_from_text(text: str, name: str | None = None) -> ParsedRecord:
     """A single record, or that of one bow of a file: of the only one, or of the one with this name.
 
     Raises:
-        Unreadable: as `bows_from_text`, and where it is not clear which bow is meant.
+        ParseError: as `bows_from_text`, and where it is not clear which bow is meant.
     """
-    data, notes = json_data(text, "record", MAX_FILE)
+    data, notes = parse_json(text, "record", MAX_FILE)
     if not isinstance(data, dict) or not _is_file(data):
-        opened_one = from_data(data)
-        return Opened(opened_one.record, (*bounded(notes), *opened_one.notes))
-    opened = _bows(data, notes)
-    names = [name_of(bow) or "(without a name)" for bow in opened.bows]
-    found = [bow for bow in opened.bows if name is None or name_of(bow) == name]
+        parsed_record = from_data(data)
+        return ParsedRecord(parsed_record.record, (*bounded(notes), *parsed_record.notes))
+    parsed = _bows(data, notes)
+    names = [name_of(bow) or "(without a name)" for bow in parsed.bows]
+    found = [bow for bow in parsed.bows if name is None or name_of(bow) == name]
     if len(found) == 1:
-        return Opened(found[0].record, opened.notes)
+        return ParsedRecord(found[0].record, parsed.notes)
     if not names:
-        raise Unreadable("The file is refused: it holds no bow.")
+        raise ParseError("The file is refused: it holds no bow.")
     there = f"there are: {', '.join(names[:MAX_NOTES])}{', …' if len(names) > MAX_NOTES else ''}"
     if name is None:
-        raise Unreadable(f"The file holds {len(names)} bows: say which by its name; {there}.")
+        raise ParseError(f"The file holds {len(names)} bows: say which by its name; {there}.")
     many = f"{len(found)} bows have" if found else "no bow of the file has"
-    raise Unreadable(f"{many[0].upper()}{many[1:]} the name “{short(name)}”; {there}.")
+    raise ParseError(f"{many[0].upper()}{many[1:]} the name “{excerpt(name)}”; {there}.")
 
 
-def name_of(bow: Bow) -> str:
+def name_of(bow: ShelvedBow) -> str:
     """The bow's own name; "" where it has none."""
     entry = bow.record.entries.get("bow_name")
     return "" if entry is None else entry.typed
 
 
-def _of_one(data: dict[str, object], notes: list[str]) -> OpenedBows:
-    opened = from_data(data)
-    notes += opened.notes
-    if not opened.record.entries:
+def _of_one(data: dict[str, object], notes: list[str]) -> ParsedBows:
+    parsed = from_data(data)
+    notes += parsed.notes
+    if not parsed.record.entries:
         why = f" {notes[0]}" if notes else ""
-        raise Unreadable(f"The file is refused: it holds no bow, and nothing that can be read as one.{why}")
-    return OpenedBows((Bow(opened.record, "", {}),), bounded(notes))
+        raise ParseError(f"The file is refused: it holds no bow, and nothing that can be read as one.{why}")
+    return ParsedBows((ShelvedBow(parsed.record, "", {}),), bounded(notes))
 
 
 def _version_notes(version: object) -> list[str]:
@@ -126,32 +127,32 @@ def _version_notes(version: object) -> list[str]:
         return [f"The file's version is not a number this program knows; it was read as version {FILE_VERSION}."]
     if version > FILE_VERSION:
         newer = f"newer than {FILE_VERSION}: what this version knows was read"
-        return [f"The file is of version {short(version)}, {newer}."]
+        return [f"The file is of version {excerpt(version)}, {newer}."]
     return []
 
 
-def _bow(place: int, given: object, notes: list[str]) -> Bow | None:
+def _bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None:
     """One bow; None, and a sentence why, where there is nothing of it."""
     where = f"Bow {place}"
     if not isinstance(given, dict):
         notes.append(f"{where}: ignored, because it is not an object with a record.")
         return None
     notes.extend(
-        f"{where}: “{short(name)}” was ignored: a bow has no such part." for name in given if name not in _OF_BOW
+        f"{where}: “{excerpt(name)}” was ignored: a bow has no such part." for name in given if name not in _OF_BOW
     )
     try:
-        opened = from_data(given.get("record"))
-    except Unreadable:
+        parsed = from_data(given.get("record"))
+    except ParseError:
         notes.append(f"{where}: ignored, because its record is not an object with a field a name.")
         return None
-    bow_name = opened.record.entries.get("bow_name")
+    bow_name = parsed.record.entries.get("bow_name")
     if bow_name is not None:
-        where += f", {short(bow_name.typed)}"
-    notes.extend(f"{where}: {note}" for note in opened.notes)
-    if not opened.record.entries:
+        where += f", {excerpt(bow_name.typed)}"
+    notes.extend(f"{where}: {note}" for note in parsed.notes)
+    if not parsed.record.entries:
         notes.append(f"{where}: ignored, because nothing is entered in it.")
         return None
-    return Bow(opened.record, _id(given.get("id"), where, notes), _times(given, opened.record, where, notes))
+    return ShelvedBow(parsed.record, _id(given.get("id"), where, notes), _times(given, parsed.record, where, notes))
 
 
 def _id(given: object, where: str, notes: list[str]) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quarterturn.record.declare import ChoiceField, Option
+from quarterturn.record.field_types import ChoiceField, Option
 
 INSPECTED_ON = "inspected_on"
 """The field of the day on which the bow was looked over."""

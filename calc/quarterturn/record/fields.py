@@ -13,9 +13,10 @@ from typing import TypeVar
 
 from quarterturn.record import checklist
 from quarterturn.record.checklist import FINE_OR_NOT, INSPECTED_ON
-from quarterturn.record.declare import (
+from quarterturn.record.field_types import (
     AnyField,
     ChoiceField,
+    Condition,
     DateField,
     ListField,
     NumberField,
@@ -23,7 +24,6 @@ from quarterturn.record.declare import (
     Role,
     Scope,
     TextField,
-    When,
 )
 
 VERSION = 1
@@ -43,8 +43,8 @@ def _each(make: Callable[[str, int], F]) -> tuple[F, ...]:
     return tuple(make(bolt, 20 * place) for place, bolt in enumerate(BOLTS))
 
 
-def _family(*families: str) -> When:
-    return When("bolt_family", families)
+def _family(*families: str) -> Condition:
+    return Condition("bolt_family", families)
 
 
 IDENTITY: tuple[AnyField, ...] = (
@@ -403,7 +403,7 @@ PER_BOLT: tuple[AnyField, ...] = (
         {"upper": 0.5, "lower": 0.5},
         help="Turns from the reading from inside out to the reading from outside.",
         role=Role.READING,
-        when=(_family(*FELT), When("flush_way", ("both",))),
+        when=(_family(*FELT), Condition("flush_way", ("both",))),
         high=3.0,
         limits_because="a wider gap between the two says that something else was felt",
         slider_high=2.0,
@@ -835,7 +835,7 @@ STRING: tuple[AnyField, ...] = (
         label="Pivot point to that place",
         help="Toward the target, along the arrow. Most plunger holes lie right over the pivot point: nothing, then.",
         role=Role.SETTING,
-        when=(When("draw_station", ("plunger", "rest")),),
+        when=(Condition("draw_station", ("plunger", "rest")),),
         units=("mm", "in"),
         default=0.0,
         default_from=COMMON,
@@ -1671,3 +1671,15 @@ FIELDS: tuple[AnyField, ...] = (
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}
+
+
+def list_named(name: str) -> ListField:
+    """The list of that name.
+
+    Raises:
+        TypeError: it is another kind of field.
+    """
+    field = BY_NAME[name]
+    if not isinstance(field, ListField):
+        raise TypeError(f"name must be a list's: {name!r}")
+    return field

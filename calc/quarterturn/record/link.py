@@ -16,10 +16,12 @@ import binascii
 import zlib
 from dataclasses import replace
 
-from quarterturn.record.declare import AnyField, ChoiceField, Column, ListField, NumberField, Scope
+from quarterturn.record.entries import Entry, Record
+from quarterturn.record.field_types import AnyField, ChoiceField, Column, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NUMBER
 from quarterturn.record.newest import newest
-from quarterturn.record.reading import Entry, Opened, Record, Unreadable, dated_rows, from_data, misleading_row
+from quarterturn.record.parsing import ParsedRecord, ParseError, from_data
+from quarterturn.record.validation import dated_rows, misleading_row
 
 MARK = "q1."
 MAX_FRAGMENT = 4_000
@@ -147,17 +149,17 @@ def _plain(text: str, escapes: dict[str, str]) -> str:
     return text
 
 
-def opened(text: str) -> Opened:
+def from_fragment(text: str) -> ParsedRecord:
     """Read a fragment, with or without its #, keeping what can be read.
 
     Raises:
-        Unreadable: when it is not a link of ours, is too long, or is damaged.
+        ParseError: when it is not a link of ours, is too long, or is damaged.
     """
     text = text.removeprefix("#")
     if not text.startswith(MARK):
-        raise Unreadable("The link carries no values that this version can read.")
+        raise ParseError("The link carries no values that this version can read.")
     if len(text) > MAX_FRAGMENT:
-        raise Unreadable(f"The link's values are refused: they are longer than {MAX_FRAGMENT:,} characters.")
+        raise ParseError(f"The link's values are refused: they are longer than {MAX_FRAGMENT:,} characters.")
     plain = _unpacked(text.removeprefix(MARK))
     data: dict[str, object] = {}
     notes: list[str] = []
@@ -169,11 +171,11 @@ def opened(text: str) -> Opened:
         else:
             data[field.name] = _read(field, value)
     result = from_data(data)
-    return Opened(result.record, (*notes[:8], *result.notes))
+    return ParsedRecord(result.record, (*notes[:8], *result.notes))
 
 
 def _unpacked(body: str) -> str:
-    damaged = Unreadable("The link's values cannot be read: the link was cut off or changed on its way.")
+    damaged = ParseError("The link's values cannot be read: the link was cut off or changed on its way.")
     try:
         raw = base64.b64decode(body + "=" * (-len(body) % 4), altchars=b"-_", validate=True)
         if raw[:1] == b"p":
@@ -189,7 +191,7 @@ def _unpacked(body: str) -> str:
             raise damaged
         return plain.decode()
     except (binascii.Error, zlib.error, UnicodeDecodeError, ValueError) as error:
-        raise (error if isinstance(error, Unreadable) else damaged) from None
+        raise (error if isinstance(error, ParseError) else damaged) from None
 
 
 def _read(field: AnyField, value: str) -> object:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from quarterturn.record.bows import FILE_VERSION, FORMAT, LONGEST_ID, MAX_BOWS, MAX_TIME, SHORTEST_ID
-from quarterturn.record.declare import AnyField, ChoiceField, Column, DateField, ListField, NumberField
+from quarterturn.record.entries import MAX_KEPT
+from quarterturn.record.field_types import AnyField, ChoiceField, Column, DateField, ListField, NumberField
 from quarterturn.record.fields import FIELDS, VERSION
-from quarterturn.record.reading import MAX_KEPT
 
 
 def schema() -> dict[str, object]:

@@ -13,9 +13,10 @@ from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed, same, settle, trimmed
-from quarterturn.record.declare import NumberField
+from quarterturn.record.entries import Problem
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BOLTS, BY_NAME
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Group, Hand, Points, Refusal
 

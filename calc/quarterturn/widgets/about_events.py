@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from quarterturn import days
 from quarterturn.bench.events import NAME, Event, events_of
-from quarterturn.record.declare import ChoiceField
-from quarterturn.record.reading import Values, list_named
+from quarterturn.record.field_types import ChoiceField
+from quarterturn.record.fields import list_named
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Group, Table
 
 HAPPENED = Group(

@@ -13,8 +13,9 @@ from quarterturn.bench.history import history
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
 from quarterturn.numbers import fixed, plain, quarters, same
+from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Entry, Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn.bench.shape import Shape
 from quarterturn.mechanics.pocket import Pocket
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 
 
 class AboutPocket:

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from quarterturn.figures.svg import Picture
 from quarterturn.numbers import settle
-from quarterturn.record.reading import Entry, Problem
+from quarterturn.record.entries import Entry, Problem
 
 VERSION = 1
 """Of the names of widgets, fields and values. It changes when one of them changes its meaning or goes."""

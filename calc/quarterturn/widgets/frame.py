@@ -14,7 +14,7 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind, Level, judge
 from quarterturn.figures.svg import Picture
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.answer import Answer, Block, Drawing, Group, Later, Points, Refusal, Stage, State, Way
 

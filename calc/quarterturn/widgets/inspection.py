@@ -9,9 +9,9 @@ from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
 from quarterturn.figures.svg import Picture
 from quarterturn.numbers import trimmed
 from quarterturn.record.checklist import AREAS, INSPECTED_ON
-from quarterturn.record.declare import ChoiceField
+from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME, INSPECTION
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.answer import (
     Answer,

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from quarterturn.markup import escape
 from quarterturn.numbers import plain, settle
-from quarterturn.record.reading import Problem
+from quarterturn.record.entries import Problem
 from quarterturn.widgets.answer import (
     Answer,
     Block,

@@ -9,9 +9,9 @@ from quarterturn.bench.inspection import InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import inspected, read
 from quarterturn.figures.svg import Picture
-from quarterturn.record.declare import ChoiceField
+from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts
 from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way
 from quarterturn.widgets.frame import Widget

@@ -8,7 +8,7 @@ from functools import partial
 from quarterturn.bench.arrows import MassJudgement
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_bow
 from quarterturn.widgets.after import pictures, sentences, steps, tables
 from quarterturn.widgets.after.asked import After, after

@@ -17,7 +17,7 @@ from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import settle
 from quarterturn.record.fields import BOLTS
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.about_bow import TURNED, About, about, since_measured
 
 SHORT = 2e-3

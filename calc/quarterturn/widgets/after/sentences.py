@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.after.asked import After

@@ -6,7 +6,7 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.figures.card import card
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Refusal, Stage
 from quarterturn.widgets.card import tables
 from quarterturn.widgets.card import words_on_it as on_it

@@ -11,9 +11,9 @@ from quarterturn.figures import card as figures
 from quarterturn.figures import qr
 from quarterturn.figures.card import Sheet, Size
 from quarterturn.record import link
-from quarterturn.record.declare import Scope
+from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.card import words_on_it as on_it
 from quarterturn.widgets.card.form import NAME
 

@@ -7,7 +7,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions
 from quarterturn.figures.card import Sheet, Size
 from quarterturn.figures.qr import QUIET
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import force_unit
 from quarterturn.widgets.answer import Points, Stage, Status, Value, ValueList, Way

@@ -9,7 +9,7 @@ from quarterturn.bench.positions import BoltPosition, Positions
 from quarterturn.figures.card import Loud
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
 from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.about_bow import force, force_unit, length, own_draw
 from quarterturn.widgets.answer import State

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_bow, about_events, plan_parts, words
 from quarterturn.widgets.about_bow import ASSUMED, about
 from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned

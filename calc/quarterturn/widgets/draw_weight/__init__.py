@@ -7,7 +7,7 @@ from functools import partial
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_bow, bow_doubts, words
 from quarterturn.widgets.about_bow import ASSUMED
 from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage

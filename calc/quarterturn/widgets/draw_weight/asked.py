@@ -31,8 +31,9 @@ from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import at_most, fixed, trimmed
+from quarterturn.record.entries import Entry, Problem
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Entry, Problem, Values
+from quarterturn.record.values import Values
 from quarterturn.units import INCH
 from quarterturn.widgets.about_bow import FAR_OFF, About, about, draw_unit
 from quarterturn.widgets.answer import Refusal

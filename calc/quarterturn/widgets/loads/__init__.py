@@ -6,7 +6,7 @@ from functools import partial
 
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.judgement import Judgement
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source

@@ -23,8 +23,9 @@ from quarterturn.mechanics.thread_profile import Profile, Standard, profile_of
 from quarterturn.mechanics.thread_strength import ShearAreas, shear_areas
 from quarterturn.mechanics.threads import ThreadError, nearest_threads
 from quarterturn.numbers import at_most, fixed, trimmed
+from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.loads.pull import Pull, pull

@@ -15,7 +15,7 @@ from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import ContactState, PocketError
 from quarterturn.numbers import fixed, settle
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Drawing, Hand
 from quarterturn.widgets.loads import sentences

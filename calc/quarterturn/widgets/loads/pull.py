@@ -12,8 +12,9 @@ from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.bow import Drawn, Half
+from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 
 AS_IT_STANDS = (0.0, 0.0)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import about_events, words
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
 from quarterturn.widgets.explained import Explanation, explained, source

@@ -8,9 +8,11 @@ from functools import lru_cache
 from quarterturn import units
 from quarterturn.bench.log import Jump, Log, OwnTurn, jumps, log_of, own_turns
 from quarterturn.numbers import fixed, same
-from quarterturn.record.declare import ListField
+from quarterturn.record.entries import Record
+from quarterturn.record.field_types import ListField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.reading import Record, Values, from_data
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets.about_bow import force_unit, signed
 from quarterturn.widgets.answer import Refusal, Status
 from quarterturn.widgets.log.form import ASKED, NAME

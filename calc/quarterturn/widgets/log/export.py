@@ -10,7 +10,8 @@ from __future__ import annotations
 from quarterturn import days, units
 from quarterturn.bench.log import LogEntry, log_of
 from quarterturn.numbers import plain
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.entries import Problem
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.log.asked import weighed_in
 from quarterturn.widgets.log.form import NAME

@@ -8,7 +8,7 @@ from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.numbers import fixed, quarters, settle
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import sensitivity, words
 from quarterturn.widgets.answer import (
     Answer,

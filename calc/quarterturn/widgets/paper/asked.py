@@ -10,7 +10,7 @@ from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_asked
 from quarterturn.bench.strip_resolution import StripResolution, strip_for, strip_resolution
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 

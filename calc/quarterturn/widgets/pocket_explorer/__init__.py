@@ -9,7 +9,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import pocket as pockets
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets import sensitivity, words
 from quarterturn.widgets.answer import (
     Answer,

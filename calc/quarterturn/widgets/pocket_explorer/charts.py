@@ -9,7 +9,7 @@ from quarterturn.figures.chart import Band, Chart, Mark, Series, line_chart
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 from quarterturn.numbers import fixed, settle
-from quarterturn.record.declare import NumberField
+from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.pocket_explorer.form import NAME

@@ -9,7 +9,8 @@ from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_a
 from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import Contact, PocketError
-from quarterturn.record.reading import Problem, Values
+from quarterturn.record.entries import Problem
+from quarterturn.record.values import Values
 from quarterturn.widgets.about_pocket import AboutPocket
 from quarterturn.widgets.answer import Refusal
 

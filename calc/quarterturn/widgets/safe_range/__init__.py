@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.safe_range import numbers_shown, pictures, remarks, steps, tables

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.record.checklist import INSPECTED_ON
-from quarterturn.record.declare import AnyField
+from quarterturn.record.field_types import AnyField
 from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET, STAND, THREAD_LENGTHS
 from quarterturn.widgets.answer import Group
 

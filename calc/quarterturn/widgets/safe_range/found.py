@@ -11,9 +11,9 @@ from quarterturn.bench.positions import BoltPosition, Positions, read_now
 from quarterturn.bench.readings import BoltReadings, Readings
 from quarterturn.bench.window import Standing, Window, expected_touch
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.record.declare import Role
+from quarterturn.record.field_types import Role
 from quarterturn.record.fields import FIELDS
-from quarterturn.record.reading import Values
+from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.safe_range.form import ASKED
 from quarterturn.widgets.verdicts import looked_over

@@ -10,9 +10,9 @@ from quarterturn.bench import balance
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.bench.window import End, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
-from quarterturn.record.declare import AnyField, ChoiceField, ListField, NumberField, Role
+from quarterturn.record.entries import Entry
+from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role
 from quarterturn.record.fields import BOLTS, FIELDS
-from quarterturn.record.reading import Entry
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Table
 from quarterturn.widgets.safe_range.form import ASKED

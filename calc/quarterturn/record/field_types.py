@@ -36,7 +36,7 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class When:
+class Condition:
     """A field matters only while another field has one of these values."""
 
     field: str
@@ -78,7 +78,7 @@ class Field:
     help: str = ""
     role: Role = Role.OPTIONAL
     scope: Scope = Scope.BOW
-    when: tuple[When, ...] = ()
+    when: tuple[Condition, ...] = ()
     inert: str = ""
     linked: bool = True
     dated_by: str = ""
