@@ -13,6 +13,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from drawings import form_drawings
 from quarterturn import numbers, units, widgets
 from quarterturn.record.entries import Record
 from quarterturn.record.field_types import (
@@ -194,7 +195,7 @@ def page_part(name: str) -> str:
         known = ", ".join(widgets.WIDGETS)
         raise UnknownCalculatorError(f"/// calc | {name}: the name must be one of {known}")
     widget = widgets.WIDGETS[name]
-    looks = {key: Markup(picture.svg) for key, picture in widget.looks().items()}
+    drawings = {key: Markup(picture.svg) for key, picture in form_drawings(name).items()}
     return (
         _environment()
         .get_template("widget.html.j2")
@@ -204,8 +205,8 @@ def page_part(name: str) -> str:
             answer=Markup(default_answer(name)),
             runtime_mark=RUNTIME_MARK,
             base_mark=BASE_MARK,
-            looks=looks,
-            has_looks=lambda field: any(key.startswith(f"{field.name}=") for key in looks),
+            drawings=drawings,
+            has_drawn_options=lambda field: any(key.startswith(f"{field.name}=") for key in drawings),
             record_version=VERSION,
             unlinked=" ".join(
                 f"{field.name}:{field.most}" for field in FIELDS if isinstance(field, ListField) and not field.linked

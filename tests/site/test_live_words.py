@@ -11,6 +11,7 @@ import pytest
 
 import live_words
 import site_hooks
+from drawings import form_drawings
 from helpers.asking import answered, texts
 from helpers.built_pages import Element, pages, read_page
 from helpers.nav import page_names
@@ -154,14 +155,14 @@ def test_every_link_of_a_way_on_the_built_pages_leads_somewhere(built: dict[str,
 
 
 def test_every_drawing_of_a_form_stands_in_it(built: dict[str, Element]) -> None:
-    """Looks: the picture at its question, or at its answer (issue 3, items 1 and 2)."""
+    """The picture stands at its question, or at its answer (issue 3, items 1 and 2)."""
     for widget, name in (("start", "."), ("inspection", "before")):
-        looks = WIDGETS[widget].looks()
-        assert looks
+        drawings = form_drawings(widget)
+        assert drawings
         page = built[name]
         ids = [one.get("id") for one in page.all()]
         assert len(ids) == len(set(ids)) + ids.count("") - ("" in ids)
-        for key, picture in looks.items():
+        for key, picture in drawings.items():
             field, _, option = key.partition("=")
             (place,) = [one for one in page.all() if one.get("id") == f"field-{field}"]
             if option:

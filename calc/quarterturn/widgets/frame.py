@@ -13,7 +13,6 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind, Level, judge
-from quarterturn.figures.svg import Picture
 from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.answer import Answer, Block, Drawing, Group, Later, Points, Refusal, Stage, State, Way
@@ -40,7 +39,6 @@ class Widget:
         about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
         next: the pages that come next, where the answer names no others.
         cautions: in place of those of all pages, where it has more.
-        looks: drawings that belong in the form, by the name of a field, or by field and option as "field=option".
         sheet: what is printed, in words.
         kept: fields that are asked for and only kept here, for other pages: they change nothing of this answer but what
             it repeats.
@@ -57,7 +55,6 @@ class Widget:
     about: frozenset[Kind] = frozenset(Kind)
     next: tuple[Stage, ...] = ()
     cautions: tuple[str, ...] = words.CAUTIONS
-    looks: Callable[[], dict[str, Picture]] = dict
     sheet: str = "this page"
     kept: tuple[str, ...] = ()
     buttons: tuple[tuple[str, str], ...] = field(default=())

@@ -6,7 +6,6 @@ from quarterturn import days
 from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
-from quarterturn.figures.svg import Picture
 from quarterturn.numbers import trimmed
 from quarterturn.record.checklist import AREAS, INSPECTED_ON
 from quarterturn.record.field_types import ChoiceField
@@ -31,8 +30,6 @@ from quarterturn.widgets.frame import Widget
 
 NAME = "inspection"
 MEANS = {InspectionOutcome.GO: "go on", InspectionOutcome.ASK: "ask", InspectionOutcome.STOP: "stop"}
-DRAWN = {"check_string_off": "string_off", "check_lock": "bolt_lock", "limb_places": "upper_on_top"}
-"""Drawings whose names are not those of the questions."""
 
 GROUPS = (
     Group(
@@ -56,18 +53,6 @@ GROUPS = (
         ("marks_checked", "marks_checked_on"),
     ),
 )
-
-
-def looks() -> dict[str, Picture]:
-    """Draw what to look for, by the name of the question (when the page is built; the browser never asks)."""
-    from quarterturn.figures.looking import LOOKING, looking
-
-    pictures = {}
-    for name in CHECKS:
-        drawn = DRAWN.get(name, name)
-        if drawn in LOOKING:
-            pictures[name] = looking(drawn, prefix=f"look-{name}")
-    return pictures
 
 
 def work(values: Values, judgement: Judgement) -> Answer:
@@ -227,5 +212,4 @@ WIDGET = Widget(
     facts=frozenset(("short-list", "again", "counts", "looked-at", "not-meant")),
     about=frozenset((Kind.DUE, Kind.LIMBS)),
     next=(Stage("Go on with the list", "before", "list", "next"),),
-    looks=looks,
 )

@@ -8,7 +8,6 @@ from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.inspection import InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import inspected, read
-from quarterturn.figures.svg import Picture
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
@@ -32,14 +31,6 @@ APPLIES = {
     Method.FASTEN: "It is kept fastened as its maker says, and adjusts nothing.",
     Method.FIND_OUT: "Only the maker's range applies, and first it must be known which bolt this is.",
 }
-
-
-def looks() -> dict[str, Picture]:
-    """Draw the families of bolts, each at its answer (when the page is built; the browser never asks)."""
-    from quarterturn.figures.families import FAMILIES as DRAWN
-    from quarterturn.figures.families import family as draw
-
-    return {f"bolt_family={name}": draw(name, prefix=f"family-{name}") for name in DRAWN}
 
 
 def work(values: Values, judgement: Judgement) -> Answer:
@@ -197,5 +188,4 @@ WIDGET = Widget(
     groups=GROUPS,
     work=work,
     facts=frozenset(("way", "method")),
-    looks=looks,
 )

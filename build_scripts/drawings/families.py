@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from drawings.sketch import Point, Sketch, Tilted, arc, box, drawing, threaded
 from quarterturn.figures import svg
-from quarterturn.figures.sketch import Point, Sketch, Tilted, arc, box, drawing, threaded
 from quarterturn.figures.svg import Element, Picture
 
 HEIGHT = 150.0
@@ -76,7 +76,7 @@ FAMILIES: tuple[str, ...] = tuple(_KINDS)
 """The families that have a drawing, by the names they have in the record."""
 
 
-def family(name: str, *, prefix: str) -> Picture:
+def family_drawing(name: str, *, prefix: str) -> Picture:
     """Draw one family of limb bolts.
 
     Args:

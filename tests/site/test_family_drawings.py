@@ -9,10 +9,11 @@ import math
 
 import pytest
 
+from drawings import form_drawings
+from drawings.families import FAMILIES, family_drawing
 from figures.reading import Drawing
-from figures.sketches import shapes, wrongs
+from helpers.sketches import shapes, wrongs
 from quarterturn.bench.family import FAMILIES as KNOWN
-from quarterturn.figures.families import FAMILIES, family
 from quarterturn.record.fields import IDENTITY
 
 NEAR = 0.002  # user units: coordinates are written with three decimals
@@ -21,7 +22,7 @@ each_family = pytest.mark.parametrize("name", FAMILIES)
 
 
 def drawn(name: str) -> Drawing:
-    return Drawing(family(name, prefix="p"))
+    return Drawing(family_drawing(name, prefix="p"))
 
 
 def angle(line: tuple[float, float, float, float]) -> float:
@@ -43,17 +44,17 @@ def test_every_family_that_can_be_chosen_is_drawn_but_the_unknown() -> None:
 
 @each_family
 def test_nothing_is_wrong_with_the_drawing(name: str) -> None:
-    assert wrongs(family(name, prefix="some-page"), "some-page") == []
+    assert wrongs(family_drawing(name, prefix="some-page"), "some-page") == []
 
 
 @each_family
 def test_the_same_again(name: str) -> None:
-    assert family(name, prefix="p").svg == family(name, prefix="p").svg
+    assert family_drawing(name, prefix="p").svg == family_drawing(name, prefix="p").svg
 
 
 def test_they_differ_by_more_than_words() -> None:
-    assert len({shapes(family(name, prefix="p"), "p") for name in FAMILIES}) == len(FAMILIES)
-    assert len({family(name, prefix="p").description for name in FAMILIES}) == len(FAMILIES)
+    assert len({shapes(family_drawing(name, prefix="p"), "p") for name in FAMILIES}) == len(FAMILIES)
+    assert len({family_drawing(name, prefix="p").description for name in FAMILIES}) == len(FAMILIES)
 
 
 @pytest.mark.parametrize("name", ["flat", "stop"])
@@ -106,4 +107,8 @@ def test_the_clamped_limb_does_not_tilt() -> None:
 
 def test_another_name_is_refused_with_the_names_there_are() -> None:
     with pytest.raises(ValueError, match="flat, stop, swivel, pivot, clamp: 'unknown'"):
-        family("unknown", prefix="p")
+        family_drawing("unknown", prefix="p")
+
+
+def test_every_kind_of_bolt_is_drawn_at_its_answer() -> None:
+    assert set(form_drawings("start")) == {f"bolt_family={name}" for name in set(KNOWN) - {"unknown"}}

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from drawings import form_drawings
+from drawings.inspection import SUBJECTS, subject_drawing
 from figures.reading import SPACE, Drawing
-from figures.sketches import points_of, shapes, wrongs
-from quarterturn.figures.looking import LOOKING, looking
+from helpers.sketches import points_of, shapes, wrongs
+from quarterturn.bench.progress import CHECKS
+from quarterturn.widgets import WIDGETS
 
 WANTED = {
     "limb_cracks", "limb_layers", "limb_twist", "limb_tips", "butt_end", "slot_root", "fitting", "riser_pocket",
@@ -19,34 +22,34 @@ STEPS = {"bolt_lock", "string_off"}
 ROWS = {"length_class"}
 """These have the two sides one below the other."""
 
-each_name = pytest.mark.parametrize("name", LOOKING)
+each_name = pytest.mark.parametrize("name", SUBJECTS)
 
 
 def test_every_question_that_a_drawing_helps_has_one() -> None:
-    assert set(LOOKING) == WANTED
-    assert len(LOOKING) == len(WANTED)
+    assert set(SUBJECTS) == WANTED
+    assert len(SUBJECTS) == len(WANTED)
 
 
 @each_name
 def test_nothing_is_wrong_with_the_drawing(name: str) -> None:
-    assert wrongs(looking(name, prefix="some-page"), "some-page") == []
+    assert wrongs(subject_drawing(name, prefix="some-page"), "some-page") == []
 
 
 @each_name
 def test_the_same_again(name: str) -> None:
-    assert looking(name, prefix="p").svg == looking(name, prefix="p").svg
+    assert subject_drawing(name, prefix="p").svg == subject_drawing(name, prefix="p").svg
 
 
 @each_name
 def test_labels_are_short(name: str) -> None:
-    words = Drawing(looking(name, prefix="p")).words()
+    words = Drawing(subject_drawing(name, prefix="p")).words()
     assert words
     assert [said for said in words if len(said.split()) > 3] == []
 
 
 @each_name
 def test_good_and_bad_stand_beside_one_another_in_words_too(name: str) -> None:
-    picture = looking(name, prefix="p")
+    picture = subject_drawing(name, prefix="p")
     words = Drawing(picture).words()
     if name in STEPS:
         assert [said[0] for said in words if said[:1].isdigit()] == ["1", "2"]
@@ -60,7 +63,7 @@ def test_good_and_bad_stand_beside_one_another_in_words_too(name: str) -> None:
 @each_name
 def test_a_fault_is_told_by_shape_and_not_by_colour_alone(name: str) -> None:
     """With all classes, which carry the colours, taken away, the two sides still have different lines."""
-    good, bad = sides(Drawing(looking(name, prefix="p")), name)
+    good, bad = sides(Drawing(subject_drawing(name, prefix="p")), name)
     assert good
     assert bad
     assert good != bad
@@ -84,10 +87,21 @@ def sides(drawing: Drawing, name: str) -> tuple[set[str], set[str]]:
 
 
 def test_no_two_are_alike() -> None:
-    assert len({shapes(looking(name, prefix="p"), "p") for name in LOOKING}) == len(LOOKING)
-    assert len({looking(name, prefix="p").title for name in LOOKING}) == len(LOOKING)
+    assert len({shapes(subject_drawing(name, prefix="p"), "p") for name in SUBJECTS}) == len(SUBJECTS)
+    assert len({subject_drawing(name, prefix="p").title for name in SUBJECTS}) == len(SUBJECTS)
 
 
 def test_another_name_is_refused() -> None:
     with pytest.raises(ValueError, match="name must be one of limb_cracks"):
-        looking("elsewhere", prefix="p")
+        subject_drawing("elsewhere", prefix="p")
+
+
+def test_a_drawing_stands_at_most_of_the_questions() -> None:
+    drawn = form_drawings("inspection")
+    assert set(drawn) <= set(CHECKS) <= set(WIDGETS["inspection"].fields())
+    assert len(drawn) == len(WANTED)
+    assert len({picture.svg.split('id="')[1].split('"')[0] for picture in drawn.values()}) == len(drawn)
+
+
+def test_other_forms_have_no_drawings() -> None:
+    assert not any(form_drawings(name) for name in WIDGETS if name not in ("start", "inspection"))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from quarterturn.figures.looking.parts import PANEL, Subject, below, pair
-from quarterturn.figures.sketch import Point, Sketch, box, curve
+from drawings.inspection.parts import PANEL, Subject, below, pair
+from drawings.sketch import Point, Sketch, box, curve
 from quarterturn.figures.svg import Element
 
 NEAR, FAR = 1.0, PANEL - 1.0  # where a limb that goes on ends at the panel's frame

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from drawings.sketch import Point, Sketch, arc, threaded
 from quarterturn.figures import svg
-from quarterturn.figures.sketch import Point, Sketch, arc, threaded
 from quarterturn.figures.svg import Element
 
 HEIGHT = 124.0

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.figures.looking.parts import PANEL, Subject, below, butt_body, pair
-from quarterturn.figures.sketch import Point, Sketch, arc, curve
+from drawings.inspection.parts import PANEL, Subject, below, butt_body, pair
+from drawings.sketch import Point, Sketch, arc, curve
 from quarterturn.figures.svg import Element
 
 MIDDLE = 43.0  # of the butt that is seen from above

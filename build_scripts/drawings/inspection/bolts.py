@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.figures.looking.parts import PANEL, Subject, below, bolt_outline, pair
-from quarterturn.figures.sketch import Point, Sketch, arc, box
+from drawings.inspection.parts import PANEL, Subject, below, bolt_outline, pair
+from drawings.sketch import Point, Sketch, arc, box
 from quarterturn.figures.svg import Element
 
 MIDDLE = PANEL / 2

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from drawings.inspection.parts import PANEL, Subject, below, pair
+from drawings.sketch import Point, Sketch, arc, box, curve, mirrored, tapered, threaded
 from quarterturn.figures import svg
-from quarterturn.figures.looking.parts import PANEL, Subject, below, pair
-from quarterturn.figures.sketch import Point, Sketch, arc, box, curve, mirrored, tapered, threaded
 from quarterturn.figures.svg import Element
 
 MIDDLE = PANEL / 2
