@@ -59,7 +59,7 @@ def test_mass_for_a_pound_is_a_plain_division_in_the_trades_units(mass: float, w
 
 
 @pytest.mark.parametrize(
-    ("mass", "doubt", "judged"),
+    ("mass", "uncertainty", "judged"),
     [
         (200.0, 0.0, MassJudgement.ENOUGH),  # 40 lb at 5 gr/lb: exactly enough is enough
         (199.9, 0.0, MassJudgement.LIGHT),
@@ -70,18 +70,20 @@ def test_mass_for_a_pound_is_a_plain_division_in_the_trades_units(mass: float, w
     ],
 )
 def test_an_arrow_is_enough_only_at_the_heaviest_that_the_bow_may_be(
-    mass: float, doubt: float, judged: MassJudgement
+    mass: float, uncertainty: float, judged: MassJudgement
 ) -> None:
-    found = held(mass * GRAIN, 40 * LBF, arrows.GENERAL_LEAST, doubt * LBF)
+    found = held(mass * GRAIN, 40 * LBF, arrows.GENERAL_LEAST, uncertainty * LBF)
     assert found.judged is judged
-    assert found.needed_surely == pytest.approx((200 + 5 * doubt) * GRAIN)
-    assert found.heaviest == pytest.approx((40 + doubt) * LBF)
+    assert found.needed_surely == pytest.approx((200 + 5 * uncertainty) * GRAIN)
+    assert found.heaviest == pytest.approx((40 + uncertainty) * LBF)
 
 
 @given(positive, positive, positive, st.floats(0, 100))
-def test_more_doubt_never_makes_an_arrow_better(mass: float, weight: float, least: float, doubt: float) -> None:
+def test_more_uncertainty_never_makes_an_arrow_better(
+    mass: float, weight: float, least: float, uncertainty: float
+) -> None:
     order = [MassJudgement.ENOUGH, MassJudgement.NEAR, MassJudgement.LIGHT]
-    without, with_it = (order.index(held(mass, weight, least, each).judged) for each in (0.0, doubt))
+    without, with_it = (order.index(held(mass, weight, least, each).judged) for each in (0.0, uncertainty))
     assert with_it >= without
     assert (with_it == 2) == (without == 2)
 
@@ -171,6 +173,6 @@ def test_what_is_no_arrow_is_refused_by_name(bad: float) -> None:
 
 
 @pytest.mark.parametrize("bad", [-1e-9, math.nan, math.inf])
-def test_a_doubt_is_never_less_than_nothing(bad: float) -> None:
+def test_an_uncertainty_is_never_less_than_nothing(bad: float) -> None:
     with pytest.raises(ArrowError, match="must be 0 or more"):
         held(0.02, 170, 1e-4, bad)

@@ -183,7 +183,7 @@ def as_numbers(around: TurnResponse) -> Numbers:
 
 
 class Case:
-    """A record's bow, its doubts, and a search of our own that begins at it."""
+    """A record's bow, its uncertainties, and a search of our own that begins at it."""
 
     def __init__(self, record: dict[str, Any], steps: StepCounts) -> None:
         self.asked = asked(record)
@@ -369,7 +369,7 @@ def of(found: BowUncertainty, name: str) -> Effect:
 # What a reading decides
 
 
-def test_what_a_reading_decides_leaves_nothing_in_doubt(case: Case) -> None:
+def test_what_a_reading_decides_leaves_nothing_uncertain(case: Case) -> None:
     """Weight at the draw that was weighed, and the string's length."""
     if len(case.setup.weighings) == 1:
         for effect in case.listed:
@@ -379,7 +379,7 @@ def test_what_a_reading_decides_leaves_nothing_in_doubt(case: Case) -> None:
         assert max(map(abs, (part.brace_height, part.upper_tiller, part.lower_tiller))) < 1e-8
 
 
-def test_brace_height_and_tiller_are_in_doubt_by_their_own_readings_alone() -> None:
+def test_brace_height_and_tiller_are_uncertain_by_their_own_readings_alone() -> None:
     found = uncertainty_of(asked(COMPLETE))
     for effect in found.effects:
         own = effect.parameter.name in ("brace_height", "upper_tiller", "lower_tiller")
@@ -412,7 +412,7 @@ def test_the_scale_and_the_mark_by_hand() -> None:
 
 
 def test_more_weighings_make_the_stiffness_surer() -> None:
-    """Some readings at one draw: the doubt of their mean, 1/√n of one's (GUM 4.2.3 for the mean; C)."""
+    """Some readings at one draw: the uncertainty of their mean, 1/√n of one's (GUM 4.2.3 for the mean; C)."""
     one, four = (
         uncertainty_of(asked(MEASURED | {"scale_readings": [{"draw": 28, "weight": 38}] * count})) for count in (1, 4)
     )
@@ -619,7 +619,7 @@ def whole_run() -> Run:
 
 
 @pytest.mark.parametrize("turned", CHANGES)
-def test_the_combined_doubt_is_that_of_a_monte_carlo_run(whole_run: Run, turned: str) -> None:
+def test_the_combined_uncertainty_is_that_of_a_monte_carlo_run(whole_run: Run, turned: str) -> None:
     """JCGM 101, clause 8: the GUM's law of propagation held against the spread of the drawn bows.
 
     A standard deviation of so many is itself good for 4.6 %; what does not go in proportion puts a few bows far out.
@@ -661,7 +661,8 @@ def test_at_the_weighed_draw_the_band_is_the_scales_alone_and_grows_away_from_it
     assert found.uncertainty[weighed] == pytest.approx(alone, rel=1e-4)
     # What is more than the scale's part grows from there either way; with the string on the limb it is less again.
     more = [
-        math.sqrt(max(0.0, doubt**2 - (alone / found.forces[weighed] * force) ** 2)) for doubt, force in found_at(found)
+        math.sqrt(max(0.0, uncertainty**2 - (alone / found.forces[weighed] * force) ** 2))
+        for uncertainty, force in found_at(found)
     ]
     assert more[weighed] < 1e-3 * alone
     assert more[1 : weighed + 1] == sorted(more[1 : weighed + 1], reverse=True)

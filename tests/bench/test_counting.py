@@ -37,21 +37,21 @@ def test_a_pitch_that_no_bolt_has_is_refused(rise: float, turns: float) -> None:
         counting.pitch_of(rise, turns, CARE, measured=True)
 
 
-def test_the_difference_of_two_heights_is_in_doubt_as_scipy_says() -> None:
+def test_the_difference_of_two_heights_is_uncertain_as_scipy_says() -> None:
     step = CARE.caliper_step
     one = stats.uniform(-step / 2, step).var()
     assert CARE.height() == pytest.approx(math.sqrt(2 * one), rel=1e-12)
 
 
 @given(st.floats(0, 0.02), st.floats(-0.01, 0.02))
-def test_turns_by_height_and_their_doubt(start: float, rise: float) -> None:
+def test_turns_by_height_and_their_uncertainty(start: float, rise: float) -> None:
     count = counting.by_height(start, start + rise, PITCH, CARE)
     assert count.turns == pytest.approx(rise / PITCH.value, rel=1e-9, abs=1e-9)
     by_rise = float(mpmath.diff(lambda x: x / mpmath.mpf(PITCH.value), rise))
     by_pitch = float(mpmath.diff(lambda p: mpmath.mpf(rise) / p, PITCH.value))
     play = CARE.play / 2 / math.sqrt(3)
-    doubt = math.sqrt((by_rise * CARE.height()) ** 2 + (by_pitch * PITCH.uncertainty) ** 2 + play**2)
-    assert count.budget.combined == pytest.approx(doubt, rel=1e-6)
+    uncertainty = math.sqrt((by_rise * CARE.height()) ** 2 + (by_pitch * PITCH.uncertainty) ** 2 + play**2)
+    assert count.budget.combined == pytest.approx(uncertainty, rel=1e-6)
 
 
 @given(st.floats(0, 10), st.floats(-2, 2))

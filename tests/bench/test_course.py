@@ -96,7 +96,7 @@ def by_numpy(reads: tuple[SettingReading, ...], what: str, prior: Any) -> tuple[
 
 
 def some_reads(seed: int, count: int = 6) -> tuple[SettingReading, ...]:
-    """Settings in both directions; what is read differs from what is computed by about what is doubted; gaps."""
+    """Settings in both directions; what is read differs from what is computed by about its uncertainty; gaps."""
     chance = random.Random(seed)
     found = [START]
     true = {
@@ -123,7 +123,7 @@ def test_from_one_setting_the_computed_change_is_added_to_what_was_read(by: str)
     for what, start in (("weight", 170.0), ("tiller", 4.0), ("brace_height", 222.0)):
         told = shown.foretell((1.0, 1.75), what)
         assert told.value == pytest.approx(start + straight((1.0, 1.75), what) - straight((2.0, 1.5), what), abs=1e-12)
-        # The turn's doubt by its covariance, the first reading's and the next one's; k = 2.
+        # The turn's uncertainty by its covariance, the first reading's and the next one's; k = 2.
         apart = np.array([-1.0, 0.25])
         change = apart @ matrix(COVARIANCE[what]) @ apart
         assert told.expanded == pytest.approx(2 * math.sqrt(change + 2 * READ_TO[what] ** 2 / 3), rel=1e-12)
@@ -154,7 +154,7 @@ def test_by_the_bow_readings_teach_nothing_and_the_newest_is_where_it_goes_on_fr
         assert shown.learned(what).more == (0, 0)
 
 
-def test_where_the_bow_does_not_tell_how_sure_it_is_all_of_the_change_is_in_doubt() -> None:
+def test_where_the_bow_does_not_tell_how_sure_it_is_all_of_the_change_is_uncertain() -> None:
     reads = some_reads(3)
     shown = course(*reads, prior=lambda what: None)
     assert shown.turn("weight") is None
@@ -188,7 +188,7 @@ def test_bow_and_readings_together_are_least_squares(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_how_sure_a_prediction_is_follows_from_every_reading_s_own_doubt(seed: int) -> None:
+def test_how_sure_a_prediction_is_follows_from_every_reading_s_own_uncertainty(seed: int) -> None:
     """With whole matrices: prediction less the reading to come, as a sum over turns' and readings' errors (C)."""
     reads, there = some_reads(seed), np.array((0.25, -1.5))
     shown = course(*reads)
@@ -249,7 +249,7 @@ def test_a_bolt_that_has_nothing_to_do_with_the_one_that_was_turned_is_left_alon
 
 
 def test_the_expanded_uncertainty_holds_nineteen_in_twenty() -> None:
-    """Made-up truths drawn from what is doubted: what is read next lies inside as often as k = 2 says (C)."""
+    """Made-up truths drawn from its uncertainty: what is read next lies inside as often as k = 2 says (C)."""
     chance = np.random.default_rng(5)
     prior, u = matrix(COVARIANCE["tiller"]), READ_TO["tiller"] / ROOT3
     held = {"both": 0, "bow": 0}
@@ -293,7 +293,7 @@ def test_bolts_that_were_only_turned_together_are_off_by_the_same_number_of_time
     assert turns[0].value + turns[1].value == pytest.approx(1.3 * (-2.0 - 2.2), rel=1e-4)
     assert [one.times for one in turns] == pytest.approx([1.3, 1.3], rel=0.02)
     assert [one.by for one in turns] == ["readings", "readings"]
-    # Between the two the readings do not decide: a turn against the other is as much in doubt as the bow leaves it.
+    # Between the two the readings do not decide: a turn against the other is as uncertain as the bow leaves it.
     against = course(START, by="bow").foretell((2.5, 1.0), "weight").expanded
     assert 0.6 * against < shown.foretell((1.0, -0.5), "weight").expanded < 1.4 * against
 
@@ -449,7 +449,7 @@ def test_the_same_place_twice_tells_nothing_of_turns_and_the_newer_reading_count
     (check,) = shown.checks()
     assert check.foretold.expanded == pytest.approx(2 * math.sqrt(2) * 0.6 / ROOT3)  # of a difference of two readings
     assert check.agrees
-    # Read twice, the level is surer than one reading; the next reading's own doubt stays.
+    # Read twice, the level is surer than one reading; the next reading's own uncertainty stays.
     again = shown.foretell(START.turns, "tiller").expanded
     assert again == pytest.approx(2 * math.sqrt(2) * 0.6 / ROOT3)
 
@@ -542,9 +542,9 @@ def test_settings_outside_are_neither_foretold_nor_gone_on_from() -> None:
     assert len(again.line("tiller").more) == 2
 
 
-def test_what_is_quick_asks_for_no_doubts_before_there_are_two_settings() -> None:
+def test_what_is_quick_asks_for_no_uncertainties_before_there_are_two_settings() -> None:
     def never(what: str) -> Prior | None:
-        raise AssertionError("doubts were asked for")
+        raise AssertionError("uncertainties were asked for")
 
     for shown in (course(START, prior=never), course(START, off((1, 1), tiller=0.1), by="bow", prior=never)):
         for what in WHAT:
@@ -624,7 +624,9 @@ def test_what_a_turn_does_and_how_sure_it_is_are_those_of_the_other_pages() -> N
             assert shown.foretell(there, what).expanded == pytest.approx(2 * math.sqrt(u**2 + readings), rel=1e-6)
 
 
-def test_where_a_bow_s_doubts_cannot_be_found_all_of_a_change_is_in_doubt(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_where_a_bow_s_uncertainties_cannot_be_found_all_of_a_change_is_uncertain(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     def fails(bow: BowInputs) -> None:
         raise FitError("turns", "No such bow.")
 

@@ -206,7 +206,7 @@ class Input:
 def inputs_of(record: Data) -> dict[str, Input]:
     """What the thread's limit is worked out from, with the bounds of each; mm and turns.
 
-    A caliper's reading is in doubt by half its step; the pitch is the difference of two readings over counted turns.
+    A caliper's reading is uncertain by half its step; the pitch is the difference of two readings over counted turns.
     """
     half = mpmath.mpf(str(record.get("caliper_step", 0.1))) / 2
     found = {"start": Input(mpmath.mpf(10), half), "end": Input(10 + mpmath.mpf(str(record["rise"])), half)}
@@ -239,7 +239,7 @@ def limit_by(record: Data) -> Callable[..., Any]:
 
 
 def propagated(function: Callable[..., Any], inputs: dict[str, Input]) -> float:
-    """u_c by the law of propagation: each derivative by mpmath, each doubt rectangular, half-width over √3."""
+    """u_c by the law of propagation: each derivative by mpmath, each uncertainty rectangular, half-width over √3."""
     with mpmath.workdps(30):
         best = {name: each.value for name, each in inputs.items()}
         total = mpmath.mpf(0)
@@ -249,7 +249,7 @@ def propagated(function: Callable[..., Any], inputs: dict[str, Input]) -> float:
         return float(mpmath.sqrt(total))
 
 
-DOUBTED = [
+LENGTHS = [
     *CASES[:8],
     BY_TURNS | {"bush_length": 12, "caliper_step": 0.5},
     BY_LENGTHS | {"caliper_step": 0.5, "rise": 2.1, "rise_turns": 2},
@@ -257,8 +257,8 @@ DOUBTED = [
 ]
 
 
-@pytest.mark.parametrize("record", DOUBTED, ids=str)
-def test_the_doubt_is_that_of_the_law_of_propagation(record: Data) -> None:
+@pytest.mark.parametrize("record", LENGTHS, ids=str)
+def test_the_uncertainty_is_that_of_the_law_of_propagation(record: Data) -> None:
     limit = thread(record)
     inputs, function = inputs_of(record), limit_by(record)
     assert function(**{name: each.value for name, each in inputs.items()}) == pytest.approx(limit.at, abs=1e-9)
@@ -267,7 +267,7 @@ def test_the_doubt_is_that_of_the_law_of_propagation(record: Data) -> None:
 
 
 @pytest.mark.parametrize("record", [SHORT, BY_LENGTHS | {"bush_length": 12, "caliper_step": 0.5}, BY_TURNS], ids=str)
-def test_the_doubt_is_the_spread_of_ten_thousand_benches(record: Data) -> None:
+def test_the_uncertainty_is_the_spread_of_ten_thousand_benches(record: Data) -> None:
     """Inputs drawn evenly within their bounds; the same draws at every run."""
     chance, function, limit = random.Random(24), limit_by(record), thread(record)
     bounds = {name: (float(each.value), float(each.half)) for name, each in inputs_of(record).items()}
@@ -279,7 +279,7 @@ def test_the_doubt_is_the_spread_of_ten_thousand_benches(record: Data) -> None:
     assert sum(each >= limit.usable for each in drawn) >= 0.95 * len(drawn)
 
 
-def test_each_doubt_is_named_and_the_pitchs_stands_there_once() -> None:
+def test_each_uncertainty_is_named_and_the_pitchs_stands_there_once() -> None:
     wanted = {"diameter of the thread", "pitch of the thread"}
     measured = wanted | {"two lengths by caliper", "first turn of the thread, not full"}
     counted = wanted | {"smallest part of a turn counted", "play of the bolt in its thread"}

@@ -82,7 +82,7 @@ def changed(bow: BowInputs, turned: Pair, read: NockingReading) -> float:
     return nocking.change(bow, bow.setup.now, bow.at(turned), read)
 
 
-def doubted(bow: BowInputs, turned: Pair) -> Budget:
+def uncertainty_of_turn(bow: BowInputs, turned: Pair) -> Budget:
     return nocking.change_budget(bow, bow.setup.now, bow.at(turned), READ)
 
 
@@ -123,9 +123,9 @@ def test_what_one_turn_does_to_the_default_bow(bow: BowInputs) -> None:
 
 
 @pytest.mark.parametrize("turned", [(-1.0, 0.0), (-0.5, 0.5)])
-def test_every_share_of_the_doubt_is_found_again(bow: BowInputs, turned: Pair) -> None:
-    """By a bow that is fitted anew with the number half of its doubt up and down."""
-    shares = {each.name: each for each in doubted(bow, turned).contributions}
+def test_every_share_of_the_uncertainty_is_found_again(bow: BowInputs, turned: Pair) -> None:
+    """By a bow that is fitted anew with the number half of its uncertainty up and down."""
+    shares = {each.name: each for each in uncertainty_of_turn(bow, turned).contributions}
     listed = {each.name: each for each in bow.parameters}
     assert set(shares) == {*listed, "rest"}
     held = replace(bow.setup, flush_angle=bow.fitted.frame.flush_angle)
@@ -146,7 +146,7 @@ def test_every_share_of_the_doubt_is_found_again(bow: BowInputs, turned: Pair) -
 
 
 def test_the_rests_place_counts_by_how_much_the_string_tilts(bow: BowInputs) -> None:
-    share = doubted(bow, (-1.0, 0.0)).contributions[-1]
+    share = uncertainty_of_turn(bow, (-1.0, 0.0)).contributions[-1]
     before, after = bow.fitted.braced, strung(bow.setup, bow.at((-1.0, 0.0)))
     tilt = math.sin(after.upper.string_angle) - math.sin(before.upper.string_angle)
     assert share.name == "rest"

@@ -1,7 +1,7 @@
-"""What a strip can tell, its doubts, and what each dimension matters.
+"""What a strip can tell, its uncertainties, and what each dimension matters.
 
 Outside sources: SciPy's `brentq` on the gaps and a rigid limb turned in mpmath (C); checks.md F (C); numpy for a
-Monte Carlo of the doubts with a fixed seed, and for slopes (C).
+Monte Carlo of the uncertainties with a fixed seed, and for slopes (C).
 """
 
 from __future__ import annotations
@@ -165,7 +165,7 @@ def test_a_strip_for_a_place_where_no_limb_is_under_the_head() -> None:
     assert strip_for(off, 1.5) == 0.0
 
 
-# The doubts of one reading
+# The uncertainties of one reading
 
 
 def sizes(found: Budget) -> dict[str, float]:
@@ -204,7 +204,7 @@ def test_first_touch_combined_by_hand() -> None:
 
 @pytest.mark.parametrize("way", ["outside", "inside", "touch"])
 def test_shares_against_a_monte_carlo(way: str) -> None:
-    """A million readings drawn with numpy (seed 20240607): each doubt alone, and all of them together (C)."""
+    """A million readings drawn with numpy (seed 20240607): each uncertainty alone, and all of them together (C)."""
     rng, count = np.random.default_rng(20240607), 1_000_000
     grid = np.linspace(0.09, 0.11, 21)
     if way == "touch":
@@ -238,10 +238,10 @@ def test_heights_against_a_monte_carlo(turns: float) -> None:
     measured = (4 * pitch + caliper() - caliper()) / 4
     play = rng.uniform(-0.025, 0.025, count)
     counted = (turns * pitch + caliper() - caliper()) / measured + play
-    doubt = step / math.sqrt(12) * math.sqrt(2) / 4 / 1000
-    found = height_budget(turns, Pitch(PITCH / 1000, doubt, True), CARE)
+    uncertainty = step / math.sqrt(12) * math.sqrt(2) / 4 / 1000
+    found = height_budget(turns, Pitch(PITCH / 1000, uncertainty, True), CARE)
     assert found.combined == pytest.approx(float(counted.std()), rel=5e-3)
-    assert doubt == pytest.approx(float(measured.std()) / 1000, rel=3e-3)
+    assert uncertainty == pytest.approx(float(measured.std()) / 1000, rel=3e-3)
     assert sizes(found)["play of the bolt in its thread"] == pytest.approx(float(play.std()), rel=3e-3)
 
 

@@ -1,4 +1,4 @@
-"""The combination of doubts against published budgets.
+"""The combination of uncertainties against published budgets.
 
 GUM (JCGM 100:2008) H.1, end gauge: contributions and results S2 (checks.md E), degrees of freedom of its table H.1 M.
 EA-4/02 M:2022 example S2, 10 kg weight: S2 (checks.md E). Student's t and the rectangular distribution: SciPy (C).
@@ -59,7 +59,7 @@ def test_rectangular_is_scipys(half_width: float, sensitivity: float) -> None:
 
 
 @given(st.lists(st.tuples(st.floats(0, 1e3), st.floats(-10, 10)), max_size=6), st.floats(0, 1e3))
-def test_another_doubt_never_makes_it_smaller(shares: list[tuple[float, float]], more: float) -> None:
+def test_another_uncertainty_never_makes_it_smaller(shares: list[tuple[float, float]], more: float) -> None:
     before = budget(Contribution("x", *share) for share in shares)
     after = budget((*before.contributions, Contribution("y", more)))
     assert after.expanded >= before.expanded * (1 - 1e-15)
@@ -80,6 +80,6 @@ def test_bounds_that_are_none_are_refused(half_width: float) -> None:
         rectangular("x", half_width)
 
 
-def test_nothing_in_doubt_is_no_doubt() -> None:
+def test_nothing_uncertain_is_no_uncertainty() -> None:
     assert budget(()).expanded == 0
     assert budget(()).freedom == math.inf

@@ -88,7 +88,9 @@ def test_every_limit_is_that_of_the_second_computation(case: dict[str, Any]) -> 
     for limit in window.limits:
         other = expected[limit.name]
         found = (limit.at, limit.interval, limit.margin, limit.budget.expanded, limit.usable)
-        assert found == pytest.approx((other.at, other.interval, other.margin, other.doubt, other.usable), abs=1e-9)
+        assert found == pytest.approx(
+            (other.at, other.interval, other.margin, other.uncertainty, other.usable), abs=1e-9
+        )
 
 
 @pytest.mark.parametrize("case", CASES, ids=str)
@@ -118,15 +120,15 @@ def test_cases_name_every_limit_once_at_least() -> None:
 def test_ties_keep_one_order() -> None:
     """Flush before the maker's inner limit, first touch before the maker's outer one."""
     plain, _ = windows(COMPLETE)
-    doubt = plain.inner.budget.expanded
+    uncertainty = plain.inner.budget.expanded
     for shift in (-1e-11, 0.0, 1e-11):
         record = COMPLETE | {
             "maker_in": 0.25 + shift,
-            "maker_out": {"typed": repr(plain.outer.usable + doubt + shift), "unit": "turn"},
+            "maker_out": {"typed": repr(plain.outer.usable + uncertainty + shift), "unit": "turn"},
         }
         window, _ = windows(record)
         assert (window.inner.name, window.outer.name) == ("flush", "touch")
-    window, _ = windows(COMPLETE | {"maker_in": 0.2501, "maker_out": round(plain.outer.usable + doubt - 1e-4, 6)})
+    window, _ = windows(COMPLETE | {"maker_in": 0.2501, "maker_out": round(plain.outer.usable + uncertainty - 1e-4, 6)})
     assert (window.inner.name, window.outer.name) == ("maker_in", "maker_out")
 
 
@@ -216,7 +218,7 @@ def test_flush_from_inside_the_strips_interval_counts_as_past_flush() -> None:
     assert place(record, interval + 1e-6)[:2] == (WindowPlace.INNER_RESERVE, "flush")
 
 
-def test_the_widths_doubt_adds_what_both_ends_share() -> None:
+def test_the_widths_uncertainty_adds_what_both_ends_share() -> None:
     """From inside, the strip's thickness moves both ends the same way: its shares are added before the root."""
     window, _ = windows(COMPLETE | {"flush_way": "inside"})
     strip = sum(share(limit, strip=True) for limit in (window.inner, window.outer))

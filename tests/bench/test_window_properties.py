@@ -94,7 +94,7 @@ def test_another_limit_never_widens(record: dict[str, Any], name: str, at: float
 
 
 @given(BENCHES, st.sampled_from(["smallest_turn", "play", "margin", "caliper_step", "strip_thickness"]), st.data())
-def test_another_doubt_never_widens(record: dict[str, Any], name: str, data: st.DataObject) -> None:
+def test_another_uncertainty_never_widens(record: dict[str, Any], name: str, data: st.DataObject) -> None:
     field = BY_NAME[name]
     assert isinstance(field, NumberField)
     now = record.get(name, field.default)

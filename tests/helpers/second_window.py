@@ -43,7 +43,7 @@ class Plain:
     at: float
     interval: float
     margin: float
-    doubt: float
+    uncertainty: float
     usable: float
 
 
@@ -137,9 +137,9 @@ def limits(changes: Case) -> dict[str, Plain]:
 INNER = ("flush", "stop", "maker_in")
 
 
-def _plain(name: str, at: Any, interval: Any, doubts: list[Any], case: Case) -> Plain:
+def _plain(name: str, at: Any, interval: Any, uncertainties: list[Any], case: Case) -> Plain:
     margin = 0 if name in ("maker_in", "maker_out", "thread") else case["margin"]
-    expanded = 2 * mpmath.sqrt(sum(doubt**2 for doubt in doubts))
+    expanded = 2 * mpmath.sqrt(sum(uncertainty**2 for uncertainty in uncertainties))
     sign = 1 if name in INNER else -1
     usable = at + sign * (interval + margin + expanded)
     return Plain(*(float(each) for each in (at, interval, margin, expanded, usable)))
@@ -148,14 +148,14 @@ def _plain(name: str, at: Any, interval: Any, doubts: list[Any], case: Case) -> 
 def _limits(case: Case) -> dict[str, tuple[Any, Any, list[Any]]]:
     root, pitch, way = mpmath.sqrt(3), pitch_of(case), case["flush_way"]
     counting = [mpmath.mpf(case["smallest"]) / 2 / root, mpmath.mpf(case["play"]) / 2 / root]
-    strip_doubt = mpmath.mpf(case["strip"]) / 20 / root
+    strip_uncertainty = mpmath.mpf(case["strip"]) / 20 / root
     found: dict[str, tuple[Any, Any, list[Any]]] = {}
     if case.get("zero_is_stop"):
         found["stop"] = (0, 0, counting)
     else:
         if way == "inside":
             slope = mpmath.diff(lambda strip: strip_inside(case | {"strip": strip}), case["strip"], h=1e-6)
-            found["flush"] = (0, strip_inside(case), [*counting, slope * strip_doubt])
+            found["flush"] = (0, strip_inside(case), [*counting, slope * strip_uncertainty])
         else:
             found["flush"] = (0, 0, counting)
         if "stop" in case:
@@ -163,12 +163,12 @@ def _limits(case: Case) -> dict[str, tuple[Any, Any, list[Any]]]:
     if "maker_in" in case:
         found["maker_in"] = (case["maker_in"], 0, counting)
     if case["touch"] is not None:
-        found["touch"] = (case["touch"], case["strip"] / pitch, [*counting, strip_doubt / pitch])
+        found["touch"] = (case["touch"], case["strip"] / pitch, [*counting, strip_uncertainty / pitch])
     if "free" in case and "thread" in case:
         needed = case["diameters"] * mpmath.mpf(case["thread"]) / pitch
         caliper = mpmath.mpf(case["caliper"]) / 2 / root
-        pitch_doubt = caliper * mpmath.sqrt(2) / case["rise_turns"]
-        of_it = [needed * pitch_doubt / pitch, case["diameters"] * caliper / pitch]
+        pitch_uncertainty = caliper * mpmath.sqrt(2) / case["rise_turns"]
+        of_it = [needed * pitch_uncertainty / pitch, case["diameters"] * caliper / pitch]
         found["thread"] = (case["free"] - needed, 0, [*counting, *of_it])
     if "maker_out" in case:
         found["maker_out"] = (case["maker_out"], 0, counting)

@@ -68,7 +68,7 @@ class MassCheck:
     Attributes:
         mass: of the arrow.
         weight: the draw weight.
-        heaviest: the most that the draw weight may be, by what is in doubt of it.
+        heaviest: the most that the draw weight may be, by how uncertain it is.
         least: mass for the draw weight that is wanted at least, kg/N.
         judged: what that comes to.
     """
@@ -113,7 +113,7 @@ def held(mass: float, weight: float, least: float, uncertainty: float = 0.0) -> 
     """
     _positive(mass=mass, weight=weight, least=least)
     if not (math.isfinite(uncertainty) and uncertainty >= 0):
-        raise ArrowError("doubt", "Doubt must be 0 or more.")
+        raise ArrowError("uncertainty", "Uncertainty must be 0 or more.")
     heaviest = weight + uncertainty
     judged = MassJudgement.LIGHT
     if at_most(least * heaviest, mass):

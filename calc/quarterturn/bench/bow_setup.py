@@ -14,7 +14,7 @@ Pair = tuple[float, float]
 """Of the upper bolt or limb, and of the lower."""
 
 _rock_angle = lru_cache(maxsize=256)(rock_angle)
-"""Kept: the map's places, and those that doubts are about, are asked for again and again."""
+"""Kept: the map's places, and those that an uncertainty is about, are asked for again and again."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ class ReadingResolution:
     caliper_step: float
 
     def turning(self) -> tuple[Contribution, ...]:
-        """What is in doubt whenever a number of turns is counted with the key."""
+        """What is uncertain whenever a number of turns is counted with the key."""
         return (
             rectangular("smallest part of a turn counted", self.smallest_turn / 2),
             rectangular("play of the bolt in its thread", self.play / 2),
@@ -79,7 +79,7 @@ class Count:
 
     Attributes:
         turns: positive outward.
-        budget: what is in doubt about it.
+        budget: what is uncertain about it.
         by: "turns", "heights" or "lengths".
     """
 
@@ -119,7 +119,7 @@ class Comparison:
 
     Attributes:
         difference: turns by the key less turns by height.
-        explained: the difference that the doubts of both explain, turns.
+        explained: the difference that the uncertainties of both explain, turns.
     """
 
     difference: float
@@ -127,7 +127,7 @@ class Comparison:
 
     @property
     def agree(self) -> bool:
-        """Whether the doubts explain the difference."""
+        """Whether the uncertainties explain the difference."""
         return abs(self.difference) <= self.explained
 
 

@@ -142,7 +142,7 @@ def _slopes(found: tuple[PerturbedBow, ...], near: Braced, turned: _Steps, asked
 
 
 def _shares(bow: BowInputs, turned: _Steps, asked: NockingReading) -> list[Contribution]:
-    """What each number of the bow adds to the doubt."""
+    """What each number of the bow adds to the uncertainty."""
     base, others = perturbed(bow.setup, bow.parameters)
     slopes = _slopes((base, *others), bow.fitted.braced, turned, asked)
     found = residual_of(bow.setup, bow.parameters).posterior(shares_of(bow.parameters, slopes))

@@ -70,11 +70,11 @@ def strip_for(pocket: Pocket, turns: float) -> float:
     return gap or 0.0
 
 
-# The doubts of one reading
+# The uncertainty of one reading
 
 
 def flush_budget(pocket: Pocket, strip: float, resolution: ReadingResolution, way: str) -> Budget:
-    """Combine the random doubts of a reading of flush ("outside" or "inside"): counting, play, the strip's thickness.
+    """Combine the random uncertainties of a reading of flush ("outside" or "inside"): counting, play, thickness.
 
     The strip's own interval is not in it: it has one side only and is kept whole.
     """
@@ -83,14 +83,14 @@ def flush_budget(pocket: Pocket, strip: float, resolution: ReadingResolution, wa
 
 
 def touch_budget(pocket: Pocket, strip: float, resolution: ReadingResolution) -> Budget:
-    """Combine the random doubts of a reading of first touch."""
+    """Combine the random uncertainties of a reading of first touch."""
     return budget(
         (*resolution.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip))
     )
 
 
 def height_budget(turns: float, pitch: Pitch, resolution: ReadingResolution) -> Budget:
-    """Combine the random doubts of a count by two heights of the head."""
+    """Combine the random uncertainties of a count by two heights of the head."""
     return budget(
         (
             Contribution("two heights by caliper", resolution.height(), 1 / pitch.value, shape="rectangular, twice"),

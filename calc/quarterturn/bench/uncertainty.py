@@ -1,4 +1,4 @@
-"""Putting the doubts of a reading together (JCGM 100:2008, GUM, clauses 4.3, 5.1 and annex G)."""
+"""Putting the uncertainties of a reading together (JCGM 100:2008, GUM, clauses 4.3, 5.1 and annex G)."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 COVERAGE_FACTOR = 2.0
-"""k in U = k·u_c: about 95 % where many small doubts are combined (GUM 6.3.3)."""
+"""k in U = k·u_c: about 95 % where many small uncertainties are combined (GUM 6.3.3)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Contribution:
-    """One input's share in the doubt of a result.
+    """One input's share in the uncertainty of a result.
 
     Attributes:
-        name: what is in doubt.
+        name: what is uncertain.
         standard: its standard uncertainty, in its own unit.
         sensitivity: by how much the result changes for one unit of it.
         freedom: degrees of freedom of the standard uncertainty.

@@ -1,8 +1,8 @@
 """The window of turns a bolt can use: every limit with its source, the strictest winning, and where the bolt stands.
 
 Turns are counted from the bolt's zero (the reading of flush, or the stop, or the place the maker counts from),
-positive outward. Two kinds of doubt are kept apart and both are taken off the range: the strip's, a one-sided interval
-that is never averaged away, and the random one, U = 2·u_c (see `uncertainty`).
+positive outward. Two kinds of uncertainty are kept apart and both are taken off the range: the strip's, a one-sided
+interval that is never averaged away, and the random one, U = 2·u_c (see `uncertainty`).
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ class WindowLimit:
         at: where it was read or lies, turns.
         interval: what the strip may have missed, taken off the range, turns.
         margin: kept inside it, turns.
-        budget: the random doubt about it.
+        budget: the random uncertainty about it.
     """
 
     name: str
@@ -87,7 +87,7 @@ class Window:
     Attributes:
         limits: all that are known, inner ones first, the strictest of each end first.
         inner, outer: the strictest of each end.
-        width_budget: the random doubt about the width.
+        width_budget: the random uncertainty about the width.
         feel: what the strip can feel; None where only the maker's range applies.
     """
 
@@ -105,7 +105,7 @@ class Window:
 
     @property
     def vanished(self) -> bool:
-        """Whether margin and doubt leave nothing."""
+        """Whether margin and uncertainty leave nothing."""
         return at_most(self.outer.usable, self.inner.usable)
 
     @property
@@ -270,7 +270,7 @@ def _strip_thickness(strip: float, sensitivity: float) -> Contribution:
 
 
 def _width_budget(inner: WindowLimit, outer: WindowLimit) -> Budget:
-    """Put the doubts of both ends together; what both share (the strip) is added, not squared apart."""
+    """Put the uncertainties of both ends together; what both share (the strip) is added, not squared apart."""
     shared: dict[str, float] = {}
     apart: list[Contribution] = []
     for limit, sign in ((outer, -1.0), (inner, -1.0)):
@@ -293,9 +293,9 @@ class WindowPlace(StrEnum):
     INSIDE = "inside"
     """In the usable window."""
     INNER_RESERVE = "inner_reserve"
-    """Outside the window by no more than margin and doubt, at the inner end."""
+    """Outside the window by no more than margin and uncertainty, at the inner end."""
     OUTER_RESERVE = "outer_reserve"
-    """Outside the window by no more than margin and doubt, at the outer end."""
+    """Outside the window by no more than margin and uncertainty, at the outer end."""
     PAST_INNER = "past_inner"
     """At or past an inner limit, or where it may be so."""
     PAST_OUTER = "past_outer"
