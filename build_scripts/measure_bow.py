@@ -39,7 +39,9 @@ ROWS = {
 CODE = """
 import json
 from time import perf_counter
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Side, braced, change, curve, drawn
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
+from quarterturn.mechanics.continuation import curve, drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 
@@ -135,7 +137,7 @@ asked = {
     "strung_near": lambda: braced(bow, turned, start=strung),
     "full": lambda: drawn(bow, rock, full, start=strung),
     "curve": lambda: curve(bow, rock, draws, start=strung),
-    "change": lambda: change(bow, (strung, last), turned),
+    "change": lambda: (braced(bow, turned, start=strung), drawn(bow, turned, full, start=last)),
     "refused": refused,
 }
 

@@ -10,7 +10,9 @@ from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from published import Row, Table
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Change, Drawn, Side, braced, change, curve, drawn
+from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.continuation import curve, drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb, StepCounts, integrate
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
@@ -189,14 +191,21 @@ def _pulled(place: int, pick: Callable[[Drawn], float]) -> float:
 
 
 @lru_cache(maxsize=4)
-def _turned(upper: float, lower: float) -> Change:
-    """What changes at 28 in from both bolts two turns out."""
+def _turned(upper: float, lower: float) -> tuple[Braced, Drawn]:
+    """The bow strung, and drawn to 28 in, with its bolts there."""
     strung, pulled = _default()
-    return change(DEFAULT_BOW, (strung, pulled[4]), default_rock(upper, lower), steps=FINE_RECURVE)[0]
+    rock = default_rock(upper, lower)
+    return (
+        braced(DEFAULT_BOW, rock, steps=FINE_RECURVE, start=strung),
+        drawn(DEFAULT_BOW, rock, pulled[4].draw, steps=FINE_RECURVE, start=pulled[4]),
+    )
 
 
 def _changed(upper: float, lower: float, name: str, unit: float) -> float:
-    return float(getattr(_turned(upper, lower), name)) / unit
+    """What changes at 28 in from both bolts two turns out."""
+    before, after = (_default()[0], _default()[1][4]), _turned(upper, lower)
+    which = int(name == "force")
+    return float(getattr(after[which], name) - getattr(before[which], name)) / unit
 
 
 _STRUNG: tuple[tuple[str, str, str, Callable[[Braced], float]], ...] = (

@@ -29,7 +29,7 @@ from quarterturn.bench.bow_fit import (
     turned,
 )
 from quarterturn.bench.stability import near_unloading
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
@@ -107,8 +107,8 @@ def made(string: float, stiffness: float, ratio: float, frame: Frame) -> Bow:
 
 def read_off(bow: Bow, turns: tuple[float, float], draws: tuple[float, ...]) -> BowReadings:
     """What a tape and a scale would read, computed with finer steps than the fit's."""
-    strung = bows.braced(bow, rock(*turns), steps=FINE)
-    pulled = bows.curve(bow, rock(*turns), draws, steps=FINE, start=strung)
+    strung = equilibrium.braced(bow, rock(*turns), steps=FINE)
+    pulled = continuation.curve(bow, rock(*turns), draws, steps=FINE, start=strung)
     weighings = tuple(Weighing(one.draw, one.force) for one in pulled)
     return BowReadings(rock(*turns), strung.brace_height, strung.belly_tiller, weighings)
 
@@ -161,7 +161,7 @@ def test_several_weighings_are_met_by_least_squares() -> None:
             found.ratio,
             FRAME,
         )
-        forces = [bows.drawn(moved, DEFAULT.rock, one.draw).force for one in weighings]
+        forces = [continuation.drawn(moved, DEFAULT.rock, one.draw).force for one in weighings]
         assert math.fsum((one.force - force) ** 2 for one, force in zip(weighings, forces, strict=True)) > least
 
 
@@ -208,7 +208,7 @@ def test_weighings_are_met_by_least_squares_in_any_order() -> None:
     """The bow's forces go with its stiffness: NumPy's least squares tells for which they are nearest."""
     found = fit(FRAME, replace(DEFAULT, weighings=WEIGHED), 1.64)
     unit = made(found.string, 1.0, found.ratio, FRAME)
-    forces = [bows.drawn(unit, DEFAULT.rock, one.draw).force for one in WEIGHED]
+    forces = [continuation.drawn(unit, DEFAULT.rock, one.draw).force for one in WEIGHED]
     (stiffness,), *_ = np.linalg.lstsq(np.array([forces]).T, np.array([one.force for one in WEIGHED]), rcond=None)
     assert found.bow.upper.limb.stiffness == pytest.approx(float(stiffness), rel=1e-7)
     assert found.off == pytest.approx(
@@ -230,10 +230,10 @@ def test_the_string_gives_the_brace_height_when_the_bow_is_solved_anew(
 ) -> None:
     string = string_for(default, rock(*turns), brace)
     bow = made(string, default.bow.upper.limb.stiffness, default.ratio, FRAME)
-    assert bows.braced(bow, rock(*turns)).brace_height == pytest.approx(brace, abs=1.1e-7)
+    assert equilibrium.braced(bow, rock(*turns)).brace_height == pytest.approx(brace, abs=1.1e-7)
     # A shorter string stands farther from the grip.
     longer = made(string + 1e-3, default.bow.upper.limb.stiffness, default.ratio, FRAME)
-    assert bows.braced(longer, rock(*turns)).brace_height < brace - 1e-4
+    assert equilibrium.braced(longer, rock(*turns)).brace_height < brace - 1e-4
 
 
 def test_a_brace_height_that_no_string_gives_is_refused(default: Fitted) -> None:
@@ -341,7 +341,7 @@ def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) ->
 
     def reads(longer: float, more: float) -> tuple[float, float]:
         bow = made(string + longer, stiffness, math.exp(log_ratio + more), FRAME)
-        braced = bows.braced(bow, DEFAULT.rock)
+        braced = equilibrium.braced(bow, DEFAULT.rock)
         return braced.brace_height, braced.belly_tiller
 
     for column, by in enumerate(((1e-4, 0.0), (0.0, 1e-3))):

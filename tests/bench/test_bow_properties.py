@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.bench.bow_uncertainty import Outcome, outcome
-from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Drawn
-from quarterturn.mechanics.limb import Limb, LimbState, StepCounts, integrate
+from quarterturn.mechanics import continuation
+from quarterturn.mechanics import limb as limb_module
+from quarterturn.mechanics.bow import BowError, Drawn
 from quarterturn.mechanics.pocket import Pocket
 
 LBF = 4.4482216152605
@@ -145,7 +145,7 @@ def test_the_energy_falls_with_the_lean_by_the_moment(setup: Setup) -> None:
         ends = []
         for more in (by, -by):
             rock = (fitted.rock[0] + more * (at == 0), fitted.rock[1] + more * (at == 1))
-            ends.append(bows.drawn(fitted.bow, rock, here.draw, start=here).energy)
+            ends.append(continuation.drawn(fitted.bow, rock, here.draw, start=here).energy)
         assert (ends[0] - ends[1]) / (2 * by) == pytest.approx(-moment, rel=1e-3)
 
 
@@ -163,8 +163,8 @@ def test_the_work_of_the_draw_is_the_energy_that_is_stored(setup: Setup) -> None
     half = (edges[1] - edges[0]) / 2
     draws = [float(low + half * (1 + point)) for low in edges[:-1] for point in POINTS]
     try:
-        pulled: tuple[Drawn, ...] = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced)
-    except bows.BowError:
+        pulled: tuple[Drawn, ...] = continuation.curve(fitted.bow, fitted.rock, draws, start=fitted.braced)
+    except BowError:
         assume(False)
         raise
     work = half * math.fsum(weight * one.force for weight, one in zip(np.tile(WEIGHTS, PIECES), pulled, strict=True))
@@ -284,11 +284,13 @@ def integrated(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a limb was integrated since the list was emptied."""
     count = [0]
 
-    def counted(limb: Limb, steps: StepCounts, tension: float, tip: float) -> LimbState:
-        count[0] += 1
-        return integrate(limb, steps, tension, tip)
+    runge_kutta = limb_module._runge_kutta
 
-    monkeypatch.setattr(bows, "integrate", counted)
+    def counted(steps, *rest):  # type: ignore[no-untyped-def]
+        count[0] += 1
+        return runge_kutta(steps, *rest)
+
+    monkeypatch.setattr(limb_module, "_runge_kutta", counted)
     return count
 
 

@@ -31,7 +31,7 @@ from quarterturn.bench.bow_uncertainty import (
     band,
     uncertainty_of,
 )
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
@@ -84,9 +84,9 @@ class Search:
         """The bow at a draw length; begun at the last one found near there, or from the strung bow."""
         near = self.far.get(round(draw, 1), braced)
         try:
-            found = bows.drawn(bow, rocked, draw, steps=self.steps, start=near)
+            found = continuation.drawn(bow, rocked, draw, steps=self.steps, start=near)
         except BowError:
-            found = bows.drawn(bow, rocked, draw, steps=self.steps, start=braced)
+            found = continuation.drawn(bow, rocked, draw, steps=self.steps, start=braced)
         self.far[round(draw, 1)] = found
         return found
 
@@ -116,7 +116,7 @@ class Search:
     def off(self, setup: Setup, unknown: Numbers, stiffness: float) -> Numbers:
         """What the readings of the strung bow are off by, m."""
         bow = self.bow(setup, unknown, stiffness)
-        now = bows.braced(bow, rock(setup, setup.now), steps=self.steps, start=self.near)
+        now = equilibrium.braced(bow, rock(setup, setup.now), steps=self.steps, start=self.near)
         self.near = now
         tiller = setup.upper_tiller - setup.lower_tiller
         return np.array([now.brace_height - setup.brace_height, now.belly_tiller - tiller])
@@ -143,7 +143,7 @@ class Search:
             unknown = self.strung(setup, unknown, stiffness)
             bow = self.bow(setup, unknown, stiffness)
             rocked = rock(setup, setup.now)
-            start = bows.braced(bow, rocked, steps=self.steps, start=self.near)
+            start = equilibrium.braced(bow, rocked, steps=self.steps, start=self.near)
             forces = [self.drawn(bow, rocked, one.draw, start).force for one in setup.weighings]
             factor = np.dot(forces, [one.force for one in setup.weighings]) / np.dot(forces, forces)
             stiffness *= float(factor)
@@ -169,7 +169,7 @@ def around_of(search: Search, setup: Setup, draw: float) -> Numbers:
     found = []
     for turns in ((upper, lower), (upper - 0.25, lower), (upper, lower - 0.25)):
         rocked = rock(setup, turns)
-        braced = bows.braced(bow, rocked, steps=search.steps, start=search.near)
+        braced = equilibrium.braced(bow, rocked, steps=search.steps, start=search.near)
         found.append(numbers_of(braced, search.drawn(bow, rocked, draw, braced)))
     now, one, two = found
     around: Numbers = np.array([now, (one - now) / -0.25, (two - now) / -0.25])
@@ -395,7 +395,9 @@ def test_the_scale_and_the_mark_by_hand() -> None:
     bow = asked(MEASURED)
     found = uncertainty_of(bow)
     setup, fitted = bow.setup, bow.fitted
-    ends = [bows.drawn(fitted.bow, fitted.rock, bow.draw + by, start=fitted.weighed[0]).force for by in (MM, -MM)]
+    ends = [
+        continuation.drawn(fitted.bow, fitted.rock, bow.draw + by, start=fitted.weighed[0]).force for by in (MM, -MM)
+    ]
     slope = (ends[0] - ends[1]) / (2 * MM)
     scale, mark = of(found, "scale_step"), of(found, "draw_step")
     assert scale.by.now.weight == pytest.approx(0.5 * LBF, rel=1e-9)
@@ -655,7 +657,7 @@ def test_at_the_weighed_draw_the_band_is_the_scales_alone_and_grows_away_from_it
     weighed = DRAWS.index(26.25 * INCH)
     assert found.draws == DRAWS
     assert found.forces == tuple(
-        pytest.approx(bows.drawn(fitted.bow, fitted.rock, draw).force, rel=1e-9) for draw in DRAWS
+        pytest.approx(continuation.drawn(fitted.bow, fitted.rock, draw).force, rel=1e-9) for draw in DRAWS
     )
     alone = uncertainty_of(bow).budget_of("weight", (0.0, 0.0), whole=True).combined
     assert found.uncertainty[weighed] == pytest.approx(alone, rel=1e-4)
@@ -683,8 +685,10 @@ def test_the_band_is_put_together_of_bows_found_anew(name: str) -> None:
 
     def forces(setup: Setup) -> Numbers:
         bow = case.search(setup)
-        start = bows.braced(bow, rock(setup, setup.now), steps=FINE, start=case.search.near)
-        return np.array([one.force for one in bows.curve(bow, rock(setup, setup.now), DRAWS, steps=FINE, start=start)])
+        start = equilibrium.braced(bow, rock(setup, setup.now), steps=FINE, start=case.search.near)
+        return np.array(
+            [one.force for one in continuation.curve(bow, rock(setup, setup.now), DRAWS, steps=FINE, start=start)]
+        )
 
     here = forces(case.setup)
     shares = []
@@ -693,7 +697,7 @@ def test_the_band_is_put_together_of_bows_found_anew(name: str) -> None:
         back, ends = (here, 0.1) if moves == "stretch" else (forces(moved(case.setup, moves, -by)), 0.2)
         shares.append((forces(moved(case.setup, moves, by)) - back) / ends)
     for one in fitted.weighed:  # a weighing's part in the least squares is its own force's
-        nearby = bows.drawn(fitted.bow, fitted.rock, one.draw + 1e-4, start=one).force
+        nearby = continuation.drawn(fitted.bow, fitted.rock, one.draw + 1e-4, start=one).force
         slope = (nearby - one.force) / 1e-4
         shares += [here * one.force / square * off for off in (0.5 * LBF, slope * 0.125 * INCH)]
     expected = np.sqrt(sum((each**2 for each in shares), np.zeros(len(DRAWS))) / 3)
@@ -721,7 +725,7 @@ def test_a_turn_is_tried_inward_but_outward_at_the_inner_end() -> None:
     found = uncertainty_of(bow).response
     fitted, start = bow.fitted, as_it_is(bow.setup, bow.draw)
     rocked = bow.setup.rock((0.65, bow.setup.now[1]))
-    braced = bows.braced(fitted.bow, rocked, start=start.braced)
-    there = numbers_of(braced, bows.drawn(fitted.bow, rocked, bow.draw, start=start.drawn))
+    braced = equilibrium.braced(fitted.bow, rocked, start=start.braced)
+    there = numbers_of(braced, continuation.drawn(fitted.bow, rocked, bow.draw, start=start.drawn))
     here = numbers_of(start.braced, start.drawn)
     assert as_numbers(found)[1] == pytest.approx((there - here) / 0.25 / SIZES, rel=2e-3, abs=1e-3)

@@ -42,7 +42,7 @@ from quarterturn.bench.bow_setup import foretold
 from quarterturn.bench.bow_uncertainty import BowUncertainty, uncertainty_of
 from quarterturn.bench.course import SettingReading, course_of
 from quarterturn.bench.history import read_to
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, Braced
 from quarterturn.mechanics.pocket import rock_angle
 from quarterturn.record.fields import BOLTS
@@ -139,11 +139,11 @@ class Asking:
         self.last: dict[Pair, Braced] = {}
 
     def strung(self, bow: Bow, one: Entered, more: Pair = (0.0, 0.0)) -> Braced:
-        self.last[more] = bows.braced(bow, rock(one, more), start=self.last.get(more))
+        self.last[more] = equilibrium.braced(bow, rock(one, more), start=self.last.get(more))
         return self.last[more]
 
     def force(self, bow: Bow, one: Entered, more: Pair = (0.0, 0.0)) -> float:
-        found = bows.drawn(bow, rock(one, more), one.common["draw"], start=self.strung(bow, one, more))
+        found = continuation.drawn(bow, rock(one, more), one.common["draw"], start=self.strung(bow, one, more))
         return found.force
 
 

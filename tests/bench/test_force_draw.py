@@ -38,6 +38,7 @@ from quarterturn.bench.force_draw import (
     through,
 )
 from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation
 from quarterturn.mechanics.pocket import Pocket, rock_angle
 
 if TYPE_CHECKING:
@@ -326,7 +327,7 @@ def default_bow() -> tuple[Any, tuple[float, float]]:
 
 def states(draws: Sequence[float]) -> tuple[bows.Braced, tuple[bows.Drawn, ...]]:
     fitted, rock = default_bow()
-    return fitted.braced, bows.curve(fitted.bow, rock, draws, start=fitted.braced)
+    return fitted.braced, continuation.curve(fitted.bow, rock, draws, start=fitted.braced)
 
 
 @lru_cache(maxsize=2)

@@ -19,7 +19,9 @@ from figures.reading import Drawing, Frame, collisions, faults
 from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.figures.bow_shape import shape_of
 from quarterturn.figures.bow_view import BowShape, Measures, bow_view, room_for
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, braced, drawn
+from quarterturn.mechanics.bow import Bow, Braced, Drawn
+from quarterturn.mechanics.continuation import drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
 ROCK = default_rock()

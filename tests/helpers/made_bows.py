@@ -15,7 +15,7 @@ import numpy as np
 from scipy.optimize import root
 
 from helpers.asking import COMPLETE, Data
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Side
 from quarterturn.mechanics.limb import Limb, LimbError
 from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
@@ -106,7 +106,7 @@ class TrueBow:
 
     def braced(self, turns: Pair) -> Braced:
         """Strung, with its bolts there."""
-        return bows.braced(self.bow, self.rock(turns))
+        return equilibrium.braced(self.bow, self.rock(turns))
 
     def at(self, turns: Pair) -> dict[str, float]:
         """What it gives with its bolts there: exactly what tape and scale would tell.
@@ -116,7 +116,7 @@ class TrueBow:
         """
         try:
             strung = self.braced(turns)
-            force = bows.drawn(self.bow, self.rock(turns), self.draw, start=strung).force
+            force = continuation.drawn(self.bow, self.rock(turns), self.draw, start=strung).force
         except (BowError, PocketError) as error:
             raise NoBow(str(error)) from None
         return {
@@ -183,9 +183,9 @@ def strung_bow(limbs: Limbs, common: dict[str, float], turns: Pair) -> TrueBow:
     def off(unknown: Any) -> list[float]:
         string, log_ratio, log_stiffness = (float(each) for each in unknown)
         bow = put_together(limbs, common, string, log_ratio, math.exp(log_stiffness))
-        strung = bows.braced(bow, rock, start=kept[-1] if kept else None)
+        strung = equilibrium.braced(bow, rock, start=kept[-1] if kept else None)
         kept[:] = [strung]
-        force = bows.drawn(bow, rock, common["draw"], start=strung).force
+        force = continuation.drawn(bow, rock, common["draw"], start=strung).force
         return [
             (strung.brace_height - common["brace_height"]) / 1e-3,
             (strung.belly_tiller - common["tiller"]) / 1e-3,

@@ -18,22 +18,12 @@ from scipy.integrate import solve_bvp
 from scipy.optimize import brentq, fsolve
 
 from published.bow import DEFAULT_BOW, DEFAULT_POCKET, default_rock
-from quarterturn.mechanics import bow as bow_module
 from quarterturn.mechanics import limb as limb_module
-from quarterturn.mechanics.bow import (
-    Bow,
-    BowError,
-    BowString,
-    Braced,
-    Drawn,
-    Half,
-    Side,
-    braced,
-    change,
-    curve,
-    drawn,
-)
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.continuation import curve, drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb, StepCounts
+from quarterturn.mechanics.limb_response import half_of, is_stable, limb_setup
 from quarterturn.mechanics.pocket import first_touch, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
@@ -268,7 +258,7 @@ def chain(bow: Bow, number: int = 80) -> tuple[float, float]:
     sides, n = (bow.upper, bow.lower), number
     rods = [side.limb.length / n for side in sides]
     springs = [
-        np.array([side.limb.bending_stiffness(rod * place) for place in range(n)])
+        np.array([side.limb.stiffness * (1 - side.limb.taper * place / n) ** 2 for place in range(n)])
         / rod
         * np.array([2.0] + [1.0] * (n - 1))
         for side, rod in zip(sides, rods, strict=True)
@@ -469,11 +459,11 @@ def test_a_limb_held_at_its_foot_by_its_string_snaps_where_sines_say() -> None:
 
     critical = brentq(condition, math.pi, 2 * math.pi - 1e-3)
     side = Side(Limb(1.0, 2.0, 0.0, 0.0, 0.0, 1.0), 0.0, 0.0, 0.0)
-    held = bow_module._held("upper", side, 0.0, 1.0, None)
+    setup = limb_setup("upper", side, 0.0, 1.0, None)
     for share, lasts in ((0.3, True), (0.8, True), (0.995, True), (1.005, False), (1.1, False)):
         tension = 2.0 * (share * critical) ** 2
         bent = limb_module.bend(side.limb, StepCounts(400, 1), tension, 1e-4)
-        assert bow_module._steady(held, bow_module._half(held, bent)) == lasts
+        assert is_stable(setup, half_of(setup, bent)) == lasts
 
 
 # checks.md B3 with the quick steps (C); with fine ones in test_bow_published.py
@@ -815,24 +805,29 @@ def test_the_string_comes_off_a_stronger_recurve_later() -> None:
 
 def test_signs_when_one_bolt_is_turned_in() -> None:
     # model.md section 4: weight up, that limb's tiller distance down, brace height down at the same string
-    before = (braced(DEFAULT_BOW, ROCK), drawn(DEFAULT_BOW, ROCK, FULL))
-    upper, _, _ = change(DEFAULT_BOW, before, default_rock(1, 2))
-    lower, _, _ = change(DEFAULT_BOW, before, default_rock(2, 1))
-    for turned, own in ((upper, upper.upper_distance), (lower, lower.lower_distance)):
-        assert turned.force > 0
-        assert turned.brace_height < 0
-        assert own < 0
-    assert upper.tiller < 0 < lower.tiller
+    strung, pulled = braced(DEFAULT_BOW, ROCK), drawn(DEFAULT_BOW, ROCK, FULL)
+    tillers = []
+    for name, rock in (("upper", default_rock(1, 2)), ("lower", default_rock(2, 1))):
+        now = braced(DEFAULT_BOW, rock, start=strung)
+        assert drawn(DEFAULT_BOW, rock, FULL, start=pulled).force > pulled.force
+        assert now.brace_height < strung.brace_height
+        assert getattr(now, name).distance_to_back < getattr(strung, name).distance_to_back
+        tillers.append(now.tiller)
+    assert tillers[0] < strung.tiller < tillers[1]
 
 
 def test_a_change_there_and_back_is_none() -> None:
-    before = (braced(DEFAULT_BOW, ROCK), drawn(DEFAULT_BOW, ROCK, FULL))
-    there, strung, pulled = change(DEFAULT_BOW, before, default_rock(1, 3))
-    back, strung, pulled = change(DEFAULT_BOW, (strung, pulled), ROCK)
-    assert back.force == pytest.approx(-there.force, rel=1e-6)
-    assert back.tiller == pytest.approx(-there.tiller, rel=1e-6)
-    assert pulled.force == pytest.approx(before[1].force, rel=1e-8)
-    assert strung.brace_height == pytest.approx(before[0].brace_height, rel=1e-9)
+    strung, pulled = braced(DEFAULT_BOW, ROCK), drawn(DEFAULT_BOW, ROCK, FULL)
+    rock = default_rock(1, 3)
+    strung_there, pulled_there = braced(DEFAULT_BOW, rock, start=strung), drawn(DEFAULT_BOW, rock, FULL, start=pulled)
+    strung_back = braced(DEFAULT_BOW, ROCK, start=strung_there)
+    pulled_back = drawn(DEFAULT_BOW, ROCK, FULL, start=pulled_there)
+    there, back = pulled_there.force - pulled.force, pulled_back.force - pulled_there.force
+    assert back == pytest.approx(-there, rel=1e-6)
+    there, back = strung_there.tiller - strung.tiller, strung_back.tiller - strung_there.tiller
+    assert back == pytest.approx(-there, rel=1e-6)
+    assert pulled_back.force == pytest.approx(pulled.force, rel=1e-8)
+    assert strung_back.brace_height == pytest.approx(strung.brace_height, rel=1e-9)
 
 
 def test_past_first_touch_a_bolt_changes_nothing_more() -> None:

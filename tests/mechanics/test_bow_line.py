@@ -17,8 +17,11 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Half, LimbLine, Side, braced, drawn, limb_lines
+from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.continuation import drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import FAST, Limb, StepCounts
+from quarterturn.mechanics.limb_line import LimbLine, limb_lines
 from quarterturn.units import INCH
 
 ROCK = default_rock()
@@ -88,7 +91,7 @@ def outward(side: Side, half: Half, places: tuple[float, ...]) -> np.ndarray:
 
         def slope(s: float, y: np.ndarray, curvature: float = curvature, free: bool = free) -> list[float]:
             apart = (half.end_x - y[0]) * square[0] + (half.end_y - y[1]) * square[1]
-            bent = half.tension * apart / limb.bending_stiffness(s) if free else 0.0
+            bent = half.tension * apart / (limb.stiffness * (1 - limb.taper * s / limb.length) ** 2) if free else 0.0
             return [math.sin(y[2]), math.cos(y[2]), curvature + bent]
 
         found = solve_ivp(slope, (start, end), state, "DOP853", dense_output=True, rtol=1e-12, atol=1e-14)

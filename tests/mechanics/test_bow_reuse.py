@@ -1,7 +1,7 @@
 """What was found on the way is used again: limbs of the bow a search begins with, and of its last but one state.
 
 Outside sources: SciPy's hybrid method for the equations of equal forces, written apart here from where a limb's root
-lies (C); a limb that is shot anew (the same rule, so a check of the reuse alone). All bows are made up.
+lies (C); a limb that is integrated anew (the same rule, so a check of the reuse alone). All bows are made up.
 """
 
 from __future__ import annotations
@@ -17,7 +17,9 @@ from scipy.optimize import root
 
 from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.mechanics import limb as limb_module
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, Side, braced, curve, drawn
+from quarterturn.mechanics.bow import Bow, Braced, Drawn, Side
+from quarterturn.mechanics.continuation import curve, drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import FAST, Limb, StepCounts, bend, integrate
 from quarterturn.units import INCH
 
@@ -80,7 +82,7 @@ def solved(bow: Bow, rock: tuple[float, float], start: Braced | Drawn) -> np.nda
 
 
 def check(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, shape: float = 1e-8) -> None:
-    """Hold what was found against equal forces, and its limbs against limbs shot anew."""
+    """Hold what was found against equal forces, and its limbs against limbs integrated anew."""
     t1, q1, t2, q2 = solved(bow, rock, found)
     assert [found.upper.tension, found.lower.tension] == pytest.approx([t1, t2], rel=1e-9)
     assert [found.upper.bent.tip, found.lower.bent.tip] == pytest.approx([q1, q2], abs=1e-9)
@@ -101,7 +103,7 @@ turns = st.tuples(st.floats(-0.03, 0.03), st.floats(-0.03, 0.03))
 def test_from_a_bow_near_by_it_is_found_as_exactly_as_from_nothing(
     bow: Bow, by: tuple[float, float], little: float
 ) -> None:
-    """Also from one so near that no limb is shot at all, and from one that was found so itself."""
+    """Also from one so near that no limb is integrated at all, and from one that was found so itself."""
     strung = braced(bow, ROCK)
     full = drawn(bow, ROCK, FULL, start=strung)
     rock = (ROCK[0] + by[0], ROCK[1] + by[1])
@@ -137,10 +139,10 @@ def test_another_limb_or_other_steps_are_not_taken_for_the_same() -> None:
     fine = StepCounts(40, 30)
     near, anew = (braced(DEFAULT_BOW, ROCK, steps=fine, start=start) for start in (strung, None))
     assert near.tension == pytest.approx(anew.tension, rel=1e-10)
-    assert len(near.upper.bent.shots) == len(anew.upper.bent.shots) == 71
+    assert len(near.upper.bent.states) == len(anew.upper.bent.states) == 71
 
 
-def test_where_the_string_comes_off_the_recurve_the_limb_is_shot_anew() -> None:
+def test_where_the_string_comes_off_the_recurve_the_limb_is_integrated_anew() -> None:
     """Derivatives differ on either side: a correction across is followed by another."""
     low, high = 0.3, FULL
     strung = braced(DEFAULT_BOW, ROCK)
@@ -155,42 +157,42 @@ def test_where_the_string_comes_off_the_recurve_the_limb_is_shot_anew() -> None:
             check(DEFAULT_BOW, ROCK, drawn(DEFAULT_BOW, ROCK, draw, start=start))
 
 
-# How often a limb is shot
+# How often a limb is integrated
 
 
 @pytest.fixture
-def marches(monkeypatch: pytest.MonkeyPatch) -> list[int]:
-    taken: list[int] = []
-    march = limb_module._march
+def integrations(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    counts: list[int] = []
+    runge_kutta = limb_module._runge_kutta
 
     def counted(steps, *rest):  # type: ignore[no-untyped-def]
-        taken.append(len(steps))
-        return march(steps, *rest)
+        counts.append(len(steps))
+        return runge_kutta(steps, *rest)
 
-    monkeypatch.setattr(limb_module, "_march", counted)
-    return taken
+    monkeypatch.setattr(limb_module, "_runge_kutta", counted)
+    return counts
 
 
-def test_counted_not_timed(marches: list[int]) -> None:
-    """A bow that is the same takes no march; a quarter of a turn, two of each limb; a curve, three a draw length."""
+def test_counted_not_timed(integrations: list[int]) -> None:
+    """For the same bow no integration; for a quarter of a turn, two of each limb; for a curve, three a draw length."""
     strung = braced(DEFAULT_BOW, ROCK)
     full = drawn(DEFAULT_BOW, ROCK, FULL, start=strung)
-    marches.clear()
+    integrations.clear()
     braced(DEFAULT_BOW, ROCK, start=strung)
     drawn(DEFAULT_BOW, ROCK, FULL, start=full)
-    assert marches == []
+    assert integrations == []
     rock = (ROCK[0] - 0.004, ROCK[1])
     braced(DEFAULT_BOW, rock, start=strung)
-    assert marches == [20] * 4
-    marches.clear()
+    assert integrations == [20] * 4
+    integrations.clear()
     drawn(DEFAULT_BOW, rock, FULL, start=full)
-    assert marches == [20] * 4
-    marches.clear()
+    assert integrations == [20] * 4
+    integrations.clear()
     curve(DEFAULT_BOW, ROCK, [strung.draw + (FULL - strung.draw) * at / 20 for at in range(1, 21)], start=strung)
-    assert len(marches) <= 20 * 2 * 3
-    marches.clear()
+    assert len(integrations) <= 20 * 2 * 3
+    integrations.clear()
     braced(DEFAULT_BOW, ROCK)
-    assert sum(marches) < 700
+    assert sum(integrations) < 700
 
 
 # One limb
@@ -200,7 +202,7 @@ BENT = st.tuples(st.floats(100, 400), st.one_of(st.floats(-0.25, -0.02), st.floa
 
 
 def numbers(half: object) -> np.ndarray:
-    return np.array([shot[:3] for shot in half.shots])  # type: ignore[attr-defined]
+    return np.array([state[:3] for state in half.states])  # type: ignore[attr-defined]
 
 
 @SOME
@@ -214,7 +216,7 @@ def test_a_correction_leaves_an_error_of_its_square(state: tuple[float, float], 
         found, anew = near.corrected(*there), bend(RECURVE, FAST, *there)
         assert (found.tension, found.tip) == there
         assert found.leaves == anew.leaves
-        assert found.shots[0] == anew.shots[0]
+        assert found.states[0] == anew.states[0]
         off.append(float(np.abs(np.subtract(found.root[:3], anew.root[:3])).max()))
     assert off[0] < 4 * (4e-3) ** 2
     # Where the string lies on the limb the steps move with it, and a thousandth of their own error with them.
@@ -223,15 +225,15 @@ def test_a_correction_leaves_an_error_of_its_square(state: tuple[float, float], 
 
 @SOME
 @given(state=BENT, times=st.floats(0.1, 10))
-def test_a_stiffer_limb_is_as_it_would_be_shot(state: tuple[float, float], times: float) -> None:
+def test_a_stiffer_limb_is_as_it_would_be_found(state: tuple[float, float], times: float) -> None:
     limb = replace(RECURVE, stiffness=times * RECURVE.stiffness)
     found = bend(RECURVE, FAST, *state).stiffened(limb)
     anew = bend(limb, FAST, times * state[0], state[1])
     assert isinstance(found.limb, Limb)
     assert found.limb == limb
     assert found.tension == pytest.approx(anew.tension)
-    for one, other in zip(found.shots, anew.shots, strict=True):
+    for one, other in zip(found.states, anew.states, strict=True):
         assert one == pytest.approx(other, rel=1e-9, abs=1e-12)
     assert found.energy == pytest.approx(anew.energy, rel=1e-10)
-    assert np.array(found.sums) == pytest.approx(np.array(anew.sums), rel=1e-9, abs=1e-15)
+    assert np.array(found.end_derivatives) == pytest.approx(np.array(anew.end_derivatives), rel=1e-9, abs=1e-15)
     assert found.places == anew.places

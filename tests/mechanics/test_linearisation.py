@@ -8,8 +8,11 @@ import numpy as np
 import pytest
 
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Side, braced, drawn, linearise, linearised_outcome
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
+from quarterturn.mechanics.continuation import drawn
+from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import StepCounts
+from quarterturn.mechanics.linearisation import linearise, linearised_outcome
 from quarterturn.units import INCH
 
 ROCK = default_rock()

@@ -37,7 +37,7 @@ from quarterturn.bench import bow_fit, bow_numbers, bow_uncertainty
 from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
 from quarterturn.mechanics.limb import Limb, StepCounts
 from quarterturn.mechanics.pocket import Pocket, rock_angle
@@ -108,7 +108,7 @@ MODEL_BOW = Bow(model_side(0.315, 33.37), model_side(0.295, 34.281), BowString(0
 
 @cache
 def strung(upper: float = 2.0, lower: float = 2.0) -> Braced:
-    return bows.braced(MODEL_BOW, (rock_angle(POCKET, upper), rock_angle(POCKET, lower)), steps=FINE)
+    return equilibrium.braced(MODEL_BOW, (rock_angle(POCKET, upper), rock_angle(POCKET, lower)), steps=FINE)
 
 
 @cache
@@ -117,7 +117,7 @@ def over_the_draw(upper: float = 2.0, lower: float = 2.0) -> tuple[tuple[float, 
     start = strung(upper, lower)
     draws = np.linspace(start.draw, FULL, 121)[1:]
     rock = (rock_angle(POCKET, upper), rock_angle(POCKET, lower))
-    found = bows.curve(MODEL_BOW, rock, [float(draw) for draw in draws], steps=FINE, start=start)
+    found = continuation.curve(MODEL_BOW, rock, [float(draw) for draw in draws], steps=FINE, start=start)
     return ((start.draw, 0.0), *((one.draw, one.force) for one in found))
 
 
@@ -130,7 +130,7 @@ def area(upper: float = 2.0, lower: float = 2.0) -> float:
 def force_at(draw: float) -> float:
     """N, of the default bow with both bolts two turns out."""
     rock = (rock_angle(POCKET, 2.0), rock_angle(POCKET, 2.0))
-    return bows.drawn(MODEL_BOW, rock, draw, steps=FINE, start=strung()).force
+    return continuation.drawn(MODEL_BOW, rock, draw, steps=FINE, start=strung()).force
 
 
 def test_the_bow_put_together_here_is_the_models() -> None:
@@ -522,8 +522,8 @@ def moved_energies() -> tuple[float, float]:
     back = 2e-3
 
     def of(found: Bow, rock: tuple[float, float]) -> tuple[float, float]:
-        start = bows.braced(found, rock)
-        near, full = bows.curve(found, rock, (bow.draw - back, bow.draw), start=start)
+        start = equilibrium.braced(found, rock)
+        near, full = continuation.curve(found, rock, (bow.draw - back, bow.draw), start=start)
         return full.energy - start.energy, (full.force - near.force) / back
 
     plain = of(fitted.bow, fitted.rock)

@@ -34,6 +34,7 @@ from helpers.asking import (
 from helpers.records import some
 from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import equilibrium
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
@@ -223,7 +224,7 @@ def test_the_string_that_gives_the_brace_height_back() -> None:
         bow = bows.Bow(
             asked.fitted.bow.upper, asked.fitted.bow.lower, bows.BowString(string * share, string * (1 - share))
         )
-        braced = bows.braced(bow, asked.setup.rock(asked.at((float(change[0]), float(change[1])))))
+        braced = equilibrium.braced(bow, asked.setup.rock(asked.at((float(change[0]), float(change[1])))))
         assert braced.brace_height == pytest.approx(0.221958, abs=2e-7)
         label = next(value.label for value in answer.all_values() if value.name == "string_change")
         assert label.startswith("Shorten" if sign > 0 else "Lengthen")

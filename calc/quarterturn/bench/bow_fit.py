@@ -15,9 +15,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Linearisation, Side
+from quarterturn.mechanics import continuation, equilibrium, linearisation
+from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, StepCounts
+from quarterturn.mechanics.linearisation import Linearisation
 
 TAPER = 0.5
 INNER_CURVATURE = 0.2  # 1/m
@@ -215,13 +216,13 @@ def _look(
 ) -> _Evaluation:
     with _Reading("brace_height"):
         bow = _bow(frame, unknown, stiffness)
-        now = bows.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
+        now = equilibrium.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
     return _Evaluation(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
 
 
 def _off(bow: Bow, measured: BowReadings, now: Linearisation) -> tuple[float, ...]:
     """What the readings that decide are off by, of a bow that differs a little from the one in view."""
-    seen = bows.linearised_outcome(now, bow, measured.rock)
+    seen = linearisation.linearised_outcome(now, bow, measured.rock)
     return measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1])
 
 
@@ -230,7 +231,7 @@ def _slopes(
 ) -> tuple[tuple[float, ...], ...]:
     """How each reading that decides goes with each unknown: a row a reading."""
     bow = _bow(frame, unknown, stiffness)
-    now = bows.linearise(bow, here.now)
+    now = linearisation.linearise(bow, here.now)
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
@@ -324,8 +325,8 @@ def fit(frame: Frame, measured: BowReadings, string: float) -> Fitted:
         unknown, look, slopes = _found(frame, measured, unknown, stiffness)
     with _Reading("draw_weight"):
         bow = _bow(frame, unknown, stiffness)
-        now = bows.braced(bow, measured.rock, start=look.now)
-        again = tuple(bows.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
+        now = equilibrium.braced(bow, measured.rock, start=look.now)
+        again = tuple(continuation.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
     return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
 
@@ -334,7 +335,7 @@ def _weighed(bow: Bow, measured: BowReadings, braced: Braced) -> tuple[Drawn, ..
     """The bow at each weighing's draw length, found in the order of draw."""
     draws = sorted({one.draw for one in measured.weighings})
     with _Reading("draw_weight"):
-        found = bows.curve(bow, measured.rock, draws, start=braced)
+        found = continuation.curve(bow, measured.rock, draws, start=braced)
     at = dict(zip(draws, found, strict=True))
     return tuple(at[one.draw] for one in measured.weighings)
 
@@ -356,7 +357,7 @@ class LinearRefit:
 
     def _linearised(self, found: Braced | Drawn) -> Linearisation:
         """The bow as it was found, ready for linearised outcomes."""
-        return bows.linearise(self._fitted.bow, found, steps=self._steps)
+        return linearisation.linearise(self._fitted.bow, found, steps=self._steps)
 
     def refit(self, frame: Frame, measured: BowReadings) -> Bow:
         """The bow of a frame and readings that differ a little from those that were fitted, to first order.
@@ -391,7 +392,7 @@ class LinearRefit:
                 found = at[draw]
                 if found.draw not in self._weighed:
                     self._weighed[found.draw] = self._linearised(found)
-                seen = bows.linearised_outcome(self._weighed[found.draw], bow, measured.rock, draw=draw)
+                seen = linearisation.linearised_outcome(self._weighed[found.draw], bow, measured.rock, draw=draw)
                 ratios[draw] = seen.force / found.force
         return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
 
@@ -426,8 +427,8 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
     """
     near = near or TurnedBow(fitted.braced, fitted.weighed[0])
     with _Reading("turns"):
-        braced = bows.braced(fitted.bow, rock, start=near.braced)
-        return TurnedBow(braced, bows.drawn(fitted.bow, rock, draw, start=near.drawn))
+        braced = equilibrium.braced(fitted.bow, rock, start=near.braced)
+        return TurnedBow(braced, continuation.drawn(fitted.bow, rock, draw, start=near.drawn))
 
 
 def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
@@ -437,7 +438,7 @@ def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
         FitError: where the bow has no answer there.
     """
     with _Reading("turns"):
-        return bows.braced(bow, rock, start=near)
+        return equilibrium.braced(bow, rock, start=near)
 
 
 def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -> float:

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from quarterturn.bench.bow_setup import Setup, fitted_bow
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.fields import BOLTS
@@ -229,7 +229,7 @@ def _slopes(setup: Setup) -> tuple[float, ...]:
     for one in fitted.weighed:
         if one.draw not in found:
             try:
-                other = bows.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
+                other = continuation.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
             except BowError:
                 found[one.draw] = 0.0
             else:

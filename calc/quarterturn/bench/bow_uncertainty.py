@@ -21,9 +21,10 @@ from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is, fitted_bow, foretold
 from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR, Budget, Contribution, budget, rectangular
-from quarterturn.mechanics import bow as bows
-from quarterturn.mechanics.bow import Bow, BowError, Linearisation
+from quarterturn.mechanics import continuation, linearisation
+from quarterturn.mechanics.bow import Bow, BowError
 from quarterturn.mechanics.limb import LimbError
+from quarterturn.mechanics.linearisation import Linearisation
 from quarterturn.mechanics.pocket import PocketError
 
 ROCKED = 1e-4
@@ -225,7 +226,8 @@ def _uncertainty_of(
     except (FitError, PocketError):
         raise nowhere from None
     near = [
-        (bows.linearise(bow, one.braced, steps=COARSE), bows.linearise(bow, one.drawn, steps=COARSE)) for one in turned
+        (linearisation.linearise(bow, one.braced, steps=COARSE), linearisation.linearise(bow, one.drawn, steps=COARSE))
+        for one in turned
     ]
     base, others = perturbed(setup, listed)
     response = _response(base, steps, near)
@@ -314,7 +316,7 @@ def _response(one: PerturbedBow, steps: Pair, near: Sequence[_Linearisations]) -
 
 def _nearby_outcome(bow: Bow, rock: Pair, near: _Linearisations) -> Outcome:
     """As `outcome`, to first order, of a bow that differs little from the one in view."""
-    braced, drawn = bows.linearised_outcomes(near, bow, rock)
+    braced, drawn = linearisation.linearised_outcomes(near, bow, rock)
     return Outcome(drawn.force, braced.brace_height, *braced.distances, *drawn.moments)
 
 
@@ -328,7 +330,7 @@ def by_rock(setup: Setup, draw: float, turns: Pair) -> tuple[Outcome, Outcome]:
         PocketError: a bolt cannot stand there.
     """
     bow, found, rock = fitted_bow(setup).bow, foretold(setup, draw, turns), setup.rock(turns)
-    near = bows.linearise(bow, found.braced), bows.linearise(bow, found.drawn)
+    near = linearisation.linearise(bow, found.braced), linearisation.linearise(bow, found.drawn)
     here = _nearby_outcome(bow, rock, near)
 
     def by(more: Pair) -> Outcome:
@@ -377,16 +379,16 @@ def _band(
     fitted = fitted_bow(setup)
     base, others = perturbed(setup, listed)
     try:
-        start = bows.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
+        start = continuation.curve(fitted.bow, fitted.rock, draws, start=fitted.braced) if draws else ()
     except BowError as error:
         raise FitError("draw_weight", str(error)) from None
 
-    near = [bows.linearise(fitted.bow, one, steps=COARSE) for one in start]
+    near = [linearisation.linearise(fitted.bow, one, steps=COARSE) for one in start]
 
     def forces(one: PerturbedBow) -> tuple[float, ...] | None:
         try:
             rock = one.setup.rock(one.setup.now)
-            return tuple(bows.linearised_outcome(there, one.bow, rock).force for there in near)
+            return tuple(linearisation.linearised_outcome(there, one.bow, rock).force for there in near)
         except (BowError, LimbError, PocketError):
             return None
 

@@ -23,7 +23,7 @@ from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed
 from quarterturn.bench.bow_setup import Pair, Setup, strung
 from quarterturn.bench.tried_turn import residual_of
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, Braced
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
@@ -115,7 +115,7 @@ def _as_they_stand(found: tuple[PerturbedBow, ...], near: Braced) -> tuple[Brace
 
     def strung_so(one: PerturbedBow) -> Braced | None:
         try:
-            return bows.braced(one.bow, one.setup.rock(one.setup.now), steps=COARSE, start=near)
+            return equilibrium.braced(one.bow, one.setup.rock(one.setup.now), steps=COARSE, start=near)
         except (BowError, LimbError, PocketError):
             return None
 
@@ -163,4 +163,4 @@ def _turned(setup: Setup, bow: Bow, here: Braced, turned: Pair) -> Braced:
     if turned == (0.0, 0.0):
         return here
     there = (setup.now[0] + turned[0], setup.now[1] + turned[1])
-    return bows.braced(bow, setup.rock(there), steps=COARSE, start=here)
+    return equilibrium.braced(bow, setup.rock(there), steps=COARSE, start=here)

@@ -20,7 +20,7 @@ from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
 from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import linearisation
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
@@ -133,11 +133,13 @@ def residual_of(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
 @lru_cache(maxsize=8)
 def _residual(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
     tried = setup.tried or setup.now
-    near = bows.linearise(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
+    near = linearisation.linearise(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
     base, others = perturbed(setup, listed)
 
     def off(one: PerturbedBow) -> float:
-        upper, lower = bows.linearised_outcome(near, one.bow, one.setup.rock(one.setup.tried or tried)).distances
+        upper, lower = linearisation.linearised_outcome(
+            near, one.bow, one.setup.rock(one.setup.tried or tried)
+        ).distances
         return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
 
     try:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from quarterturn.figures.bow_view import BowShape, LimbShape
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, LimbLine, limb_lines
+from quarterturn.mechanics.bow import Bow, Braced, Drawn
+from quarterturn.mechanics.limb_line import LimbLine, limb_lines
 
 
 def shape_of(bow: Bow, found: Braced | Drawn) -> BowShape:

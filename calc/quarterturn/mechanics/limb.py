@@ -108,9 +108,16 @@ class Limb:
         """Return κ0 at s from the root, 1/m."""
         return self.inner_curvature if s < self.break_at else self.tip_curvature
 
-    def bending_stiffness(self, s: float) -> float:
-        """Return EI at s from the root, N·m²."""
-        return self.stiffness * (1 - self.taper * s / self.length) ** 2
+
+def same_but_for_stiffness(limb: Limb, other: Limb) -> bool:
+    """Say whether two limbs differ in nothing but how stiff they are."""
+    return (limb.length, limb.taper, limb.inner_curvature, limb.outer_curvature, limb.break_at) == (
+        other.length,
+        other.taper,
+        other.inner_curvature,
+        other.outer_curvature,
+        other.break_at,
+    )
 
 
 def _within(name: str, value: float, least: float, greatest: float, sentence: str) -> None:
@@ -141,22 +148,22 @@ class BentLimb:
 
     limb: Limb
     """Unstrung."""
-    steps: "StepCounts"
+    steps: StepCounts
     tension: float
     """T, N."""
     tip: float
     """q."""
     leaves: float
     """s where the string leaves the limb, m."""
-    shots: tuple[LimbState, ...]
+    states: tuple[LimbState, ...]
     """What was found at every step's end, from where the string leaves the limb (first) to the root (last)."""
-    taken: Sequence[Step] = field(compare=False, repr=False)
+    taken_steps: Sequence[Step] = field(compare=False, repr=False)
     """The steps between."""
 
     @property
     def root(self) -> LimbState:
         """What was found at the root."""
-        return self.shots[-1]
+        return self.states[-1]
 
     @property
     def wrapped(self) -> float:
@@ -166,46 +173,46 @@ class BentLimb:
     @property
     def least_distance(self) -> float:
         """The least δ over the free part, m: less than 0 where the string would cut through the limb."""
-        return min([shot[1] for shot in self.shots])
+        return min([state[1] for state in self.states])
 
     @property
     def places(self) -> tuple[float, ...]:
         """Every step's end, s in m."""
-        inward = list(accumulate([step[0] for step in reversed(self.taken)], initial=0.0))
+        inward = list(accumulate([step[0] for step in reversed(self.taken_steps)], initial=0.0))
         inward[-1] = self.leaves
         return tuple(reversed(inward))
 
     @property
     def energy(self) -> float:
         """½∫M²/EI ds, J."""
-        return _energy(self.limb, self.tension, self.places, self.shots, self.taken)
+        return _energy(self.limb, self.tension, self.places, self.states, self.taken_steps)
 
     @property
-    def sums(self) -> tuple[tuple[float, float], ...]:
+    def end_derivatives(self) -> tuple[tuple[float, float], ...]:
         """Up to every step's end, from the string's end: ∫δ(δ + T·∂δ/∂T)/EI ds and ∫T·δ·∂δ/∂q/EI ds."""
-        return _sums(self.tension, self.shots, self.taken)
+        return _end_derivatives(self.tension, self.states, self.taken_steps)
 
     def corrected(self, tension: float, tip: float) -> "BentLimb":
         """Return the limb at T and q that differ by so little that what was found changes by its derivatives."""
         by, turned = tension - self.tension, tip - self.tip
-        shots = [
+        states = [
             (x + xt * by + xq * turned, d + dt * by + dq * turned, p + pt * by + pq * turned, xt, dt, pt, xq, dq, pq)
-            for x, d, p, xt, dt, pt, xq, dq, pq in self.shots
+            for x, d, p, xt, dt, pt, xq, dq, pq in self.states
         ]
-        leaves, shots[0] = _string_end(self.limb, tip)
-        return BentLimb(self.limb, self.steps, tension, tip, leaves, tuple(shots), self.taken)
+        leaves, states[0] = _string_end(self.limb, tip)
+        return BentLimb(self.limb, self.steps, tension, tip, leaves, tuple(states), self.taken_steps)
 
     def stiffened(self, limb: Limb) -> "BentLimb":
         """Return a limb that differs in nothing but how stiff it is, at a tension that is as many times as much."""
         times = limb.stiffness / self.limb.stiffness
-        shots = [stiffer(shot, times) for shot in self.shots]
-        taken = [(h, k, c1 / times, c2 / times, c4 / times) for h, k, c1, c2, c4 in self.taken]
-        return BentLimb(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(shots), taken)
+        states = [stiffened_state(state, times) for state in self.states]
+        taken_steps = [(h, k, c1 / times, c2 / times, c4 / times) for h, k, c1, c2, c4 in self.taken_steps]
+        return BentLimb(limb, self.steps, self.tension * times, self.tip, self.leaves, tuple(states), taken_steps)
 
 
-def stiffer(shot: LimbState, times: float) -> LimbState:
+def stiffened_state(state: LimbState, times: float) -> LimbState:
     """Return what is found of a limb that is so many times as stiff, at as many times the tension."""
-    x, d, p, xt, dt, pt, xq, dq, pq = shot
+    x, d, p, xt, dt, pt, xq, dq, pq = state
     return x, d, p, xt / times, dt / times, pt / times, xq, dq, pq
 
 
@@ -262,11 +269,11 @@ def _laid_out(limb: Limb, steps: StepCounts, tip: float) -> tuple[float, LimbSta
 
 def integrate(limb: Limb, steps: StepCounts, tension: float, tip: float) -> LimbState:
     """Integrate from the string's end to the root; return what is found there, with its derivatives by T and q."""
-    _, start, taken = _laid_out(limb, steps, tip)
-    return _march(taken, tension, start, None)
+    _, start, taken_steps = _laid_out(limb, steps, tip)
+    return _runge_kutta(taken_steps, tension, start, None)
 
 
-def _march(steps: Sequence[Step], tension: float, start: LimbState, kept: list[LimbState] | None) -> LimbState:
+def _runge_kutta(steps: Sequence[Step], tension: float, start: LimbState, kept: list[LimbState] | None) -> LimbState:
     """Take all steps by the classical Runge-Kutta rule of fourth order, with the derivatives of the same rule.
 
     One flat loop over plain numbers: it is where all the time of a bow goes. x is along, d is δ, p is ψ; the second
@@ -276,28 +283,19 @@ def _march(steps: Sequence[Step], tension: float, start: LimbState, kept: list[L
     x, d, p, xt, dt, pt, xq, dq, pq = start
     for h, k, c1, c2, c4 in steps:
         a1, a2, a4 = tension * c1, tension * c2, tension * c4
-        d1, x1 = h * sin(p), h * cos(p)
-        p1 = -k - a1 * d
-        dt1, pt1 = x1 * pt, -c1 * d - a1 * dt
-        dq1, pq1 = x1 * pq, -a1 * dq
-        xt1, xq1 = d1 * pt, d1 * pq
-
+        d1, x1, p1 = h * sin(p), h * cos(p), -k - a1 * d
+        dt1, pt1, xt1 = x1 * pt, -c1 * d - a1 * dt, d1 * pt
+        dq1, pq1, xq1 = x1 * pq, -a1 * dq, d1 * pq
         p_, d_ = p + 0.5 * p1, d + 0.5 * d1
         pt_, pq_, dt_ = pt + 0.5 * pt1, pq + 0.5 * pq1, dt + 0.5 * dt1
-        d2, x2 = h * sin(p_), h * cos(p_)
-        p2 = -k - a2 * d_
-        dt2, pt2 = x2 * pt_, -c2 * d_ - a2 * dt_
-        dq2, pq2 = x2 * pq_, -a2 * (dq + 0.5 * dq1)
-        xt2, xq2 = d2 * pt_, d2 * pq_
-
+        d2, x2, p2 = h * sin(p_), h * cos(p_), -k - a2 * d_
+        dt2, pt2, xt2 = x2 * pt_, -c2 * d_ - a2 * dt_, d2 * pt_
+        dq2, pq2, xq2 = x2 * pq_, -a2 * (dq + 0.5 * dq1), d2 * pq_
         p_, d_ = p + 0.5 * p2, d + 0.5 * d2
         pt_, pq_, dt_ = pt + 0.5 * pt2, pq + 0.5 * pq2, dt + 0.5 * dt2
-        d3, x3 = h * sin(p_), h * cos(p_)
-        p3 = -k - a2 * d_
-        dt3, pt3 = x3 * pt_, -c2 * d_ - a2 * dt_
-        dq3, pq3 = x3 * pq_, -a2 * (dq + 0.5 * dq2)
-        xt3, xq3 = d3 * pt_, d3 * pq_
-
+        d3, x3, p3 = h * sin(p_), h * cos(p_), -k - a2 * d_
+        dt3, pt3, xt3 = x3 * pt_, -c2 * d_ - a2 * dt_, d3 * pt_
+        dq3, pq3, xq3 = x3 * pq_, -a2 * (dq + 0.5 * dq2), d3 * pq_
         p_, d_ = p + p3, d + d3
         pt_, pq_, dt_ = pt + pt3, pq + pq3, dt + dt3
         d4, x4 = h * sin(p_), h * cos(p_)
@@ -317,21 +315,21 @@ def _march(steps: Sequence[Step], tension: float, start: LimbState, kept: list[L
 
 def bend(limb: Limb, steps: StepCounts, tension: float, tip: float) -> BentLimb:
     """Return the bent limb, with what is found at every step's end."""
-    leaves, start, taken = _laid_out(limb, steps, tip)
-    shots = [start]
-    _march(taken, tension, start, shots)
-    return BentLimb(limb, steps, tension, tip, leaves, tuple(shots), taken)
+    leaves, start, taken_steps = _laid_out(limb, steps, tip)
+    states = [start]
+    _runge_kutta(taken_steps, tension, start, states)
+    return BentLimb(limb, steps, tension, tip, leaves, tuple(states), taken_steps)
 
 
 def _energy(
-    limb: Limb, tension: float, places: Sequence[float], shots: Sequence[LimbState], taken: Sequence[Step]
+    limb: Limb, tension: float, places: Sequence[float], states: Sequence[LimbState], taken_steps: Sequence[Step]
 ) -> float:
     """Return ½∫M²/EI ds by the trapezoidal rule with the slopes at each step's ends, which is of fourth order."""
     slope = limb.taper / limb.length
     doubled = 0.0
-    for at, (h, _, outer, _, inner) in enumerate(taken):
+    for at, (h, _, outer, _, inner) in enumerate(taken_steps):
         parts = []
-        for place, (_, d, p, *_), flexed in ((places[at], shots[at], outer), (places[at + 1], shots[at + 1], inner)):
+        for place, (_, d, p, *_), flexed in ((places[at], states[at], outer), (places[at + 1], states[at + 1], inner)):
             stiffening = slope / (1 - slope * place)
             parts.append((d * d * flexed, 2 * (d * math.sin(p) - d * d * stiffening) * flexed))
         (far, far_slope), (near, near_slope) = parts
@@ -339,14 +337,16 @@ def _energy(
     return 0.5 * tension**2 * doubled
 
 
-def _sums(tension: float, shots: Sequence[LimbState], taken: Sequence[Step]) -> tuple[tuple[float, float], ...]:
+def _end_derivatives(
+    tension: float, states: Sequence[LimbState], taken_steps: Sequence[Step]
+) -> tuple[tuple[float, float], ...]:
     """Return how the string's end comes nearer as T or q changes, up to every step's end, by the trapezoidal rule."""
     by_tension = by_tip = 0.0
-    sums = [(0.0, 0.0)]
+    end_derivatives = [(0.0, 0.0)]
     for (_, _, outer, _, inner), (_, d, _, _, dt, _, _, dq, _), (_, d_, _, _, dt_, _, _, dq_, _) in zip(
-        taken, shots, shots[1:], strict=False
+        taken_steps, states, states[1:], strict=False
     ):
         by_tension += 0.5 * (outer * d * (d + tension * dt) + inner * d_ * (d_ + tension * dt_))
         by_tip += 0.5 * tension * (outer * d * dq + inner * d_ * dq_)
-        sums.append((by_tension, by_tip))
-    return tuple(sums)
+        end_derivatives.append((by_tension, by_tip))
+    return tuple(end_derivatives)

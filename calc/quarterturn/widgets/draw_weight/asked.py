@@ -27,7 +27,7 @@ from quarterturn.bench.force_draw import (
     pivot_draw,
     stacking,
 )
-from quarterturn.mechanics import bow as bows
+from quarterturn.mechanics import continuation
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import at_most, fixed, trimmed
@@ -191,7 +191,9 @@ def _curve(setup: Setup, own: float, wanted: float) -> ForceDraw | None:
     needed = max(own, *(one.draw for one in setup.weighings))
     for full in (wanted, needed):
         try:
-            return force_draw(start, bows.curve(fitted.bow, fitted.rock, _places(start.draw, own, full), start=start))
+            return force_draw(
+                start, continuation.curve(fitted.bow, fitted.rock, _places(start.draw, own, full), start=start)
+            )
         except BowError:
             continue
     return None
@@ -210,7 +212,7 @@ def _turned(setup: Setup, own: float, turns: Pair, places: tuple[float, ...]) ->
     try:
         start = foretold(setup, own, turns).braced
         draws = [draw for draw in places if draw > start.draw + CLOSEST]
-        return force_draw(start, bows.curve(fitted.bow, setup.rock(turns), draws, start=start))
+        return force_draw(start, continuation.curve(fitted.bow, setup.rock(turns), draws, start=start))
     except (BowError, DrawError, FitError, PocketError):
         return None
 
