@@ -181,9 +181,9 @@ FAULTS = (
     ),
     Fault(
         "the margin may be nothing",
-        f"{CALC}/record/fields.py",
-        "default_from=COMMON,\n        low=0.25,",
-        "default_from=COMMON,\n        low=0.0,",
+        f"{CALC}/record/fields/strip_and_margins.py",
+        "limits=(\n            0.25,",
+        "limits=(\n            0.0,",
     ),
     Fault(
         "text is not escaped",

@@ -88,17 +88,12 @@ def test_only_the_standard_library_and_only_light_parts(module: Path) -> None:
     outside = {name.split(".")[0] for name in imported(module)} - {"quarterturn", "__future__"}
     assert outside - lent_to(module) <= sys.stdlib_module_names
     if module.name != "__main__.py":
-        assert not outside & (HEAVY - ({"typing"} if allowed_typing(module) else set()))
+        assert not outside & HEAVY
 
 
 def lent_to(module: Path) -> set[str]:
     """The one library that the package borrows, known to one module, which does without it where it must."""
     return {"segno"} if module.relative_to(HOME).as_posix() == "figures/qr.py" else set()
-
-
-def allowed_typing(module: Path) -> bool:
-    """The one module that makes fields of two kinds by one function."""
-    return module.relative_to(HOME).as_posix() == "record/fields.py"
 
 
 def test_no_circle_of_imports_on_the_ground_floor() -> None:

@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 
 from helpers.asking import values
 from quarterturn.bench.inspection import MEANING, InspectionOutcome, covered, inspect
-from quarterturn.record.checklist import AREAS, ITEMS
 from quarterturn.record.field_types import ChoiceField
-from quarterturn.record.fields import BY_NAME, INSPECTION
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields.inspection import INSPECTION
+from quarterturn.record.fields.inspection_items import AREAS, ITEMS
 from quarterturn.record.link import fragment, from_fragment
 from quarterturn.record.parsing import from_data
 

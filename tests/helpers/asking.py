@@ -7,7 +7,7 @@ from typing import Any
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.window import Window, window_of
 from quarterturn.figures.svg import Picture
-from quarterturn.record.checklist import ITEMS
+from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from quarterturn.record.checklist import ITEMS
 from quarterturn.record.fields import BOLTS
+from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.schema import schema
 
 Record = dict[str, Any]

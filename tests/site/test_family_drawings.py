@@ -14,7 +14,7 @@ from drawings.families import FAMILIES, family_drawing
 from figures.reading import Drawing
 from helpers.sketches import shapes, wrongs
 from quarterturn.bench.family import FAMILIES as KNOWN
-from quarterturn.record.fields import IDENTITY
+from quarterturn.record.fields.bolts import IDENTITY
 
 NEAR = 0.002  # user units: coordinates are written with three decimals
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from quarterturn import days
-from quarterturn.record.checklist import AREAS, INSPECTED_ON, ITEMS
 from quarterturn.record.entries import Record
-from quarterturn.record.fields import INSPECTION
+from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
+from quarterturn.record.fields.inspection_items import AREAS, ITEMS
 from quarterturn.record.values import Values
 
 

@@ -25,7 +25,8 @@ from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 from quarterturn.record.entries import Problem
 from quarterturn.record.field_types import Scope
-from quarterturn.record.fields import BOLTS, BY_NAME, INSPECTION, list_named
+from quarterturn.record.fields import BOLTS, BY_NAME, list_named
+from quarterturn.record.fields.inspection import INSPECTION
 from quarterturn.record.newest import newest
 from quarterturn.record.validation import Row
 from quarterturn.record.values import Values

@@ -6,20 +6,14 @@ from dataclasses import dataclass
 
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.readings import take
-from quarterturn.record.checklist import ITEMS
 from quarterturn.record.field_types import AnyField, Role
-from quarterturn.record.fields import (
-    BASELINE,
-    FIELDS,
-    IDENTITY,
-    INSPECTION,
-    LEVER,
-    METHOD,
-    PER_BOLT,
-    POCKET,
-    STAND,
-    THREAD_LENGTHS,
-)
+from quarterturn.record.fields import FIELDS
+from quarterturn.record.fields.bolts import IDENTITY, PER_BOLT, STAND
+from quarterturn.record.fields.bow import BASELINE
+from quarterturn.record.fields.inspection import INSPECTION
+from quarterturn.record.fields.inspection_items import ITEMS
+from quarterturn.record.fields.pocket import LEVER, POCKET, THREAD_LENGTHS
+from quarterturn.record.fields.strip_and_margins import METHOD
 from quarterturn.record.values import Values
 
 LOOKED_AT = ("check_manual", "check_string_off", "check_lock")

@@ -7,9 +7,10 @@ from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
 from quarterturn.numbers import trimmed
-from quarterturn.record.checklist import AREAS, INSPECTED_ON
 from quarterturn.record.field_types import ChoiceField
-from quarterturn.record.fields import BY_NAME, INSPECTION
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
+from quarterturn.record.fields.inspection_items import AREAS
 from quarterturn.record.values import Values
 from quarterturn.widgets import verdicts, words
 from quarterturn.widgets.answer import (

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from quarterturn.record.checklist import INSPECTED_ON
 from quarterturn.record.field_types import AnyField
-from quarterturn.record.fields import BASELINE, INSPECTION, LEVER, METHOD, PER_BOLT, POCKET, STAND, THREAD_LENGTHS
+from quarterturn.record.fields.bolts import PER_BOLT, STAND
+from quarterturn.record.fields.bow import BASELINE
+from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
+from quarterturn.record.fields.pocket import LEVER, POCKET, THREAD_LENGTHS
+from quarterturn.record.fields.strip_and_margins import METHOD
 from quarterturn.widgets.answer import Group
 
 NAME = "safe-range"

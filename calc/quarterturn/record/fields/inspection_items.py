@@ -1,7 +1,7 @@
 """The full inspection: one field for each thing that is looked at before a bolt is touched.
 
-Every item refines one of the short questions of `fields.INSPECTION`, its area, or stands alone. An item that has not
-been looked at is absent; nothing is taken as in order.
+Every item refines one of the short questions of `inspection.INSPECTION`, its area, or stands alone. An item that has
+not been looked at is absent; nothing is taken as in order.
 """
 
 from __future__ import annotations
@@ -9,15 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.record.field_types import ChoiceField, Option
-
-INSPECTED_ON = "inspected_on"
-"""The field of the day on which the bow was looked over."""
-
-FINE_OR_NOT = (
-    Option("fine", "in order"),
-    Option("unsure", "not sure"),
-    Option("fault", "not in order"),
-)
+from quarterturn.record.fields.builders import choice
+from quarterturn.record.fields.inspection import FINE_OR_NOT, INSPECTED_ON
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +23,8 @@ class Area:
     items: tuple[ChoiceField, ...]
 
 
-def _item(number: int, name: str, label: str, look_for: str, options: tuple[Option, ...] = FINE_OR_NOT) -> ChoiceField:
-    return ChoiceField(
-        number=number,
-        name=name,
-        label=label,
-        help=look_for,
-        options=options,
-        default="fine",
-        dated_by=INSPECTED_ON,
-    )
+def _item(number: int, name: str, label: str, look_for: str, *options: Option) -> ChoiceField:
+    return choice(number, name, label, look_for, *(options or FINE_OR_NOT), dated_by=INSPECTED_ON)
 
 
 AREAS: tuple[Area, ...] = (
@@ -142,11 +127,9 @@ AREAS: tuple[Area, ...] = (
                 "bolt_turns",
                 "Both bolts turn",
                 "Lock backed off, limb unloaded: each turns by hand with its key, evenly, all the way you need.",
-                (
-                    Option("fine", "both turn freely"),
-                    Option("unsure", "one is stiff or rough"),
-                    Option("seized", "one will not turn"),
-                ),
+                Option("fine", "both turn freely"),
+                Option("unsure", "one is stiff or rough"),
+                Option("seized", "one will not turn"),
             ),
         ),
     ),

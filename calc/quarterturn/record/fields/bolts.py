@@ -1,0 +1,177 @@
+"""Which bow and which limb bolts it has; what was counted and measured at each of the two bolts."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from quarterturn.record.field_types import AnyField, Condition, Option, Role
+from quarterturn.record.fields.builders import COUNTED, FELT, STOPPED, choice, choice_pair, length, pair, text, turns
+
+_count = partial(
+    turns, limits=(0.0, 15.0, "counts start at zero and no limb bolt has more turns"), step=0.125, slider_high=8.0
+)
+_height = partial(
+    length,
+    help="Head over the riser's face, by caliper, always at the same spot.",
+    limits=(0.0, 60.0, "a head stands on or over the face, by less than the length of a bolt"),
+    step=0.1,
+    slider_high=20.0,
+    when=FELT,
+)
+
+IDENTITY: tuple[AnyField, ...] = (
+    text(
+        1,
+        "bow_name",
+        "Name of this bow",
+        "Your own words, so that you know the sheet again. It stays in this browser and in links you make.",
+        max_length=60,
+        inert="a name changes no number",
+    ),
+    choice(
+        2,
+        "bolt_family",
+        "Which limb bolt has this bow?",
+        "Both bolts of a bow are of the same family. If you are not sure, say so: that is an answer too.",
+        Option("flat", "plain flat head", "The limb's butt bears on the flat underside of the head."),
+        Option("stop", "flat head with a stop", "A collar, a screw or the end of the thread stops it."),
+        Option("swivel", "head that swivels", "A washer or cup under the head tilts with the limb."),
+        Option("pivot", "pocket that pivots", "The whole pocket tilts; the bolt moves the pocket."),
+        Option("clamp", "bolt that only clamps", "It goes through the limb and holds it fast, often by a pin."),
+        Option("unknown", "I do not know", "Find out before anything is turned."),
+        role=Role.READING,
+    ),
+)
+
+PER_BOLT: tuple[AnyField, ...] = (
+    *choice_pair(
+        choice(
+            30,
+            "upper_first_in",
+            "Upper bolt: what came first, turning in?",
+            "Whichever came first is this bolt's zero. Do not force it on to the other.",
+            Option("flush", "flush, the strip told"),
+            Option("stop", "the stop, the hand felt it"),
+            role=Role.READING,
+            when=STOPPED,
+        )
+    ),
+    *pair(
+        _count(
+            31,
+            "upper_stop_turns",
+            "Upper bolt: from flush in to the stop",
+            "Only if flush came first and you know it. It tells how much is left, it is not a range to use.",
+            default=1.0,
+            when=STOPPED,
+        )
+    ),
+    *pair(
+        turns(
+            32,
+            "upper_bracket",
+            "Upper bolt: between the two flush readings",
+            "Turns from the reading from inside out to the reading from outside.",
+            default=0.5,
+            limits=(0.0, 3.0, "a wider gap between the two says that something else was felt"),
+            step=0.125,
+            slider_high=2.0,
+            role=Role.READING,
+            when=(*FELT, Condition("flush_way", ("both",))),
+        )
+    ),
+    *choice_pair(
+        choice(
+            33,
+            "upper_touch_found",
+            "Upper bolt: was first touch reached?",
+            "Never go past the maker's or the thread's limit to look for it.",
+            Option("yes", "yes, the strip told"),
+            Option("no", "no, I stopped at the maker's or the thread's limit"),
+            role=Role.READING,
+            when=FELT,
+        )
+    ),
+    *pair(
+        _count(
+            34,
+            "upper_touch_turns",
+            "Upper bolt: from zero out to first touch",
+            "Count on from zero, back out past touch, come in until the strip stops at the butt end: that count.",
+            default=5.25,
+            role=Role.READING,
+            when=FELT,
+        ),
+        lower=5.0,
+    ),
+    *choice_pair(
+        choice(
+            35,
+            "upper_now_side",
+            "Upper bolt: on which side of zero did it stand when you began?",
+            "In past zero: you had to back it out to come to zero.",
+            Option("out", "out from zero"),
+            Option("in", "in past zero"),
+            role=Role.READING,
+            when=COUNTED,
+        )
+    ),
+    *pair(
+        _count(
+            36,
+            "upper_now_turns",
+            "Upper bolt: turns from zero to where it stood",
+            "The count between your witness mark and zero. Never negative: the side is asked above.",
+            default=2.5,
+            role=Role.READING,
+            when=COUNTED,
+        ),
+        lower=2.0,
+    ),
+    *pair(_height(37, "upper_height_zero", "Upper bolt: head height at zero", default=6.0)),
+    *pair(_height(38, "upper_height_touch", "Upper bolt: head height at first touch", default=11.5)),
+    *pair(_height(39, "upper_height_now", "Upper bolt: head height where it stood", default=8.0)),
+    *pair(
+        turns(
+            40,
+            "upper_free_turns",
+            "Upper bolt: from zero out until the thread lets go",
+            "Counted with the limb off. Needed to know how much thread is left; give the thread's diameter too.",
+            default=26.0,
+            limits=(0.0, 40.0, "no limb bolt has more thread"),
+            step=0.125,
+            slider_high=30.0,
+            when=FELT,
+        )
+    ),
+    *pair(
+        length(
+            41,
+            "upper_rim_to_butt",
+            "Upper limb: rim of the head to the butt end",
+            "Look down on the head: how far the butt end lies inside the rim, on the side away from the tip.",
+            default=2.5,
+            limits=(0.0, 20.0, "it is measured on the head"),
+            step=0.1,
+            slider_high=10.0,
+            role=Role.READING,
+            when=FELT,
+        )
+    ),
+)
+
+STAND: tuple[AnyField, ...] = (
+    *pair(
+        length(
+            42,
+            "upper_stand_zero",
+            "Upper bolt: thread to head, at zero",
+            "At zero, by the caliper's depth rod: from where the riser's thread begins up to the head's underside.",
+            default=12.0,
+            limits=(1.0, 60.0, "the limb's butt lies between, and a bolt is no longer"),
+            step=0.1,
+            slider_high=30.0,
+            when=FELT,
+        )
+    ),
+)
