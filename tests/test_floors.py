@@ -6,6 +6,7 @@ What the standard library holds is `sys.stdlib_module_names` (C).
 from __future__ import annotations
 
 import ast
+import re
 import sys
 from pathlib import Path
 
@@ -138,3 +139,38 @@ def test_every_public_thing_says_what_it_is(module: Path) -> None:
     for node in (node for holder in holders for node in holder.body):
         if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
             assert ast.get_docstring(node), node.name
+
+
+OF_FORMS = re.compile(
+    r"\b(forms?|box|boxes|pages?|buttons?|sliders?|menus?|tabs?|screens?|click\w*|taps?|tapped|scroll\w*|checkbox\w*)\b",
+    re.IGNORECASE,
+)
+"""What a reader works with on a page: whoever says one of these knows that there are pages."""
+
+
+def sentences(path: Path) -> list[str]:
+    """What a module says: its texts of two words or more, parts of f-strings too, but no docstring."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    notes = {
+        id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+    }
+    texts = [node for node in ast.walk(tree) if isinstance(node, ast.Constant) and id(node) not in notes]
+    return [node.value for node in texts if isinstance(node.value, str) and " " in node.value.strip()]
+
+
+@pytest.mark.parametrize(
+    "module",
+    [path for path in MODULES if room(path) in ("bench", "mechanics")],
+    ids=lambda path: str(path.relative_to(HOME)),
+)
+def test_the_bench_has_no_words_of_forms(module: Path) -> None:
+    """Which page an entry is on, and which box, is for the widgets to say: the bench names the field and the case."""
+    assert [said for said in sentences(module) if OF_FORMS.search(said)] == []
+
+
+def test_words_of_forms_are_seen(tmp_path: Path) -> None:
+    module = tmp_path / "module.py"
+    module.write_text(
+        '"""On a page."""\n\nNAME = "page"\nSAID = f"{NAME}: entered on another page."\n', encoding="utf-8"
+    )
+    assert [bool(OF_FORMS.search(said)) for said in sentences(module)] == [True]

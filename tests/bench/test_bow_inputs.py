@@ -319,7 +319,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
         "cannot be drawn to 914 mm",
     ),
     "no such pitch": ({"rise": 1}, "rise", "0.25 mm a turn"),
-    "a slot wider than the head": ({"slot_width": 30, "head_diameter": 8}, "fulcrum_arm", "On another page"),
+    "a slot wider than the head": ({"slot_width": 30, "head_diameter": 8}, "slot_width", "slot"),
     "a butt that does not reach": ({"upper_rim_to_butt": 20}, "upper_rim_to_butt", "does not reach"),
     "in past where the rim rocks it": (
         {"limb_depth": 25, "fulcrum_arm": 25, "upper_now_side": "in", "upper_now_turns": 10},
@@ -392,17 +392,31 @@ def test_a_tried_turn_does_not_hide_what_else_is_wrong() -> None:
         assert words in sentence
 
 
-def test_a_refusal_is_led_to_a_field_of_the_form() -> None:
-    """Rows are entered on another page: there a problem of theirs is at the field that stands in for them."""
-    low = {"brace_height": 270, "upper_tiller": 227, "lower_tiller": 223}
-    rows = [{"draw": 12, "weight": 20}]
-    field, sentence = refused(COMPLETE, scale_readings=rows, **low)
-    assert field == "draw_weight"
-    assert "scale readings" in sentence
+def test_a_refusal_tells_its_reason_with_the_field_and_without() -> None:
+    """Whoever asks may say the reason elsewhere: at another field, with other words before it."""
+    rows = {"scale_readings": [{"draw": 12, "weight": 20}]}
+    for record, of_pocket in (
+        (COMPLETE | {"brace_height": 270, "upper_tiller": 227, "lower_tiller": 223} | rows, False),
+        (COMPLETE | {"rise": 1}, True),
+        (COMPLETE | {"upper_rim_to_butt": 20}, True),
+    ):
+        with pytest.raises(BowInputsError) as caught:
+            bow_inputs(values(record))
+        error = caught.value
+        assert error.of_pocket is of_pocket
+        assert error.problem.sentence.endswith(error.reason)
+        assert error.reason.endswith(".")
+        if not of_pocket:
+            assert error.problem.field == "scale_readings"
+            assert error.problem.sentence == f"{BY_NAME['scale_readings'].label}: {error.reason}"
+
+
+def test_a_first_touch_that_cannot_be_is_refused_only_where_it_is_checked() -> None:
+    record = COMPLETE | {"upper_touch_turns": 0.01}
     with pytest.raises(BowInputsError) as caught:
-        bow_inputs(values(COMPLETE | low | {"scale_readings": rows}), (*ASKED, "scale_readings"))
-    assert caught.value.problem.field == "scale_readings"
-    assert caught.value.problem.sentence.startswith(BY_NAME["scale_readings"].label)
+        bow_inputs(values(record), ("upper_touch_turns",))
+    assert caught.value.problem.field == "upper_touch_turns"
+    assert bow_inputs(values(record)).fitted == bow_inputs(values(COMPLETE)).fitted
 
 
 def test_the_lower_bolt_that_cannot_stand_there_is_named() -> None:
@@ -446,7 +460,7 @@ def test_drawn_records_give_a_bow_or_a_sentence() -> None:
     outcomes = [outcome_of(record) for record in some(120)]
     refusals = [each.problem for each in outcomes if isinstance(each, BowInputsError)]
     bows = [each for each in outcomes if isinstance(each, BowInputs)]
-    assert all(problem.sentence.endswith(".") and problem.field in ASKED for problem in refusals)
+    assert all(problem.sentence.endswith(".") and problem.field in BY_NAME for problem in refusals)
     for bow in bows:
         fitted = bow.fitted
         told = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from quarterturn.bench import bow_numbers, stability, tried_turn
@@ -10,10 +11,10 @@ from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.force_draw import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
-from quarterturn.bench.shape import ShapeError, pitch_and_resolution, shape_asked
+from quarterturn.bench.shape import ShapeError, checked_shape, pitch_and_resolution
 from quarterturn.bench.tried_turn import Outlier
 from quarterturn.bench.window import Window
-from quarterturn.mechanics.pocket import PocketError, rock_angle
+from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
 from quarterturn.numbers import fixed
 from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BOLTS, BY_NAME
@@ -24,11 +25,16 @@ NEEDED = ("brace_height", "upper_tiller", "lower_tiller")
 
 
 class BowInputsError(ValueError):
-    """The entries give no bow; `problem` names the field and says what would be right."""
+    """The entries give no bow; `problem` names the field and says what would be right.
 
-    def __init__(self, problem: Problem) -> None:
+    Attributes:
+        reason: what would be right, without the field's label.
+        of_pocket: whether a pocket's own dimensions are what cannot be.
+    """
+
+    def __init__(self, problem: Problem, reason: str, *, of_pocket: bool = False) -> None:
         super().__init__(problem.sentence)
-        self.problem = problem
+        self.problem, self.reason, self.of_pocket = problem, reason, of_pocket
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,22 +99,52 @@ class BowInputs:
         return self.here[0] + change[0], self.here[1] + change[1]
 
 
-def bow_inputs(values: Values, fields: tuple[str, ...]) -> BowInputs:
-    """Take the bow out of a record, for a form of these fields.
+def bow_inputs(values: Values, checked: tuple[str, ...] = ()) -> BowInputs:
+    """Take the bow out of a record; `checked` are the fields that a pocket's fitting may be refused for.
 
     Raises:
         BowInputsError: where the entries give no bow.
     """
+    found = positions_of(values)
+    now = _upper_and_lower(lambda bolt, place: _now(bolt, place, values, found))
+    here = _upper_and_lower(lambda _, place: now[place] if (at := found.places[place]) is None else at)
+    by, weighings = _weighings(values)
+    setup = _with_tried(_measured(values, _pockets(values, checked), now, weighings), values)
+    _check(setup)
+    setup, fitted, outlier = _fitted(values, setup, by)
+    needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
+    return BowInputs(
+        values,
+        setup,
+        fitted,
+        _own_draw(values),
+        here,
+        by,
+        None if found.unusable else found.windows,
+        _no_window(found),
+        tuple(name for name in needed if not values.entered(name)),
+        found.missing,
+        outlier,
+    )
+
+
+def _upper_and_lower(of: Callable[[str, int], float]) -> Pair:
+    upper, lower = (of(bolt, place) for place, bolt in enumerate(BOLTS))
+    return upper, lower
+
+
+def _pockets(values: Values, checked: tuple[str, ...]) -> tuple[Pocket, Pocket]:
     try:
         pitch, _ = pitch_and_resolution(values)
-        pockets = tuple(shape_asked(bolt, values, pitch, fields).pocket for bolt in BOLTS)
+        upper, lower = (checked_shape(bolt, values, pitch, checked).pocket for bolt in BOLTS)
     except ShapeError as error:
-        raise BowInputsError(_in_form(error.problem, fields)) from None
-    found = positions_of(values)
-    now = tuple(_now(bolt, place, values, found) for place, bolt in enumerate(BOLTS))
-    here = tuple(place if at is None else at for at, place in zip(found.places, now, strict=True))
-    by, weighings = _weighings(values)
-    setup = Setup(
+        raise BowInputsError(error.problem, error.problem.sentence, of_pocket=True) from None
+    return upper, lower
+
+
+def _measured(values: Values, pockets: tuple[Pocket, Pocket], now: Pair, weighings: tuple[Weighing, ...]) -> Setup:
+    """The bow's numbers as they were measured or, where they were not, as they are taken."""
+    return Setup(
         brace_height=values.number("brace_height"),
         upper_tiller=values.number("upper_tiller"),
         lower_tiller=values.number("lower_tiller"),
@@ -119,35 +155,22 @@ def bow_inputs(values: Values, fields: tuple[str, ...]) -> BowInputs:
         fulcrum_span=values.number("fulcrum_span"),
         limb_length=values.number("limb_length"),
         limb_depth=values.number("limb_depth"),
-        pockets=(pockets[0], pockets[1]),
-        now=(now[0], now[1]),
+        pockets=pockets,
+        now=now,
     )
-    setup = _with_tried(setup, values)
-    _check(setup)
+
+
+def _fitted(values: Values, setup: Setup, by: str) -> tuple[Setup, Fitted, Outlier | None]:
+    """The setup where the turn that was tried leaves it, its bow, and that turn if it is not used."""
     try:
         posterior = tried_turn.most_probable(values, setup)
         outlier = posterior if isinstance(posterior, Outlier) else None
         setup = setup.without_tried if isinstance(posterior, Outlier) else posterior
-        fitted = fitted_bow(setup)
+        return setup, fitted_bow(setup), outlier
     except FitError as error:
-        raise BowInputsError(_here(_field_of(error.reading, by), str(error), fields)) from None
+        raise _refused(_field_of(error.reading, by), str(error)) from None
     except PocketError as error:
-        raise BowInputsError(_named(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}")) from None
-    needed = [*NEEDED, "scale_readings" if by == "readings" else "draw_weight"]
-    lacking = tuple(name for name in needed if not values.entered(name))
-    return BowInputs(
-        values,
-        setup,
-        fitted,
-        _own_draw(values),
-        (here[0], here[1]),
-        by,
-        None if found.unusable else found.windows,
-        _no_window(found),
-        lacking,
-        found.missing,
-        outlier,
-    )
+        raise _refused(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}") from None
 
 
 def _field_where_it_stands(setup: Setup) -> str:
@@ -236,25 +259,8 @@ def _check(setup: Setup) -> None:
         ),
     ):
         if wrong:
-            raise BowInputsError(_named(field, sentence))
+            raise _refused(field, sentence)
 
 
-def _named(field: str, sentence: str) -> Problem:
-    return Problem(field, f"{BY_NAME[field].label}: {sentence}")
-
-
-def _here(field: str, sentence: str, fields: tuple[str, ...]) -> Problem:
-    """The problem at that field, or where the form does not ask for it at one that stands in for it."""
-    if field in fields or field != "scale_readings":
-        return _named(field, sentence)
-    return Problem("draw_weight", f"Entered on another page, the scale readings: {sentence}")
-
-
-def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:
-    """The problem where the reader can put it right: what is asked for on another page is said to be."""
-    if problem.field in fields:
-        return problem
-    label = BY_NAME[problem.field].label
-    return Problem(
-        "fulcrum_arm", f"On another page, “{label}” was entered so that no pocket has it. {problem.sentence}"
-    )
+def _refused(field: str, reason: str) -> BowInputsError:
+    return BowInputsError(Problem(field, f"{BY_NAME[field].label}: {reason}"), reason)

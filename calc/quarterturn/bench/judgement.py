@@ -276,7 +276,7 @@ def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> lis
     if found.missing or not rows or not all(bolt.known for bolt in found.bolts):
         return []
     try:
-        bow = bow_inputs(values, ())
+        bow = bow_inputs(values)
     except BowInputsError:
         return []
     alarms = () if bow.missing else open_alarms(history(bow), events)

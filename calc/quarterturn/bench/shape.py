@@ -70,8 +70,8 @@ def shape_of(bolt: str, values: Values, pitch: Pitch, *, fitting: bool = True) -
     return Shape(pocket, arm(values, pitch, dimensions.cover, pocket.rim_reach), by)
 
 
-def shape_asked(bolt: str, values: Values, pitch: Pitch, fields: tuple[str, ...]) -> Shape:
-    """The pocket for a form of these fields: a first touch that cannot be is left out where the form asks for none.
+def checked_shape(bolt: str, values: Values, pitch: Pitch, checked: tuple[str, ...]) -> Shape:
+    """The pocket where only these fields are checked: a first touch that cannot be is left out if it is none of them.
 
     Raises:
         ShapeError: where the dimensions cannot be those of a pocket.
@@ -79,7 +79,7 @@ def shape_asked(bolt: str, values: Values, pitch: Pitch, fields: tuple[str, ...]
     try:
         return shape_of(bolt, values, pitch)
     except ShapeError as error:
-        if error.problem.field in fields:
+        if error.problem.field in checked:
             raise
     return shape_of(bolt, values, pitch, fitting=False)
 

@@ -196,9 +196,24 @@ def _about(values: Values, fields: tuple[str, ...], made: Pair | None) -> About:
         then, why_not = _predicted(bow, start, change)
         return About(bow, start, change, _before(bow, start), then, why_not)
     except BowInputsError as error:
-        raise Refusal((error.problem,)) from None
+        raise Refusal((in_form(error, fields),)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None
+
+
+def in_form(error: BowInputsError, fields: tuple[str, ...]) -> Problem:
+    """What a form of these fields says of entries that give no bow, at a field where the reader can put it right."""
+    problem = error.problem
+    if problem.field in fields:
+        return problem
+    if error.of_pocket:
+        label = BY_NAME[problem.field].label
+        return Problem(
+            "fulcrum_arm", f"On another page, “{label}” was entered so that no pocket has it. {error.reason}"
+        )
+    if problem.field == "scale_readings":
+        return Problem("draw_weight", f"Entered on another page, the scale readings: {error.reason}")
+    return problem
 
 
 def _before(bow: BowInputs, start: Pair) -> TurnedBow:

@@ -15,7 +15,7 @@ from quarterturn.bench.engagement import (
     needed,
 )
 from quarterturn.bench.readings import free_of
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_asked
+from quarterturn.bench.shape import Shape, ShapeError, checked_shape, geometry_problem, pitch_and_resolution
 from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material
 from quarterturn.mechanics.pocket import PocketError
@@ -172,7 +172,7 @@ def _named(field: str, error: Exception) -> Problem:
 
 def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
     pitch, resolution = pitch_and_resolution(values)
-    shape = shape_asked(limb, values, pitch, fields)
+    shape = checked_shape(limb, values, pitch, fields)
     pulled = pull(values, limb, fields)
     profile, thread = _profile(values, pitch)
     stand, turns = values.number(f"{limb}_stand_zero"), values.number("turns_shown")

@@ -15,6 +15,7 @@ from quarterturn.mechanics.bow import Drawn, Half
 from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
+from quarterturn.widgets.about_bow import in_form
 from quarterturn.widgets.answer import Refusal
 
 AS_IT_STANDS = (0.0, 0.0)
@@ -94,6 +95,6 @@ def pull(values: Values, limb: str, fields: tuple[str, ...]) -> Pull:
         bow = bow_inputs(values, fields)
         return Pull(bow, as_it_is(bow.setup, bow.draw).drawn, limb)
     except BowInputsError as error:
-        raise Refusal((error.problem,)) from None
+        raise Refusal((in_form(error, fields),)) from None
     except FitError as error:
         raise Refusal((Problem("draw_length", f"{BY_NAME['draw_length'].label}: {error}"),)) from None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from quarterturn import units
 from quarterturn.bench.counting import Pitch, ReadingResolution
 from quarterturn.bench.readings import STRIP_TOLERANCE
-from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_asked
+from quarterturn.bench.shape import Shape, ShapeError, checked_shape, geometry_problem, pitch_and_resolution
 from quarterturn.bench.strip_resolution import StripResolution, strip_for, strip_resolution
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.values import Values
@@ -57,7 +57,7 @@ def asked(values: Values, fields: tuple[str, ...]) -> Asked:
     strip, wanted = values.number("strip_thickness"), values.number("strip_wanted")
     try:
         pitch, resolution = pitch_and_resolution(values)
-        shape = shape_asked(limb, values, pitch, fields)
+        shape = checked_shape(limb, values, pitch, fields)
         found = strip_resolution(shape.pocket, strip)
     except ShapeError as error:
         raise Refusal((error.problem,)) from None
