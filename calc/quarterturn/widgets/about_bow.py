@@ -18,7 +18,7 @@ from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Group, Hand, Points, Refusal
+from quarterturn.widgets.answer import Group, Hand, Points, Refusal, Status
 
 EMPTY = "What you leave empty is the example's."
 COMPUTED = "The numbers here are computed for these places, from the readings taken before."
@@ -141,6 +141,11 @@ class About:
     def example(self) -> bool:
         """Whether a reading that makes the bow the reader's own is still the example's."""
         return bool(self.bow.missing or self.bow.window_missing)
+
+    @property
+    def status(self) -> Status:
+        """Where what is computed from it comes from."""
+        return Status.EXAMPLE if self.example else Status.COMPUTED
 
     @property
     def uncertainty(self) -> BowUncertainty:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from quarterturn.bench.shape import Shape
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.values import Values
+from quarterturn.widgets.answer import Status
 
 
 class AboutPocket:
@@ -14,6 +15,7 @@ class AboutPocket:
 
     values: Values
     shape: Shape
+    example: bool
 
     @property
     def pocket(self) -> Pocket:
@@ -24,3 +26,8 @@ class AboutPocket:
     def unit(self) -> str:
         """The unit that lengths are shown in."""
         return self.values.choice("length_unit")
+
+    @property
+    def status(self) -> Status:
+        """Where what is computed from it comes from."""
+        return Status.EXAMPLE if self.example else Status.COMPUTED

@@ -25,10 +25,6 @@ MOST_OFF = 2.0
 """A reading is said to be off where it differs by more than so many standard uncertainties: U = 2u (GUM)."""
 
 
-def _status(shown: After) -> Status:
-    return Status.EXAMPLE if shown.about.example else Status.COMPUTED
-
-
 def _of_arrow(shown: After, name: str) -> Status:
     """Of what an entry of the arrow and the draw weight give."""
     return Status.COMPUTED if shown.own_weight and shown.values.entered(name) else Status.EXAMPLE
@@ -268,7 +264,7 @@ def _foretold(name: str, label: str, value: float, doubt: Budget, unit: str, dec
     text = number if name.endswith("_then") else said.signed(number)
     return Value(
         *(name, label, units.from_si(value, unit), unit),
-        *(f"{text} {expanded(doubt, unit, decimals)} {units.unit(unit).symbol}", _status(shown)),
+        *(f"{text} {expanded(doubt, unit, decimals)} {units.unit(unit).symbol}", shown.about.status),
         uncertainty=units.from_si(doubt.combined, unit),
     )
 
@@ -287,7 +283,7 @@ def string(shown: After) -> ValueList | None:
         length = bow_fit.string_for(bow.fitted, rock, wanted)
     except (FitError, PocketError):
         return None
-    return brace_back(about, bow.fitted.string - length, _status(shown))
+    return brace_back(about, bow.fitted.string - length, shown.about.status)
 
 
 def heads(shown: After) -> ValueList | None:
@@ -318,7 +314,7 @@ def heads(shown: After) -> ValueList | None:
                 units.from_si(number, unit),
                 unit,
                 f"{said.signed(text) if stood is None else text} {u}",
-                Status.COMPUTED if shown.values.entered("rise") else _status(shown),
+                Status.COMPUTED if shown.values.entered("rise") else shown.about.status,
                 uncertainty=units.from_si(doubt, unit),
                 note="" if pitch.measured else "by an assumed pitch: measure the rise over four turns",
             )

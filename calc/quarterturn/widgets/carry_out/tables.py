@@ -127,7 +127,7 @@ def _made(shown: Planned) -> tuple[Value, ...]:
 
 def progress(shown: Planned) -> ValueList:
     """How far it has come, by name."""
-    status = Status.EXAMPLE if shown.about.example else Status.COMPUTED
+    status = shown.about.status
     left, done = shown.left, len(shown.course.reads) - 1
     wrong = len(sentences.amiss(shown))
     return ValueList(

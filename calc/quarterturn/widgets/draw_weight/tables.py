@@ -11,7 +11,7 @@ from quarterturn.bench.force_draw import MARKED_DRAW, against_mark
 from quarterturn.numbers import at_most, fixed
 from quarterturn.units import INCH
 from quarterturn.widgets import about_bow as said
-from quarterturn.widgets.answer import Status, Table, Value, ValueList
+from quarterturn.widgets.answer import Table, Value, ValueList
 from quarterturn.widgets.draw_weight import sentences
 from quarterturn.widgets.draw_weight.asked import Curves, Reading, read_energy, read_rise, rise
 
@@ -21,10 +21,6 @@ COMPANY_WHOLE = "the same four bows: 0.385 to 0.406, for the three whose brace h
 """And over force times the draw from the grip (C, from the same table)."""
 STEP = {"in": INCH, "mm": 0.025}
 """Between the rows of the curve's table, m, by the unit of draw lengths."""
-
-
-def _status(found: Curves) -> Status:
-    return Status.EXAMPLE if found.shown.example else Status.COMPUTED
 
 
 def _force(
@@ -67,7 +63,7 @@ def _value(
         units.from_si(value, unit),
         unit,
         text,
-        _status(found),
+        found.shown.status,
         uncertainty=None if doubt is None else units.from_si(doubt, unit),
         note=note,
     )
@@ -107,7 +103,7 @@ def _doubt(found: Curves) -> float | None:
 
 
 def _quality(name: str, label: str, value: float, company: str, found: Curves) -> Value:
-    return Value(name, label, value, "count", fixed(value, 3), _status(found), note=company)
+    return Value(name, label, value, "count", fixed(value, 3), found.shown.status, note=company)
 
 
 def _an_inch(found: Curves) -> list[Value]:
@@ -187,7 +183,7 @@ def rising(found: Curves) -> ValueList:
             decimals=2,
         ),
         Value(
-            *("stacks", "Does it stack?", None, "", sentences.stacks(risen, read), _status(found)),
+            *("stacks", "Does it stack?", None, "", sentences.stacks(risen, read), found.shown.status),
             note=f"{sentences.why_stacks(risen, read, found)}. To stack: to rise more steeply at full draw than the "
             "straight line from the strung bow to there (our own measure, no source)",
         ),

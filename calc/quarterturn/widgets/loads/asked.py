@@ -77,6 +77,7 @@ class Asked(AboutPocket):
         out, flush, rim: a quarter turn out, at flush, a quarter turn in past it.
         shown: at the picture's turns.
         missing: the readings that matter most and are still the example's.
+        example: whether there is one.
     """
 
     values: Values
@@ -97,11 +98,7 @@ class Asked(AboutPocket):
     rim: Carried
     shown: Carried
     missing: tuple[str, ...]
-
-    @property
-    def example(self) -> bool:
-        """Whether a reading that matters most is still the example's."""
-        return bool(self.missing)
+    example: bool
 
     @property
     def bolt(self) -> Material:
@@ -186,6 +183,7 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         return Carried(borne, shank_stress(borne, profile.stress_area, bare))
 
     needed_fields = ("head_diameter", f"{limb}_rim_to_butt", "thread_diameter")
+    missing = (*pulled.bow.missing, *(name for name in needed_fields if not values.entered(name)))
     out, flush, rim = _three(carried, shape)
     return Asked(
         values=values,
@@ -205,7 +203,8 @@ def _asked(values: Values, limb: str, fields: tuple[str, ...]) -> Asked:
         flush=flush,
         rim=rim,
         shown=carried(turns),
-        missing=(*pulled.bow.missing, *(name for name in needed_fields if not values.entered(name))),
+        missing=missing,
+        example=bool(missing),
     )
 
 

@@ -19,13 +19,9 @@ NAMES = ("out", "flush", "rim")
 """The three states, as values are named after them."""
 
 
-def _status(about: Asked) -> Status:
-    return Status.EXAMPLE if about.example else Status.COMPUTED
-
-
 def at_this_turn(about: Asked) -> ValueList:
     """What the bolt carries where the picture has it."""
-    borne, status = about.shown.bearing, _status(about)
+    borne, status = about.shown.bearing, about.status
     place = borne.contact_x
     bolt = about.bolt
     share = about.shown.stress.combined / bolt.yield_strength
@@ -69,7 +65,7 @@ def at_this_turn(about: Asked) -> ValueList:
 
 def three(about: Asked) -> ValueList:
     """The three states as named values, for those who ask by name."""
-    status = _status(about)
+    status = about.status
     listed = []
     for name, carried in zip(NAMES, about.states, strict=True):
         borne, what = carried.bearing, _WHAT[name]
@@ -149,7 +145,7 @@ def _place(carried: Carried, unit: str) -> str:
 
 def pull(about: Asked) -> ValueList:
     """What the string does to the limb, in the bow as it stands."""
-    status, unit, found = _status(about), about.unit, about.pull
+    status, unit, found = about.status, about.unit, about.pull
     return ValueList(
         "pull",
         f"What the string does to the {about.limb} limb",
@@ -181,7 +177,7 @@ def sure(about: Asked) -> ValueList | None:
         doubt = about.pull.doubt()
     except FitError:
         return None
-    status, moment, off = _status(about), about.pull.moment, rounded(doubt.budget.expanded, DOUBT_DIGITS)
+    status, moment, off = about.status, about.pull.moment, rounded(doubt.budget.expanded, DOUBT_DIGITS)
     low, high = max(0.0, moment - off), moment + off
     return ValueList(
         "sure",

@@ -17,7 +17,6 @@ from quarterturn.widgets.answer import (
     Later,
     Points,
     Stage,
-    Status,
     Value,
     ValueList,
 )
@@ -135,12 +134,11 @@ SOURCES_USED = ("gum", "iso-534", "statics", "common-practice")
 
 
 def _told(about: Asked) -> ValueList:
-    status = Status.EXAMPLE if about.example else Status.COMPUTED
     told, thick = about.told, "too thick to tell"
 
     def turns(name: str, label: str, value: float | None, note: str) -> Value:
         text = thick if value is None else words.turns(value)
-        return Value(name, label, value, "" if value is None else "turn", text, status, note=note)
+        return Value(name, label, value, "" if value is None else "turn", text, about.status, note=note)
 
     return ValueList(
         "told",
@@ -156,7 +154,7 @@ def _told(about: Asked) -> ValueList:
                 about.length(about.thin_enough),
                 about.unit,
                 words.length(about.thin_enough, about.unit, 3 if about.unit == "mm" else 4),
-                status,
+                about.status,
                 note="at most so thick",
             ),
         ),

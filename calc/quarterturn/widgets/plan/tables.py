@@ -14,10 +14,6 @@ from quarterturn.widgets.about_plan import NAMED, Planned
 from quarterturn.widgets.answer import Points, Status, Steps, Table, Value, ValueList
 
 
-def _status(shown: Planned) -> Status:
-    return Status.EXAMPLE if shown.about.example else Status.COMPUTED
-
-
 def before(shown: Planned, plan: Plan) -> Points | None:
     """What comes before the first step; nothing where there is none."""
     if not shown.left:
@@ -64,7 +60,7 @@ def each_step(shown: Planned) -> Steps | None:
 
 def best(shown: Planned, plan: Plan) -> ValueList:
     """What the best pair gives, with its doubts."""
-    unit, status = shown.about.unit, _status(shown)
+    unit, status = shown.about.unit, shown.about.status
     listed = [
         Value(
             *(f"{bolt}_turns", f"{bolt.capitalize()} bolt", plan.best.change[at], "turn"),
@@ -130,7 +126,7 @@ def _most(text: str) -> str:
 
 def reach(shown: Planned, plan: Plan) -> ValueList:
     """From where to where the bow can be set inside both windows, and what counts as near enough."""
-    weight, unit, status = said.force_unit(shown.values), shown.about.unit, _status(shown)
+    weight, unit, status = said.force_unit(shown.values), shown.about.unit, shown.about.status
     listed = [
         Value(
             *(name, label, units.from_si(value, weight), weight, said.force(value, weight), status),

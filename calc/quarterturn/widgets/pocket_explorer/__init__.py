@@ -19,7 +19,6 @@ from quarterturn.widgets.answer import (
     Later,
     Points,
     Stage,
-    Status,
     Value,
     ValueList,
 )
@@ -107,27 +106,23 @@ def _other_bolt(shown: Scene) -> list[Points]:
     return [Points("other-bolt", "Not your bolt", (sentence,), "caution")]
 
 
-def _status(shown: Scene) -> Status:
-    return Status.EXAMPLE if shown.example else Status.COMPUTED
-
-
 def _length(name: str, label: str, value: float | None, shown: Scene, note: str = "") -> Value:
     if value is None:
-        return Value(name, label, None, "", "none", _status(shown), note=note)
+        return Value(name, label, None, "", "none", shown.status, note=note)
     unit = shown.unit
-    return Value(name, label, units.from_si(value, unit), unit, words.length(value, unit), _status(shown), note=note)
+    return Value(name, label, units.from_si(value, unit), unit, words.length(value, unit), shown.status, note=note)
 
 
 def _turns(name: str, label: str, value: float | None, shown: Scene, note: str = "", none: str = "none") -> Value:
     text = none if value is None else words.turns(value)
-    return Value(name, label, value, "" if value is None else "turn", text, _status(shown), note=note)
+    return Value(name, label, value, "" if value is None else "turn", text, shown.status, note=note)
 
 
 def _now(shown: Scene) -> ValueList:
     turns, found = shown.turns, shown.contact
     angle = units.from_si(found.rock_angle, "deg")
     text = words.degrees(found.rock_angle)
-    rocked = Value("rock_angle", "Rock angle of the limb", angle, "deg", text, _status(shown))
+    rocked = Value("rock_angle", "Rock angle of the limb", angle, "deg", text, shown.status)
     return ValueList(
         "now",
         "At this turn",
@@ -207,7 +202,7 @@ def _dimensions(shown: Scene) -> ValueList:
                 units.from_si(pocket.fitting_angle, "deg"),
                 "deg",
                 words.degrees(pocket.fitting_angle),
-                _status(shown),
+                shown.status,
                 note=angles[shown.shape.touch_by],
             ),
         ),

@@ -13,7 +13,7 @@ from quarterturn.widgets import about_bow as said
 from quarterturn.widgets import words
 from quarterturn.widgets.about_bow import About
 from quarterturn.widgets.about_string import brace_back
-from quarterturn.widgets.answer import Status, Table, Value, ValueList
+from quarterturn.widgets.answer import Table, Value, ValueList
 from quarterturn.widgets.bow_doubts import expanded
 from quarterturn.widgets.tiller import sentences
 
@@ -24,10 +24,6 @@ TURNS: tuple[tuple[str, str, Pair], ...] = (
     ("opposite", "upper in, lower out", (-1.0, 1.0)),
 )
 WHAT = ("weight", "tiller", "brace_height")
-
-
-def _status(shown: About) -> Status:
-    return Status.EXAMPLE if shown.example else Status.COMPUTED
 
 
 def as_it_is(shown: About) -> ValueList:
@@ -49,10 +45,10 @@ def _as_it_is(name: str, label: str, unit: str, decimals: int, shown: About, not
     value = units.from_si(getattr(outcome(shown.now), name), unit)
     text, symbol, doubt = fixed(value, decimals), units.unit(unit).symbol, shown.sure(name) if shown.moved else None
     if doubt is None:
-        return Value(name, label, value, unit, f"{text} {symbol}", _status(shown), note=note)
+        return Value(name, label, value, unit, f"{text} {symbol}", shown.status, note=note)
     sure = units.from_si(doubt.combined, unit)
     text = f"{text} {expanded(doubt, unit, decimals)} {symbol}"
-    return Value(name, label, value, unit, text, _status(shown), uncertainty=sure, note=note)
+    return Value(name, label, value, unit, text, shown.status, uncertainty=sure, note=note)
 
 
 def foretold(shown: About) -> ValueList | None:
@@ -61,7 +57,7 @@ def foretold(shown: About) -> ValueList | None:
         return None
     now, there = outcome(shown.now), outcome(shown.then)
     unit, weight = shown.unit, said.force_unit(shown.values)
-    status, listed = _status(shown), []
+    status, listed = shown.status, []
     for name, label, symbol, decimals in (
         ("weight", "Draw weight", weight, 2),
         ("tiller", "Tiller", unit, 1 if unit == "mm" else 3),
@@ -154,7 +150,7 @@ def by_name(shown: About) -> ValueList | None:
     """The same by name, for those who ask by name."""
     if shown.outside:
         return None
-    unit, weight, status = shown.unit, said.force_unit(shown.values), _status(shown)
+    unit, weight, status = shown.unit, said.force_unit(shown.values), shown.status
     listed = []
     for key, label, change in TURNS:
         found = shown.response.change(change)
@@ -200,4 +196,4 @@ def string(shown: About) -> ValueList | None:
         wanted = bow_fit.string_for(bow.fitted, setup.rock(shown.there), shown.now.braced.brace_height)
     except (FitError, PocketError):
         return None
-    return brace_back(shown, bow.fitted.string - wanted, _status(shown))
+    return brace_back(shown, bow.fitted.string - wanted, shown.status)
