@@ -125,19 +125,19 @@ FAULTS = (
     ),
     Fault(
         "the lower bolt carries what the upper limb's string pulls",
-        f"{CALC}/widgets/loads/pull.py",
+        f"{CALC}/widgets/loads/string_pull.py",
         'return self.drawn.upper if self.limb == "upper" else self.drawn.lower',
         "return self.drawn.upper",
     ),
     Fault(
         "the string's angle is counted from the riser, not from the draw",
-        f"{CALC}/widgets/loads/pull.py",
+        f"{CALC}/widgets/loads/string_pull.py",
         "self.half.string_angle + up * self.drawn.angle",
         "self.half.string_angle",
     ),
     Fault(
         "the moment's doubt is told once, not twice",
-        f"{CALC}/widgets/loads/tables.py",
+        f"{CALC}/widgets/loads/pull_values.py",
         "doubt.budget.expanded",
         "doubt.budget.combined",
     ),
@@ -175,7 +175,7 @@ FAULTS = (
     ),
     Fault(
         "a default passes for a reading",
-        f"{CALC}/widgets/safe_range/found.py",
+        f"{CALC}/widgets/safe_range/ranges.py",
         "return bool(self.missing)",
         "return False",
     ),
@@ -283,14 +283,14 @@ FAULTS = (
     ),
     Fault(
         "a stop tells in for out near the inner end",
-        f"{CALC}/widgets/verdicts.py",
+        f"{CALC}/widgets/judgement_wording.py",
         'way = "out" if bolt.at < bolt.window.inner.usable else "in"',
         'way = "out" if bolt.at < bolt.window.inner.usable - 1 else "in"',
         ("tests/widgets/test_safe_range.py",),
     ),
     Fault(
         "a stop tells out for in near the inner end of a narrow window",
-        f"{CALC}/widgets/verdicts.py",
+        f"{CALC}/widgets/judgement_wording.py",
         'way = "out" if bolt.at < bolt.window.inner.usable else "in"',
         'way = "out" if bolt.at < bolt.window.inner.usable + 1 else "in"',
         ("tests/widgets/test_safe_range.py",),
@@ -367,7 +367,7 @@ FAULTS = (
     ),
     Fault(
         "an empty wish follows the readings",
-        f"{CALC}/widgets/about_plan.py",
+        f"{CALC}/widgets/planned_change.py",
         "start = course if weight is None and tiller is None else _when_planned(values, course)",
         "start = course",
         ("tests/widgets/test_plan.py", "tests/widgets/test_carry_out.py"),
@@ -544,7 +544,7 @@ FAULTS = (
     ),
     Fault(
         "after: the log's turn the other way",
-        f"{CALC}/widgets/after/asked.py",
+        f"{CALC}/widgets/after/inputs.py",
         "settle((bolt.at or 0.0) - (bolt.counted or 0.0))",
         "settle((bolt.counted or 0.0) - (bolt.at or 0.0))",
         ("tests/widgets/test_after.py",),

@@ -11,18 +11,7 @@ from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import (
-    Answer,
-    Block,
-    Drawing,
-    Offer,
-    Points,
-    Refusal,
-    Steps,
-    Table,
-    ValueList,
-    Way,
-)
+from quarterturn.widgets.answer import Answer, Block, Drawing, Offer, Points, Refusal, Steps, Table, ValueList, Way
 
 Data = dict[str, Any]
 

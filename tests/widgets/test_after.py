@@ -32,9 +32,9 @@ from helpers.asking import (
 from quarterturn.bench import bow_fit, nocking
 from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.judgement import judge
-from quarterturn.widgets.after.asked import After, after
+from quarterturn.widgets.after.arrow_wording import needed
 from quarterturn.widgets.after.form import ASKED
-from quarterturn.widgets.after.sentences import needed
+from quarterturn.widgets.after.inputs import BowChange, bow_change
 from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps, Table, ValueList
 from quarterturn.widgets.frame import name_of
 
@@ -214,10 +214,10 @@ def test_the_heaviest_is_that_of_one_weighing_and_of_what_is_only_foretold() -> 
     assert weighed.doubt == pytest.approx(2 * once, rel=0.01)
 
 
-def of_record(record: dict[str, Any]) -> After:
+def of_record(record: dict[str, Any]) -> BowChange:
     """What the page is about."""
     given = values(record)
-    return after(given, ASKED, judge(given))
+    return bow_change(given, ASKED, judge(given))
 
 
 def _drawn(less: float) -> float:

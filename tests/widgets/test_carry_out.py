@@ -32,7 +32,7 @@ from helpers.records import some
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Way
+from quarterturn.widgets.answer import Answer, DeferredBlock, Drawing, Points, Refusal, State, Status, Steps, Way
 from quarterturn.widgets.carry_out.form import ASKED
 from quarterturn.widgets.frame import name_of
 
@@ -652,7 +652,7 @@ def test_what_stops_comes_with_what_is_quick() -> None:
     quick = [
         part
         for part in WIDGETS["carry-out"].answer(values(WANTED | {"log": [as_computed(1, 2.0, 1.75, weight=5)]})).parts
-        if not isinstance(part, Later)
+        if not isinstance(part, DeferredBlock)
     ]
     names = [getattr(part, "name", "") for part in quick]
     assert names[0] == "way-back"

@@ -44,7 +44,7 @@ from quarterturn.mechanics.pocket import Pocket, rock_angle
 from quarterturn.numbers import quarters
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, State
-from quarterturn.widgets.draw_weight import asked
+from quarterturn.widgets.draw_weight import inputs
 from quarterturn.widgets.draw_weight.form import ASKED
 
 LBF, INCH, KGF = 4.4482216152605, 0.0254, 9.80665  # N, m, N
@@ -164,7 +164,7 @@ def test_weight_energy_and_slope_of_the_default_bow() -> None:
 
 def test_the_curve_between_its_points_is_the_bows() -> None:
     """At 120 draw lengths within 0.05 N, a tenth of what the finest scale tells."""
-    now = asked.curves(values(MODEL)).now
+    now = inputs.curves(values(MODEL)).now
     for draw, force in over_the_draw()[1:]:
         assert now.force(draw) == pytest.approx(force, abs=0.05)
 
@@ -314,8 +314,11 @@ def test_one_weighing_does_not_tell_whether_it_stacks_but_a_long_draw_does() -> 
 
 def test_a_coarse_scale_does_not_hide_that_it_stacks() -> None:
     """It makes slope and even share larger or smaller by the same part, so that their order stays."""
-    found = asked.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50, "scale_step": 5}))
-    coarse, fine = asked.rise(found), asked.rise(asked.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50})))
+    found = inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50, "scale_step": 5}))
+    coarse, fine = (
+        inputs.rise(found),
+        inputs.rise(inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50}))),
+    )
     assert coarse.doubt > 1.25 * fine.doubt
     assert coarse.gap_doubt < 1.05 * fine.gap_doubt
 
@@ -694,8 +697,8 @@ def test_what_was_asked_before_changes_nothing() -> None:
     told(MODEL, draw_length=27)
     assert told(READ, upper_change=-0.5).as_data() == before
     for kept in (
-        asked._curve,
-        asked._turned,
+        inputs._curve,
+        inputs._turned,
         bow_uncertainty._band,
         bow_uncertainty._uncertainty_of,
         perturbed,

@@ -24,7 +24,7 @@ from helpers.asking import (
 )
 from quarterturn.bench.judgement import judge
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets import WIDGETS, verdicts
+from quarterturn.widgets import WIDGETS, judgement_wording
 from quarterturn.widgets.answer import Drawing, Points, State
 
 ITEMS = tuple(name for name in LOOKED_OVER if not name.startswith("check_"))
@@ -110,9 +110,9 @@ def test_a_clamping_bolt_is_a_stop_and_an_unknown_one_a_question(widget: str) ->
 
 @pytest.mark.parametrize("family", ["flat", "stop", "swivel", "pivot", "clamp", "unknown"])
 def test_a_stop_of_the_inspection_comes_before_the_kind_of_bolt(family: str) -> None:
-    found = verdicts.told(judge(values({"bolt_family": family, "limb_cracks": "fault"})))
+    found = judgement_wording.verdict_text(judge(values({"bolt_family": family, "limb_cracks": "fault"})))
     assert found.title == "Stop: the inspection says no"
-    doubt = verdicts.told(judge(values({"bolt_family": family, "limb_cracks": "unsure"})))
+    doubt = judgement_wording.verdict_text(judge(values({"bolt_family": family, "limb_cracks": "unsure"})))
     assert doubt.state is (State.STOP if family == "clamp" else State.ASK)
 
 

@@ -48,7 +48,7 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Later, Points, Refusal, State, ValueList, Way
+from quarterturn.widgets.answer import Answer, DeferredBlock, Points, Refusal, State, ValueList, Way
 from quarterturn.widgets.answer import Drawing as Drawn
 
 LBF = 4.4482216152605  # N
@@ -353,7 +353,7 @@ def test_the_range_is_told_and_is_twice_the_standard_uncertainty() -> None:
 def test_what_is_shown_at_once_does_not_wait_for_it() -> None:
     """The slow list comes later; the verdict names none of its numbers."""
     answer = told(MINE)
-    late = [part for part in answer.parts if isinstance(part, Later)]
+    late = [part for part in answer.parts if isinstance(part, DeferredBlock)]
     lists = [block for part in late for block in part.made if isinstance(block, ValueList)]
     held = [value.name for block in lists for value in block.values]
     assert held == ["moment_off", "moment_low", "moment_high"]

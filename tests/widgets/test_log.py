@@ -23,8 +23,8 @@ from figures.reading import Frame
 from helpers.asking import answered, numbers, picture_of, points_of, refused, table_of, texts, values
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Answer, Drawing, Refusal, State, Status, Table
-from quarterturn.widgets.log.asked import EXAMPLE
 from quarterturn.widgets.log.export import csv_of, file_name, left_out
+from quarterturn.widgets.log.inputs import EXAMPLE
 
 COLUMNS = ("date", "upper_at", "lower_at", "weight", "upper_tiller", "lower_tiller", "brace_height")
 POUND, INCH = Decimal("4.4482216152605"), Decimal("25.4")  # N, mm: NIST SP 811, table B.8 (S2)

@@ -42,14 +42,12 @@ from quarterturn.numbers import quarters
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
-from quarterturn.widgets import WIDGETS, about_plan
-from quarterturn.widgets.about_bow import about
-from quarterturn.widgets.about_plan import PLAN_KEPT, Planned
+from quarterturn.widgets import WIDGETS, planned_change
 from quarterturn.widgets.answer import (
     Answer,
+    DeferredBlock,
     Drawing,
     Entries,
-    Later,
     Offer,
     Points,
     Refusal,
@@ -59,6 +57,9 @@ from quarterturn.widgets.answer import (
     Table,
 )
 from quarterturn.widgets.plan.form import ASKED
+from quarterturn.widgets.plan_form import PLAN_KEPT
+from quarterturn.widgets.planned_change import PlannedChange
+from quarterturn.widgets.turn_prediction import predict
 
 LBF = 4.4482216152605
 KGF = 9.80665
@@ -704,10 +705,10 @@ def test_a_newest_row_outside_its_window_ends_the_plan() -> None:
 # What an empty wish means, and a new plan
 
 
-def shown(record: dict[str, Any]) -> Planned:
+def shown(record: dict[str, Any]) -> PlannedChange:
     """What the page plans."""
     given = values(record)
-    return about_plan.planned(about(given, ASKED), judge(given))
+    return planned_change.plan_change(predict(given, ASKED), judge(given))
 
 
 def as_predicted(record: dict[str, Any], day: int, turns: tuple[float, float]) -> dict[str, Any]:
@@ -846,8 +847,8 @@ def test_in_the_reader_s_units_the_plan_is_the_same() -> None:
 
 def test_what_is_quick_comes_first() -> None:
     parts = WIDGETS["plan"].answer(values(WANTED)).parts
-    assert isinstance(parts[0], Later), "the map"
-    quick = [part for part in parts if not isinstance(part, (Later, Drawing))]
+    assert isinstance(parts[0], DeferredBlock), "the map"
+    quick = [part for part in parts if not isinstance(part, (DeferredBlock, Drawing))]
     assert {part.name for part in quick} >= {"assumed", "cautions"}
 
 

@@ -39,7 +39,7 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Drawing, Later, Points, Refusal, State, Status, Steps, Table
+from quarterturn.widgets.answer import Answer, DeferredBlock, Drawing, Points, Refusal, State, Status, Steps, Table
 from quarterturn.widgets.tiller.form import ASKED
 
 LBF = 4.4482216152605
@@ -718,7 +718,7 @@ def test_lines_over_turns_stay_inside_both_windows() -> None:
 def test_what_is_quick_comes_first() -> None:
     """All that needs the doubts comes later: a hand on the slider waits for the picture and the readings only."""
     parts = WIDGETS["tiller"].answer(values(OWN)).parts
-    quick = [part for part in parts if not isinstance(part, Later)]
+    quick = [part for part in parts if not isinstance(part, DeferredBlock)]
     assert isinstance(quick[0], Drawing)
     assert [part.name for part in quick if not isinstance(part, Drawing)] == [
         "now",

@@ -93,7 +93,7 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
-class Hand:
+class Slider:
     """A slider under a picture that turns it: a field of the form, where it stands, and that in words."""
 
     field: str
@@ -112,7 +112,7 @@ class Drawing:
     picture: Picture
     caption: str = ""
     side: str = ""
-    hands: tuple[Hand, ...] = ()
+    hands: tuple[Slider, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +184,7 @@ class Offer:
 Block = ValueList | Table | Drawing | Steps | Points | Way | Offer
 
 
-class Later:
+class DeferredBlock:
     """A block that takes time, or none: it is made when the whole answer is asked for, and once."""
 
     __slots__ = ("_made", "_make")
@@ -223,7 +223,7 @@ class Answer:
     title: str
     verdict: str
     speak: str
-    parts: tuple[Block | Later, ...] = ()
+    parts: tuple[Block | DeferredBlock, ...] = ()
     badge: str = ""
     next: tuple[Stage, ...] = ()
     keeps: Entries = ()
@@ -231,7 +231,7 @@ class Answer:
     @property
     def blocks(self) -> tuple[Block, ...]:
         """All parts, made."""
-        made = (part.made if isinstance(part, Later) else (part,) for part in self.parts)
+        made = (part.made if isinstance(part, DeferredBlock) else (part,) for part in self.parts)
         return tuple(block for blocks in made for block in blocks)
 
     @property

@@ -14,8 +14,8 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind, Level, judge
 from quarterturn.record.values import Values
-from quarterturn.widgets import verdicts, words
-from quarterturn.widgets.answer import Answer, Block, Drawing, Group, Later, Points, Refusal, Stage, State, Way
+from quarterturn.widgets import judgement_wording, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Group, Points, Refusal, Stage, State, Way
 
 STRENGTH = "This does not test strength."
 """Under every answer that lets the work go on."""
@@ -100,8 +100,8 @@ def _judged(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answ
 
 def _halted(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answer:
     """The bow must not be strung, or something is settled first: only facts are shown below."""
-    told = verdicts.told(judgement)
-    parts: list[Block | Later] = [*told.blocks]
+    told = judgement_wording.verdict_text(judgement)
+    parts: list[Block | DeferredBlock] = [*told.blocks]
     verdict = told.verdict
     if isinstance(own, Refusal):
         verdict += f" An entry of this page cannot be used: {own.problems[0].sentence}"
@@ -120,7 +120,7 @@ def _state(widget: Widget, judgement: Judgement, state: State) -> State:
     return state
 
 
-def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Block | Later]:
+def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Block | DeferredBlock]:
     """What of a widget's parts is shown while something is open: no step, and no prediction where none can be made."""
     parts = list(own.parts) if judgement.predicts else _only(own.parts, widget.facts)
     return _without(parts, widget.steps)
@@ -128,7 +128,7 @@ def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Bloc
 
 def _waiting(judgement: Judgement, own: Answer) -> Answer:
     """Something is not finished or not known: that is said first."""
-    told = verdicts.told(judgement)
+    told = judgement_wording.verdict_text(judgement)
     if GRAVITY.index(own.state) < GRAVITY.index(told.state):
         also = Points("also", told.title, (told.verdict,), "caution")
         return replace(own, parts=(also, *told.blocks, *own.parts))
@@ -144,32 +144,32 @@ def _beside(own: Answer, judgement: Judgement) -> Answer:
     """An example, or a page that only explains: what is open of the reader's bow is said beside it."""
     if judgement.level is None:
         return own
-    told = verdicts.told(judgement)
+    told = judgement_wording.verdict_text(judgement)
     return replace(own, parts=(Points("also", told.title, (told.verdict,), "caution"), *own.parts))
 
 
-def _only(parts: tuple[Block | Later, ...], names: frozenset[str]) -> list[Block | Later]:
+def _only(parts: tuple[Block | DeferredBlock, ...], names: frozenset[str]) -> list[Block | DeferredBlock]:
     return _chosen(parts, lambda name: name in names)
 
 
-def _without(parts: list[Block | Later], names: frozenset[str]) -> list[Block | Later]:
+def _without(parts: list[Block | DeferredBlock], names: frozenset[str]) -> list[Block | DeferredBlock]:
     return _chosen(parts, lambda name: name not in names)
 
 
 def _chosen(
-    parts: tuple[Block | Later, ...] | list[Block | Later], wanted: Callable[[str], bool]
-) -> list[Block | Later]:
+    parts: tuple[Block | DeferredBlock, ...] | list[Block | DeferredBlock], wanted: Callable[[str], bool]
+) -> list[Block | DeferredBlock]:
     """Those of these names; what is made later is looked at when it is made."""
-    found: list[Block | Later] = []
+    found: list[Block | DeferredBlock] = []
     for part in parts:
-        if isinstance(part, Later):
-            found.append(Later(partial(_if_wanted, part, wanted)))
+        if isinstance(part, DeferredBlock):
+            found.append(DeferredBlock(partial(_if_wanted, part, wanted)))
         elif wanted(name_of(part)):
             found.append(part)
     return found
 
 
-def _if_wanted(part: Later, wanted: Callable[[str], bool]) -> Block | None:
+def _if_wanted(part: DeferredBlock, wanted: Callable[[str], bool]) -> Block | None:
     return next((block for block in part.made if wanted(name_of(block))), None)
 
 
@@ -182,7 +182,7 @@ def name_of(block: Block) -> str:
 
 
 def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
-    ways_out = verdicts.ways_out(judgement)
+    ways_out = judgement_wording.ways_out(judgement)
     stages = ways_out or answer.next or widget.next
     if answer.state is State.GO and STRENGTH not in answer.verdict:
         answer = replace(answer, verdict=f"{answer.verdict} {STRENGTH}")
@@ -193,9 +193,9 @@ def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
     return replace(answer, parts=(*answer.parts[:first], *following, *answer.parts[first:], cautions))
 
 
-def _leading(parts: tuple[Block | Later, ...]) -> int:
+def _leading(parts: tuple[Block | DeferredBlock, ...]) -> int:
     """How many blocks at the beginning say what is known of the bow, and the way back."""
     for place, part in enumerate(parts):
-        if isinstance(part, Later) or name_of(part) not in ("findings", "also", "way-back"):
+        if isinstance(part, DeferredBlock) or name_of(part) not in ("findings", "also", "way-back"):
             return place
     return len(parts)

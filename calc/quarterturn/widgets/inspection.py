@@ -12,7 +12,7 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
 from quarterturn.record.fields.inspection_items import AREAS
 from quarterturn.record.values import Values
-from quarterturn.widgets import verdicts, words
+from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import (
     Answer,
     Block,
@@ -97,7 +97,7 @@ GO_ON = (Stage("See how the pocket works", "pocket", "", "next", "what the bolt 
 
 def _by(judgement: Judgement) -> str:
     """By whom and when the bow was looked over."""
-    said = verdicts.looked_over(judgement)
+    said = judgement_wording.looked_over(judgement)
     return (
         words.sentence(f"Looked over: {said}")
         if said
@@ -165,7 +165,7 @@ def _counts(values: Values, judgement: Judgement) -> ValueList:
 def _when_and_who(values: Values, judgement: Judgement) -> list[Value]:
     """When the bow was looked over, by whom and until when that counts; and what was seen of the marks."""
     found, listed = judgement.inspection, []
-    if said := verdicts.looked_over(judgement):
+    if said := judgement_wording.looked_over(judgement):
         listed.append(Value("looked_over", "Looked over", None, "", said, Status.ENTERED))
     if found.day is not None:
         months = values.number("inspection_months")

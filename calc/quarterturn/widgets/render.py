@@ -14,11 +14,11 @@ from quarterturn.record.entries import Problem
 from quarterturn.widgets.answer import (
     Answer,
     Block,
+    DeferredBlock,
     Drawing,
-    Hand,
-    Later,
     Offer,
     Points,
+    Slider,
     Stage,
     State,
     Steps,
@@ -53,8 +53,8 @@ def pieces(answer: Answer) -> list[str]:
     return [_verdict(answer), *(_part(part, place, answer.widget) for place, part in enumerate(answer.parts))]
 
 
-def _part(part: Block | Later, place: int, widget: str) -> str:
-    if not isinstance(part, Later):
+def _part(part: Block | DeferredBlock, place: int, widget: str) -> str:
+    if not isinstance(part, DeferredBlock):
         return _block(part, widget)
     # As many pieces as the first part has, so that it can be shown before the rest is there.
     return "".join(_block(block, widget) for block in part.made) or f'<span hidden id="{widget}-none-{place}"></span>'
@@ -63,7 +63,10 @@ def _part(part: Block | Later, place: int, widget: str) -> str:
 def first_pieces(answer: Answer) -> list[str | None]:
     """The same pieces, None for each that is made later."""
     parts = answer.parts
-    return [_verdict(answer), *(None if isinstance(part, Later) else _block(part, answer.widget) for part in parts)]
+    return [
+        _verdict(answer),
+        *(None if isinstance(part, DeferredBlock) else _block(part, answer.widget) for part in parts),
+    ]
 
 
 def _verdict(answer: Answer) -> str:
@@ -153,7 +156,7 @@ def _drawing(block: Drawing, widget: str) -> str:
     return f'<figure class="qt-figure{side}" id="{key}-box">{block.picture.svg}{hands}{caption}</figure>'
 
 
-def _hand(hand: Hand, key: str) -> str:
+def _hand(hand: Slider, key: str) -> str:
     """The slider under a picture; the page's script binds it to its field."""
     ends = f'min="{plain(hand.low, 3)}" max="{plain(hand.high, 3)}" step="{plain(hand.step, 3)}"'
     return (

@@ -11,7 +11,7 @@ from quarterturn.bench.progress import inspected, read
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
-from quarterturn.widgets import verdicts
+from quarterturn.widgets import judgement_wording
 from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way
 from quarterturn.widgets.frame import Widget
 
@@ -114,7 +114,9 @@ def _inspection(values: Values, judgement: Judgement) -> Stage:
         word = "stop" if found.outcome is InspectionOutcome.STOP else "ask first"
         return Stage(text, "before", "", "stop", f"{word}: {found.findings[0].sentence}")
     if (swapped := judgement.of(Kind.SWAPPED)) is not None:
-        return Stage(text, "before", "field-marks_checked", "stop", f"{verdicts.title_of(swapped, judgement)}.")
+        return Stage(
+            text, "before", "field-marks_checked", "stop", f"{judgement_wording.title_of(swapped, judgement)}."
+        )
     if judgement.due is not None:
         return Stage(text, "before", "list", "open", "it has to be done again")
     if progress.complete:
@@ -145,7 +147,13 @@ def _worksheet(values: Values, judgement: Judgement) -> list[Stage]:
     for kind in _OF_THE_BOLTS:
         if (cause := judgement.of(kind)) is not None:
             return [
-                Stage(text, "safe-range", "worksheet", "stop", f"{entered}. {verdicts.title_of(cause, judgement)}.")
+                Stage(
+                    text,
+                    "safe-range",
+                    "worksheet",
+                    "stop",
+                    f"{entered}. {judgement_wording.title_of(cause, judgement)}.",
+                )
             ]
     if judgement.of(Kind.WORKSHEET) is not None:
         note = f"{entered}; some of them cannot be used: the worksheet says which"
@@ -162,7 +170,13 @@ def _worksheet(values: Values, judgement: Judgement) -> list[Stage]:
     for kind in _OF_THE_LOG:
         if (cause := judgement.of(kind)) is not None:
             stages.append(
-                Stage("Settle what happened", "log", "field-events", "stop", f"{verdicts.title_of(cause, judgement)}.")
+                Stage(
+                    "Settle what happened",
+                    "log",
+                    "field-events",
+                    "stop",
+                    f"{judgement_wording.title_of(cause, judgement)}.",
+                )
             )
     if judgement.of(Kind.LOG) is not None:
         stages.append(Stage("Correct your log", "log", "log", "open", "an entry cannot be used"))

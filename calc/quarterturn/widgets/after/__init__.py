@@ -9,12 +9,12 @@ from quarterturn.bench.arrows import MassJudgement
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_bow
-from quarterturn.widgets.after import pictures, sentences, steps, tables
-from quarterturn.widgets.after.asked import After, after
+from quarterturn.widgets import bow_warnings, turn_prediction
+from quarterturn.widgets.after import arrow_values, before_and_after, pictures, setting_order, verdict, warnings
 from quarterturn.widgets.after.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.after.inputs import BowChange, bow_change
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
@@ -26,8 +26,8 @@ ASSUMED = (
     "The bow square lies on the rest and is square to the string. Where the rest's place is not told, it is over the "
     "pivot point.",
     "The head rises by the pitch for each turn, and nothing gives.",
-    about_bow.PAIR,
-    about_bow.ASSUMED[-1],
+    turn_prediction.PAIR,
+    turn_prediction.ASSUMED[-1],
 )
 STATES = {MassJudgement.LIGHT: State.STOP, MassJudgement.NEAR: State.ASK}
 
@@ -38,51 +38,51 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, _explain(after(values, ASKED, judgement)))
+    return explain(NAME, _explain(bow_change(values, ASKED, judgement)))
 
 
-def _explain(shown: After) -> Explanation:
+def _explain(shown: BowChange) -> Explanation:
     return Explanation(
-        title=sentences.title(shown),
-        sentence=sentences.sentence(shown),
-        spoken=f"{sentences.title(shown)}.",
+        title=verdict.title(shown),
+        sentence=verdict.sentence(shown),
+        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.about.example,
         badge="Your bow, computed",
-        made_up=about_bow.made_up(shown.about),
+        made_up=turn_prediction.made_up(shown.about),
         searched=7,
         state=None if shown.stopped is None else STATES[shown.stopped],
     )
 
 
-def _parts(shown: After) -> list[Block | Later]:
+def _parts(shown: BowChange) -> list[Block | DeferredBlock]:
     first = (
-        sentences.light(shown),
-        sentences.outside(shown),
-        *about_bow.warnings(shown.about),
-        sentences.by_log(shown),
-        *(() if shown.by_log else about_bow.by_log(shown.about)),
-        sentences.general(shown),
+        warnings.light(shown),
+        warnings.outside(shown),
+        *bow_warnings.warnings(shown.about),
+        warnings.by_log(shown),
+        *(() if shown.by_log else bow_warnings.by_log(shown.about)),
+        warnings.general(shown),
     )
     return [
         *(block for block in first if block is not None),
-        tables.arrow(shown),
+        arrow_values.arrow(shown),
         pictures.masses(shown),
-        Later(partial(_sure, shown, tables.off)),
-        *((steps.order(shown),) if shown.by else ()),
-        Later(partial(_sure, shown, tables.before_and_after)),
-        Later(partial(tables.string, shown)),
-        *(block for block in (tables.stiffness(shown),) if block is not None),
-        Later(partial(pictures.spines, shown)),
-        *(block for block in (tables.heads(shown),) if block is not None),
-        Later(partial(_sure, shown, tables.by_name)),
-        Points("ask", "See a coach or a technician when", sentences.ASK),
+        DeferredBlock(partial(_sure, shown, before_and_after.off)),
+        *((setting_order.order(shown),) if shown.by else ()),
+        DeferredBlock(partial(_sure, shown, before_and_after.before_and_after)),
+        DeferredBlock(partial(before_and_after.string, shown)),
+        *(block for block in (arrow_values.stiffness(shown),) if block is not None),
+        DeferredBlock(partial(pictures.spines, shown)),
+        *(block for block in (before_and_after.heads(shown),) if block is not None),
+        DeferredBlock(partial(_sure, shown, before_and_after.by_name)),
+        Points("ask", "See a coach or a technician when", warnings.ASK),
         Points("assumed", "Under these assumptions", ASSUMED, folded=True),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
-def _sure(shown: After, make: Callable[[After], Block | None]) -> Block | None:
+def _sure(shown: BowChange, make: Callable[[BowChange], Block | None]) -> Block | None:
     """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
     try:
         return make(shown)
@@ -101,5 +101,5 @@ WIDGET = Widget(
         Stage("Write the setup card", "card", "", "read"),
         Stage("Tiller or weight is not what you want", "plan", "", "read"),
     ),
-    cautions=sentences.CAUTIONS,
+    cautions=warnings.CAUTIONS,
 )

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import EMPTY, NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_form import EMPTY, NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
 
 NAME = "after"
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.arrows import by_proportion
 from quarterturn.figures.chart import Chart, Dots, Mark, Ribbon, Series, line_chart
-from quarterturn.widgets import about_bow as said
-from quarterturn.widgets.after import sentences
-from quarterturn.widgets.after.asked import After
+from quarterturn.widgets import bow_wording, turn_prediction
+from quarterturn.widgets.after import arrow_wording
 from quarterturn.widgets.after.form import NAME
+from quarterturn.widgets.after.inputs import BowChange
 from quarterturn.widgets.answer import Drawing
 
 ROOM, MORE = 0.12, 0.03
@@ -18,16 +18,16 @@ POINTS = 12
 """Pieces of a curve."""
 
 
-def _reach(shown: After, weight: str) -> tuple[float, float]:
+def _reach(shown: BowChange, weight: str) -> tuple[float, float]:
     """From which draw weight to which a chart goes, in that unit."""
     before, after = (units.from_si(one, weight) for one in (shown.before, shown.weight))
     return min((1 - ROOM) * before, (1 - MORE) * after), max((1 + ROOM) * before, (1 + MORE) * after)
 
 
-def masses(shown: After) -> Drawing:
+def masses(shown: BowChange) -> Drawing:
     """Draw the least mass over draw weight, and the arrow before and after; under it the sliders of the bolts."""
     values = shown.values
-    weight, unit = said.force_unit(values), sentences.mass_unit(values)
+    weight, unit = bow_wording.force_unit(values), arrow_wording.mass_unit(values)
     before, after = (units.from_si(one, weight) for one in (shown.before, shown.weight))
     low, high = _reach(shown, weight)
 
@@ -44,7 +44,7 @@ def masses(shown: After) -> Drawing:
     top = 1.15 * max(ends[1][1], arrow or 0.0)
     picture = line_chart(
         Chart(
-            x_label=f"draw weight at {said.own_draw(values)}, {units.unit(weight).symbol}",
+            x_label=f"draw weight at {bow_wording.own_draw(values)}, {units.unit(weight).symbol}",
             y_label=f"mass of an arrow, {units.unit(unit).symbol}",
             series=(Series("limb maker's least" if shown.by_maker else "general figure", ends),),
             marks=() if arrow is not None else (Mark(after, "your bow", "now"),),
@@ -70,17 +70,17 @@ def masses(shown: After) -> Drawing:
         picture,
         f"On the hatched side an arrow is {'too light' if shown.by_maker else 'certainly too light'} for the bow. Turn "
         "the bolts, and see where your arrow comes to lie.",
-        hands=said.hands(shown.about),
+        hands=turn_prediction.sliders(shown.about),
     )
 
 
-def spines(shown: After) -> Drawing | None:
+def spines(shown: BowChange) -> Drawing | None:
     """Draw the spine that keeps step over draw weight, as on the shaft or in percent of it; None without a change."""
     if shown.after is None:
         return None
     values = shown.values
-    weight = said.force_unit(values)
-    unit = "percent" if shown.spine is None else sentences.spine_unit(values)
+    weight = bow_wording.force_unit(values)
+    unit = "percent" if shown.spine is None else arrow_wording.spine_unit(values)
     spine = 1.0 if shown.spine is None else shown.spine
     low, high = _reach(shown, weight)
 
@@ -94,7 +94,7 @@ def spines(shown: After) -> Drawing | None:
         dots.append(Dots("after", ((after, kept(after)),), "ring"))
     picture = line_chart(
         Chart(
-            x_label=f"draw weight at {said.own_draw(values)}, {units.unit(weight).symbol}",
+            x_label=f"draw weight at {bow_wording.own_draw(values)}, {units.unit(weight).symbol}",
             y_label="spine, % of your shaft's" if unit == "percent" else f"spine, {units.unit(unit).symbol}",
             series=(Series("keeps step", tuple((at, kept(at)) for at in places)),),
             x_range=(low, high),

@@ -7,9 +7,8 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.figures.card import card
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Refusal, Stage
-from quarterturn.widgets.card import tables
-from quarterturn.widgets.card import words_on_it as on_it
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Refusal, Stage
+from quarterturn.widgets.card import card_text, card_values
 from quarterturn.widgets.card.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of, tells_numbers
 from quarterturn.widgets.frame import Widget
@@ -29,21 +28,21 @@ def work(values: Values, judgement: Judgement) -> Answer:
     """
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
-    state, title, sentence, badge = on_it.state(judgement)
+    state, title, sentence, badge = card_text.state(judgement)
     return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge)
 
 
-def _parts(values: Values, judgement: Judgement) -> list[Block | Later]:
-    drawn = Later(partial(_card, values, judgement))
+def _parts(values: Values, judgement: Judgement) -> list[Block | DeferredBlock]:
+    drawn = DeferredBlock(partial(_card, values, judgement))
     if not tells_numbers(judgement):
         return [drawn]
     return [
         drawn,
-        Later(partial(_remarks, values, judgement)),
-        tables.bolts(judgement),
-        tables.facts(values, judgement),
-        Later(partial(_code, values, judgement)),
-        *tables.waits(values, judgement),
+        DeferredBlock(partial(_remarks, values, judgement)),
+        card_values.bolts(judgement),
+        card_values.facts(values, judgement),
+        DeferredBlock(partial(_code, values, judgement)),
+        *card_values.waits(values, judgement),
         Points("not-said", "What the card does not say", NOT_SAID),
     ]
 
@@ -56,11 +55,11 @@ def _card(values: Values, judgement: Judgement) -> Drawing:
 
 
 def _remarks(values: Values, judgement: Judgement) -> Points | None:
-    return next(iter(tables.remarks(values, judgement.positions, code_of(values).remark)), None)
+    return next(iter(card_values.remarks(values, judgement.positions, code_of(values).remark)), None)
 
 
 def _code(values: Values, judgement: Judgement) -> Block | None:
-    return tables.code(sheet_of(values, judgement), size_of(values))
+    return card_values.code(sheet_of(values, judgement), size_of(values))
 
 
 WIDGET = Widget(

@@ -14,7 +14,7 @@ from quarterturn.record import link
 from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
-from quarterturn.widgets.card import words_on_it as on_it
+from quarterturn.widgets.card import card_text
 from quarterturn.widgets.card.form import NAME
 
 OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
@@ -22,7 +22,7 @@ OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
 
 
 @dataclass(frozen=True, slots=True)
-class Coded:
+class CardCode:
     """The code, or why there is none.
 
     Attributes:
@@ -54,26 +54,26 @@ def sheet_of(values: Values, judgement: Judgement) -> Sheet:
     """Put the card together; what is known against the bow is said in the place of the windows."""
     found = judgement.positions
     coded = code_of(values)
-    loud = on_it.loud(judgement)
+    loud = card_text.loud(judgement)
     numbers = tells_numbers(judgement)
-    facts = on_it.facts(values, judgement) if numbers else ()
+    facts = card_text.facts(values, judgement) if numbers else ()
     if loud is not None and numbers:
-        places = tuple((f"{bolt.name.capitalize()} bolt", on_it.place(bolt)) for bolt in found.bolts)
+        places = tuple((f"{bolt.name.capitalize()} bolt", card_text.place(bolt)) for bolt in found.bolts)
         facts = (*places, *facts)
     example = found.example and judgement.level is None
-    by = on_it.name_of(values, "set_by", example)
+    by = card_text.name_of(values, "set_by", example)
     return Sheet(
-        name=on_it.name_of(values, "bow_name", example) or "A bow without a name",
+        name=card_text.name_of(values, "bow_name", example) or "A bow without a name",
         parts=(
-            ("Riser:", on_it.name_of(values, "riser_name", example)),
-            ("Limbs:", on_it.name_of(values, "limbs_name", example)),
+            ("Riser:", card_text.name_of(values, "riser_name", example)),
+            ("Limbs:", card_text.name_of(values, "limbs_name", example)),
         ),
-        day=on_it.day(found) or "set on ____________",
+        day=card_text.day(found) or "set on ____________",
         by=f"by {by}" if by else "by ____________",
         bolts=() if loud is not None else tuple(map(_bolt, found.bolts)),
         loud=loud,
         facts=facts,
-        cautions=on_it.CAUTIONS,
+        cautions=card_text.CAUTIONS,
         code=coded.code,
         beside=coded.beside,
         across="MADE-UP BOW" if example else "",
@@ -85,27 +85,27 @@ def _bolt(bolt: BoltPosition) -> figures.Bolt:
         raise ValueError("a bolt without a window has no scale")
     return figures.Bolt(
         title=f"{bolt.name.capitalize()} bolt",
-        words=on_it.place(bolt),
+        words=card_text.place(bolt),
         at=bolt.at,
-        zero=on_it.ON_SCALE[bolt.zero],
+        zero=card_text.ON_SCALE[bolt.zero],
         inner=bolt.window.inner.usable,
         outer=bolt.window.outer.usable,
-        window=on_it.window(bolt),
+        window=card_text.window(bolt),
     )
 
 
-def code_of(values: Values) -> Coded:
+def code_of(values: Values) -> CardCode:
     """The code that opens this record on the site that asks, or why there is none."""
     if not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries):
-        return Coded(None, ("Here comes a code that opens your record, once there is one.",))
+        return CardCode(None, ("Here comes a code that opens your record, once there is one.",))
     if not values.address:
-        return Coded(None, ("No code: it was not told where the site is.",))
+        return CardCode(None, ("No code: it was not told where the site is.",))
     record = to_pass_on(values)
     where = f"{values.address}{NAME}/"
     try:
         made = qr.code(f"{where}#{link.fragment(record, link.BRIEF)}", size_of(values).most_modules)
     except qr.NoCode as error:
-        return Coded(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
+        return CardCode(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
     shown = values.address.partition("://")[2]
     beside = [f"Opens this record at {shown}"]
     remark = ""
@@ -113,4 +113,4 @@ def code_of(values: Values) -> Coded:
         beside.append("Of the log it has the newest.")
     if OWN_DEVICE.match(shown):
         remark = "The code holds this device's own address, so that no other can open it."
-    return Coded(made, tuple(beside), remark)
+    return CardCode(made, tuple(beside), remark)

@@ -7,14 +7,15 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_bow, about_events, plan_parts, words
-from quarterturn.widgets.about_bow import ASSUMED, about
-from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
-from quarterturn.widgets.carry_out import sentences, tables
+from quarterturn.widgets import bow_events, plan_basis, plan_map, plan_steps, turn_prediction, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets.carry_out import progress, readings, steps, verdict
 from quarterturn.widgets.carry_out.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
+from quarterturn.widgets.plan_warnings import plan_warnings
+from quarterturn.widgets.planned_change import PLAN_ASSUMED, PlannedChange, keeps, plan_change
+from quarterturn.widgets.turn_prediction import ASSUMED, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -29,37 +30,37 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    shown = planned(about(values, ASKED), judgement)
-    return replace(explained(NAME, _explain(shown)), keeps=keeps(shown))
+    shown = plan_change(predict(values, ASKED), judgement)
+    return replace(explain(NAME, _explain(shown)), keeps=keeps(shown))
 
 
-def _explain(shown: Planned) -> Explanation:
+def _explain(shown: PlannedChange) -> Explanation:
     return Explanation(
-        title=sentences.title(shown),
-        sentence=sentences.sentence(shown),
-        spoken=f"{sentences.title(shown)}.",
+        title=verdict.title(shown),
+        sentence=verdict.sentence(shown),
+        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.about.example and not shown.alone,
         badge="Step by step",
-        made_up=about_bow.made_up(shown.about),
+        made_up=turn_prediction.made_up(shown.about),
         searched=7,
     )
 
 
-def _parts(shown: Planned) -> list[Block | Later]:
-    plan, on = shown.plan, not shown.alone and (not sentences.carried(shown) or sentences.goes_on(shown))
+def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
+    plan, on = shown.plan, not shown.alone and (not progress.carried(shown) or progress.goes_on(shown))
     return [
-        *warned(shown),
-        *((plan_parts.in_turns(),) if shown.alone else ()),
-        Later(partial(tables.next_step, shown)),
-        *(one for one in (tables.step_back(shown),) if one is not None),
-        Later(partial(tables.course, shown)),
-        Later(partial(tables.rest, shown)),
-        Later(lambda: None if plan is None or not on else plan_parts.map_of(shown, plan, NAME)),
-        Later(lambda: None if shown.alone else plan_parts.foretold_by(shown)),
-        tables.progress(shown),
-        *(block for block in (about_events.table(shown.values),) if block is not None),
-        Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
+        *plan_warnings(shown),
+        *((plan_steps.in_turns(),) if shown.alone else ()),
+        DeferredBlock(partial(steps.next_step, shown)),
+        *(one for one in (steps.step_back(shown),) if one is not None),
+        DeferredBlock(partial(readings.course, shown)),
+        DeferredBlock(partial(steps.rest, shown)),
+        DeferredBlock(lambda: None if plan is None or not on else plan_map.map_of(shown, plan, NAME)),
+        DeferredBlock(lambda: None if shown.alone else plan_basis.foretold_by(shown)),
+        readings.progress_values(shown),
+        *(block for block in (bow_events.events_table(shown.values),) if block is not None),
+        Points("assumed", "Under these assumptions", (*PLAN_ASSUMED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 

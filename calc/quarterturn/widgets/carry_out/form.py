@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG
-from quarterturn.widgets.about_events import HAPPENED
-from quarterturn.widgets.about_plan import KEPT, NEAR, WANTED, WORTH
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_events import HAPPENED
+from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG
+from quarterturn.widgets.plan_form import KEPT, NEAR, WANTED, WORTH
 
 NAME = "carry-out"
 

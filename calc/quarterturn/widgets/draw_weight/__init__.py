@@ -8,14 +8,14 @@ from functools import partial
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_bow, bow_doubts, words
-from quarterturn.widgets.about_bow import ASSUMED
-from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage
-from quarterturn.widgets.draw_weight import pictures, sentences, tables
-from quarterturn.widgets.draw_weight.asked import Curves, curves
+from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Stage
+from quarterturn.widgets.draw_weight import curve_tables, curve_values, pictures, verdict
 from quarterturn.widgets.draw_weight.form import GROUPS, NAME
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.draw_weight.inputs import Curves, curves
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
+from quarterturn.widgets.turn_prediction import ASSUMED
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -33,42 +33,42 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, _explain(values))
+    return explain(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
     found = curves(values)
     return Explanation(
-        title=sentences.title(found),
-        sentence=sentences.sentence(found),
-        spoken=f"{sentences.title(found)}.",
+        title=verdict.title(found),
+        sentence=verdict.sentence(found),
+        spoken=f"{verdict.title(found)}.",
         parts=tuple(_parts(found)),
         example=found.shown.example,
         searched=7,
         badge="Your bow, computed",
-        made_up=about_bow.made_up(found.shown),
+        made_up=turn_prediction.made_up(found.shown),
     )
 
 
-def _parts(found: Curves) -> list[Block | Later]:
+def _parts(found: Curves) -> list[Block | DeferredBlock]:
     shown = found.shown
-    unlike = sentences.unlike(found)
-    read = [block for block in (tables.readings(found), tables.by_readings(found)) if block is not None]
+    unlike = verdict.unlike(found)
+    read = [block for block in (curve_tables.readings(found), curve_values.by_readings(found)) if block is not None]
     return [
         pictures.force_draw(found),
-        *about_bow.warnings(shown),
-        *about_bow.by_log(shown),
+        *bow_warnings.warnings(shown),
+        *bow_warnings.by_log(shown),
         *([Points("unlike", "Not quite your limbs", unlike, "caution")] if unlike else []),
-        tables.as_it_is(found),
+        curve_values.as_it_is(found),
         *read,
-        Later(partial(_sure, found, _strong)),
-        Later(partial(_sure, found, tables.foretold)),
-        Later(partial(_sure, found, pictures.added)),
-        Later(partial(_sure, found, tables.rising)),
-        Later(partial(tables.points, found)),
-        Later(partial(_sure, found, tables.moments)),
-        Later(partial(_sure, found, _matters)),
-        Later(partial(_sure, found, _numbers)),
+        DeferredBlock(partial(_sure, found, _strong)),
+        DeferredBlock(partial(_sure, found, curve_values.foretold)),
+        DeferredBlock(partial(_sure, found, pictures.added)),
+        DeferredBlock(partial(_sure, found, curve_values.rising)),
+        DeferredBlock(partial(curve_tables.points, found)),
+        DeferredBlock(partial(_sure, found, curve_values.moments)),
+        DeferredBlock(partial(_sure, found, _matters)),
+        DeferredBlock(partial(_sure, found, _numbers)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
@@ -83,15 +83,15 @@ def _sure(found: Curves, make: Callable[[Curves], Block | None]) -> Block | None
 
 
 def _strong(found: Curves) -> Points | None:
-    return about_bow.strong(found.shown)
+    return bow_warnings.strong(found.shown)
 
 
 def _matters(found: Curves) -> Drawing:
-    return bow_doubts.figure(found.shown, NAME, "weight", bow_doubts.BOTH_IN)
+    return uncertainty_tables.figure(found.shown, NAME, "weight", uncertainty_tables.BOTH_IN)
 
 
 def _numbers(found: Curves) -> Block:
-    return bow_doubts.table(found.shown)
+    return uncertainty_tables.table(found.shown)
 
 
 WIDGET = Widget(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_form import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
 
 NAME = "draw-weight"
 

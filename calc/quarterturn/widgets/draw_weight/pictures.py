@@ -10,11 +10,11 @@ from quarterturn import units
 from quarterturn.bench.force_draw import ForceDraw
 from quarterturn.figures.chart import Chart, Dots, Ribbon, Series, line_chart
 from quarterturn.numbers import settle
-from quarterturn.widgets import about_bow as said
+from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
-from quarterturn.widgets.draw_weight import sentences
-from quarterturn.widgets.draw_weight.asked import CLOSEST, Curves
+from quarterturn.widgets.draw_weight import wording
 from quarterturn.widgets.draw_weight.form import NAME
+from quarterturn.widgets.draw_weight.inputs import CLOSEST, Curves
 
 ROOM = 0.010
 """Before the strung bow, m: a turn in moves the string so far at most."""
@@ -28,7 +28,7 @@ TALL = {"lbf": 5.0, "N": 20.0, "kgf": 2.0}
 
 def force_draw(found: Curves) -> Drawing:
     """Draw the curve now and after the turn, how sure it is, what it stores, and what was weighed; with the sliders."""
-    shown, unit = found.shown, sentences.force_unit(found)
+    shown, unit = found.shown, wording.force_unit(found)
     series = [Series("as it stands", _line(found.now, found), "solid")]
     values = [_force(shown.now.drawn.force, found)]
     if found.then is not None and shown.then is not None:
@@ -37,7 +37,7 @@ def force_draw(found: Curves) -> Drawing:
     axes = _axes(found)
     picture = line_chart(
         Chart(
-            x_label=f"{sentences.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",
+            x_label=f"{wording.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",
             y_label=f"weight, {units.unit(unit).symbol}",
             series=tuple(series),
             x_range=axes.x,
@@ -57,7 +57,7 @@ def force_draw(found: Curves) -> Drawing:
         name="curve",
         title="Weight over the draw: the force-draw curve",
     )
-    return Drawing(picture, _caption(found), hands=said.hands(shown))
+    return Drawing(picture, _caption(found), hands=turn_prediction.sliders(shown))
 
 
 def _caption(found: Curves) -> str:
@@ -68,7 +68,7 @@ def _caption(found: Curves) -> str:
 
 def _ribbons(found: Curves) -> list[Ribbon]:
     """The area under the curve, and over it how sure the curve is."""
-    stored = sentences.energy(found.now.energy(found.own))
+    stored = wording.energy(found.now.energy(found.own))
     under = tuple(
         (_x(draw, found), 0.0, _force(found.now.force(draw), found)) for draw in _places(found.now) if draw <= found.own
     )
@@ -102,7 +102,7 @@ def added(found: Curves) -> Drawing | None:
     then, shown = found.then, found.shown
     if then is None or shown.then is None:
         return None
-    unit = sentences.force_unit(found)
+    unit = wording.force_unit(found)
     begin = max(then.brace, found.now.brace)
     draws = [draw for draw in then.draws if draw > begin + CLOSEST and draw <= found.now.full]
     points = tuple((_x(draw, found), _force(then.force(draw) - found.now.force(draw), found)) for draw in draws)
@@ -112,7 +112,7 @@ def added(found: Curves) -> Drawing | None:
     sure = shown.uncertainty.budget_of("weight", shown.change, whole=False).expanded
     picture = line_chart(
         Chart(
-            x_label=f"{sentences.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",
+            x_label=f"{wording.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",
             y_label=f"what the turn adds to the weight, {units.unit(unit).symbol}",
             series=(Series("added", points, "solid"),),
             x_range=axes.x,
@@ -138,7 +138,8 @@ def added(found: Curves) -> Drawing | None:
     )
     return Drawing(
         picture,
-        f"The same turn, drawn larger: {said.both_moved(shown.change)}. It is not the same at every draw length.",
+        f"The same turn, drawn larger: {bow_wording.both_moved(shown.change)}. It is not the same at every draw "
+        "length.",
     )
 
 
@@ -159,8 +160,8 @@ class _Axes:
 
 
 def _axes(found: Curves) -> _Axes:
-    unit = said.draw_unit(found.values)
-    step, tall = ROUND[unit], TALL[sentences.force_unit(found)]
+    unit = bow_wording.draw_unit(found.values)
+    step, tall = ROUND[unit], TALL[wording.force_unit(found)]
     low = math.floor(settle(_x(found.now.brace - ROOM, found) / step))
     high = math.ceil(settle(_x(found.now.full, found) / step))
     read = [one.force + 2 * one.off for one in found.readings]
@@ -174,11 +175,11 @@ def _axes(found: Curves) -> _Axes:
 
 
 def _x(draw: float, found: Curves) -> float:
-    return units.from_si(found.tape(draw), said.draw_unit(found.values))
+    return units.from_si(found.tape(draw), bow_wording.draw_unit(found.values))
 
 
 def _force(force: float, found: Curves) -> float:
-    return units.from_si(force, sentences.force_unit(found))
+    return units.from_si(force, wording.force_unit(found))
 
 
 def _places(curve: ForceDraw) -> list[float]:

@@ -8,12 +8,12 @@ from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.loads import pictures, sentences, tables
-from quarterturn.widgets.loads.asked import Asked, asked
+from quarterturn.widgets.loads import pictures, pull_values, states_tables, thread_values, verdict, warnings
 from quarterturn.widgets.loads.form import ASKED, GROUPS, NAME
+from quarterturn.widgets.loads.inputs import LoadInputs, load_inputs
 
 ASSUMED = (
     "No friction; head, butt, riser rigid. The whole bending is left to the shank: what the riser's thread takes "
@@ -49,45 +49,45 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, _explain(values))
+    return explain(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
-    about = asked(values, ASKED)
-    title = sentences.title(about)
+    about = load_inputs(values, ASKED)
+    title = verdict.title(about)
     return Explanation(
         title=title,
-        sentence=sentences.sentence(about),
+        sentence=verdict.sentence(about),
         spoken=f"{title}.",
         parts=tuple(_parts(about)),
         example=about.example,
         searched=10,
         badge="Your bolt",
-        made_up=sentences.made_up(about),
+        made_up=verdict.made_up(about),
     )
 
 
-def _parts(about: Asked) -> list[Block | Later]:
+def _parts(about: LoadInputs) -> list[Block | DeferredBlock]:
     return [
         pictures.from_the_side(about),
         *_warnings(about),
-        tables.at_this_turn(about),
-        Later(partial(pictures.states, about)),
-        tables.states(about),
-        tables.three(about),
-        tables.pull(about),
-        Later(partial(tables.sure, about)),
-        Later(partial(pictures.thread, about)),
-        tables.thread(about),
-        tables.profile(about),
-        Later(partial(pictures.materials, about)),
-        Later(partial(tables.materials, about)),
+        states_tables.at_this_turn(about),
+        DeferredBlock(partial(pictures.states, about)),
+        states_tables.states(about),
+        states_tables.three(about),
+        pull_values.pull(about),
+        DeferredBlock(partial(pull_values.sure, about)),
+        DeferredBlock(partial(pictures.thread, about)),
+        thread_values.thread(about),
+        thread_values.profile(about),
+        DeferredBlock(partial(pictures.materials, about)),
+        DeferredBlock(partial(states_tables.materials, about)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
-def _warnings(about: Asked) -> list[Points]:
+def _warnings(about: LoadInputs) -> list[Points]:
     """What must be known before a number is read: another bolt or bow than this one, too little cover."""
     found = []
     family = about.values.choice("bolt_family")
@@ -95,13 +95,13 @@ def _warnings(about: Asked) -> list[Points]:
         sentence = f"What is shown here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
         found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
     told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
-    if off := sentences.string_off(about):
+    if off := warnings.string_off(about):
         told.append(off)
-    told += sentences.not_used(about)
+    told += warnings.not_used(about)
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     if not about.covered:
-        found.append(Points("cover", "Too little under the head", (sentences.COVER,), "caution"))
+        found.append(Points("cover", "Too little under the head", (warnings.COVER,), "caution"))
     return found
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import EMPTY, NEARNESS, RISER, STANDS, STRUNG
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_form import EMPTY, NEARNESS, RISER, STANDS, STRUNG
 
 NAME = "loads"
 

@@ -17,10 +17,10 @@ from quarterturn.mechanics.pocket import ContactState, PocketError
 from quarterturn.numbers import fixed, settle
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import Drawing, Hand
-from quarterturn.widgets.loads import sentences
-from quarterturn.widgets.loads.asked import QUARTER, Asked, Carried
+from quarterturn.widgets.answer import Drawing, Slider
+from quarterturn.widgets.loads import wording
 from quarterturn.widgets.loads.form import NAME
+from quarterturn.widgets.loads.inputs import QUARTER, BoltLoad, LoadInputs
 
 INSIDE, BEYOND = -1.5, 1.0
 """How far the picture can be turned in past flush, and out beyond first touch, turns."""
@@ -30,7 +30,7 @@ DIAMETERS = (1.0, 1.5, 2.0)
 """Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
 
 
-def ends(about: Asked) -> tuple[float, float]:
+def ends(about: LoadInputs) -> tuple[float, float]:
     """From where to where the picture can be turned."""
     touch = pockets.first_touch(about.pocket) or pockets.butt_leaves_head(about.pocket) or 4.0
     field = BY_NAME["turns_shown"]
@@ -38,7 +38,7 @@ def ends(about: Asked) -> tuple[float, float]:
     return INSIDE, min(high, math.ceil((touch + BEYOND) * 4) / 4)
 
 
-def _largest(about: Asked) -> tuple[float, float]:
+def _largest(about: LoadInputs) -> tuple[float, float]:
     """The largest force and the largest bending that the pictures show: where the bolt is turned in farthest."""
     carried = [*about.states, about.shown]
     forces = [one.bearing.force for one in carried]
@@ -46,19 +46,19 @@ def _largest(about: Asked) -> tuple[float, float]:
     return max(*forces, 1e-9), max(*bends, 1e-9)
 
 
-def _force(carried: Carried, about: Asked) -> Force:
+def _force(carried: BoltLoad, about: LoadInputs) -> Force:
     most, bent = _largest(about)
     borne = carried.bearing
     bend = max(-1.0, min(1.0, borne.bending / bent))
     return Force(
-        sentences.newtons(borne.force),
+        wording.newtons(borne.force),
         min(1.0, borne.force / most),
         spread=borne.state is ContactState.FLUSH,
         bend=bend if abs(bend) > NOTHING else 0.0,
     )
 
 
-def from_the_side(about: Asked) -> Drawing:
+def from_the_side(about: LoadInputs) -> Drawing:
     """Draw the force where it bears, and let the hand turn the bolt."""
     low, high = ends(about)
     picture = side_view(
@@ -73,11 +73,11 @@ def from_the_side(about: Asked) -> Drawing:
         drag_high=high,
         force=_force(about.shown, about),
     )
-    hand = Hand("turns_shown", "Turn the bolt", low, high, 0.05, about.turns, sentences.at(about.turns))
-    return Drawing(picture, sentences.now(about), hands=(hand,))
+    hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, about.turns, wording.at(about.turns))
+    return Drawing(picture, wording.now(about), hands=(hand,))
 
 
-def states(about: Asked) -> Drawing | None:
+def states(about: LoadInputs) -> Drawing | None:
     """Draw the three states side by side; nothing where the pocket has no three."""
     named = (
         (about.out, QUARTER, "outside flush"),
@@ -104,16 +104,16 @@ def states(about: Asked) -> Drawing | None:
     return Drawing(
         picture,
         "A quarter of a turn outside, at flush with the load spread evenly, a quarter of a turn past it. The numbers "
-        f"are against flush. {sentences.even(about)} A line of contact is an upper one.",
+        f"are against flush. {wording.even(about)} A line of contact is an upper one.",
     )
 
 
 def _ratio(what: str, value: float, at_flush: float) -> str:
-    found = sentences.ratio(value, at_flush)
-    return f"{what} {'none' if found is None else sentences.against(found)}"
+    found = wording.ratio(value, at_flush)
+    return f"{what} {'none' if found is None else wording.against(found)}"
 
 
-def thread(about: Asked) -> Drawing:
+def thread(about: LoadInputs) -> Drawing:
     """Draw how much thread is engaged over the turns, with the rules of thumb."""
     low, high = ends(about)
     engaged = about.engaged
@@ -156,11 +156,11 @@ def _mm(length: float) -> float:
     return units.from_si(length, "mm")
 
 
-def materials(about: Asked) -> Drawing:
+def materials(about: LoadInputs) -> Drawing:
     """Draw what the contact past flush asks of every material."""
     stress = about.rim.stress.combined
     rows = tuple(
-        Share(each.name, stress / each.yield_strength, sentences.percent(stress / each.yield_strength))
+        Share(each.name, stress / each.yield_strength, wording.percent(stress / each.yield_strength))
         for each in MATERIALS.values()
     )
     picture = draw_shares(

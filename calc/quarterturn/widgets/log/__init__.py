@@ -6,13 +6,13 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_events, words
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets import bow_events, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.log import pictures, sentences, tables
-from quarterturn.widgets.log.asked import Shown, asked
+from quarterturn.widgets.log import entry_tables, first_and_last, pictures, verdict, warnings
 from quarterturn.widgets.log.form import GROUPS, NAME
+from quarterturn.widgets.log.inputs import LogInputs, log_inputs
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -31,38 +31,38 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used.
     """
-    return explained(NAME, _explain(values))
+    return explain(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
-    shown = asked(values)
+    shown = log_inputs(values)
     return Explanation(
-        title=sentences.title(shown),
-        sentence=sentences.sentence(shown),
-        spoken=f"{sentences.title(shown)}.",
+        title=verdict.title(shown),
+        sentence=verdict.sentence(shown),
+        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.example,
         badge="Your log",
-        made_up=sentences.MADE_UP,
+        made_up=verdict.MADE_UP,
     )
 
 
-def _parts(shown: Shown) -> list[Block | Later]:
-    parts: list[Block | Later] = []
-    if told := sentences.told(shown):
+def _parts(shown: LogInputs) -> list[Block | DeferredBlock]:
+    parts: list[Block | DeferredBlock] = []
+    if told := warnings.unused_entries(shown):
         parts.append(Points("told", "Look at these again", told, "caution"))
     if found := shown.jumps:
-        said = tuple(sentences.jump(shown, one) for one in found)
+        said = tuple(warnings.jump(shown, one) for one in found)
         parts.append(Points("jumps", "More than is plausible", said, "caution"))
     return [
         *parts,
-        Later(partial(pictures.over_time, shown, "weight")),
-        Later(partial(pictures.over_time, shown, "tiller")),
-        tables.first_and_last(shown),
-        Later(partial(tables.turns, shown)),
-        Later(partial(tables.changes, shown)),
-        Later(partial(tables.entries, shown)),
-        *(block for block in (about_events.table(shown.values),) if block is not None),
+        DeferredBlock(partial(pictures.over_time, shown, "weight")),
+        DeferredBlock(partial(pictures.over_time, shown, "tiller")),
+        first_and_last.first_and_last(shown),
+        DeferredBlock(partial(entry_tables.turns, shown)),
+        DeferredBlock(partial(entry_tables.changes, shown)),
+        DeferredBlock(partial(entry_tables.entries, shown)),
+        *(block for block in (bow_events.events_table(shown.values),) if block is not None),
         Points("sources", "Where it comes from", (source("gum"), BOUNDS), folded=True),
     ]
 

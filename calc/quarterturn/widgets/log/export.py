@@ -13,8 +13,8 @@ from quarterturn.numbers import plain
 from quarterturn.record.entries import Problem
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
-from quarterturn.widgets.log.asked import weighed_in
 from quarterturn.widgets.log.form import NAME
+from quarterturn.widgets.log.inputs import weighed_in
 
 LINE_END = "\r\n"
 DECIMALS = 4

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_events import HAPPENED
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_events import HAPPENED
 
 NAME = "log"
 

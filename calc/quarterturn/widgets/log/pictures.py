@@ -10,8 +10,8 @@ from quarterturn.bench.uncertainty import COVERAGE_FACTOR
 from quarterturn.figures.chart import Chart, Dots, Series, line_chart
 from quarterturn.numbers import same
 from quarterturn.widgets.answer import Drawing
-from quarterturn.widgets.log.asked import LABELS, Shown
 from quarterturn.widgets.log.form import NAME
+from quarterturn.widgets.log.inputs import LABELS, LogInputs
 
 LEAST_DAYS = 14
 """So many days are shown at least."""
@@ -19,7 +19,7 @@ ASIDE = 0.04
 """Room at both ends, of the time between the first and the last entry."""
 
 
-def over_time(shown: Shown, name: str) -> Drawing | None:
+def over_time(shown: LogInputs, name: str) -> Drawing | None:
     """Draw a reading over the dates, with how near it was read; nothing where it was never read."""
     read = shown.log.read(name)
     if not read:
@@ -61,14 +61,14 @@ CAPTIONS = {
 }
 
 
-def _range(shown: Shown) -> tuple[float, float]:
+def _range(shown: LogInputs) -> tuple[float, float]:
     """The same for both pictures: from the first to the last entry, with some room."""
     span = float(shown.log.entries[-1].day - shown.log.entries[0].day)
     room = max(ASIDE * span, (LEAST_DAYS - span) / 2)
     return -room, span + room
 
 
-def _turned_since(shown: Shown, read: list[LogEntry]) -> list[bool]:
+def _turned_since(shown: LogInputs, read: list[LogEntry]) -> list[bool]:
     """For each of these entries, whether a bolt is known to have been turned since the one before it."""
     found = [False]
     for before, after in pairwise(read):

@@ -9,7 +9,7 @@ from quarterturn.bench.uncertainty import Budget
 from quarterturn.numbers import fixed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Table
-from quarterturn.widgets.paper.asked import Asked
+from quarterturn.widgets.paper.inputs import PaperInputs
 
 THINNER = ((0.05e-3, "a feeler blade"), (0.03e-3, "cigarette paper, about"))
 """Strips that many have at hand, m (thicknesses from memory; a blade carries its own)."""
@@ -17,7 +17,7 @@ HEIGHT_TURNS = 5.0
 """The count that heights are judged by, turns."""
 
 
-def table(about: Asked) -> Table:
+def table(about: PaperInputs) -> Table:
     """Every way to find flush with this pocket, and how closely each brackets it."""
     mine = about.told
     rows = [
@@ -61,7 +61,7 @@ def _turns(turns: float | None) -> str:
     return "too thick" if turns is None else fixed(turns, 2)
 
 
-def budgets(about: Asked) -> Table:
+def budgets(about: PaperInputs) -> Table:
     """Hold the strip's interval against the random doubt, reading by reading."""
     rows = [
         (name, _turns(interval), fixed(each.combined, 3), fixed(each.expanded, 3))
@@ -77,7 +77,7 @@ def budgets(about: Asked) -> Table:
     )
 
 
-def shares(about: Asked) -> Table:
+def shares(about: PaperInputs) -> Table:
     """List every contribution to the random doubt of each reading."""
     readings = [each for _, _, each in _readings(about)]
     names = dict.fromkeys((one.name, one.shape) for each in readings for one in each.contributions)
@@ -96,7 +96,7 @@ def shares(about: Asked) -> Table:
     )
 
 
-def _readings(about: Asked) -> list[tuple[str, float | None, Budget]]:
+def _readings(about: PaperInputs) -> list[tuple[str, float | None, Budget]]:
     pocket, strip, resolution, mine = about.pocket, about.strip, about.resolution, about.told
     listed: list[tuple[str, float | None, Budget]] = []
     if mine.outside is not None:

@@ -11,7 +11,7 @@ from quarterturn.figures.chart import Chart, Mark, Series, line_chart
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import fixed
 from quarterturn.widgets.answer import Drawing, Table
-from quarterturn.widgets.paper.asked import NAME, Asked
+from quarterturn.widgets.paper.inputs import NAME, PaperInputs
 
 THICKNESSES = tuple(place * 0.01e-3 for place in (1, *range(2, 31, 2)))
 HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 12, 13, 15, 17, 20, 23, 26, 30))
@@ -61,7 +61,7 @@ def _points(sizes: tuple[float, ...], found: list[float | None]) -> Points:
     return tuple((1000 * size, value) for size, value in zip(sizes, found, strict=True))
 
 
-def thickness(about: Asked) -> Drawing:
+def thickness(about: PaperInputs) -> Drawing:
     """Draw what each reading misses against the strip's thickness."""
     found = _over_thickness(about.pocket)
     picture = line_chart(
@@ -94,7 +94,7 @@ def thickness(about: Asked) -> Drawing:
     return Drawing(picture, caption)
 
 
-def thickness_table(about: Asked) -> Table:
+def thickness_table(about: PaperInputs) -> Table:
     """The numbers behind the chart."""
     found = _over_thickness(about.pocket)
     rows = tuple(
@@ -111,7 +111,7 @@ def thickness_table(about: Asked) -> Table:
     )
 
 
-def head(about: Asked) -> Drawing:
+def head(about: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the head's diameter."""
     found = _over_heads(about.pocket, about.strip)
     return _size_chart(
@@ -120,7 +120,7 @@ def head(about: Asked) -> Drawing:
     )  # fmt: skip
 
 
-def lever(about: Asked) -> Drawing:
+def lever(about: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the arm."""
     found = _over_arms(about.pocket, about.strip)
     return _size_chart(
@@ -130,7 +130,7 @@ def lever(about: Asked) -> Drawing:
 
 
 def _size_chart(
-    about: Asked,
+    about: PaperInputs,
     sizes: tuple[float, ...],
     found: tuple[StripResolution, ...],
     now: float,
@@ -163,7 +163,7 @@ def _size_chart(
     return Drawing(picture, caption)
 
 
-def head_and_lever_table(about: Asked) -> Table:
+def head_and_lever_table(about: PaperInputs) -> Table:
     """The numbers behind both charts."""
     rows = [
         *_size_rows("head", HEADS, _over_heads(about.pocket, about.strip)),

@@ -7,14 +7,15 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_bow, plan_parts, words
-from quarterturn.widgets.about_bow import ASSUMED, about
-from quarterturn.widgets.about_plan import PLANNED, Planned, keeps, planned, warned
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets import plan_basis, plan_map, plan_steps, planned_change, turn_prediction, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.plan import sentences, tables
+from quarterturn.widgets.plan import best_pair, room_to_turn, step_list, verdict
 from quarterturn.widgets.plan.form import ASKED, GROUPS, NAME
+from quarterturn.widgets.plan_warnings import plan_warnings
+from quarterturn.widgets.planned_change import PLAN_ASSUMED, PlannedChange, keeps, plan_change
+from quarterturn.widgets.turn_prediction import ASSUMED, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -29,52 +30,52 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    shown = planned(about(values, ASKED), judgement)
-    return replace(explained(NAME, _explain(shown)), keeps=keeps(shown))
+    shown = plan_change(predict(values, ASKED), judgement)
+    return replace(explain(NAME, _explain(shown)), keeps=keeps(shown))
 
 
-def _explain(shown: Planned) -> Explanation:
+def _explain(shown: PlannedChange) -> Explanation:
     return Explanation(
-        title=sentences.title(shown),
-        sentence=sentences.sentence(shown),
-        spoken=f"{sentences.title(shown)}.",
+        title=verdict.title(shown),
+        sentence=verdict.sentence(shown),
+        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.about.example and not shown.alone,
         badge="In turns alone" if shown.alone else "Your plan",
-        made_up=about_bow.made_up(shown.about),
+        made_up=turn_prediction.made_up(shown.about),
         searched=7,
     )
 
 
-def _parts(shown: Planned) -> list[Block | Later]:
+def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
     return [
         *(_in_turns(shown) if shown.alone else _by_numbers(shown)),
-        Later(partial(tables.room, shown)),
-        Points("assumed", "Under these assumptions", (*PLANNED, *ASSUMED)),
+        DeferredBlock(partial(room_to_turn.room, shown)),
+        Points("assumed", "Under these assumptions", (*PLAN_ASSUMED, *ASSUMED)),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
-def _in_turns(shown: Planned) -> list[Block | Later]:
+def _in_turns(shown: PlannedChange) -> list[Block | DeferredBlock]:
     """Without readings of the bow nothing is foretold: no map, and no number of another bow."""
-    return [*warned(shown), plan_parts.in_turns(), tables.one_more(shown)]
+    return [*plan_warnings(shown), plan_steps.in_turns(), room_to_turn.one_more(shown)]
 
 
-def _by_numbers(shown: Planned) -> list[Block | Later]:
+def _by_numbers(shown: PlannedChange) -> list[Block | DeferredBlock]:
     plan = shown.plan
     if plan is None:
-        return [*warned(shown)]
+        return [*plan_warnings(shown)]
     return [
-        Later(partial(plan_parts.map_of, shown, plan, NAME)),
-        *warned(shown),
-        *plan_parts.new_plan(shown),
-        Later(partial(tables.best, shown, plan)),
-        Later(partial(tables.before, shown, plan)),
-        Later(partial(tables.steps, shown, plan)),
-        Later(partial(tables.each_step, shown)),
-        Later(partial(tables.ranking, shown, plan)),
-        Later(partial(tables.reach, shown, plan)),
-        Later(partial(plan_parts.foretold_by, shown)),
+        DeferredBlock(partial(plan_map.map_of, shown, plan, NAME)),
+        *plan_warnings(shown),
+        *planned_change.new_plan(shown),
+        DeferredBlock(partial(best_pair.best, shown, plan)),
+        DeferredBlock(partial(step_list.before, shown, plan)),
+        DeferredBlock(partial(step_list.steps, shown, plan)),
+        DeferredBlock(partial(step_list.each_step, shown)),
+        DeferredBlock(partial(best_pair.ranking, shown, plan)),
+        DeferredBlock(partial(best_pair.reach, shown, plan)),
+        DeferredBlock(partial(plan_basis.foretold_by, shown)),
     ]
 
 

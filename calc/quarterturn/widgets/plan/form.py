@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.about_bow import POCKET, RISER, STANDS, STRUNG, TURNED
-from quarterturn.widgets.about_plan import KEPT, NEAR, PLAN_MADE, WANTED, WORTH
 from quarterturn.widgets.answer import Group
+from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.plan_form import KEPT, NEAR, PLAN_MADE, WANTED, WORTH
 
 NAME = "plan"
 

@@ -13,7 +13,7 @@ from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.pocket_explorer.form import NAME
-from quarterturn.widgets.pocket_explorer.scene import Scene
+from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs
 
 STEP = 0.25
 INSIDE, BEYOND = -1.5, 1.5
@@ -68,7 +68,7 @@ def _mm(length: float | None) -> float | None:
     return None if length is None else 1000 * length
 
 
-def gaps(scene: Scene) -> Drawing:
+def gaps(scene: ExplorerInputs) -> Drawing:
     """Draw the gaps over turns, with what the strip cannot see hatched."""
     _, rim, butt = curves(scene.pocket)
     first, last = ends(scene.pocket)
@@ -84,7 +84,7 @@ def gaps(scene: Scene) -> Drawing:
     return Drawing(picture, "Tap or drag on the chart to turn the bolt. Hatched: this strip sees nothing of flush.")
 
 
-def rock(scene: Scene) -> Drawing:
+def rock(scene: ExplorerInputs) -> Drawing:
     """Draw the rock angle over turns."""
     angle, _, _ = curves(scene.pocket)
     chart = _over_turns(
@@ -99,7 +99,7 @@ def rock(scene: Scene) -> Drawing:
 
 
 def _over_turns(
-    scene: Scene,
+    scene: ExplorerInputs,
     label: str,
     unit: str,
     series: tuple[Series, ...],
@@ -131,7 +131,7 @@ def _inside(turns: float, first: float, last: float) -> float | None:
     return turns if first <= turns <= last else None
 
 
-def _unseen(scene: Scene, first: float, last: float) -> tuple[Band, ...]:
+def _unseen(scene: ExplorerInputs, first: float, last: float) -> tuple[Band, ...]:
     strip = 1000 * scene.strip
     bands = []
     told = scene.told
@@ -142,14 +142,14 @@ def _unseen(scene: Scene, first: float, last: float) -> tuple[Band, ...]:
     return tuple(bands)
 
 
-def _marks(scene: Scene) -> tuple[Mark, ...]:
+def _marks(scene: ExplorerInputs) -> tuple[Mark, ...]:
     marks = [Mark(0.0, "flush", "plain")]
     if scene.touch is not None:
         marks.append(Mark(scene.touch, "first touch", "limit"))
     return tuple(marks)
 
 
-def table(scene: Scene) -> Table:
+def table(scene: ExplorerInputs) -> Table:
     """The numbers behind both charts, every half turn and where something happens."""
     return _table(scene.pocket, scene.touch)
 

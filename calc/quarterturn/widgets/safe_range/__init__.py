@@ -6,11 +6,11 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Answer, Block, Later, Points, Stage, State
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.safe_range import numbers_shown, pictures, remarks, steps, tables
+from quarterturn.widgets.safe_range import bolt_values, entry_tables, pictures, remarks, steps, window_tables
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
-from quarterturn.widgets.safe_range.found import Found, find
+from quarterturn.widgets.safe_range.ranges import SafeRanges, find_ranges
 from quarterturn.widgets.safe_range.verdict import sure, verdict
 
 BEFORE = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
@@ -25,29 +25,29 @@ def work(values: Values, judgement: Judgement) -> Answer:
     """
     if any(judgement.of(kind) for kind in BEFORE):
         return Answer(NAME, State.OPEN, "No window is worked out", "Something comes before it.", "")
-    found = find(values, judgement)
+    found = find_ranges(values, judgement)
     state, title, sentence = verdict(found)
     begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
     badge = "Not finished" if begun else ""
     return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge)
 
 
-def _parts(found: Found) -> list[Block | Later]:
+def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
     bolts = found.bolts
     return [
         sure(found),
         *remarks.missing(found),
         *remarks.remarks(found),
         *(pictures.scale(bolt, found) for bolt in bolts),
-        *(numbers_shown.bolt_values(bolt, found) for bolt in bolts),
+        *(bolt_values.bolt_values(bolt, found) for bolt in bolts),
         steps.what_to_do(found),
-        *(Later(partial(pictures.side_view, bolt, found)) for bolt in bolts if bolt.window.feel is not None),
-        Later(lambda: tables.against_each_other(found)),
-        numbers_shown.strip(found),
-        *(Later(partial(tables.limits, bolt)) for bolt in bolts),
-        *(Later(partial(tables.doubts, bolt)) for bolt in bolts),
-        *tables.assumed(found),
-        *tables.entered(found),
+        *(DeferredBlock(partial(pictures.side_view, bolt, found)) for bolt in bolts if bolt.window.feel is not None),
+        DeferredBlock(lambda: window_tables.against_each_other(found)),
+        bolt_values.strip(found),
+        *(DeferredBlock(partial(window_tables.limits, bolt)) for bolt in bolts),
+        *(DeferredBlock(partial(window_tables.doubts, bolt)) for bolt in bolts),
+        *entry_tables.assumed(found),
+        *entry_tables.entered(found),
         steps.bench_steps(found),
         remarks.sources(),
         Points("not-meant", "What this does not say", remarks.not_meant(found)),

@@ -8,10 +8,10 @@ from quarterturn.figures import turn_scale as scales
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Drawing
-from quarterturn.widgets.safe_range.found import Found, FoundBolt
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 
-def scale(bolt: FoundBolt, found: Found) -> Drawing:
+def scale(bolt: BoltRange, found: SafeRanges) -> Drawing:
     """Draw the scale of turns of one bolt, on the axis that both share."""
     marks = [_marks(each) for each in found.bolts]
     first, last = scales.axis_range(*marks)
@@ -21,7 +21,7 @@ def scale(bolt: FoundBolt, found: Found) -> Drawing:
     return Drawing(picture)
 
 
-def _marks(bolt: FoundBolt, first: float | None = None, last: float | None = None) -> scales.ScaleMarks:
+def _marks(bolt: BoltRange, first: float | None = None, last: float | None = None) -> scales.ScaleMarks:
     window = bolt.window
     others = tuple(
         scales.Limit(words.limit(limit), limit.at, limit.end.value)
@@ -46,7 +46,7 @@ def _reserve(limit: WindowLimit) -> scales.Reserve:
     return scales.Reserve(limit.interval, limit.margin, limit.budget.expanded)
 
 
-def side_view(bolt: FoundBolt, found: Found) -> Drawing | None:
+def side_view(bolt: BoltRange, found: SafeRanges) -> Drawing | None:
     """Draw one pocket from the side, with the bolt where the reader wants to see it; None where nothing is felt."""
     feel = bolt.window.feel
     if feel is None:
@@ -73,7 +73,7 @@ def side_view(bolt: FoundBolt, found: Found) -> Drawing | None:
     )
 
 
-def _looked_at(bolt: FoundBolt, choice: str) -> float:
+def _looked_at(bolt: BoltRange, choice: str) -> float:
     touch = bolt.window.outer.at if bolt.readings.touch is None else bolt.readings.touch.turns
     return {
         "now": bolt.readings.now.turns,

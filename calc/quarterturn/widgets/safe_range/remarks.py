@@ -10,12 +10,12 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.sources import SOURCES
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
-from quarterturn.widgets.safe_range.found import Found, FoundBolt, foretold
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, foretold
 
 SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
 
 
-def missing(found: Found) -> list[Block]:
+def missing(found: SafeRanges) -> list[Block]:
     """List the readings that are still the example's."""
     if not found.example:
         return []
@@ -23,7 +23,7 @@ def missing(found: Found) -> list[Block]:
     return [Points("missing", f"Still to enter: {len(labels)}", labels, folded=True)]
 
 
-def remarks(found: Found) -> list[Block]:
+def remarks(found: SafeRanges) -> list[Block]:
     """Say what does not fit together."""
     found_remarks: list[str] = []
     moved = [bolt for bolt in found.bolts if bolt.position.moved and bolt.position.source is PlaceSource.LOG]
@@ -39,7 +39,7 @@ def remarks(found: Found) -> list[Block]:
     return [Points("remarks", "Look at this first", tuple(found_remarks), "caution")] if found_remarks else []
 
 
-def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
+def _bolt_remarks(bolt: BoltRange, found: SafeRanges) -> list[str]:
     feel, readings = bolt.window.feel, bolt.readings
     remarks = []
     much = _wanted(found)
@@ -74,7 +74,7 @@ def _bolt_remarks(bolt: FoundBolt, found: Found) -> list[str]:
     return remarks
 
 
-def _wanted(found: Found) -> EngagementRequirement | None:
+def _wanted(found: SafeRanges) -> EngagementRequirement | None:
     """How much thread is wanted; None where its diameter is not known."""
     readings = found.readings
     if readings.thread_diameter is None:
@@ -82,7 +82,7 @@ def _wanted(found: Found) -> EngagementRequirement | None:
     return needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
 
 
-def not_meant(found: Found) -> tuple[str, ...]:
+def not_meant(found: SafeRanges) -> tuple[str, ...]:
     """Say what the answer does not mean."""
     geometry = (
         "It takes head and butt as rigid, the slot as open past the rim, and the pocket as having no floor that stops "

@@ -6,10 +6,10 @@ from quarterturn.bench.family import Method, can_be_felt
 from quarterturn.bench.window import WindowPlace
 from quarterturn.widgets import procedure
 from quarterturn.widgets.answer import Steps
-from quarterturn.widgets.safe_range.found import Found
+from quarterturn.widgets.safe_range.ranges import SafeRanges
 
 
-def what_to_do(found: Found) -> Steps:
+def what_to_do(found: SafeRanges) -> Steps:
     """List the turns to make and what comes after."""
     plan = found.moves
     inside = {bolt.name: bolt.standing.place is WindowPlace.INSIDE for bolt in found.bolts}
@@ -20,7 +20,7 @@ def what_to_do(found: Found) -> Steps:
     return Steps("to-do", "What to do next", steps, intro)
 
 
-def bench_steps(found: Found) -> Steps:
+def bench_steps(found: SafeRanges) -> Steps:
     """List the bench procedure for this family and way."""
     return Steps(
         "bench",

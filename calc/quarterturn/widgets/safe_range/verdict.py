@@ -6,10 +6,10 @@ from quarterturn.bench.family import can_be_felt
 from quarterturn.numbers import fixed, fixed_up
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Points, State
-from quarterturn.widgets.safe_range.found import Found, FoundBolt, entered_readings
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, entered_readings
 
 
-def verdict(found: Found) -> tuple[State, str, str]:
+def verdict(found: SafeRanges) -> tuple[State, str, str]:
     """Give the state, the title and the sentence of a bow that nothing is known against."""
     if found.example:
         return State.EXAMPLE, *_not_finished(found)
@@ -18,7 +18,7 @@ def verdict(found: Found) -> tuple[State, str, str]:
     return State.GO, _use(found.bolts), f"{held}{counted_from(found)} It holds under the assumptions below{seen}."
 
 
-def _not_finished(found: Found) -> tuple[str, str]:
+def _not_finished(found: SafeRanges) -> tuple[str, str]:
     known = tuple(bolt for bolt in found.bolts if bolt.position.known)
     if not known:
         total = len(found.missing) + entered_readings(found)
@@ -37,11 +37,11 @@ def _to_go(count: int) -> str:
     return f"{count} {'reading' if count == 1 else 'readings'} to go"
 
 
-def _use(bolts: tuple[FoundBolt, ...]) -> str:
+def _use(bolts: tuple[BoltRange, ...]) -> str:
     return ". ".join(_use_one(bolt, first=place == 0) for place, bolt in enumerate(bolts))
 
 
-def _use_one(bolt: FoundBolt, *, first: bool) -> str:
+def _use_one(bolt: BoltRange, *, first: bool) -> str:
     """What can be used of a bolt, in whole quarters rounded inward, and where it is."""
     if bolt.window.vanished:
         return f"Nothing can be used on the {bolt.title}"
@@ -51,7 +51,7 @@ def _use_one(bolt: FoundBolt, *, first: bool) -> str:
     return f"Use {said} on the {on}; it is at {words.place(bolt.readings.now.turns)}: {_inside(bolt)}"
 
 
-def _inside(bolt: FoundBolt) -> str:
+def _inside(bolt: BoltRange) -> str:
     """Inside or not, by the unrounded number."""
     now = bolt.readings.now.turns
     if not bolt.window.holds(now):
@@ -68,7 +68,7 @@ FROM = {
 }
 
 
-def counted_from(found: Found) -> str:
+def counted_from(found: SafeRanges) -> str:
     """What turns are counted from: what was felt."""
     upper, lower = (_zero(bolt, found) for bolt in found.bolts)
     if upper == lower:
@@ -76,17 +76,17 @@ def counted_from(found: Found) -> str:
     return f"Turns count out from {FROM[upper]} on the upper bolt, and from {FROM[lower]} on the lower one."
 
 
-def _zero(bolt: FoundBolt, found: Found) -> str:
+def _zero(bolt: BoltRange, found: SafeRanges) -> str:
     zero = bolt.readings.zero
     return "inside" if zero == "flush" and found.values.choice("flush_way") == "inside" else zero
 
 
-def sure(found: Found) -> Points:
+def sure(found: SafeRanges) -> Points:
     """The same to hundredths of a turn, with its uncertainty, and what sets each end."""
     return Points("sure", "How sure?", tuple(_sure(bolt) for bolt in found.bolts), folded=True)
 
 
-def _sure(bolt: FoundBolt) -> str:
+def _sure(bolt: BoltRange) -> str:
     window, now = bolt.window, bolt.readings.now
     if window.vanished:
         return (

@@ -8,13 +8,13 @@ from functools import partial
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import about_bow, bow_doubts, words
-from quarterturn.widgets.about_bow import ASSUMED, About, about
-from quarterturn.widgets.answer import Answer, Block, Drawing, Later, Points, Stage
-from quarterturn.widgets.explained import Explanation, explained, source
+from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Stage
+from quarterturn.widgets.explanation import Explanation, explain, source
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.tiller import pictures, sentences, tables
+from quarterturn.widgets.tiller import before_and_after, effects_of_turns, pictures, verdict
 from quarterturn.widgets.tiller.form import ASKED, GROUPS, NAME
+from quarterturn.widgets.turn_prediction import ASSUMED, TurnPrediction, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -30,43 +30,45 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
-    return explained(NAME, _explain(values))
+    return explain(NAME, _explain(values))
 
 
 def _explain(values: Values) -> Explanation:
-    shown = about(values, ASKED)
+    shown = predict(values, ASKED)
     return Explanation(
-        title=sentences.title(shown),
-        sentence=sentences.sentence(shown),
-        spoken=f"{sentences.title(shown)}.",
+        title=verdict.title(shown),
+        sentence=verdict.sentence(shown),
+        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.example,
         searched=7,
         badge="Your bow, computed",
-        made_up=about_bow.made_up(shown),
+        made_up=turn_prediction.made_up(shown),
     )
 
 
-def _parts(shown: About) -> list[Block | Later]:
+def _parts(shown: TurnPrediction) -> list[Block | DeferredBlock]:
     return [
         pictures.whole_bow(shown),
-        *about_bow.warnings(shown),
-        *about_bow.by_log(shown),
-        Later(partial(_sure, shown, tables.as_it_is)) if shown.moved else tables.as_it_is(shown),
-        Later(partial(_sure, shown, _strong)),
-        Later(partial(_sure, shown, tables.foretold)),
-        Later(partial(_sure, shown, tables.by_turn)),
-        Later(partial(pictures.over_turns, shown)),
-        Later(partial(tables.string, shown)),
-        Later(partial(_sure, shown, _matters)),
-        Later(partial(_sure, shown, bow_doubts.table)),
-        Later(partial(_sure, shown, tables.by_name)),
+        *bow_warnings.warnings(shown),
+        *bow_warnings.by_log(shown),
+        DeferredBlock(partial(_sure, shown, before_and_after.as_it_is))
+        if shown.moved
+        else before_and_after.as_it_is(shown),
+        DeferredBlock(partial(_sure, shown, _strong)),
+        DeferredBlock(partial(_sure, shown, before_and_after.foretold)),
+        DeferredBlock(partial(_sure, shown, effects_of_turns.by_turn)),
+        DeferredBlock(partial(pictures.over_turns, shown)),
+        DeferredBlock(partial(before_and_after.string, shown)),
+        DeferredBlock(partial(_sure, shown, _matters)),
+        DeferredBlock(partial(_sure, shown, uncertainty_tables.table)),
+        DeferredBlock(partial(_sure, shown, effects_of_turns.by_name)),
         Points("assumed", "Under these assumptions", ASSUMED),
         Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
-def _sure(shown: About, make: Callable[[About], Block | None]) -> Block | None:
+def _sure(shown: TurnPrediction, make: Callable[[TurnPrediction], Block | None]) -> Block | None:
     """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
     try:
         return make(shown)
@@ -74,12 +76,12 @@ def _sure(shown: About, make: Callable[[About], Block | None]) -> Block | None:
         return None
 
 
-def _strong(shown: About) -> Points | None:
-    return about_bow.strong(shown)
+def _strong(shown: TurnPrediction) -> Points | None:
+    return bow_warnings.strong(shown)
 
 
-def _matters(shown: About) -> Drawing:
-    return bow_doubts.figure(shown, NAME, "tiller", bow_doubts.UPPER_IN)
+def _matters(shown: TurnPrediction) -> Drawing:
+    return uncertainty_tables.figure(shown, NAME, "tiller", uncertainty_tables.UPPER_IN)
 
 
 WIDGET = Widget(

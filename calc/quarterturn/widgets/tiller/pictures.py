@@ -9,10 +9,10 @@ from quarterturn.figures.bow_shape import shape_of
 from quarterturn.figures.bow_view import Measures, bow_view, room_for
 from quarterturn.figures.chart import Chart, Mark, Series, line_chart
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.widgets import about_bow as said
-from quarterturn.widgets.about_bow import About
+from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.tiller.form import NAME
+from quarterturn.widgets.turn_prediction import TurnPrediction
 
 SPARE = 0.012
 """Room for what turning moves, m."""
@@ -27,7 +27,7 @@ WAYS: tuple[tuple[str, Pair, str], ...] = (
 )
 
 
-def whole_bow(shown: About) -> Drawing:
+def whole_bow(shown: TurnPrediction) -> Drawing:
     """Draw the bow, to scale, braced or drawn, with its sliders; as it stands dashed where it is turned."""
     drawn = shown.values.choice("bow_shown") == "drawn"
     bow = shown.bow.fitted.bow
@@ -48,28 +48,28 @@ def whole_bow(shown: About) -> Drawing:
         if not shown.why_not
         else "As it stands. Nothing is foretold where a bolt would leave its window."
     )
-    return Drawing(picture, caption, hands=said.hands(shown))
+    return Drawing(picture, caption, hands=turn_prediction.sliders(shown))
 
 
-def _turned_words(shown: About) -> str:
-    return f", {said.both_moved(shown.change)}" if shown.turned and shown.then is not None else ", as it stands"
+def _turned_words(shown: TurnPrediction) -> str:
+    return f", {bow_wording.both_moved(shown.change)}" if shown.turned and shown.then is not None else ", as it stands"
 
 
-def _measures(shown: About, *, drawn: bool) -> Measures:
+def _measures(shown: TurnPrediction, *, drawn: bool) -> Measures:
     found = shown.then if shown.then is not None and shown.turned else shown.now
     unit = shown.unit
     if drawn:
-        weight = said.force(found.drawn.force, said.force_unit(shown.values))
-        return Measures(draw_length=f"draw {said.own_draw(shown.values)}", force=weight)
+        weight = bow_wording.force(found.drawn.force, bow_wording.force_unit(shown.values))
+        return Measures(draw_length=f"draw {bow_wording.own_draw(shown.values)}", force=weight)
     strung = found.braced
     return Measures(
-        brace_height=f"brace height {said.length(strung.brace_height, unit)}",
-        upper_tiller=said.length(strung.upper.distance_to_belly, unit),
-        lower_tiller=said.length(strung.lower.distance_to_belly, unit),
+        brace_height=f"brace height {bow_wording.length(strung.brace_height, unit)}",
+        upper_tiller=bow_wording.length(strung.upper.distance_to_belly, unit),
+        lower_tiller=bow_wording.length(strung.lower.distance_to_belly, unit),
     )
 
 
-def over_turns(shown: About) -> Drawing | None:
+def over_turns(shown: TurnPrediction) -> Drawing | None:
     """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
     if shown.outside:
         return None
@@ -100,7 +100,7 @@ def over_turns(shown: About) -> Drawing | None:
     )
 
 
-def _line(shown: About, way: Pair) -> tuple[tuple[float, float], ...]:
+def _line(shown: TurnPrediction, way: Pair) -> tuple[tuple[float, float], ...]:
     bow, points = shown.bow, []
     for place in range(round(2 * FARTHEST / PLACES) + 1):
         turns = place * PLACES - FARTHEST

@@ -1,0 +1,120 @@
+"""An arrow's mass, its spine and the least mass in words and in the reader's units."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.arrows import MassJudgement
+from quarterturn.numbers import fixed, fixed_down, fixed_up, trimmed
+from quarterturn.record.values import Values
+from quarterturn.widgets import bow_wording
+from quarterturn.widgets.after.inputs import BowChange
+
+LOOK_UP = "How light an arrow may be for your limbs, only their maker can say: look it up before you shoot."
+
+
+def mass_unit(values: Values) -> str:
+    """The unit that the reader weighs arrows in: as typed, else grains."""
+    return _typed(values, "arrow_mass", "gr")
+
+
+def ratio_unit(values: Values) -> str:
+    """The unit of an arrow's mass for the draw weight: as typed, else the trade's."""
+    return _typed(values, "least_mass_per_pound", "gr/lbf")
+
+
+def spine_unit(values: Values) -> str:
+    """The unit of spine: as typed, else thousandths of an inch."""
+    return _typed(values, "arrow_spine", "thou")
+
+
+def _typed(values: Values, name: str, otherwise: str) -> str:
+    entry = values.record.entries.get(name)
+    return otherwise if entry is None or not values.entered(name) else entry.unit or otherwise
+
+
+def mass(value: float, unit: str) -> str:
+    """A mass: whole grains, or tenths of a gram."""
+    return f"{fixed(units.from_si(value, unit), _places(unit))} {units.unit(unit).symbol}"
+
+
+def needed(value: float, unit: str) -> str:
+    """A mass that is wanted at least: rounded up, so that rounding never permits less."""
+    return f"{fixed_up(units.from_si(value, unit), _places(unit))} {units.unit(unit).symbol}"
+
+
+def spare(value: float, unit: str) -> str:
+    """By how much an arrow is heavier or lighter than that, without a sign."""
+    return f"{fixed(abs(units.from_si(value, unit)), _places(unit))} {units.unit(unit).symbol}"
+
+
+def heaviest(value: float, unit: str) -> str:
+    """A draw weight that is permitted at most: rounded down."""
+    return f"{fixed_down(units.from_si(value, unit), 1)} {units.unit(unit).symbol}"
+
+
+def _places(unit: str) -> int:
+    return 0 if unit == "gr" else 1
+
+
+def ratio(value: float, unit: str, decimals: int | None = None) -> str:
+    """An arrow's mass for the draw weight."""
+    places = (1 if unit == "gr/lbf" else 3) if decimals is None else decimals
+    return f"{fixed(units.from_si(value, unit), places)} {units.unit(unit).symbol}"
+
+
+def finely(value: float, unit: str) -> str:
+    """The same with a digit more."""
+    return ratio(value, unit, 2 if unit == "gr/lbf" else 4)
+
+
+def spine(value: float, unit: str) -> str:
+    """Static spine, as it stands on a shaft."""
+    return f"{fixed(units.from_si(value, unit), 0 if unit == 'thou' else 2)} {units.unit(unit).symbol}"
+
+
+def percent(part: float) -> str:
+    """A change as a part, with its sign."""
+    return bow_wording.signed(f"{fixed(100 * part, 1)} %")
+
+
+def least_by(shown: BowChange) -> str:
+    """Whose the least mass is, for the middle of a sentence."""
+    return "the limb maker's least" if shown.by_maker else "the published general figure"
+
+
+def bound(shown: BowChange) -> str:
+    """What the least mass means, for the beginning of a sentence: the general one permits nothing."""
+    return "Least mass, by the limb maker" if shown.by_maker else "Lighter than this is certainly too light"
+
+
+def over(shown: BowChange) -> str:
+    """What the draw weight means that goes with it."""
+    if shown.by_maker:
+        return "The heaviest draw weight for this arrow, by the limb maker's least"
+    return "Over this draw weight the arrow is certainly too light"
+
+
+def ratio_down(value: float, unit: str) -> str:
+    """An arrow's mass for the draw weight, rounded down."""
+    return f"{fixed_down(units.from_si(value, unit), 1 if unit == 'gr/lbf' else 3)} {units.unit(unit).symbol}"
+
+
+def least(shown: BowChange) -> str:
+    """The least mass for the draw weight, as it was typed."""
+    unit = ratio_unit(shown.values)
+    return f"{trimmed(units.from_si(shown.least, unit), 2 if unit == 'gr/lbf' else 4)} {units.unit(unit).symbol}"
+
+
+def what_is_wrong(shown: BowChange) -> str:
+    """Why an arrow is too light or too near to it; "" without an arrow."""
+    found = shown.held
+    if found is None:
+        return ""
+    unit = mass_unit(shown.values)
+    if found.judged is MassJudgement.LIGHT:
+        return f"Do not shoot it from this bow. Against {least_by(shown)} it lacks {spare(found.spare, unit)}."
+    weight = bow_wording.force(found.heaviest, bow_wording.force_unit(shown.values))
+    return (
+        f"The draw weight may be as much as {weight}, and for that it is too light by {least_by(shown)}. Ask the limb "
+        "maker, and until then do not shoot it."
+    )

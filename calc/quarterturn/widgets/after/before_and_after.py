@@ -1,0 +1,214 @@
+"""The bow before and after the change: the table, the same by name, the string, the heads, what is not as foretold."""
+
+from __future__ import annotations
+
+import math
+
+from quarterturn import units
+from quarterturn.bench import bow_fit, nocking
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_uncertainty import outcome
+from quarterturn.bench.shape import pitch_and_resolution
+from quarterturn.bench.uncertainty import Budget, budget, rectangular
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import at_most, fixed, same
+from quarterturn.record.fields import BOLTS
+from quarterturn.widgets import bow_wording
+from quarterturn.widgets.after.inputs import BowChange
+from quarterturn.widgets.answer import Points, Status, Table, Value, ValueList
+from quarterturn.widgets.string_twists import brace_back
+from quarterturn.widgets.uncertainty_tables import expanded
+
+MOST_OFF = 2.0
+"""A reading is said to be off where it differs by more than so many standard uncertainties: U = 2u (GUM)."""
+
+
+def before_and_after(shown: BowChange) -> Table | None:
+    """What was measured, what is foretold and how sure that is, what was measured since; None where nothing is."""
+    about = shown.about
+    if about.then is None or not about.turned:
+        return None
+    unit, weight = about.unit, bow_wording.force_unit(shown.values)
+    places = 1 if unit == "mm" else 3
+    now, there = outcome(about.now), outcome(about.then)
+    measured = bool(shown.since)
+    rows = []
+    for name, label, symbol, decimals in (
+        ("weight", f"draw weight, {units.unit(weight).symbol}", weight, 2),
+        ("brace_height", f"brace height, {units.unit(unit).symbol}", unit, places),
+        ("tiller", f"tiller, {units.unit(unit).symbol}", unit, places),
+        ("upper_tiller", f"upper limb to string, {units.unit(unit).symbol}", unit, places),
+        ("lower_tiller", f"lower limb to string, {units.unit(unit).symbol}", unit, places),
+    ):
+        before, then = (units.from_si(getattr(one, name), symbol) for one in (now, there))
+        whole = about.sure(name, then=True)
+        change = about.uncertainty.budget_of(name, about.change, whole=False)
+        read = shown.since.get(name)
+        rows.append(
+            (
+                label,
+                fixed(before, decimals),
+                f"{bow_wording.signed(fixed(then - before, decimals))} {expanded(change, symbol, decimals)}",
+                f"{fixed(then, decimals)} {expanded(whole, symbol, decimals)}",
+                "" if read is None else fixed(units.from_si(read, symbol), decimals),
+            )
+        )
+    nock = _nock_row(shown, unit, places)
+    return Table(
+        "before-after",
+        "Before and after",
+        ("what", "before", "changes by", "then", *(("measured since",) if measured else ())),
+        tuple(row[: 5 if measured else 4] for row in (*rows, *nock)),
+        "Foretold for the same string. After ±: about 95 % (U = 2u, GUM), from how far every number may be off. What "
+        "you measure since takes its place.",
+    )
+
+
+def _nock_row(shown: BowChange, unit: str, places: int) -> list[tuple[str, ...]]:
+    about = shown.about
+    try:
+        change = nocking.change(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
+        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
+    except (FitError, PocketError):
+        return []
+    more = bow_wording.signed(fixed(units.from_si(change, unit), places))
+    label = f"nocking point over square, {units.unit(unit).symbol}"
+    if shown.over is None:
+        return [(label, "", f"{more} {expanded(doubt, unit, places)}", "", "")]
+    before, then = (fixed(units.from_si(one, unit), places) for one in (over, over + change))
+    return [(label, before, f"{more} {expanded(doubt, unit, places)}", f"{then} {expanded(whole, unit, places)}", "")]
+
+
+def _nock_then(shown: BowChange) -> Budget:
+    """How sure the nocking point is after the turn, with how near the bow square was read."""
+    about = shown.about
+    doubt = nocking.change_budget(about.bow, about.bow.setup.now, about.there, shown.nock)
+    return budget((*doubt.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
+
+
+def by_name(shown: BowChange) -> ValueList | None:
+    """What is foretold by name, for those who ask by name."""
+    about = shown.about
+    if about.then is None or not about.turned:
+        return None
+    unit, weight = about.unit, bow_wording.force_unit(shown.values)
+    places = 1 if unit == "mm" else 3
+    now, there = outcome(about.now), outcome(about.then)
+    listed = []
+    for key, name, label, symbol, decimals in (
+        ("weight", "weight", "Draw weight", weight, 2),
+        ("brace", "brace_height", "Brace height", unit, places),
+        ("tiller", "tiller", "Tiller", unit, places),
+    ):
+        value = getattr(there, name) - getattr(now, name)
+        doubt = about.uncertainty.budget_of(name, about.change, whole=False)
+        listed.append(
+            _foretold(f"{key}_change", f"{label}: by how much it changes", value, doubt, symbol, decimals, shown)
+        )
+    try:
+        change = nocking.change(about.bow, about.start, about.there, shown.nock)
+        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
+        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
+    except (FitError, PocketError):
+        return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
+    label = "Nocking point over square"
+    listed.append(_foretold("nocking_change", f"{label}: by how much it changes", change, doubt, unit, places, shown))
+    if shown.over is not None:
+        listed.append(_foretold("nocking_then", f"{label} then", over + change, whole, unit, places, shown))
+    return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
+
+
+def _foretold(name: str, label: str, value: float, doubt: Budget, unit: str, decimals: int, shown: BowChange) -> Value:
+    number = fixed(units.from_si(value, unit), decimals)
+    text = number if name.endswith("_then") else bow_wording.signed(number)
+    return Value(
+        *(name, label, units.from_si(value, unit), unit),
+        *(f"{text} {expanded(doubt, unit, decimals)} {units.unit(unit).symbol}", shown.about.status),
+        uncertainty=units.from_si(doubt.combined, unit),
+    )
+
+
+def string(shown: BowChange) -> ValueList | None:
+    """What puts the brace height back, from what was measured since, or else from what is foretold."""
+    about, bow = shown.about, shown.about.bow
+    measured = shown.since.get("brace_height")
+    if measured is None and (about.then is None or not about.turned):
+        return None
+    found = about.then or about.now
+    rock = bow.setup.rock(about.there if about.then is not None else about.start)
+    there = found.braced.brace_height
+    wanted = there + about.now.braced.brace_height - (there if measured is None else measured)
+    try:
+        length = bow_fit.string_for(bow.fitted, rock, wanted)
+    except (FitError, PocketError):
+        return None
+    return brace_back(about, bow.fitted.string - length, shown.about.status)
+
+
+def heads(shown: BowChange) -> ValueList | None:
+    """Where the heads stand after the turn, over the riser's face; nothing where nothing is foretold."""
+    if not shown.about.turned or shown.about.then is None:
+        return None
+    unit = shown.about.unit
+    places = 2 if unit == "mm" else 4
+    pitch, resolution = pitch_and_resolution(shown.values)
+    listed = []
+    for bolt in BOLTS:
+        more, turned = shown.head_change(bolt), shown.head_turns(bolt)
+        stood = shown.values.optional(f"{bolt}_height_now")
+        still = same(turned, 0.0)
+        if still and stood is None:
+            continue
+        counted = () if still else resolution.turning()
+        doubt = math.hypot(pitch.uncertainty * turned, *(pitch.value * one.standard for one in counted))
+        if stood is not None:
+            doubt = math.hypot(doubt, resolution.height() / math.sqrt(2))
+        u = f"±\u00a0{fixed(units.from_si(2 * doubt, unit), places)} {units.unit(unit).symbol}"
+        number = more if stood is None else stood + more
+        text = fixed(units.from_si(number, unit), places)
+        listed.append(
+            Value(
+                f"{bolt}_head_{'change' if stood is None else 'then'}",
+                f"{bolt.capitalize()} head: {'height changes by' if stood is None else 'height then'}",
+                units.from_si(number, unit),
+                unit,
+                f"{bow_wording.signed(text) if stood is None else text} {u}",
+                Status.COMPUTED if shown.values.entered("rise") else shown.about.status,
+                uncertainty=units.from_si(doubt, unit),
+                note="" if pitch.measured else "by an assumed pitch: measure the rise over four turns",
+            )
+        )
+    return ValueList("heads", "The heads over the riser's face", tuple(listed))
+
+
+def off(shown: BowChange) -> Points | None:
+    """Say where what was measured since is not what was foretold; None where it is, or nothing was measured."""
+    about, values = shown.about, shown.values
+    if about.then is None:
+        return None
+    now, there = outcome(about.now), outcome(about.then)
+    unit, weight = about.unit, bow_wording.force_unit(values)
+    tape = values.number("tape_step") / math.sqrt(3)
+    told = []
+    for name, label, once, symbol in (
+        ("weight", "Draw weight", shown.weighed_to, weight),
+        ("tiller", "Tiller", tape * math.sqrt(2), unit),
+        ("brace_height", "Brace height", tape, unit),
+    ):
+        read = shown.since.get(name)
+        if read is None:
+            continue
+        doubt = about.uncertainty.budget_of(name, about.change, whole=False).combined
+        most = MOST_OFF * math.hypot(doubt, once, once)
+        apart = read - getattr(now, name) - (getattr(there, name) - getattr(now, name))
+        if at_most(abs(apart), most):
+            continue
+        show = bow_wording.force if symbol == weight else bow_wording.length
+        told.append(
+            f"{label}: {show(read, symbol)} measured, {show(getattr(there, name), symbol)} foretold for "
+            f"{bow_wording.both_moved(about.change) if about.turned else 'no turn'}. They are farther apart than "
+            f"reading can be off ({show(most, symbol)}). Is that the turn that you made? Recount, measure again, or "
+            "stop and look."
+        )
+    return Points("off", "Not as foretold", tuple(told), "caution") if told else None

@@ -1,0 +1,79 @@
+"""The order in which a bow is set again after its bolts were turned."""
+
+from __future__ import annotations
+
+from quarterturn.bench import nocking
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.record.fields import BOLTS
+from quarterturn.widgets import bow_wording
+from quarterturn.widgets.after.inputs import BowChange
+from quarterturn.widgets.answer import Steps
+
+
+def order(shown: BowChange) -> Steps:
+    """The steps, each with the number to expect where one is foretold."""
+    return Steps(
+        "order",
+        "The order",
+        (
+            "String on, with the stringer. Look at both loops and listen. Draw a little, twice, and let down each "
+            "time.",
+            "Line of the limbs, before tiller: seen from behind, the string runs along the middle of both limbs. If it "
+            "does not, string off, and set it the way the maker tells. A limb that is moved sideways changes tiller.",
+            f"Brace height.{_brace(shown)} Bring it into the maker's range by twists of the string, string off.",
+            f"Tiller.{_tiller(shown)} If it is not what you want, go back to the bolts now: all that follows would "
+            "have to be done again. Then weigh the bow.",
+            f"Nocking point.{_nock(shown)} Set it by the bow square.",
+            "Rest and plunger: the line of the arrow first, then the spring of the plunger.",
+            "Clicker: at full draw, as you draw now. A heavier bow is often drawn a little shorter.",
+            "Sight: shoot near first. A heavier bow shoots higher, so its marks move up; a lighter one the other way.",
+            f"After the first dozen arrows: witness marks, locks, both head heights{_heads(shown)}. If one has moved: "
+            "string off, put the bolt back where it stood, lock it. Never tighten a limb bolt to make it stay.",
+        ),
+        "Each step moves what comes after it, and hardly what came before.",
+    )
+
+
+def _brace(shown: BowChange) -> str:
+    about = shown.about
+    unit = about.unit
+    was = bow_wording.length(about.bow.setup.brace_height, unit)
+    measured = shown.since.get("brace_height")
+    if measured is not None:
+        return f" It was {was} and is {bow_wording.length(measured, unit)} with the same string."
+    if about.then is not None and about.turned:
+        then = bow_wording.length(about.then.braced.brace_height, unit)
+        return f" It was {was}; {then} is foretold with the same string."
+    return f" It was {was}."
+
+
+def _tiller(shown: BowChange) -> str:
+    about = shown.about
+    was = bow_wording.length(about.now.braced.belly_tiller, about.unit)
+    if "tiller" in shown.since:
+        return f" It was {was} and is {bow_wording.length(shown.since['tiller'], about.unit)}."
+    if about.then is None or not about.turned:
+        return f" It was {was}."
+    return f" It was {was}; {bow_wording.length(about.then.braced.belly_tiller, about.unit)} is foretold."
+
+
+def _nock(shown: BowChange) -> str:
+    about = shown.about
+    if about.then is None or not about.turned:
+        return ""
+    try:
+        more = nocking.change(about.bow, about.start, about.there, shown.nock)
+    except (FitError, PocketError):
+        return ""
+    way = "higher" if more > 0 else "lower"
+    return f" Over square it now lies {bow_wording.length(abs(more), about.unit)} {way}, as foretold: measure."
+
+
+def _heads(shown: BowChange) -> str:
+    parts = []
+    for bolt in BOLTS:
+        stood = shown.values.optional(f"{bolt}_height_now")
+        if stood is not None:
+            parts.append(f"{bolt} {bow_wording.length(stood + shown.head_change(bolt), shown.about.unit, 2)}")
+    return f" ({', '.join(parts)})" if parts else ", as you have written them down"

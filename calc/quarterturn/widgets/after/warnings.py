@@ -1,0 +1,109 @@
+"""What the page for after the change warns of: too light an arrow, a bolt outside its window, no maker's figure."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.arrows import MassCheck, MassJudgement
+from quarterturn.widgets import bow_wording, words
+from quarterturn.widgets.after import arrow_wording
+from quarterturn.widgets.after.arrow_wording import LOOK_UP
+from quarterturn.widgets.after.inputs import BowChange
+from quarterturn.widgets.answer import Points
+
+DRY = (
+    "A light arrow leaves the bow with too much of its own energy, as a dry-fire does. Limbs, riser or string can "
+    "break."
+)
+
+
+CAUTIONS = (
+    *words.CAUTIONS,
+    f"Never shoot an arrow that is lighter than the limb maker permits. {DRY}",
+    "A limb bolt is positioned, never torqued: where it stands is what counts, and its lock keeps it there.",
+)
+
+
+ASK = (
+    "Tiller, brace height or draw weight is not as foretold, and still is not when you have counted the turns and "
+    "measured again.",
+    "A bolt or its lock does not stay where you put it, or the bow makes a sound that it did not make before.",
+    "The string does not lie along the middle of both limbs, or a limb shows a line, a lifted edge or a twist: string "
+    "off, and do not shoot.",
+    "You cannot hold the bow steady at full draw, or it hurts: it is too heavy for you.",
+    "Arrows still fly badly with brace height, nocking point and plunger set: a coach sees what no page can.",
+    "You do not know how light an arrow the limb maker permits.",
+)
+"""When to see a coach or a technician."""
+
+
+def by_log(shown: BowChange) -> Points | None:
+    """Say that the turn is the one of the log; None where it is not."""
+    if not shown.by_log:
+        return None
+    turn = f"The turn is the one of your log, since the worksheet: {bow_wording.both_moved(shown.about.change)}."
+    read = " What you read after it counts in place of what is foretold." if shown.since else ""
+    return Points("by-log", "The turn that you made", (f"{turn}{read} Move a slider to look at another.",))
+
+
+def outside(shown: BowChange) -> Points | None:
+    """A stop where the turn leaves a bolt's window; nothing where it does not, or no window is known."""
+    about = shown.about
+    if about.then is not None or about.bow.windows is None or not about.turned:
+        return None
+    beyond = about.bow.outside(about.there)
+    if not beyond:
+        return None
+    which = f"the {beyond[0]} bolt stands" if len(beyond) == 1 else "both bolts stand"
+    sentence = (
+        f"After that turn {which} outside the window. If you have made it: string off, bring it back, and only then go "
+        "on. A bow set so is not shot."
+    )
+    return Points("beyond", "Outside the window", (sentence,), "stop")
+
+
+def light(shown: BowChange) -> Points | None:
+    """A stop where the arrow is too light or too near to it; nothing where it is not."""
+    found = shown.held
+    if found is None or found.judged is MassJudgement.ENOUGH:
+        return None
+    if shown.stopped is not None:
+        return Points("light", "Too light an arrow", (_counted(shown, found), DRY), "stop")
+    example = "The draw weight is still the example's: enter yours before this says anything of your arrow."
+    return Points("light", "Too light an arrow", (arrow_wording.what_is_wrong(shown), example), "caution")
+
+
+def _counted(shown: BowChange, found: MassCheck) -> str:
+    """The sum, as a reader can do it."""
+    weight = bow_wording.force_unit(shown.values)
+    unit = arrow_wording.ratio_unit(shown.values)
+    more = bow_wording.force(found.heaviest - found.weight, weight)
+    return (
+        f"{arrow_wording.mass(found.mass, arrow_wording.mass_unit(shown.values))} over "
+        f"{bow_wording.force(found.weight, weight)} is {arrow_wording.finely(found.ratio, unit)}. "
+        f"{words.capital(arrow_wording.least_by(shown))} is {arrow_wording.ratio(found.least, unit)}, and the draw "
+        f"weight may be {more} more than that, by scale and draw."
+    )
+
+
+def general(shown: BowChange) -> Points | None:
+    """Say what the general figure is worth, where there is no maker's; or that a maker's is lower."""
+    figure = arrow_wording.ratio(
+        units.to_si(5.0, "gr/lbf"),
+        arrow_wording.ratio_unit(shown.values),
+        1 if arrow_wording.ratio_unit(shown.values) == "gr/lbf" else 3,
+    )
+    if not shown.by_maker:
+        sentence = (
+            f"{LOOK_UP} The published general figure, {figure}, says only which arrow is certainly too light: it has "
+            "no figure of its own for recurve bows, and many makers of their limbs want more (common practice, no "
+            "source)."
+        )
+        return Points("general", "The limb maker's figure is missing", (sentence,), "caution")
+    general_one = units.to_si(5.0, "gr/lbf")
+    if shown.least < general_one * (1 - 1e-9):
+        sentence = (
+            f"The maker's {arrow_wording.least(shown)} is less than the published general figure, {figure}. Read it "
+            "again in the manual before it is used."
+        )
+        return Points("general", "Less than the general figure", (sentence,), "caution")
+    return None

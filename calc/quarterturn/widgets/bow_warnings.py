@@ -1,0 +1,124 @@
+"""What must be known before a number of the whole bow is read: the warnings that its pages share."""
+
+from __future__ import annotations
+
+from quarterturn.bench.bow_inputs import BowInputs
+from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.numbers import fixed
+from quarterturn.record.fields import BOLTS
+from quarterturn.record.values import Values
+from quarterturn.widgets import bow_wording
+from quarterturn.widgets.answer import Points
+from quarterturn.widgets.turn_prediction import TurnPrediction
+
+COMPUTED = "The numbers here are computed for these places, from the readings taken before."
+
+
+STRONG = 0.010
+"""Where a turn moves tiller by more than this, m, it is said (our own measure)."""
+
+
+UNLIKE = 1.3
+"""Where one limb would be so many times as stiff as the other, it is said (our own measure)."""
+
+
+FAR_OFF = 3.0
+"""A weighing is called off where it lies farther from the bow than this many times what it may be off."""
+
+
+STRING_OFF = 0.010
+"""Where the bow wants another string than was measured by more than this, m, it is said (our own measure)."""
+
+
+def warnings(shown: TurnPrediction) -> list[Points]:
+    """What must be known before a number is read."""
+    found = []
+    values = shown.values
+    family = values.choice("bolt_family")
+    if values.entered("bolt_family") and not can_be_felt(family):
+        sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
+        found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    told = [problem.sentence for problem in values.unfinished("scale_readings")]
+    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_turn_unused(shown.bow)]
+    if told:
+        found.append(Points("told", "Look at these again", tuple(told), "caution"))
+    return found
+
+
+def by_log(shown: TurnPrediction, reading: str = COMPUTED) -> list[Points]:
+    """Where the bolts are by the log, and how the page's numbers go with that; nothing where they were not moved."""
+    if not shown.moved:
+        return []
+    upper, lower = map(bow_wording.position, shown.start)
+    sentence = f"By your log the upper bolt is now {upper}, the lower one {lower}. {reading}"
+    return [Points("by-log", "Where the bolts are, by your log", (sentence,))]
+
+
+def _string_off(shown: TurnPrediction) -> list[str]:
+    values, bow = shown.values, shown.bow
+    off = bow.fitted.string - values.number("string_length")
+    if not values.entered("string_length") or abs(off) <= STRING_OFF:
+        return []
+    return [
+        f"To have this brace height, the bow that is computed needs a string "
+        f"{bow_wording.length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of "
+        "riser and limbs, or the limbs' shape, are not quite yours: measure them again, and take what is foretold as "
+        "rougher."
+    ]
+
+
+def _unlike(shown: TurnPrediction) -> list[str]:
+    ratio = shown.bow.fitted.ratio
+    if 1 / UNLIKE <= ratio <= UNLIKE:
+        return []
+    return [
+        f"By these readings the {'lower' if ratio > 1 else 'upper'} limb is {fixed(max(ratio, 1 / ratio), 2)} times as "
+        "stiff as the other. No pair of limbs is made so unlike: measure both tillers again, and look which is which."
+    ]
+
+
+def _half_tried(values: Values) -> list[str]:
+    entered = [bolt for bolt in BOLTS if values.entered(f"{bolt}_tried_tiller")]
+    if len(entered) != 1:
+        return []
+    lacking = "lower" if entered == ["upper"] else "upper"
+    return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
+
+
+def tried_turn_unused(bow: BowInputs) -> list[str]:
+    """Say that the turn that was tried is not used, what it would have to have done, and what to do if it was right."""
+    tried = bow.tried_outlier
+    if tried is None:
+        return []
+    change = bow_wording.signed(bow_wording.length(tried.change, bow.unit))
+    begun = f"The turn that you have tried is not used. It changed tiller by {change}, by your four readings, and "
+    if tried.expected is None:
+        return [f"{begun}no bolt can be brought there in the pocket that is computed. Count the turn again."]
+    least, most = (bow_wording.signed(bow_wording.length(each, bow.unit)) for each in tried.expected)
+    return [
+        f"{begun}even with all that may be off, the computed bow gives {least} to {most}. Measure all four again, as "
+        "near as you can, and count the turn again; a whole turn tells more than a half. If it is so again, turn "
+        "nothing farther, leave the string off and ask a qualified coach or a bow technician."
+    ]
+
+
+def _unloading(bow: BowInputs) -> str:
+    """What must be known of a bow that is near unloading one limb into the other; "" of all others."""
+    if not bow.near_unloading:
+        return ""
+    return (
+        " By these readings the limbs hardly hold each other in balance any more: one of them is near unloading into "
+        "the other. Leave the string off and ask a qualified coach or a bow technician."
+    )
+
+
+def strong(shown: TurnPrediction) -> Points | None:
+    """Warn where a turn moves tiller much more than usual."""
+    most = max(abs(shown.response.upper.tiller), abs(shown.response.lower.tiller))
+    if most <= STRONG:
+        return None
+    sentence = (
+        f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
+        "A reading may be off: measure again, the pocket too."
+    ) + (_unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt.")
+    return Points("strong", "Tiller moves too readily", (sentence,), "stop")

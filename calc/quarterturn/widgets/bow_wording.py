@@ -1,0 +1,93 @@
+"""Turns, weights and lengths of the whole bow in words and in the reader's units."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench.bow_setup import Pair
+from quarterturn.numbers import fixed, same, settle, trimmed
+from quarterturn.record.fields import BOLTS
+from quarterturn.record.values import Values
+from quarterturn.widgets import words
+
+
+def position(turns: float) -> str:
+    """Where a bolt stands, counted from zero."""
+    if same(turns, 0.0):
+        return "at zero"
+    return f"{words.turns(abs(turns))} {'out from' if turns > 0 else 'in past'} zero"
+
+
+def moved(turns: float) -> str:
+    """By how much a bolt is turned, and which way."""
+    return f"{'out' if turns > 0 else 'in'} by {words.amount(turns)}"
+
+
+def both_moved(change: Pair) -> str:
+    """What is turned, for the beginning of a sentence or after a colon."""
+    upper, lower = (settle(each) for each in change)
+    if same(upper, lower):
+        return f"both bolts {moved(upper)}"
+    parts = [
+        f"{bolt} bolt {moved(each)}" for bolt, each in zip(BOLTS, (upper, lower), strict=True) if not same(each, 0)
+    ]
+    return ", ".join(parts)
+
+
+def force_unit(values: Values) -> str:
+    """The unit that the reader weighs in: as first typed, else pounds."""
+    for name in ("draw_weight", "scale_readings"):
+        entry = values.record.entries.get(name)
+        if entry is None or not values.entered(name):
+            continue
+        if entry.unit:
+            return entry.unit
+        for row in entry.rows:
+            for box in row[1:]:
+                if box is not None and box.unit:
+                    return box.unit
+    return "lbf"
+
+
+def force(value: float, unit: str, decimals: int = 1) -> str:
+    """A force, in the reader's unit."""
+    return f"{fixed(units.from_si(value, unit), decimals)} {units.unit(unit).symbol}"
+
+
+def length(value: float, unit: str, decimals: int | None = None) -> str:
+    """A length that a tape tells: a tenth of a millimetre, or three decimals of an inch."""
+    places = (1 if unit == "mm" else 3) if decimals is None else decimals
+    return words.length(value, unit, places)
+
+
+def whole(value: float, unit: str) -> str:
+    """A length as a headline has it: whole millimetres, or hundredths of an inch."""
+    return words.length(value, unit, 0 if unit == "mm" else 2)
+
+
+def signed(text: str) -> str:
+    """With a plus where there is no minus, and none where it is nothing."""
+    number = text.split(" ", maxsplit=1)[0]
+    nothing = not any(sign in "123456789" for sign in number)
+    return text if nothing or text.startswith(("−", "-")) else f"+{text}"
+
+
+def draw_unit(values: Values) -> str:
+    """The unit that the reader counts draw lengths in: as first typed, else inches."""
+    for name in ("draw_length", "scale_readings"):
+        entry = values.record.entries.get(name)
+        if entry is None or not values.entered(name):
+            continue
+        if entry.unit:
+            return entry.unit
+        for row in entry.rows:
+            if row[0] is not None and row[0].unit:
+                return row[0].unit
+    return "in"
+
+
+def own_draw(values: Values) -> str:
+    """The reader's draw length as it was typed, with the place it is counted from."""
+    unit = draw_unit(values)
+    number = trimmed(units.from_si(values.number("draw_length"), unit), 2)
+    station = {"amo": "AMO", "pivot": "to the pivot point", "plunger": "to the plunger", "rest": "to the rest"}
+    return f"{number} {units.unit(unit).symbol} {station[values.choice('draw_station')]}"

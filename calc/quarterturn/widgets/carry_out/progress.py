@@ -1,0 +1,100 @@
+"""How far a plan has been carried out: what was read last, what is amiss, the step back."""
+
+from __future__ import annotations
+
+from quarterturn.bench.alarms import is_repetition
+from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.course import WHAT, PredictionCheck, SettingReading
+from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
+from quarterturn.numbers import same
+from quarterturn.record.fields import BOLTS
+from quarterturn.widgets import bow_wording, plan_steps
+from quarterturn.widgets.planned_change import PlannedChange
+
+
+def last_checks(shown: PlannedChange) -> tuple[PredictionCheck, ...]:
+    """The newest setting's readings, held against what had been expected."""
+    newest = shown.course.now
+    return tuple(one for one in shown.checks if one.reading is newest)
+
+
+def amiss(shown: PlannedChange) -> tuple[PredictionCheck, ...]:
+    """Those of them that are not as expected."""
+    return tuple(
+        one for one in last_checks(shown) if not one.agrees and not is_repetition(one, shown.checks, shown.course)
+    )
+
+
+def carried(shown: PlannedChange) -> bool:
+    """Whether anything has been carried out and read."""
+    return len(shown.course.reads) > 1
+
+
+def unread(shown: PlannedChange) -> bool:
+    """Whether nothing was read at the newest setting: a step that nobody has measured after."""
+    return carried(shown) and all(shown.course.now.get(what) is None for what in WHAT)
+
+
+def goes_on(shown: PlannedChange) -> bool:
+    """Whether there is a next step, and nothing that comes before it."""
+    ready = shown.own or not carried(shown)
+    return shown.left > 0 and ready and not shown.alone and not unread(shown)
+
+
+def done(shown: PlannedChange) -> int:
+    """So many steps of the plan are made: as far as the bolts have come since; by the log, where none is kept."""
+    places = tuple(shown.values.optional(f"planned_{bolt}") for bolt in BOLTS)
+    upper, lower = places
+    if upper is not None and lower is not None:
+        return steps_to((upper, lower), shown.course.now.turns)
+    return len(_way_here(shown)) - 1
+
+
+def first_change(shown: PlannedChange) -> Pair:
+    """How far each bolt is turned in the next step."""
+    return first_step(shown.course.now.turns, shown.plan.best.turns) if shown.plan is not None else (0.0, 0.0)
+
+
+def back(shown: PlannedChange) -> str:
+    """The step back, which is always open; it leads along the way that was come."""
+    way = _way_here(shown)
+    if len(way) < 2:
+        return "The bolts stand where they stood before the first step: there is nothing to take back."
+    here, there = way[-1], way[-2]
+    change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
+    upper, lower = map(bow_wording.position, there.turns)
+    found = (
+        f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change)}. Limbs seated, lock, string, "
+        f"look. The upper bolt then stands {upper}, the lower one {lower}."
+    )
+    if max(map(abs, change)) > LARGEST_STEP + 1e-9:
+        if shown.course.inside(here.turns):
+            found += " That is more than half a turn: go in steps of half a turn at most, and measure between them."
+        else:
+            found += " Go all the way with the string off: out there the bow is not strung."
+    parts = []
+    if there.weight is not None:
+        parts.append(bow_wording.force(there.weight, bow_wording.force_unit(shown.values)))
+    if there.tiller is not None:
+        parts.append(f"tiller {bow_wording.length(there.tiller, shown.about.unit)}")
+    if there.brace_height is not None:
+        parts.append(f"brace height {bow_wording.length(there.brace_height, shown.about.unit)}")
+    return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
+
+
+def _way_here(shown: PlannedChange) -> list[SettingReading]:
+    """The settings that lead to where the bolts stand: a step back takes the one that it undoes off the way."""
+    way: list[SettingReading] = []
+    for one in shown.course.reads:
+        if way and _alike(one, way[-1]):
+            way[-1] = one
+        elif len(way) > 1 and _alike(one, way[-2]):
+            del way[-1]
+            way[-1] = one
+        else:
+            way.append(one)
+    return way
+
+
+def _alike(one: SettingReading, two: SettingReading) -> bool:
+    return all(map(same, one.turns, two.turns))

@@ -1,0 +1,65 @@
+"""The next step in full, the step back, and the steps that are left."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.numbers import fixed, same
+from quarterturn.widgets import bow_wording, plan_steps, plan_wording
+from quarterturn.widgets.answer import Points, Steps, Table
+from quarterturn.widgets.carry_out import progress, readings
+from quarterturn.widgets.planned_change import PlannedChange
+
+
+def next_step(shown: PlannedChange) -> Steps | None:
+    """The next step in full, as it is done at the bench; nothing where none is left, or something comes before it."""
+    if not progress.goes_on(shown):
+        return None
+    step = shown.steps[0]
+    turn = plan_steps.turning(step.change)
+    upper, lower = (fixed(place, 2) for place in step.turns)
+    so_far = progress.done(shown)
+    return Steps(
+        "next-step",
+        plan_steps.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
+        (
+            *plan_steps.at_bench(f"Turn {turn}.", f"Measure. Expect {plan_steps.expected(step, shown)}."),
+            f"Another reading: recount, or stop and look. If it is as expected, make a new entry: today's date, upper "
+            f"bolt at {upper}, lower bolt at {lower}, and what you read.",
+        ),
+    )
+
+
+def step_back(shown: PlannedChange) -> Points | None:
+    """The way back to the setting before; always there once something was carried out."""
+    if not progress.carried(shown):
+        return None
+    return Points("back", "A step back is always open", (progress.back(shown),))
+
+
+def rest(shown: PlannedChange) -> Table | None:
+    """The steps that are left, with what to expect."""
+    if not progress.goes_on(shown):
+        return None
+    unit, weight = units.unit(shown.about.unit).symbol, units.unit(bow_wording.force_unit(shown.values)).symbol
+    rows = tuple(
+        (
+            str(place),
+            *(plan_wording.turned(each) if not same(each, 0.0) else "stays" for each in step.change),
+            *(
+                readings.bare(told_)
+                for told_ in (
+                    plan_wording.weight(step.weight, shown),
+                    plan_wording.span(step.tiller, shown),
+                    plan_wording.span(step.brace_height, shown),
+                )
+            ),
+        )
+        for place, step in enumerate(shown.steps, 1)
+    )
+    return Table(
+        "rest",
+        plan_steps.title_of_steps(shown, "The steps that are left"),
+        ("step", "upper", "lower", weight, f"tiller, {unit}", f"brace height, {unit}"),
+        rows,
+        "They are planned anew from every reading. After ±: about 95 %, the doubt of your next reading within it.",
+    )

@@ -1,0 +1,94 @@
+"""The title and the sentence of the page on draw weight, and what is said of readings that the curve does not meet."""
+
+from __future__ import annotations
+
+from quarterturn.numbers import at_most
+from quarterturn.widgets import bow_wording, words
+from quarterturn.widgets.draw_weight import wording
+from quarterturn.widgets.draw_weight.inputs import Curves
+
+
+def title(found: Curves) -> str:
+    """What the turn does to the weight, or why nothing is foretold."""
+    shown = found.shown
+    if shown.why_not:
+        return "Nothing is predicted there"
+    unit, at = wording.force_unit(found), bow_wording.own_draw(found.values)
+    now = bow_wording.force(shown.now.drawn.force, unit)
+    if not shown.turned or shown.then is None:
+        return f"{now} at {at}"
+    turned = words.capital(bow_wording.both_moved(shown.change))
+    return f"{turned}: about {bow_wording.force(shown.then.drawn.force, unit)} at {at}, now {wording.bare(now)}"
+
+
+def sentence(found: Curves) -> str:
+    """What the turn does to weight and energy; from what it is computed."""
+    shown = found.shown
+    if shown.why_not:
+        return f"{shown.why_not} {_as_it_is(found)}"
+    if not shown.turned or shown.then is None:
+        return f"{_stores(found)} {source(found)} Turn a bolt to see the curve move."
+    stored = ""
+    if found.then is not None:
+        stored = (
+            f"The energy stored goes from {wording.bare(wording.energy(found.now.energy(found.own)))} to "
+            f"{wording.energy(found.then.energy(found.own))}. "
+        )
+    return (
+        f"For the same string. {stored}{source(found)} How sure that is stands below. The string is off the bow while "
+        "a bolt is turned."
+    )
+
+
+def _as_it_is(found: Curves) -> str:
+    weight = bow_wording.force(found.shown.now.drawn.force, wording.force_unit(found))
+    return f"As it is: {weight} at {bow_wording.own_draw(found.values)}. {_stores(found)} {source(found)}"
+
+
+def _stores(found: Curves) -> str:
+    return f"Drawn so far it stores {wording.energy(found.now.energy(found.own))}."
+
+
+def source(found: Curves) -> str:
+    """From which readings the curve is, which it misses, and which are not used."""
+    values, many = found.values, len(found.readings)
+    if not many:
+        whose = "your one weight" if values.entered("draw_weight") else "the example's one weight"
+        return f"The curve is computed through {whose}; readings over the draw would tell its shape."
+    which = "your one reading" if many == 1 else f"your {many} readings (least squares)"
+    missed = sum(1 for one in found.readings if not one.met)
+    but = f" and misses {'them all' if missed == many else f'{missed} of them'}" if missed else ""
+    unused = " The one weight below the table is not used." if values.entered("draw_weight") else ""
+    return f"The curve is computed through {which}{but}.{unused}"
+
+
+def unlike(found: Curves) -> tuple[str, ...]:
+    """What readings mean that the curve does not go through."""
+    beyond = [one for one in found.readings if not one.allowed]
+    beside = [one for one in found.readings if one.allowed and not one.met]
+    told = []
+    if beyond:
+        which = words.listed([f"{one.said[1]} at {one.said[0]}" for one in beyond])
+        told.append(
+            f"No bow that is computed here goes through {which}. Weigh there again. If it stays so, your limbs are of "
+            "another shape than any that is allowed for here."
+        )
+    if beside:
+        which = words.listed([f"{one.said[1]} at {one.said[0]}" for one in beside])
+        told.append(f"The curve does not go through {which}: your limbs are not quite of the shape that is taken here.")
+    if told:
+        told.append(f"Believe your readings for the weight. {_in_proportion(found)}")
+    return tuple(told)
+
+
+def _in_proportion(found: Curves) -> str:
+    """What the turn makes of the reading nearest to the reader's draw length."""
+    then = found.then
+    one = min(found.readings, key=lambda each: (abs(each.draw - found.own), each.number))
+    if then is None or not (at_most(then.brace, one.draw) and at_most(one.draw, then.full)) or one.bow <= 0:
+        return "What a turn does is foretold in proportion only."
+    there = one.force * then.force(one.draw) / one.bow
+    return (
+        f"What a turn does is foretold in proportion only: {one.said[1]} at {one.said[0]} becomes "
+        f"{bow_wording.force(there, wording.force_unit(found))}."
+    )

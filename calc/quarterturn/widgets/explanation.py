@@ -1,0 +1,88 @@
+"""An answer that explains and gives no verdict: of a made-up bow, or with the reader's numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import partial
+
+from quarterturn.sources import SOURCES
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage, State, ValueList
+
+DOUBT_DIGITS = 4
+"""Significant digits of the uncertainty of what a search gives, which is a difference of two searches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """What is shown.
+
+    Attributes:
+        title, sentence: what there is to see, with its numbers.
+        spoken: one short line for those who hear the page.
+        parts: everything else.
+        example: whether what matters most is still the example's.
+        badge: a word or two over the title where it is the reader's own.
+        made_up: what is still the example's, a sentence.
+        state: a verdict that holds all the same, whatever is still the example's; None where there is none.
+        searched: where numbers come from a search, to so many digits they are told: the same on every machine.
+        next: the pages that come next, where they are others than its widget's.
+    """
+
+    title: str
+    sentence: str
+    spoken: str
+    parts: tuple[Block | DeferredBlock, ...]
+    example: bool
+    badge: str
+    made_up: str = "The pocket is a made-up bow's, until you enter your own."
+    state: State | None = None
+    searched: int = 0
+    next: tuple[Stage, ...] = ()
+
+
+def explain(name: str, shown: Explanation) -> Answer:
+    """The widget's own answer; what is known of the bow comes above it in the frame."""
+    parts = shown.parts
+    if shown.searched:
+        parts = tuple(_steady(part, shown.searched) for part in parts)
+    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, parts, shown.badge, shown.next)
+    if shown.state is not None:
+        return replace(made, state=shown.state, badge="")
+    if shown.example:
+        verdict = f"{shown.sentence} {shown.made_up}"
+        return replace(made, state=State.EXAMPLE, verdict=verdict, badge="A made-up bow")
+    return made
+
+
+def _steady(part: Block | DeferredBlock, digits: int) -> Block | DeferredBlock:
+    """Values to as many digits as every machine's sines give alike: those of differences have the fewest."""
+    if isinstance(part, DeferredBlock):
+        return DeferredBlock(partial(_steadily, part, digits))
+    if not isinstance(part, ValueList):
+        return part
+    values = tuple(
+        replace(
+            one,
+            value=None if one.value is None else rounded(one.value, digits),
+            uncertainty=None if one.uncertainty is None else rounded(one.uncertainty, DOUBT_DIGITS),
+        )
+        for one in part.values
+    )
+    return replace(part, values=values)
+
+
+def _steadily(part: DeferredBlock, digits: int) -> Block | None:
+    for block in part.made:
+        steady = _steady(block, digits)
+        return None if isinstance(steady, DeferredBlock) else steady
+    return None
+
+
+def rounded(value: float, digits: int) -> float:
+    """To so many significant digits; next to nothing is nothing, as it is of the size of the last digits."""
+    return float(f"{value:.{digits - 1}e}") if abs(value) > 1e-9 else 0.0
+
+
+def source(key: str) -> str:
+    """A source in one sentence, with what it gives here."""
+    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."

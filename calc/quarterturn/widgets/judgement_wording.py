@@ -1,0 +1,391 @@
+"""The judgement of a bow in words: what is known, what to do first, the way back, and the page that settles it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from quarterturn.bench.alarms import Alarm, unexpected
+from quarterturn.bench.family import Method
+from quarterturn.bench.inspection import Due
+from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
+from quarterturn.bench.moves import moves, target
+from quarterturn.bench.positions import BoltPosition
+from quarterturn.bench.window import WindowPlace
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import bow_wording, procedure, words
+from quarterturn.widgets.answer import Block, Points, Stage, State, Steps
+from quarterturn.widgets.bow_events import happened
+
+STATES = {Level.STOP: State.STOP, Level.ASK: State.ASK, Level.OPEN: State.OPEN}
+
+
+@dataclass(frozen=True, slots=True)
+class VerdictText:
+    """What a page says of a judgement: state, title, sentence, a short line to speak, and blocks to put first."""
+
+    state: State
+    title: str
+    verdict: str
+    speak: str
+    blocks: tuple[Block, ...]
+
+
+def verdict_text(judgement: Judgement) -> VerdictText:
+    """Put the gravest cause into words, with the others beside it.
+
+    Raises:
+        ValueError: where nothing speaks against the bow.
+    """
+    worst = judgement.worst
+    if worst is None:
+        raise ValueError("nothing speaks against this bow")
+    title, verdict = _words(worst, judgement)
+    blocks = (*_findings(judgement), *_also(judgement), *way_back(judgement))
+    return VerdictText(STATES[worst.level], title, verdict, f"{title}.", blocks)
+
+
+def title_of(cause: Cause, judgement: Judgement) -> str:
+    """A cause in a line."""
+    return _words(cause, judgement)[0]
+
+
+def _words(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    return _WORDS[cause.kind](cause, judgement)
+
+
+def _findings(judgement: Judgement) -> list[Block]:
+    """What the inspection found, sentence by sentence."""
+    found = tuple(f"{BY_NAME[each.field].label}: {each.sentence}" for each in judgement.inspection.findings)
+    return [Points("findings", "What the inspection found", found, "stop")] if found else []
+
+
+def _also(judgement: Judgement) -> list[Points]:
+    """The causes after the gravest one."""
+    rest = [_words(cause, judgement) for cause in judgement.causes[1:] if cause.kind is not Kind.INSPECTION]
+    return [Points("also", "And besides", tuple(f"{title}. {text}" for title, text in rest), "stop")] if rest else []
+
+
+# Kind by kind
+
+
+def _of_inspection(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    first = judgement.inspection.findings[0].sentence
+    by = inspected(judgement)
+    if cause.level is Level.STOP:
+        return "Stop: the inspection says no", f"{first}{by}"
+    return "Ask a technician first", f"{first}{by}"
+
+
+def inspected(judgement: Judgement) -> str:
+    """By whom and when the bow was looked over, where that was someone else; "" where it was the reader."""
+    found = judgement.inspection
+    if found.own:
+        return ""
+    return " " + words.sentence(f"It was looked over{_when(found.day)} by {found.by or 'someone else'}")
+
+
+def looked_over(judgement: Judgement) -> str:
+    """When the bow was looked over and by whom: "30 June 2026 by AB"; "" where neither was written."""
+    found = judgement.inspection
+    when = "" if found.day is None else words.day(found.day)
+    return f"{when} by {found.by}".strip() if found.by else when
+
+
+def _when(day: int | None) -> str:
+    return "" if day is None else f" on {words.day(day)}"
+
+
+def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    family = judgement.family
+    if family.method is Method.FASTEN:
+        return (
+            "Stop: this bolt is not for adjusting",
+            f"{family.reason} If it is loose, or has been backed out, ask a bow technician before stringing.",
+        )
+    return (
+        "Find out first which bolt this is",
+        f"{family.reason} Ask the maker, a qualified coach or a bow technician, and turn nothing until then.",
+    )
+
+
+def _of_event(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    event = cause.events[0]
+    what = happened(event)
+    return (
+        f"Stop: {what} is not settled",
+        f"{words.capital(what)} was written down{_when(event.day)}, and nothing yet of what was found. Leave the "
+        "string off. Look at limbs, butts, pockets, bolts and locks, or let a bow technician look. Then write down "
+        "what was found, and on which day.",
+    )
+
+
+def _of_outside(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    title = "Stop: " + words.listed([f"the {bolt.name} bolt is {where(bolt)}" for bolt in cause.bolts])
+    return title, " ".join(_back(bolt) for bolt in cause.bolts)
+
+
+_PAST = {
+    "touch": "past first touch",
+    "thread": "too far out for its thread",
+    "cover": "so far out that the butt may slip off the head",
+    "maker_out": "past the maker's outer limit",
+    "stop": "past its stop",
+    "maker_in": "past the maker's inner limit",
+}
+
+
+_CLOSE = {
+    "touch": "first touch",
+    "thread": "the end of its thread",
+    "cover": "where the butt slips off the head",
+    "maker_out": "the maker's outer limit",
+    "flush": "flush",
+    "stop": "its stop",
+    "maker_in": "the maker's inner limit",
+}
+
+
+def where(bolt: BoltPosition) -> str:
+    """Where a bolt outside its window is, in a few words after "is"."""
+    found, at = bolt.standing, bolt.at or 0.0
+    if found is None or found.limit is None:
+        return "inside"
+    limit = found.limit
+    if found.place in (WindowPlace.INNER_RESERVE, WindowPlace.OUTER_RESERVE):
+        return f"at {words.place(at)}, too close to {_CLOSE[limit.name]}"
+    reached = at > limit.at if found.place is WindowPlace.PAST_OUTER else at < limit.at
+    if limit.name == "flush":
+        if not reached:
+            return f"at {words.place(at)}, past flush or may be"
+        return f"{words.place(abs(at))} {words.turn_word(at)} past flush"
+    return f"at {words.place(at)}, {_PAST[limit.name]}{'' if reached else ' or may be'}"
+
+
+def _back(bolt: BoltPosition) -> str:
+    """What to do with a bolt outside its window, in a sentence or three."""
+    found = bolt.standing
+    if found is None or found.limit is None or bolt.window is None or bolt.at is None:
+        return ""
+    end = words.place(target(bolt.window, bolt.at, "stay"))
+    way = "out" if bolt.at < bolt.window.inner.usable else "in"
+    if found.limit.name == "flush" and found.place is WindowPlace.PAST_INNER:
+        return (
+            f"String off, limb out: look at bolt, butt and slot before you turn the {bolt.name} bolt out to {end}. A "
+            "bend, a crack or a bitten rim: stop, and ask a bow technician."
+        )
+    never = "shoot" if found.place in (WindowPlace.INNER_RESERVE, WindowPlace.OUTER_RESERVE) else "string"
+    return f"Do not {never} the bow. String off, turn the {bolt.name} bolt {way} to {end} by the steps below."
+
+
+def _of_no_window(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
+    between = words.listed(
+        [
+            f"between {words.limit(bolt.window.inner)} and {words.limit(bolt.window.outer)}"
+            for bolt in cause.bolts
+            if bolt.window is not None
+        ]
+    )
+    return (
+        f"Stop: no turn is safe on {bolts} with these limbs",
+        f"Margin and uncertainty leave nothing {between}. Leave the string off. Do not use this riser with these "
+        "limbs; ask the maker or a bow technician.",
+    )
+
+
+def _of_swapped(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    if cause.level is Level.STOP:
+        return (
+            "Stop: the limbs are in each other's pockets",
+            "String off. Put the upper limb on top, look the bow over, and measure again. No bolt cures it.",
+        )
+    apart = bow_wording.length(abs(cause.tiller), judgement.values.choice("length_unit"))
+    return (
+        "Look at the marks on both limbs first",
+        f"The lower limb is {apart} farther from the string than the upper one. Limbs in each other's pockets give "
+        "that, and no bolt cures it. Look which limb is on top, by the marks, and write it down with the day. Some "
+        "archers set tiller so on purpose (common practice).",
+    )
+
+
+def _of_alarm(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    named = words.listed([_CALLED[what] for what in unexpected(cause.alarms)])
+    told_ = " ".join(_alarm(alarm, judgement) for alarm in cause.alarms)
+    mirrored = any(alarm.mirrored for alarm in cause.alarms)
+    marks = " Limbs in each other's pockets would give this tiller: look at the marks first." if mirrored else ""
+    are = "was" if len(unexpected(cause.alarms)) == 1 else "were"
+    return (
+        f"Stop: {named} {are} not what was expected",
+        f"{told_}{marks} Turn nothing farther. Count the turns again and measure again.",
+    )
+
+
+_CALLED = {"weight": "the weight", "tiller": "the tiller", "brace_height": "the brace height"}
+
+
+def _alarm(alarm: Alarm, judgement: Judgement) -> str:
+    values = judgement.values
+    if alarm.what == "weight":
+        unit = bow_wording.force_unit(values)
+        read, expected, within = (
+            bow_wording.force(each, unit) for each in (alarm.value, alarm.expected.value, alarm.expected.expanded)
+        )
+    else:
+        unit = values.choice("length_unit")
+        read, expected, within = (
+            bow_wording.length(each, unit) for each in (alarm.value, alarm.expected.value, alarm.expected.expanded)
+        )
+    what = words.capital(_CALLED[alarm.what])
+    return f"{what} was {read} on {alarm.reading.label}; expected was {expected}, within {within}."
+
+
+def _of_narrow(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
+    it = "it is" if len(cause.bolts) == 1 else "they are"
+    return (
+        f"Leave {bolts} where {it} and ask: less than a quarter turn is safe",
+        "Between both ends, after margin and uncertainty, there is no quarter of a turn that a hand could set. Ask the "
+        "maker or a bow technician before you turn or string anything.",
+    )
+
+
+def _of_log(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    return (
+        "An entry of your log cannot be used",
+        f"{cause.problems[0].sentence} Until it is corrected, nobody can tell where the bolts are, and nothing is "
+        "predicted.",
+    )
+
+
+def _of_worksheet(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    return "The worksheet has no answer", cause.problems[0].sentence
+
+
+def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    return (
+        "Count both bolts again: other limbs were put in",
+        f"What was counted before{_when(cause.events[0].day)} belongs to other limbs. Look the bow over, find both "
+        "ends of both bolts again, and write that down as what was found.",
+    )
+
+
+def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    found = judgement.inspection
+    if cause.due is Due.OTHER:
+        return (
+            "Look the bow over yourself first",
+            f"This bow was looked over{_when(found.day)} by {found.by or 'someone else'}, not by you. Do it again, "
+            "with the bow in your hands, before you turn a bolt or string it.",
+        )
+    last = f"The last time was{_when(found.day)}." if found.day is not None else "The last time has no day."
+    return "Look the bow over again first", f"{_DUE[cause.due or Due.AGE]} {last}"
+
+
+_DUE = {
+    Due.SHOCK: "After a dry-fire, a fall or a crash every part is looked at anew.",
+    Due.LIMBS: "Other limbs were put in since it was looked over.",
+    Due.PAST_END: "A bolt was past an end of its range since it was looked over: head, shank, butt and slot first.",
+    Due.AGE: "A bow is looked over again when so many months have passed.",
+}
+
+
+_WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
+    Kind.INSPECTION: _of_inspection,
+    Kind.FAMILY: _of_family,
+    Kind.EVENT: _of_event,
+    Kind.OUTSIDE: _of_outside,
+    Kind.NO_WINDOW: _of_no_window,
+    Kind.SWAPPED: _of_swapped,
+    Kind.ALARM: _of_alarm,
+    Kind.NARROW: _of_narrow,
+    Kind.LOG: _of_log,
+    Kind.WORKSHEET: _of_worksheet,
+    Kind.LIMBS: _of_limbs,
+    Kind.DUE: _of_due,
+}
+
+
+# The way back
+
+
+def way_back(judgement: Judgement) -> list[Steps]:
+    """What to do, step by step, where a bolt is outside, has no window, or a reading was not expected."""
+    for kind, make in ((Kind.NO_WINDOW, _again), (Kind.OUTSIDE, _turn_back), (Kind.ALARM, _recount)):
+        cause = judgement.of(kind)
+        if cause is not None and judgement.worst is not None and judgement.worst.level is cause.level:
+            return [Steps("way-back", "What to do now", make(cause, judgement))]
+    return []
+
+
+def _turn_back(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
+    turned = moves(
+        tuple((bolt.window, bolt.at) for bolt in cause.bolts if bolt.window is not None and bolt.at is not None), "stay"
+    )
+    past_flush = any(bolt.standing is not None and _is_past_flush(bolt) for bolt in cause.bolts)
+    return procedure.turning_back(turned, look_first=past_flush)
+
+
+def _is_past_flush(bolt: BoltPosition) -> bool:
+    found = bolt.standing
+    return (
+        found is not None
+        and found.place is WindowPlace.PAST_INNER
+        and found.limit is not None
+        and found.limit.name == "flush"
+    )
+
+
+def _again(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
+    return (
+        "Leave the string off. Turn both bolts back to their witness marks.",
+        "Find both ends again, once, with a fresh strip. A lost turn is more common than a lost window.",
+        "If it stays so, do not use this riser with these limbs. Ask the maker or a bow technician.",
+    )
+
+
+def _recount(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
+    return (
+        "Count again: where is the witness mark? Was it the right bolt, and the right way?",
+        "Measure again: the same spot on the limb, the same draw length, both loops in their nocks.",
+        "If you had misread or miscounted, correct that entry. If it was right the second time, add an entry with the "
+        "same places.",
+        "If it stays: string off. Look at limbs, butts, pockets, bolts and locks, take the last step back, and ask a "
+        "qualified coach or a bow technician.",
+        "Write down what was found, and on which day: that settles it.",
+    )
+
+
+# Where it is settled
+
+
+_WAYS: dict[Kind, tuple[Stage, ...]] = {
+    Kind.INSPECTION: (Stage("Look it over", "before", "list", "stop", "put right what was found, and look again"),),
+    Kind.FAMILY: (Stage("Which bolt has your bow?", "", "bolt", "stop"),),
+    Kind.EVENT: (Stage("Write down what was found", "log", "field-events", "stop"),),
+    Kind.OUTSIDE: (
+        Stage("Turn it back, by the worksheet", "safe-range", "worksheet", "stop"),
+        Stage("Write down where it is then", "log", "log", "stop"),
+    ),
+    Kind.NO_WINDOW: (Stage("Find both ends again", "safe-range", "worksheet", "stop"),),
+    Kind.SWAPPED: (Stage("Look at the marks", "before", "field-marks_checked", "stop"),),
+    Kind.ALARM: (
+        Stage("Correct the entry, or add what you measured again", "carry-out", "carry", "stop"),
+        Stage("Write down what was found", "log", "field-events", "stop"),
+    ),
+    Kind.NARROW: (Stage("Find both ends again", "safe-range", "worksheet", "stop"),),
+    Kind.LOG: (Stage("Correct your log", "log", "log", "next"),),
+    Kind.WORKSHEET: (Stage("Correct the worksheet", "safe-range", "worksheet", "next"),),
+    Kind.LIMBS: (
+        Stage("Look it over", "before", "list", "next"),
+        Stage("Count both bolts again", "safe-range", "worksheet", "next"),
+        Stage("Write it down", "log", "field-events", "next"),
+    ),
+    Kind.DUE: (Stage("Look it over", "before", "list", "next"),),
+}
+
+
+def ways_out(judgement: Judgement) -> tuple[Stage, ...]:
+    """The pages that settle what speaks against going on, those of the gravest causes; none where nothing does."""
+    grave = [cause for cause in judgement.causes if cause.level is judgement.level]
+    return tuple(dict.fromkeys(stage for cause in grave for stage in _WAYS[cause.kind]))

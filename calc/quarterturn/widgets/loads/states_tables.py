@@ -1,0 +1,162 @@
+"""What the bolt carries at this turn and in three states, and what that asks of every material."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.mechanics.materials import MATERIALS
+from quarterturn.numbers import fixed
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Table, Value, ValueList
+from quarterturn.widgets.loads import wording
+from quarterturn.widgets.loads.inputs import BoltLoad, LoadInputs
+
+NAMES = ("out", "flush", "rim")
+"""The three states, as values are named after them."""
+
+
+def at_this_turn(about: LoadInputs) -> ValueList:
+    """What the bolt carries where the picture has it."""
+    borne, status = about.shown.bearing, about.status
+    place = borne.contact_x
+    bolt = about.bolt
+    share = about.shown.stress.combined / bolt.yield_strength
+    return ValueList(
+        "now",
+        "At this turn",
+        (
+            Value("turns", "Turns out from flush", about.turns, "turn", words.turns(about.turns), status),
+            Value("force", "Force on the head", borne.force, "N", wording.newtons(borne.force), status),
+            Value("force_along", "Its part along the bolt", borne.along, "N", wording.newtons(borne.along), status),
+            Value(
+                *("force_across", "Its part across, toward the tip", borne.across, "N"),
+                *(f"{fixed(borne.across, 1)} N", status),
+            ),
+            Value(
+                "off_axis",
+                "Off the bolt's axis, toward the tip",
+                None if place is None else units.from_si(place, about.unit),
+                "" if place is None else about.unit,
+                "it touches nothing" if place is None else words.length(place, about.unit),
+                status,
+                note="minus is toward the butt",
+            ),
+            Value(
+                *("bending", "Bending moment under the head", borne.bending, "N m"),
+                *(f"{fixed(borne.bending, 2)} N·m", status),
+                note=f"it sends the head {wording.side(borne.bending)}",
+            ),
+            Value(
+                *("stress", "Nominal stress in the shank", units.from_si(about.shown.stress.combined, "MPa"), "MPa"),
+                *(wording.stress(about.shown.stress.combined), status),
+            ),
+            Value(
+                *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
+                *(wording.percent(share), status),
+                note="it ranks positions; it certifies no strength",
+            ),
+        ),
+    )
+
+
+def three(about: LoadInputs) -> ValueList:
+    """The three states as named values, for those who ask by name."""
+    status = about.status
+    listed = []
+    for name, carried in zip(NAMES, about.states, strict=True):
+        borne, what = carried.bearing, _WHAT[name]
+        listed += [
+            Value(f"{name}_force", f"{what}: force", borne.force, "N", wording.newtons(borne.force), status),
+            Value(
+                *(f"{name}_bending", f"{what}: bending", borne.bending, "N m"),
+                *(wording.moment(borne.bending), status),
+                note=f"head {wording.side(borne.bending)}",
+            ),
+            Value(
+                *(f"{name}_stress", f"{what}: nominal stress", units.from_si(carried.stress.combined, "MPa"), "MPa"),
+                *(wording.stress(carried.stress.combined), status),
+            ),
+        ]
+    for name, one, other in (
+        ("rim_over_out_force", about.rim.bearing.force, about.out.bearing.force),
+        ("rim_over_out_bending", about.rim.bearing.bending, about.out.bearing.bending),
+        ("rim_over_out_stress", about.rim.stress.combined, about.out.stress.combined),
+    ):
+        found = wording.ratio(one, other)
+        label = f"Past flush against outside it: {name.rpartition('_')[2]}"
+        text = "none" if found is None else wording.times(found)
+        listed.append(Value(name, label, found, "count" if found is not None else "", text, status))
+    return ValueList("three", "Three states, by name", tuple(listed), folded=True)
+
+
+_WHAT = {"out": "A quarter turn outside", "flush": "At flush, spread evenly", "rim": "A quarter turn past flush"}
+
+
+def states(about: LoadInputs) -> Table:
+    """Hold the three states against one another: as ratios first, then in newtons and megapascals."""
+    of_flush = (
+        ("force, of flush", *(_times(one.bearing.force, about.flush.bearing.force) for one in about.states)),
+        ("stress, of flush", *(_times(one.stress.combined, about.flush.stress.combined) for one in about.states)),
+    )
+    out = about.out
+    of_out = (
+        ("force, of outside", *(_times(one.bearing.force, out.bearing.force) for one in about.states)),
+        ("bending, of outside", *(_times(one.bearing.bending, out.bearing.bending) for one in about.states)),
+        ("stress, of outside", *(_times(one.stress.combined, out.stress.combined) for one in about.states)),
+    )
+    sized = (
+        ("what bears", *(wording.STATES[one.bearing.state] for one in about.states)),
+        ("force", *(wording.newtons(one.bearing.force) for one in about.states)),
+        ("along the bolt", *(wording.newtons(one.bearing.along) for one in about.states)),
+        ("across it, toward the tip", *(f"{fixed(one.bearing.across, 1)} N" for one in about.states)),
+        ("off the axis, toward the tip", *(_place(one, about.unit) for one in about.states)),
+        ("bending moment", *(f"{fixed(one.bearing.bending, 2)} N·m" for one in about.states)),
+        ("stress from the pull", *(wording.stress(one.stress.axial) for one in about.states)),
+        ("stress from bending", *(wording.stress(one.stress.bending) for one in about.states)),
+        ("together, nominal", *(wording.stress(one.stress.combined) for one in about.states)),
+        (
+            f"of the yield of {about.bolt.name}",
+            *(wording.percent(one.stress.combined / about.bolt.yield_strength) for one in about.states),
+        ),
+    )
+    return Table(
+        "states-table",
+        "Three states, side by side",
+        ("", "¼ turn outside flush", "flush, spread evenly", "¼ turn past flush"),
+        (*of_flush, *of_out, *sized),
+        f"{wording.even(about)} A line of contact is an upper bound: metal and limb give a little. So the fair "
+        "comparison is that of the two lines.",
+    )
+
+
+def _times(value: float, against: float) -> str:
+    found = wording.ratio(value, against)
+    return "none" if found is None else wording.against(found)
+
+
+def _place(carried: BoltLoad, unit: str) -> str:
+    place = carried.bearing.contact_x
+    return "nowhere" if place is None else words.length(place, unit)
+
+
+def materials(about: LoadInputs) -> Table:
+    """What the contact past flush, and the one outside it, ask of every material."""
+    rows = tuple(
+        (
+            each.name,
+            wording.stress(each.tensile),
+            wording.stress(each.yield_strength),
+            "least" if each.least else "typical",
+            wording.percent(about.out.stress.combined / each.yield_strength),
+            wording.percent(about.rim.stress.combined / each.yield_strength),
+        )
+        for each in MATERIALS.values()
+    )
+    return Table(
+        "materials-table",
+        "The numbers behind the bars",
+        ("material", "breaks at", "yields at", "these are", "¼ turn outside", "¼ turn past flush"),
+        rows,
+        "The last two columns are the nominal stress over the yield strength. Least: the standard holds the maker to "
+        "it. Typical: from data sheets, and a piece may miss it.",
+        folded=True,
+    )

@@ -1,0 +1,63 @@
+"""The title and the sentence of the page on loads."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.numbers import trimmed
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import words
+from quarterturn.widgets.bow_wording import force_unit
+from quarterturn.widgets.loads import wording
+from quarterturn.widgets.loads.inputs import QUARTER, BoltLoad, LoadInputs
+from quarterturn.widgets.turn_prediction import MOST_NAMED
+
+
+def title(about: LoadInputs) -> str:
+    """How the rim compares with what bears in ordinary use."""
+    out, rim = about.out, about.rim
+    if not (out.touches and rim.touches):
+        return "What the bolt carries, state by state"
+    bent = wording.ratio(rim.bearing.bending, out.bearing.bending)
+    if bent is None or bent <= 1:
+        many = wording.round_times(rim.bearing.force / out.bearing.force)
+        return f"The rim carries about {many} the force of {wording.bears(out)}"
+    other = ", and the other way" if out.bearing.bending * rim.bearing.bending < 0 else ""
+    whose = "the bolt" if about.example else "your bolt"
+    return f"Past flush {whose} is bent about {wording.round_times(bent)} as hard as outside it{other}"
+
+
+def sentence(about: LoadInputs) -> str:
+    """What each state does, with its numbers."""
+    unit = force_unit(about.values)
+    pulled = f"{trimmed(units.from_si(about.pull.weight, unit), 1)} {units.unit(unit).symbol}"
+    moment = wording.moment(about.pull.moment)
+    first = f"Drawn to {pulled}, the string turns the {about.limb} limb about its fulcrum with {moment}."
+    return " ".join((first, _one(about.out, QUARTER), _flush(about), _one(about.rim, -QUARTER)))
+
+
+def made_up(about: LoadInputs) -> str:
+    """What is still the example's, and what makes the answer the reader's own; "" where nothing is."""
+    lacking = [BY_NAME[name].label for name in about.missing]
+    if not lacking:
+        return ""
+    if len(lacking) > MOST_NAMED:
+        return "Bow and bolt are made up, until you enter your own."
+    return f"Still the made-up bow's: {words.listed(lacking)}."
+
+
+def _one(carried: BoltLoad, turns: float) -> str:
+    if not carried.touches:
+        return f"{wording.at(turns).capitalize()} nothing touches the head, and the fitting carries all."
+    borne = carried.bearing
+    return (
+        f"{wording.at(turns).capitalize()}, {wording.bears(carried)} presses on the bolt with "
+        f"{wording.newtons(borne.force)} and bends its head "
+        f"{wording.side(borne.bending)} with {wording.moment(borne.bending)}."
+    )
+
+
+def _flush(about: LoadInputs) -> str:
+    borne = about.flush.bearing
+    bound = "a lower bound of the bending" if about.even_is_least else "which here is no lower bound of the bending"
+    force, bending = wording.newtons(borne.force), wording.moment(borne.bending)
+    return f"Spread evenly at flush, it would be {force} and {bending}, {bound}."

@@ -1,0 +1,118 @@
+"""The tables of the log: from entry to entry, what the bow's own turns did, all entries by date."""
+
+from __future__ import annotations
+
+from quarterturn import days, units
+from quarterturn.bench.log import READINGS, LogChange, LogEntry, OwnTurn, Rate
+from quarterturn.bench.uncertainty import COVERAGE_FACTOR
+from quarterturn.numbers import fixed
+from quarterturn.widgets.answer import Table
+from quarterturn.widgets.bow_wording import signed
+from quarterturn.widgets.log.inputs import DECIMALS, LABELS, LogInputs, is_still
+
+NONE = "–"
+
+
+FEW = 12
+"""A longer table is folded at first."""
+
+
+def changes(shown: LogInputs) -> Table | None:
+    """What changed from each entry to the next; nothing with a single one."""
+    found = shown.log.changes
+    if not found:
+        return None
+    heads = tuple(f"{LABELS[name]}, {shown.symbol(name)}" for name in READINGS)
+    return Table(
+        "changes",
+        "From entry to entry",
+        ("from, to", "upper bolt, turns", "lower bolt, turns", *heads),
+        tuple(_change_row(shown, change) for change in found),
+        f"Turns out are positive. {NONE} where it was not written, or not read, in both. A bolt stands where it was "
+        "last written.",
+        folded=len(found) > FEW,
+    )
+
+
+def _change_row(shown: LogInputs, change: LogChange) -> tuple[str, ...]:
+    turned = [NONE if by is None else _turned(by) for by in change.turned]
+    read = [NONE if (by := change.of(name)) is None else shown.change(name, by) for name in READINGS]
+    return (_between(change.before, change.after), *turned, *read)
+
+
+def _turned(by: float) -> str:
+    return "0" if is_still(by) else signed(fixed(by, 2))
+
+
+def _between(before: LogEntry, after: LogEntry) -> str:
+    return f"{days.written(before.day)} to {days.written(after.day)}"
+
+
+def turns(shown: LogInputs) -> Table | None:
+    """What one turn in did to this bow, by its own readings; nothing where no bolt was turned alone between two."""
+    found = shown.own_turns
+    if not found:
+        return None
+    return Table(
+        "own-turns",
+        "What your own turns did",
+        (
+            "from, to",
+            "turned",
+            f"draw weight, {shown.symbol('weight')}, for one turn in",
+            f"tiller, {shown.symbol('tiller')}, for one turn in",
+        ),
+        tuple(_turn_row(shown, one) for one in found),
+        "Only where one bolt was turned between two readings of the same thing, or both alike, by an eighth of a turn "
+        "to two turns, and no number jumped. After ±: about 95 % (U = 2u, GUM), from how near you read, and nothing "
+        "else. Where it is larger than the number, your readings do not tell the turn's work from none. A new string, "
+        "other limbs or another draw length are not seen here.",
+        folded=len(found) > FEW,
+    )
+
+
+def _turn_row(shown: LogInputs, one: OwnTurn) -> tuple[str, ...]:
+    which = "both bolts" if one.bolt == "both" else f"{one.bolt} bolt"
+    way = "out" if one.turns > 0 else "in"
+    return (
+        _between(one.before, one.after),
+        f"{which} {way} {fixed(abs(one.turns), 2)}",
+        _rate(shown, "weight", one.weight),
+        _rate(shown, "tiller", one.tiller),
+    )
+
+
+def _rate(shown: LogInputs, name: str, rate: Rate | None) -> str:
+    if rate is None:
+        return NONE
+    uncertainty = fixed(
+        units.from_si(COVERAGE_FACTOR * rate.uncertainty, shown.unit(name)), DECIMALS[shown.unit(name)] + 1
+    )
+    return f"{signed(shown.number(name, rate.by_turn, 1))} ±\u00a0{uncertainty}"
+
+
+def entries(shown: LogInputs) -> Table:
+    """All entries that are used, by date."""
+    heads = tuple(f"{LABELS[name]}, {shown.symbol(name)}" for name in READINGS)
+    return Table(
+        "entries",
+        "The entries by date",
+        ("date", "upper bolt, turns", "lower bolt, turns", *heads),
+        tuple(_entry_row(shown, entry) for entry in shown.log.entries),
+        "Turns out from zero. In brackets where a bolt stands though the entry does not say.",
+        folded=True,
+    )
+
+
+def _entry_row(shown: LogInputs, entry: LogEntry) -> tuple[str, ...]:
+    places = [
+        _place(written, stands) for written, stands in zip((entry.upper_at, entry.lower_at), entry.stands, strict=True)
+    ]
+    read = [NONE if (value := entry.reading(name)) is None else shown.number(name, value) for name in READINGS]
+    return (days.written(entry.day), *places, *read)
+
+
+def _place(written: float | None, stands: float | None) -> str:
+    if written is not None:
+        return fixed(written, 2)
+    return NONE if stands is None else f"({fixed(stands, 2)})"

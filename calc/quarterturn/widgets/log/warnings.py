@@ -1,0 +1,60 @@
+"""What of the log is not used, and what changed by more than is plausible."""
+
+from __future__ import annotations
+
+from quarterturn import days
+from quarterturn.bench.log import Jump
+from quarterturn.widgets import words
+from quarterturn.widgets.bow_wording import signed
+from quarterturn.widgets.log.form import NAME
+from quarterturn.widgets.log.inputs import LogInputs
+
+COLUMNS = {
+    "upper_at": "the upper bolt's place",
+    "lower_at": "the lower bolt's place",
+    "weight": "draw weight",
+    "upper_tiller": "the upper limb's distance to the string",
+    "lower_tiller": "the lower limb's distance to the string",
+    "brace_height": "brace height",
+}
+
+
+def unused_entries(shown: LogInputs) -> tuple[str, ...]:
+    """What of the log is not used, or not in the order of the table."""
+    found = [problem.sentence for problem in shown.values.unfinished(NAME)]
+    if shown.example:
+        return tuple(found)
+    found += [
+        f"Entry {entry.number} ({days.written(entry.day)}) holds a date and nothing else."
+        for entry in shown.log.entries
+        if entry.is_bare
+    ]
+    if moved := shown.log.moved_up:
+        named = words.listed([f"{entry.number} ({days.written(entry.day)})" for entry in moved])
+        one = len(moved) == 1
+        found.append(
+            f"{'Entry' if one else 'Entries'} {named} {'stands' if one else 'stand'} under an entry of a later date. "
+            "All that is shown here is in the order of the dates. If a date is wrong, mend it."
+        )
+    return tuple(found)
+
+
+def jump(shown: LogInputs, found: Jump) -> str:
+    """What changed by more than is plausible, and what to look for."""
+    before, after = found.before, found.after
+    by = signed(shown.number(found.name, found.by))
+    what = COLUMNS[found.name]
+    start = (
+        f"Entry {after.number} ({days.written(after.day)}): {what} changed by {by} {shown.symbol(found.name)} "
+        f"since entry {before.number} ({days.written(before.day)})."
+    )
+    if found.name.endswith("_at"):
+        return f"{start} That is many turns for one entry. Count again from zero, and look whether a sign was lost."
+    slip = "Look for a slip of the pen or another unit, and measure again"
+    if found.alone:
+        start = f"{start} The next one is as before, so this one is most likely a slip."
+    if found.name == "weight":
+        return f"{start} Turns of the bolts do not explain it. {slip}; was the draw length the same, and the limbs?"
+    return (
+        f"{start} Turns of the bolts do not explain it. {slip}; was it the same place on the limb, and the same string?"
+    )

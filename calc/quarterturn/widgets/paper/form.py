@@ -1,0 +1,28 @@
+"""The form of the page on paper: the strip, how finely a hand counts, head and lever."""
+
+from __future__ import annotations
+
+from quarterturn.widgets.answer import Group
+
+GROUPS = (
+    Group("strip", "The strip", "", ("strip_thickness", "strip_wanted", "limb_shown")),
+    Group(
+        "hand",
+        "How finely you count and measure",
+        "What you leave empty is assumed.",
+        ("smallest_turn", "play", "caliper_step", "rise", "rise_turns"),
+    ),
+    Group(
+        "head",
+        "Head and lever",
+        "What you leave empty is the example's.",
+        (
+            *("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "slot_width", "fulcrum_arm", "limb_depth"),
+            "length_unit",
+        ),
+        folded=True,
+    ),
+)
+
+
+ASKED = tuple(name for group in GROUPS for name in group.fields)

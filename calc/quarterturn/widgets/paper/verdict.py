@@ -1,0 +1,43 @@
+"""The title and the sentence of the page on paper: what a strip can tell."""
+
+from __future__ import annotations
+
+import math
+
+from quarterturn.numbers import quarters, settle
+from quarterturn.widgets import words
+from quarterturn.widgets.paper.inputs import PaperInputs
+
+
+def title(about: PaperInputs) -> str:
+    """How early flush is felt with this strip, at most."""
+    strip = words.length(about.strip, about.unit)
+    if about.told.outside is None:
+        return f"A strip of {strip} is too thick to tell flush here"
+    return f"With a strip of {strip} you feel flush up to {_up(about.told.outside)} early"
+
+
+def _up(turns: float) -> str:
+    """In quarters of a turn, rounded up: so much at most."""
+    size = math.ceil(settle(4 * turns) - 1e-9) / 4
+    return f"{quarters(size)} {words.turn_word(size)}"
+
+
+def sentence(about: PaperInputs) -> str:
+    """What the strip tells from outside, from inside and at first touch."""
+    told = about.told
+    if told.outside is None:
+        first = (
+            "Coming in from outside, it stops at the rim before the head has even touched the limb, so it tells "
+            "nothing about flush. Take a thinner strip."
+        )
+    else:
+        first = "Coming in from outside, it stops before true flush. That is the careful side."
+    second = (
+        "From inside it never goes in at all."
+        if told.inside is None
+        else f"Backing out, it stops up to {_up(told.inside)} late. That is not careful, so the worksheet takes all of "
+        "it off."
+    )
+    third = f"First touch it tells within {_up(told.touch)}."
+    return f"{first} {second} {third}"

@@ -1,0 +1,52 @@
+"""The steps of the plan, and what comes before the first."""
+
+from __future__ import annotations
+
+from quarterturn.bench.plan import Plan
+from quarterturn.widgets import plan_steps
+from quarterturn.widgets.answer import Points, Steps
+from quarterturn.widgets.planned_change import PlannedChange
+
+
+def before(shown: PlannedChange, plan: Plan) -> Points | None:
+    """What comes before the first step; nothing where there is none."""
+    if not shown.left:
+        return None
+    points = [
+        "The maker's manual, and what it permits. Both witness marks. Brace height, both tillers and draw weight, once "
+        "more."
+    ]
+    if plan.best.weight > plan.here.weight:
+        points.append(
+            "The bow becomes stronger: look up how far its limbs may be drawn, and how heavy the arrow must be then."
+        )
+    return Points("before", "Before the first step", tuple(points), "caution")
+
+
+def steps(shown: PlannedChange, plan: Plan) -> Steps | None:
+    """The plan, step by step; nothing where there is nothing to do."""
+    found = shown.steps
+    if not found:
+        return None
+    count = "one step" if len(found) == 1 else f"{len(found)} steps"
+    return Steps(
+        "steps",
+        plan_steps.title_of_steps(shown, f"{'The plan' if plan.within else 'The way to the nearest'}, {count}"),
+        tuple(plan_steps.in_words(step, shown) for step in found),
+        "Enter what you measure on the next page. It holds each reading against what was foretold, and plans the rest "
+        "anew.",
+    )
+
+
+def each_step(shown: PlannedChange) -> Steps | None:
+    """How a step is done at the bench; nothing where none is planned."""
+    if not shown.left:
+        return None
+    return Steps(
+        "each-step",
+        "How each step goes",
+        plan_steps.at_bench(
+            "Turn, and count aloud. In is clockwise, as you face the head.",
+            "Measure draw weight, both tillers and brace height, and write them down.",
+        ),
+    )

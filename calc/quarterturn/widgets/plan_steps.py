@@ -1,0 +1,101 @@
+"""The steps of a plan as they are done at the bench, with what to expect after each; or in turns alone."""
+
+from __future__ import annotations
+
+from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.plan import Step
+from quarterturn.numbers import same
+from quarterturn.record.fields import BOLTS
+from quarterturn.widgets import bow_wording, plan_wording, words
+from quarterturn.widgets.answer import Steps
+from quarterturn.widgets.planned_change import PlannedChange
+
+
+def in_turns() -> Steps:
+    """A plan in turns alone, for a bow of which nothing is foretold."""
+    return Steps(
+        "in-turns",
+        "One step, in turns alone",
+        (
+            "Before anything is turned: the maker's manual and what it permits. Both witness marks. Brace height and "
+            "both tillers, with a tape.",
+            *at_bench(
+                "Turn both bolts alike, from where they stand: a quarter or half a turn, in (clockwise, facing the "
+                "head) for more draw weight, out for less. A bolt that would come within a quarter of a turn of its "
+                "window's end stays.",
+                "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
+                "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
+                "brings it back. Is it nearer? The other way round.",
+            ),
+        ),
+    )
+
+
+def by_key(turns: float) -> str:
+    """So many turns as the key makes them."""
+    size = abs(turns)
+    if same(size, 0.5):
+        return "half a turn: the key goes half way round"
+    if same(size, 0.25):
+        return "a quarter of a turn: the key goes a quarter of the way round"
+    return words.turns(size)
+
+
+def turning(change: Pair) -> str:
+    """What is turned in one step, as the hand does it; the rest of a sentence after "turn"."""
+    upper, lower = change
+    if same(upper, lower):
+        return f"both bolts {words.direction(upper)}, each by {by_key(upper)}"
+    parts = [
+        f"the {bolt} bolt {words.direction(each)} by {by_key(each)}"
+        for bolt, each in zip(BOLTS, change, strict=True)
+        if not same(each, 0.0)
+    ]
+    return "; ".join(parts)
+
+
+def expected(step: Step, planned: PlannedChange) -> str:
+    """What should be read after a step, and within what."""
+    return (
+        f"{plan_wording.weight(step.weight, planned)} at {bow_wording.own_draw(planned.values)}, tiller "
+        f"{plan_wording.span(step.tiller, planned)}, brace height {plan_wording.span(step.brace_height, planned)}"
+    )
+
+
+def in_words(step: Step, planned: PlannedChange) -> str:
+    """One step of a plan: what is turned, and what to expect."""
+    return (
+        f"String off. Turn {turning(step.change)}. Lock, string, look, draw part of the way, measure. Expect "
+        f"{expected(step, planned)}. Another reading: recount, or stop and look."
+    )
+
+
+OFF = "String off, with the stringer."
+
+
+LOCK_OFF = "Back off the lock of each bolt that is turned."
+
+
+SEAT = "Press the limbs into their seats."
+
+
+LOCK = "Lock. The witness mark on each head must not move with it."
+
+
+STRING = "String it with the stringer. Look at both loops, and along the limbs and the string."
+
+
+PART_DRAWS = (
+    "Draw it part of the way, three times, an arrow on the string and toward a clear target. Listen. Let down each "
+    "time, and never let go."
+)
+
+
+def at_bench(turn: str, measure: str) -> tuple[str, ...]:
+    """A step at the bench, from the stringer to the tape, with what is turned and what is measured."""
+    return (OFF, LOCK_OFF, turn, SEAT, LOCK, STRING, PART_DRAWS, measure)
+
+
+def title_of_steps(planned: PlannedChange, title: str) -> str:
+    """The title of a list of steps; it says where the bow is not the reader's own."""
+    return f"{title}, of a made-up bow: turn nothing by it" if planned.about.example else title

@@ -1,0 +1,96 @@
+"""The title and the sentence of the explorer: where the limb bears, what the strip does, how far it still is."""
+
+from __future__ import annotations
+
+from quarterturn.mechanics.pocket import ContactState
+from quarterturn.numbers import at_most, fixed, same
+from quarterturn.widgets import words
+from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs
+
+STATES = {
+    ContactState.BUTT: "the butt end bears on the head",
+    ContactState.EDGE: "the head's edge bears on the limb's back",
+    ContactState.FLUSH: "the limb lies flat on the head",
+    ContactState.RIM: "only the rim bears",
+    ContactState.OUT_OF_REACH: "past first touch, the head touches nothing",
+    ContactState.OFF_HEAD: "the butt is off the head, nothing touches",
+}
+
+
+def title(scene: ExplorerInputs) -> str:
+    """Where the bolt is, and what touches."""
+    return f"{words.capital(from_flush(scene.turns))}: {STATES[scene.contact.state]}"
+
+
+def sentence(scene: ExplorerInputs) -> str:
+    """Where it bears and what the strip does, in round numbers."""
+    return f"{_where(scene)} {strip_says(scene)}"
+
+
+def _where(scene: ExplorerInputs) -> str:
+    found, unit = scene.contact, scene.unit
+    if found.state is ContactState.FLUSH:
+        return "The load spreads over the whole overlap."
+    if found.state is ContactState.OFF_HEAD or found.contact_x is None:
+        return "The butt end no longer reaches under the head; the pocket's fitting carries everything."
+    if found.state is ContactState.OUT_OF_REACH:
+        return (
+            f"The fitting holds the limb, and {tenths(found.gap or 0.0, unit)} of air is between head and butt: the "
+            "fitting carries all."
+        )
+    off = whole(abs(found.contact_x), unit)
+    side = "toward the limb tip" if found.contact_x > 0 else "toward the butt"
+    what = "The rim" if found.state is ContactState.RIM else "The head"
+    return f"{what} bears along one line, {off} from the bolt's axis {side}."
+
+
+def from_flush(turns: float) -> str:
+    """Where a bolt is, counted from flush."""
+    if same(turns, 0.0):
+        return "at flush"
+    return f"{words.amount(turns)} {'out' if turns > 0 else 'past flush'}"
+
+
+def whole(value: float, unit: str) -> str:
+    """A length in whole millimetres, or hundredths of an inch."""
+    return words.length(value, unit, 0 if unit == "mm" else 2)
+
+
+def tenths(value: float, unit: str) -> str:
+    """A length to a tenth of a millimetre, or a thousandth of an inch; less than that is said so."""
+    places, least = (1, "0.1 mm") if unit == "mm" else (3, "0.001 in")
+    text = words.length(value, unit, places)
+    return text if any(sign in "123456789" for sign in text) else f"less than {least}"
+
+
+def strip_says(scene: ExplorerInputs) -> str:
+    """What the strip does where it is offered, and what that hides."""
+    unit = scene.unit
+    strip = f"a strip of {words.length(scene.strip, unit)}"
+    place = "At the rim" if scene.side == "rim" else "At the butt end"
+    if scene.gap is None:
+        return f"{place} there is nothing to feel."
+    gap = tenths(scene.gap, unit)
+    if at_most(scene.gap, scene.strip):
+        if fixed(scene.gap, 5) == "0.00000":
+            return f"{place} there is no gap, and {strip} does not go in."
+        return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(scene)}"
+    depth = whole(scene.goes_in, unit)
+    if scene.pushed < (scene.reach or 0.0):
+        return f"{place} the gap is {gap}; {strip} goes in {depth}, and could go on."
+    return f"{place} the gap is {gap}; {strip} goes in {depth} and stops."
+
+
+def _still(scene: ExplorerInputs) -> str:
+    if scene.side == "rim" and scene.turns > 0:
+        return f" Flush is still {words.amount(scene.turns)} farther in."
+    if scene.side == "butt" and scene.turns < 0:
+        return f" Flush is still {words.amount(-scene.turns)} farther out."
+    if scene.side == "butt" and scene.touch is not None and scene.turns > scene.touch:
+        return f" First touch is still {words.amount(scene.turns - scene.touch)} farther in."
+    return ""
+
+
+def spoken(scene: ExplorerInputs) -> str:
+    """One short line for those who hear the page."""
+    return f"{title(scene)}. {strip_says(scene)}"

@@ -1,0 +1,275 @@
+"""The named values of each bolt and of the strip."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench import counting
+from quarterturn.bench.engagement import ThreadEngagement, needed
+from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.positions import PlaceSource
+from quarterturn.bench.window import WindowLimit
+from quarterturn.mechanics.threads import Match, nearest_threads
+from quarterturn.numbers import fixed, quarters, same, settle, trimmed
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Status, Value, ValueList
+from quarterturn.widgets.judgement_wording import where
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, foretold
+
+ALL_THREADS = 99
+
+
+def bolt_values(bolt: BoltRange, found: SafeRanges) -> ValueList:
+    """List the window of one bolt, where it stands and what else is known of it."""
+    window, stands, name = bolt.window, bolt.standing, bolt.name
+    status = Status.COMPUTED if bolt.position.known else Status.EXAMPLE
+    by_maker = Status.MAKER if not can_be_felt(found.family.name) else status
+    shown: list[Value] = [
+        _end(name, window.inner, words.turns_up(window.inner.usable), by_maker),
+        _end(name, window.outer, words.turns_down(window.outer.usable), by_maker),
+        Value(
+            f"{name}_width",
+            "Width of the window",
+            window.width,
+            "turn",
+            "none" if window.vanished else words.turns_down(window.width),
+            status,
+            window.width_budget.combined,
+            f"standard uncertainty {fixed(window.width_budget.combined, 2)}",
+        ),
+    ]
+    if not window.vanished:
+        shown += _inside_values(bolt, status)
+    shown.append(
+        Value(
+            f"{name}_now",
+            "Where it is",
+            bolt.readings.now.turns,
+            "turn",
+            words.turns(bolt.readings.now.turns),
+            _status_of_now(bolt, found),
+            bolt.readings.now.budget.combined,
+            f"{where(bolt.position)}; U {fixed(stands.uncertainty, 2)}",
+        )
+    )
+    if not window.vanished:
+        shown += [
+            _distance(f"{name}_to_inner", "From there in to the inner end", stands.to_inner, status),
+            _distance(f"{name}_to_outer", "From there out to the outer end", stands.to_outer, status),
+        ]
+    shown += _bolt_extras(bolt, found, status)
+    return ValueList(f"{name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(shown), bolt.name)
+
+
+def _end(bolt: str, limit: WindowLimit, text: str, status: Status) -> Value:
+    return Value(
+        f"{bolt}_{limit.end.value}",
+        f"{limit.end.value.capitalize()} end of the window",
+        limit.usable,
+        "turn",
+        text,
+        status,
+        limit.budget.combined,
+        f"set by {words.limit(limit)}; U taken off: {fixed(limit.budget.expanded, 2)}",
+    )
+
+
+def _status_of_now(bolt: BoltRange, found: SafeRanges) -> Status:
+    if bolt.position.source is PlaceSource.LOG:
+        return Status.ENTERED
+    if bolt.readings.now.by == "heights":
+        return Status.COMPUTED
+    return Status.ENTERED if found.values.entered(f"{bolt.name}_now_turns") else Status.EXAMPLE
+
+
+def _inside_values(bolt: BoltRange, status: Status) -> list[Value]:
+    window, name = bolt.window, bolt.name
+    first, last = _quarter_up(window.inner.usable), _quarter_down(window.outer.usable)
+    on_quarters = "none" if last < first else f"{quarters(first)} to {quarters(last)}"
+    return [
+        Value(f"{name}_middle", "Middle of the window", window.middle, "turn", words.turns(window.middle), status),
+        Value(f"{name}_quarters", "Whole quarters inside it", None, "", on_quarters, status),
+    ]
+
+
+def _quarter_up(turns: float) -> float:
+    return -_quarter_down(-turns)
+
+
+def _quarter_down(turns: float) -> float:
+    return settle(turns * 4 + 1e-9) // 1 / 4
+
+
+def _distance(name: str, label: str, turns: float, status: Status) -> Value:
+    text = words.turns_down(turns) if turns >= 0 else f"{words.turns(-turns)} beyond it"
+    return Value(name, label, turns, "turn", text, status)
+
+
+def _bolt_extras(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    extras = []
+    feel, name = bolt.window.feel, bolt.name
+    if feel is not None and bolt.readings.way in ("outside", "both"):
+        reserve = feel.flush_outside if bolt.readings.way == "outside" else bolt.readings.bracket
+        extras.append(
+            Value(
+                f"{name}_flush_reserve",
+                "True flush lies farther in by up to",
+                reserve,
+                "turn",
+                words.turns(reserve),
+                status,
+                note="held in reserve, not used",
+            )
+        )
+    if bolt.readings.dimensions is not None:
+        cover = bolt.readings.dimensions.cover
+        extras.append(
+            Value(
+                f"{name}_cover",
+                "The butt reaches past the bolt's middle by",
+                units.from_si(cover, found.unit),
+                found.unit,
+                words.length(cover, found.unit),
+                status,
+                note="more than nothing is wanted (common practice)",
+            )
+        )
+        extras += _thread_left(bolt, found, status)
+    expected_count = foretold(bolt, found)
+    if expected_count is not None:
+        extras.append(
+            Value(
+                f"{name}_touch_foretold",
+                "First touch foretold by the tip's free travel",
+                expected_count,
+                "turn",
+                words.turns(expected_count),
+                status,
+                note="from true flush, as the strip reads it",
+            )
+        )
+    for field, comparison in bolt.readings.comparisons:
+        event, label = _DIFFERENCES[field.removeprefix(f"{name}_")]
+        extras.append(
+            Value(
+                f"{name}_{event}_difference",
+                label,
+                comparison.difference,
+                "turn",
+                words.turns(comparison.difference),
+                status,
+                comparison.explained / counting.DISAGREEMENT,
+                f"explained up to {fixed(comparison.explained, 2)}",
+            )
+        )
+    extras += _pitch_by_heights(bolt, found, status)
+    return extras
+
+
+_DIFFERENCES = {
+    "touch_turns": ("touch", "Turns less heights, first touch"),
+    "now_turns": ("now", "Turns less heights, where it stands"),
+    "free_turns": ("free", "Turns less lengths, where the thread lets go"),
+}
+
+
+def _thread_left(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    """How much thread holds at the outer end and where the bolt stands, or that it was not given."""
+    name, free, readings = bolt.name, bolt.readings.free, found.readings
+    at_end = "Thread engaged at the outer end"
+    if free is None:
+        note = "so it limits nothing: count it"
+        return [Value(f"{name}_engaged_outer", at_end, None, "", "not given", Status.ASSUMED, note=note)]
+    engaged = ThreadEngagement(free, readings.bush_length, readings.pitch)
+    wanted = ""
+    if readings.thread_diameter is not None:
+        much = needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
+        rule = "all of the riser's thread" if much.whole_bush else f"{trimmed(much.diameters, 1)} diameters"
+        wanted = f"wanted: {words.length(much.length, found.unit, 1 if found.unit == 'mm' else 3)}, {rule}"
+    places = (
+        (f"{name}_engaged_outer", at_end, bolt.window.outer.usable, wanted),
+        (f"{name}_engaged_now", "Thread engaged where it stands", bolt.readings.now.turns, ""),
+    )
+    return [_engaged(label, words_, engaged, turns, found, status, note) for label, words_, turns, note in places]
+
+
+def _engaged(
+    name: str, label: str, engaged: ThreadEngagement, turns: float, found: SafeRanges, status: Status, note: str
+) -> Value:
+    length = engaged.at(turns)
+    text = words.length(length, found.unit, 1 if found.unit == "mm" else 3)
+    return Value(name, label, units.from_si(length, found.unit), found.unit, text, status, note=note)
+
+
+def _pitch_by_heights(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    """The pitch that the heights at zero and at first touch give with the count between them."""
+    values, name = found.values, bolt.name
+    zero, touch = values.optional(f"{name}_height_zero"), values.optional(f"{name}_height_touch")
+    if zero is None or touch is None or not values.entered(f"{name}_touch_turns"):
+        return []
+    turns = values.number(f"{name}_touch_turns")
+    if values.choice(f"{name}_touch_found") != "yes" or turns <= 0 or touch <= zero:
+        return []
+    pitch = (touch - zero) / turns
+    return [
+        Value(
+            f"{name}_pitch_by_heights",
+            "Pitch by these heights and this count",
+            units.from_si(pitch, found.unit),
+            found.unit,
+            words.length(pitch, found.unit),
+            status,
+            units.from_si(found.readings.resolution.height() / turns, found.unit),
+            f"nearest: {_thread_text(nearest_threads(pitch, found.readings.thread_diameter, ALL_THREADS))}",
+        )
+    ]
+
+
+def strip(found: SafeRanges) -> ValueList:
+    """List the pitch and what the strip can feel."""
+    pitch = found.readings.pitch
+    nearest = nearest_threads(pitch.value, found.readings.thread_diameter, ALL_THREADS)
+    status = Status.COMPUTED if pitch.measured else Status.ASSUMED
+    shown = [
+        Value(
+            "pitch",
+            "Pitch of the thread, a turn",
+            units.from_si(pitch.value, found.unit),
+            found.unit,
+            words.length(pitch.value, found.unit),
+            status,
+            units.from_si(pitch.uncertainty, found.unit),
+        ),
+        Value(
+            "nearest_thread",
+            "Nearest standard thread by pitch",
+            None,
+            "",
+            _thread_text(nearest),
+            status,
+            note="" if found.readings.thread_diameter is not None else "its diameter is not known",
+        ),
+    ]
+    feel = found.bolts[0].window.feel
+    if feel is not None:
+        title = "What the strip can tell"
+        shown += [
+            _resolution("flush_outside", "Flush from outside: it stops going in this far out", feel.flush_outside),
+            _resolution("flush_inside", "Flush from inside: it stops going in this far in", feel.flush_inside),
+            _resolution("touch_outside", "First touch: it stops going in this far before", feel.touch),
+        ]
+    else:
+        title = "The thread"
+    return ValueList("strip", title, tuple(shown))
+
+
+def _resolution(name: str, label: str, turns: float) -> Value:
+    return Value(name, label, turns, "turn", words.turns(turns), note="upper pocket" if name != "touch_outside" else "")
+
+
+def _thread_text(matches: tuple[Match, ...]) -> str:
+    """Name all threads of the nearest pitch: pitch alone does not tell their diameters apart."""
+    if not matches:
+        return "none that fits"
+    off = matches[0].relative_difference
+    names = [match.thread.designation for match in matches if same(match.relative_difference, off)]
+    return f"{' or '.join(names)} ({fixed(100 * off, 1)} % off)"

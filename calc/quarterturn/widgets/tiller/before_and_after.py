@@ -1,0 +1,91 @@
+"""Tiller, brace height and draw weight as they stand and after the turn; the string that puts the brace height back."""
+
+from __future__ import annotations
+
+from quarterturn import units
+from quarterturn.bench import bow_fit
+from quarterturn.bench.bow_fit import FitError
+from quarterturn.bench.bow_uncertainty import outcome
+from quarterturn.mechanics.pocket import PocketError
+from quarterturn.numbers import fixed
+from quarterturn.widgets import bow_wording
+from quarterturn.widgets.answer import Value, ValueList
+from quarterturn.widgets.string_twists import brace_back
+from quarterturn.widgets.tiller import verdict
+from quarterturn.widgets.turn_prediction import TurnPrediction
+from quarterturn.widgets.uncertainty_tables import expanded
+
+
+def as_it_is(shown: TurnPrediction) -> ValueList:
+    """What was entered, and what follows from it at once; computed, with its doubt, where the log moved the bolts."""
+    now, unit, weight = outcome(shown.now), shown.unit, bow_wording.force_unit(shown.values)
+    tape = 1 if unit == "mm" else 3
+    return ValueList(
+        "now",
+        "As it stands",
+        (
+            _as_it_is("tiller", "Tiller, upper less lower", unit, tape, shown, verdict.meaning(now.tiller)),
+            _as_it_is("brace_height", "Brace height", unit, tape, shown),
+            _as_it_is("weight", f"Draw weight at {bow_wording.own_draw(shown.values)}", weight, 1, shown),
+        ),
+    )
+
+
+def _as_it_is(name: str, label: str, unit: str, decimals: int, shown: TurnPrediction, note: str = "") -> Value:
+    value = units.from_si(getattr(outcome(shown.now), name), unit)
+    text, symbol, doubt = fixed(value, decimals), units.unit(unit).symbol, shown.sure(name) if shown.moved else None
+    if doubt is None:
+        return Value(name, label, value, unit, f"{text} {symbol}", shown.status, note=note)
+    sure = units.from_si(doubt.combined, unit)
+    text = f"{text} {expanded(doubt, unit, decimals)} {symbol}"
+    return Value(name, label, value, unit, text, shown.status, uncertainty=sure, note=note)
+
+
+def foretold(shown: TurnPrediction) -> ValueList | None:
+    """What the turn makes of them, with how sure that is; nothing where nothing is foretold."""
+    if shown.then is None or not shown.turned:
+        return None
+    now, there = outcome(shown.now), outcome(shown.then)
+    unit, weight = shown.unit, bow_wording.force_unit(shown.values)
+    status, listed = shown.status, []
+    for name, label, symbol, decimals in (
+        ("weight", "Draw weight", weight, 2),
+        ("tiller", "Tiller", unit, 1 if unit == "mm" else 3),
+        ("brace_height", "Brace height", unit, 1 if unit == "mm" else 3),
+    ):
+        key = "brace" if name == "brace_height" else name
+        for which, value, whole in (
+            ("then", getattr(there, name), True),
+            ("change", getattr(there, name) - getattr(now, name), False),
+        ):
+            doubt = (
+                shown.sure(name, then=True) if whole else shown.uncertainty.budget_of(name, shown.change, whole=False)
+            )
+            number = fixed(units.from_si(value, symbol), decimals)
+            text = f"{number if whole else bow_wording.signed(number)} {expanded(doubt, symbol, decimals)}"
+            listed.append(
+                Value(
+                    f"{key}_{which}",
+                    f"{label} then" if whole else f"{label}: by how much it changes",
+                    units.from_si(value, symbol),
+                    symbol,
+                    f"{text} {units.unit(symbol).symbol}",
+                    status,
+                    uncertainty=units.from_si(doubt.combined, symbol),
+                )
+            )
+    moved = bow_wording.both_moved(shown.change)
+    return ValueList("then", f"Foretold: {moved}", tuple(listed))
+
+
+def string(shown: TurnPrediction) -> ValueList | None:
+    """What puts the brace height back: a length of string, and about how many twists."""
+    bow = shown.bow
+    if shown.then is None or not shown.turned:
+        return None
+    setup = bow.setup
+    try:
+        wanted = bow_fit.string_for(bow.fitted, setup.rock(shown.there), shown.now.braced.brace_height)
+    except (FitError, PocketError):
+        return None
+    return brace_back(shown, bow.fitted.string - wanted, shown.status)

@@ -1,0 +1,63 @@
+"""The title and the sentence of the page on tiller."""
+
+from __future__ import annotations
+
+from quarterturn.bench.bow_uncertainty import Outcome, outcome
+from quarterturn.widgets import bow_wording, words
+from quarterturn.widgets.turn_prediction import TurnPrediction
+
+
+def title(shown: TurnPrediction) -> str:
+    """What the bow measures, or what the turn does to tiller, or why nothing is predicted."""
+    if shown.why_not:
+        return "Nothing is predicted there"
+    if not shown.turned or shown.then is None:
+        return words.capital(_as_it_is(outcome(shown.now), shown))
+    now, there = outcome(shown.now), outcome(shown.then)
+    before = bow_wording.whole(now.tiller, shown.unit).rpartition(" ")[0]
+    turned = words.capital(bow_wording.both_moved(shown.change))
+    return f"{turned}: tiller about {bow_wording.whole(there.tiller, shown.unit)}, now {before}"
+
+
+def sentence(shown: TurnPrediction) -> str:
+    """What the turn does to all that is measured, in round numbers."""
+    now = outcome(shown.now)
+    if shown.why_not:
+        return f"{shown.why_not} As it is: {_as_it_is(now, shown)}."
+    if not shown.turned or shown.then is None:
+        return f"{words.capital(meaning(now.tiller))}. Turn a bolt to see what would change."
+    there = outcome(shown.then)
+    unit = bow_wording.force_unit(shown.values)
+    return (
+        f"With the same string expect about {bow_wording.force(there.weight, unit)} at "
+        f"{bow_wording.own_draw(shown.values)}, now {bow_wording.force(now.weight, unit)}, and the brace height "
+        f"{_change(there.brace_height - now.brace_height, shown)}. The string is off the bow while a bolt is turned."
+    )
+
+
+def _change(by: float, shown: TurnPrediction) -> str:
+    """By how much a length changes, in whole millimetres."""
+    text = bow_wording.whole(abs(by), shown.unit)
+    if not any(sign in "123456789" for sign in text):
+        return f"changed by less than {'1 mm' if shown.unit == 'mm' else '0.01 in'}"
+    return f"{text} {'more' if by > 0 else 'less'}"
+
+
+def _as_it_is(now: Outcome, shown: TurnPrediction) -> str:
+    unit = bow_wording.force_unit(shown.values)
+    return (
+        f"tiller {bow_wording.whole(now.tiller, shown.unit)}, brace height "
+        f"{bow_wording.whole(now.brace_height, shown.unit)}, "
+        f"{bow_wording.force(now.weight, unit)} at {bow_wording.own_draw(shown.values)}"
+    )
+
+
+def meaning(tiller: float) -> str:
+    """What a tiller of this sign is called."""
+    if abs(tiller) < 0.00025:
+        return "even: both limbs are as far from the string"
+    return (
+        "positive: the upper limb is farther from the string"
+        if tiller > 0
+        else "negative: the lower limb is farther from the string"
+    )
