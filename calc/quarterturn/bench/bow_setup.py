@@ -99,7 +99,7 @@ class Setup:
 
 @lru_cache(maxsize=8)
 def fitted_bow(setup: Setup) -> Fitted:
-    """The bow of a setup; the last few are kept, for a slider that turns a bolt changes nothing of it.
+    """The bow of a setup; the last few are kept, for a turn that is tried changes nothing of it.
 
     Raises:
         FitError: no bow gives these readings.

@@ -25,7 +25,7 @@ class Event:
     """One event.
 
     Attributes:
-        number: its row in the form's table, from 1.
+        number: its row in the record's list, from 1.
         happened: what, one of the options of the field.
         day: when; None where no day can be read.
         found: what was found, one of the options; "" where nothing was written.

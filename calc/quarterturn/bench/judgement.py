@@ -1,6 +1,6 @@
-"""What is known of one bow, judged once for every page: may it be strung, may its bolts be turned, what is open.
+"""What is known of one bow, judged once for whoever asks: may it be strung, may its bolts be turned, what is open.
 
-The causes that speak against it are found here and nowhere else, the gravest first. A page that is given a judgement
+The causes that speak against it are found here and nowhere else, the gravest first. Whoever is given a judgement
 shows no more than it permits.
 """
 

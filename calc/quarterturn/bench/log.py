@@ -30,7 +30,7 @@ class LogEntry:
     """One row of the log.
 
     Attributes:
-        number: its place in the form's table, from 1.
+        number: its place in the record's list, from 1.
         day: when.
         upper_at, lower_at: what was written in it, None where nothing was.
         stands: where the bolts stand by it and those before, upper and lower.

@@ -2,7 +2,7 @@
 
 There is one rule for the place of a bolt: the newest entry of the log that names it, or else the worksheet's count.
 There is one rule for readings: they belong to the setting from the day on which a bolt was last set. And there is one
-for what cannot be used: an entry of the log with a box that cannot be read, or with a place and no day, leaves open
+for what cannot be used: an entry of the log with a cell that cannot be read, or with a place and no day, leaves open
 where the bolts are, so that nothing older stands in for it.
 
 Turns count out from each bolt's zero; SI; a day is a count of days (`quarterturn.days`).

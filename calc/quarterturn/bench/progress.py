@@ -24,7 +24,7 @@ _WINDOW = (IDENTITY, INSPECTION, METHOD, PER_BOLT, STAND, POCKET, LEVER, THREAD_
 COUNTED = tuple(field.name for fields in _WINDOW for field in fields)
 """What decides where a window is, and where a bolt is in it."""
 READ = (*COUNTED, *(field.name for field in BASELINE))
-"""What the worksheet asks for: what other pages ask for does not make it unusable."""
+"""What the worksheet asks for: what others ask for does not make it unusable."""
 _GATE = (*(field.name for field in INSPECTION), "bolt_family")
 
 

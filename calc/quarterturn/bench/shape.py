@@ -1,4 +1,4 @@
-"""One limb's pocket as the record gives it: for pages that show how it works, whatever a verdict would need."""
+"""One limb's pocket as the record gives it, whatever a verdict would need."""
 
 from __future__ import annotations
 
