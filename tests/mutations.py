@@ -438,8 +438,8 @@ FAULTS = (
     Fault(
         "plan: the estimate is told by its corners alone",
         f"{CALC}/bench/estimate.py",
-        "+ share * (1 - share) * (",
-        "+ 0 * share * (",
+        "+ hermite_bulge(share, last - first, leaving, coming)",
+        "+ 0 * hermite_bulge(share, last - first, leaving, coming)",
         ("tests/bench/test_estimate.py",),
     ),
     Fault(

@@ -347,7 +347,7 @@ def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) ->
     for column, by in enumerate(((1e-4, 0.0), (0.0, 1e-3))):
         there, back = reads(*by), reads(-by[0], -by[1])
         slopes = [(one - other) / (2 * max(by)) for one, other in zip(there, back, strict=True)]
-        assert [row[column] for row in default.slopes] == pytest.approx(slopes, rel=0.02, abs=1e-3)
+        assert [row[column] for row in default.jacobian] == pytest.approx(slopes, rel=0.02, abs=1e-3)
 
 
 def test_a_string_that_stretches_is_found_for_the_tension_that_it_has() -> None:

@@ -25,7 +25,6 @@ from quarterturn.bench import force_draw as curves
 from quarterturn.bench.bow_fit import BowReadings, Frame, Weighing, fit
 from quarterturn.bench.force_draw import (
     AMO,
-    POUNDS_PER_INCH,
     DrawError,
     ForceDraw,
     against_mark,
@@ -40,12 +39,14 @@ from quarterturn.bench.force_draw import (
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics import continuation
 from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.units import to_si
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
 INCH = 0.0254
 LBF = 4.4482216152605  # N (NIST SP 811)
+POUNDS_PER_INCH = to_si(1.0, "lbf/in")  # N/m
 ANY = (math.nan, math.inf, -math.inf)
 
 

@@ -12,13 +12,15 @@ search: for the uncertainty of what is foretold.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import continuation, equilibrium, linearisation
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, StepCounts
 from quarterturn.mechanics.linearisation import Linearisation
+from quarterturn.mechanics.numerics import lagrange_terms, solve_linear
 
 TAPER = 0.5
 INNER_CURVATURE = 0.2  # 1/m
@@ -138,7 +140,7 @@ class Fitted:
         braced: as it was measured.
         weighed: the bow at each weighing's draw length, in their order.
         off: by what each weighing differs from the bow, N, in their order.
-        slopes: the readings that decide, by string and logarithm of the ratio.
+        jacobian: the readings that decide, by string and logarithm of the ratio.
     """
 
     bow: Bow
@@ -148,7 +150,7 @@ class Fitted:
     braced: Braced
     weighed: tuple[Drawn, ...]
     off: tuple[float, ...]
-    slopes: tuple[tuple[float, ...], ...]
+    jacobian: tuple[tuple[float, ...], ...]
 
     @property
     def string(self) -> float:
@@ -184,115 +186,77 @@ def _side(frame: Frame, own: Deviation, fulcrum: float, stiffness: float) -> Sid
     return Side(limb, frame.fulcrum_x, fulcrum, frame.flush_angle + own.flush_angle, depth, root, depth)
 
 
-class _Reading:
+@contextmanager
+def _refused_about(reading: str) -> Iterator[None]:
     """While the mechanics are asked: their refusal is about this reading."""
-
-    def __init__(self, name: str) -> None:
-        self.name = name
-
-    def __enter__(self) -> None:
-        pass
-
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: object) -> None:
-        if isinstance(error, BowError | LimbError):
-            raise FitError(self.name, str(error)) from None
+    try:
+        yield
+    except (BowError, LimbError) as error:
+        raise FitError(reading, str(error)) from None
 
 
-@dataclass(frozen=True, slots=True)
-class _Evaluation:
-    """The bow at one set of unknowns: braced as measured, and what the readings are off by."""
-
-    now: Braced
-    off: tuple[float, ...]
+_Evaluation = tuple[Braced, tuple[float, ...]]
+"""The bow at one set of unknowns: braced as measured, and what the readings that decide are off by."""
+_Jacobian = tuple[tuple[float, ...], ...]
 
 
-def _look(
-    frame: Frame,
-    measured: BowReadings,
-    unknown: _Unknown,
-    stiffness: float,
-    near: _Evaluation | None,
-    steps: StepCounts = FAST,
+def _evaluate(
+    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, near: Braced | None
 ) -> _Evaluation:
-    with _Reading("brace_height"):
-        bow = _bow(frame, unknown, stiffness)
-        now = equilibrium.braced(bow, measured.rock, steps=steps, start=near.now if near else None)
-    return _Evaluation(now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller))
+    with _refused_about("brace_height"):
+        now = equilibrium.braced(_bow(frame, unknown, stiffness), measured.rock, start=near)
+    return now, (measured.brace_height - now.brace_height, measured.tiller - now.belly_tiller)
 
 
-def _off(bow: Bow, measured: BowReadings, now: Linearisation) -> tuple[float, ...]:
-    """What the readings that decide are off by, of a bow that differs a little from the one in view."""
+def _linearised_residuals(bow: Bow, measured: BowReadings, now: Linearisation) -> tuple[float, ...]:
+    """What the readings that decide are off by, of a bow that differs a little from the one linearised about."""
     seen = linearisation.linearised_outcome(now, bow, measured.rock)
     return measured.brace_height - seen.brace_height, measured.tiller - (seen.distances[0] - seen.distances[1])
 
 
-def _slopes(
-    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, here: _Evaluation
-) -> tuple[tuple[float, ...], ...]:
+def _jacobian(frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, here: _Evaluation) -> _Jacobian:
     """How each reading that decides goes with each unknown: a row a reading."""
-    bow = _bow(frame, unknown, stiffness)
-    now = linearisation.linearise(bow, here.now)
+    near = linearisation.linearise(_bow(frame, unknown, stiffness), here[0])
     columns = []
     for place in range(len(unknown)):
         moved = tuple(value + STEPS[at] * (at == place) for at, value in enumerate(unknown))
-        with _Reading("brace_height"):
-            there = _off(_bow(frame, moved, stiffness), measured, now)
-        columns.append([(one - other) / STEPS[place] for one, other in zip(here.off, there, strict=True)])
+        with _refused_about("brace_height"):
+            there = _linearised_residuals(_bow(frame, moved, stiffness), measured, near)
+        columns.append([(one - other) / STEPS[place] for one, other in zip(here[1], there, strict=True)])
     return tuple(zip(*columns, strict=True))
 
 
-def _solved(rows: Sequence[Sequence[float]], right: Sequence[float]) -> tuple[float, ...] | None:
-    """Solve a small set of linear equations (elimination with pivots); None where they depend on one another."""
-    work = [[*row, value] for row, value in zip(rows, right, strict=True)]
-    size = len(work)
-    for at in range(size):
-        best = max(range(at, size), key=lambda row: abs(work[row][at]))
-        work[at], work[best] = work[best], work[at]
-        if not work[at][at]:
-            return None
-        for row in range(at + 1, size):
-            part = work[row][at] / work[at][at]
-            work[row] = [one - part * other for one, other in zip(work[row], work[at], strict=True)]
-    found = [0.0] * size
-    for at in reversed(range(size)):
-        rest = math.fsum(work[at][to] * found[to] for to in range(at + 1, size))
-        found[at] = (work[at][size] - rest) / work[at][at]
-    return tuple(found)
-
-
-def _found(
+def _newton(
     frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float = STIFFNESS
-) -> tuple[_Unknown, _Evaluation, tuple[tuple[float, ...], ...]]:
-    """Newton's rule for the readings that decide; the derivatives, by differences, are kept while they serve."""
-    here = _look(frame, measured, unknown, stiffness, None)
-    slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
+) -> tuple[_Unknown, Braced, _Jacobian]:
+    """Newton's method for the readings that decide; the Jacobian, by differences, is kept while it serves."""
+    here = _evaluate(frame, measured, unknown, stiffness, None)
+    jacobian, taken_at = _jacobian(frame, measured, unknown, stiffness, here), unknown
     for _ in range(ROUNDS):
-        if max(map(abs, here.off)) < CLOSE:
+        now, off = here
+        if max(map(abs, off)) < CLOSE:
             if unknown != taken_at:
-                slopes = _slopes(frame, measured, unknown, stiffness, here)
-            return unknown, here, slopes
-        steps = _solved(slopes, here.off)
+                jacobian = _jacobian(frame, measured, unknown, stiffness, here)
+            return unknown, now, jacobian
+        steps = solve_linear(jacobian, off)
         if steps is None:
             break
-        moved = tuple(
+        unknown = tuple(
             value + max(-most, min(most, step))
             for value, step, most in zip(unknown, steps, LONGEST_STRIDES, strict=True)
         )
-        before, unknown = max(map(abs, here.off)), moved
-        here = _look(frame, measured, unknown, stiffness, here)
-        if max(map(abs, here.off)) > SLOW * before:
-            slopes, taken_at = _slopes(frame, measured, unknown, stiffness, here), unknown
+        here = _evaluate(frame, measured, unknown, stiffness, now)
+        if max(map(abs, here[1])) > SLOW * max(map(abs, off)):
+            jacobian, taken_at = _jacobian(frame, measured, unknown, stiffness, here), unknown
     raise _no_bow()
 
 
-def _begun(
-    frame: Frame, measured: BowReadings, string: float
-) -> tuple[_Unknown, _Evaluation, tuple[tuple[float, ...], ...]]:
+def _first_newton(frame: Frame, measured: BowReadings, string: float) -> tuple[_Unknown, Braced, _Jacobian]:
     """From the string's length as it is given; where that leads nowhere, from what a bow of this size would have."""
     around = frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
     for start in (string, *(share * around for share in USUAL)):
         try:
-            return _found(frame, measured, (start, 0.0))
+            return _newton(frame, measured, (start, 0.0))
         except FitError:
             continue
     raise _no_bow()
@@ -312,35 +276,35 @@ def fit(frame: Frame, measured: BowReadings, string: float) -> Fitted:
     Raises:
         FitError: no bow of this kind gives these readings.
     """
-    unknown, look, slopes = _begun(frame, measured, string)
+    unknown, now, jacobian = _first_newton(frame, measured, string)
     stiffness = STIFFNESS
     for _ in range(ROUNDS):
         plain = _bow(frame, unknown, stiffness)
-        weighed = _weighed(plain, measured, look.now)
-        scale = _scale(measured.weighings, [one.force for one in weighed])
+        weighed = _weighed(plain, measured, now)
+        scale = _least_squares_scale(measured.weighings, [one.force for one in weighed])
         stiffness *= scale
         if not frame.stretch or abs(scale - 1) < ALIKE:
             break
         # A string that stretches is as long as its tension makes it: found again with limbs that are as strong.
-        unknown, look, slopes = _found(frame, measured, unknown, stiffness)
-    with _Reading("draw_weight"):
+        unknown, now, jacobian = _newton(frame, measured, unknown, stiffness)
+    with _refused_about("draw_weight"):
         bow = _bow(frame, unknown, stiffness)
-        now = equilibrium.braced(bow, measured.rock, start=look.now)
+        now = equilibrium.braced(bow, measured.rock, start=now)
         again = tuple(continuation.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
-    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, slopes)
+    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, jacobian)
 
 
 def _weighed(bow: Bow, measured: BowReadings, braced: Braced) -> tuple[Drawn, ...]:
     """The bow at each weighing's draw length, found in the order of draw."""
     draws = sorted({one.draw for one in measured.weighings})
-    with _Reading("draw_weight"):
+    with _refused_about("draw_weight"):
         found = continuation.curve(bow, measured.rock, draws, start=braced)
     at = dict(zip(draws, found, strict=True))
     return tuple(at[one.draw] for one in measured.weighings)
 
 
-def _scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
+def _least_squares_scale(weighings: tuple[Weighing, ...], forces: Sequence[float]) -> float:
     """By what the stiffness must grow for the weighings, by least squares."""
     return math.fsum(one.force * force for one, force in zip(weighings, forces, strict=True)) / math.fsum(
         force**2 for force in forces
@@ -370,13 +334,15 @@ class LinearRefit:
         fitted = self._fitted
         unknown: _Unknown = (fitted.string, math.log(fitted.ratio))
         stiffness = fitted.bow.upper.limb.stiffness
-        with _Reading("brace_height"):
-            moves = _solved(fitted.slopes, _off(_bow(frame, unknown, stiffness), measured, self._now))
+        with _refused_about("brace_height"):
+            moves = solve_linear(
+                fitted.jacobian, _linearised_residuals(_bow(frame, unknown, stiffness), measured, self._now)
+            )
             if moves is None:
                 raise _no_bow()
             moved = tuple(value + move for value, move in zip(unknown, moves, strict=True))
             bow = _bow(frame, moved, stiffness)
-        return _bow(frame, moved, stiffness * _scale(measured.weighings, self._forces(bow, measured)))
+        return _bow(frame, moved, stiffness * _least_squares_scale(measured.weighings, self._forces(bow, measured)))
 
     def _forces(self, bow: Bow, measured: BowReadings) -> list[float]:
         """The force at each weighing's draw length, of a bow that differs a little from the fitted one.
@@ -387,26 +353,18 @@ class LinearRefit:
         draws = sorted(at)
         picked = sorted({round(place * (len(draws) - 1) / (SOLVED - 1)) for place in range(SOLVED)})
         ratios = {}
-        with _Reading("draw_weight"):
+        with _refused_about("draw_weight"):
             for draw in (draws[place] for place in picked):
                 found = at[draw]
                 if found.draw not in self._weighed:
                     self._weighed[found.draw] = self._linearised(found)
                 seen = linearisation.linearised_outcome(self._weighed[found.draw], bow, measured.rock, draw=draw)
                 ratios[draw] = seen.force / found.force
-        return [at[one.draw].force * (ratios.get(one.draw) or _between(ratios, one.draw)) for one in measured.weighings]
-
-
-def _between(known: dict[float, float], place: float) -> float:
-    """The polynomial through all that is known (Lagrange)."""
-    found = []
-    for here, value in known.items():
-        part = value
-        for other in known:
-            if other != here:
-                part *= (place - other) / (here - other)
-        found.append(part)
-    return math.fsum(found)
+        nodes, known = tuple(ratios), tuple(ratios.values())
+        return [
+            at[one.draw].force * (ratios.get(one.draw) or math.fsum(lagrange_terms(nodes, known, one.draw)))
+            for one in measured.weighings
+        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -426,7 +384,7 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
         FitError: where the bow has no answer there.
     """
     near = near or TurnedBow(fitted.braced, fitted.weighed[0])
-    with _Reading("turns"):
+    with _refused_about("turns"):
         braced = equilibrium.braced(fitted.bow, rock, start=near.braced)
         return TurnedBow(braced, continuation.drawn(fitted.bow, rock, draw, start=near.drawn))
 
@@ -437,7 +395,7 @@ def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
     Raises:
         FitError: where the bow has no answer there.
     """
-    with _Reading("turns"):
+    with _refused_about("turns"):
         return equilibrium.braced(bow, rock, start=near)
 
 
@@ -448,14 +406,14 @@ def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -
         FitError: no such string.
     """
     length, near = fitted.string, strung(fitted.bow, rock, near=fitted.braced)
-    slope = fitted.slopes[0][0]
+    slope = fitted.jacobian[0][0]
     for _ in range(ROUNDS):
         off = brace_height - near.brace_height
         if abs(off) < CLOSE:
             return length
         length += off / slope
         share = fitted.frame.upper_part
-        with _Reading("brace_height"):
+        with _refused_about("brace_height"):
             parts = replace(fitted.bow.string, upper=length * share, lower=length * (1 - share))
         bow = replace(fitted.bow, string=parts)
         near = strung(bow, rock, near=near)

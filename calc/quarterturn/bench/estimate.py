@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair, foretold
 from quarterturn.bench.bow_uncertainty import Outcome, by_rock, outcome
+from quarterturn.mechanics.numerics import coons_patch, hermite_bulge
 from quarterturn.numbers import same
 
 Numbers = tuple[float, float, float]
@@ -74,11 +75,10 @@ class Estimate:
         """What the bow gives at one of the pairs, about."""
         s, one, two = self._upper[turns[0]]
         t, three, four = self._lower[turns[1]]
-        q, r = 1 - t, 1 - s
         return (
-            q * one[0] + t * two[0] + r * three[0] + s * four[0],
-            q * one[1] + t * two[1] + r * three[1] + s * four[1],
-            q * one[2] + t * two[2] + r * three[2] + s * four[2],
+            coons_patch(s, t, (one[0], two[0]), (three[0], four[0])),
+            coons_patch(s, t, (one[1], two[1]), (three[1], four[1])),
+            coons_patch(s, t, (one[2], two[2]), (three[2], four[2])),
         )
 
 
@@ -94,9 +94,8 @@ def _share(angle: float, angles: Sequence[float]) -> float:
 
 def _side(start: _Corner, end: _Corner, limb: int, share: float, *, chord: bool) -> Numbers:
     """The cubic along a side, on which this limb is rocked; without its chord, what it bulges over that."""
-    one, two, three = [
-        (first + share * (last - first) if chord else 0.0)
-        + share * (1 - share) * ((1 - share) * (leaving - (last - first)) + share * ((last - first) - coming))
+    one, two, three = (
+        (first + share * (last - first) if chord else 0.0) + hermite_bulge(share, last - first, leaving, coming)
         for first, last, leaving, coming in zip(start[0], end[0], start[1 + limb], end[1 + limb], strict=True)
-    ]
+    )
     return one, two, three

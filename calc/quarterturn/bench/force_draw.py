@@ -19,15 +19,14 @@ from itertools import pairwise
 
 from quarterturn.bench.bow_fit import Weighing
 from quarterturn.mechanics.bow import Braced, Drawn
+from quarterturn.mechanics.numerics import hermite, not_a_knot_slopes
 from quarterturn.numbers import at_most
-from quarterturn.units import INCH, to_si
+from quarterturn.units import INCH
 
 AMO = 1.75 * INCH
 """A draw length on a tape by the AMO standard is more by this than the one from the pivot point."""
 MARKED_DRAW = 28 * INCH - AMO
 """From the pivot point: 28 in on a tape by the AMO standard, where a bow's marked weight counts."""
-POUNDS_PER_INCH = to_si(1.0, "lbf") / INCH
-"""N/m."""
 STATIONS = ("pivot", "amo", "plunger", "rest")
 FARTHEST = 5.0
 """m: no draw length is more."""
@@ -155,7 +154,7 @@ class ForceDraw:
             DrawError: where the curve does not reach.
         """
         at, width, part = self._piece(draw)
-        return _cubic(part, self.forces[at : at + 2], self.slopes[at : at + 2], width)
+        return hermite(part, self.forces[at : at + 2], self.slopes[at : at + 2], width)
 
     def energy(self, draw: float) -> float:
         """Return the energy stored from the braced bow to a draw length.
@@ -164,7 +163,7 @@ class ForceDraw:
             DrawError: where the curve does not reach.
         """
         at, width, part = self._piece(draw)
-        return _cubic(part, self.energies[at : at + 2], self.forces[at : at + 2], width)
+        return hermite(part, self.energies[at : at + 2], self.forces[at : at + 2], width)
 
     def slope(self, draw: float) -> float:
         """Return by how much the force grows a metre of draw, N/m.
@@ -210,15 +209,6 @@ class ForceDraw:
         return Quality(energy / (force * (draw - self.brace)), energy / (force * draw))
 
 
-def _cubic(part: float, values: tuple[float, ...], slopes: tuple[float, ...], width: float) -> float:
-    """Return the cubic with these values and slopes at its two ends, at a part of its width."""
-    rest = 1 - part
-    return (
-        rest * rest * ((1 + 2 * part) * values[0] + part * width * slopes[0])
-        + part * part * ((1 + 2 * rest) * values[1] - rest * width * slopes[1])
-    )  # fmt: skip
-
-
 def even_draws(brace: float, full: float, count: int = 20) -> tuple[float, ...]:
     """Return the ends of so many even steps from the braced bow's draw length to the full one, m."""
     return (*(brace + (full - brace) * step / count for step in range(1, count)), full)
@@ -250,34 +240,7 @@ def through(draws: Sequence[float], forces: Sequence[float], energies: Sequence[
         raise DrawError("draws", "The points of a curve must all be numbers.")
     if min(after - before for before, after in pairwise(draws)) < CLOSEST:
         raise DrawError("draws", "The draw lengths of a curve must rise by at least 0.1 mm from point to point.")
-    return ForceDraw(tuple(draws), tuple(forces), tuple(energies), _not_a_knot(draws, forces))
-
-
-def _not_a_knot(places: Sequence[float], values: Sequence[float]) -> tuple[float, ...]:
-    """Return the slopes at the points of the cubic spline that is one cubic over its first two pieces and its last two.
-
-    Elimination down the three diagonals; no pivot can vanish where the places rise.
-    """
-    widths = [after - before for before, after in pairwise(places)]
-    rises = [(after - before) / width for (before, after), width in zip(pairwise(values), widths, strict=True)]
-
-    def end(near: float, far: float, rise: float, next_rise: float) -> float:
-        both = near + far
-        return ((near + 2 * both) * far * rise + near * near * next_rise) / both
-
-    above = [(widths[0] + widths[1]) / widths[1]]
-    right = [end(widths[0], widths[1], rises[0], rises[1]) / widths[1]]
-    for at in range(1, len(widths)):
-        before, after = widths[at - 1], widths[at]
-        pivot = 2 * (before + after) - after * above[-1]
-        right.append((3 * (after * rises[at - 1] + before * rises[at]) - after * right[-1]) / pivot)
-        above.append(before / pivot)
-    last, other = widths[-1], widths[-2]
-    pivot = other - (last + other) * above[-1]
-    slopes = [(end(last, other, rises[-1], rises[-2]) - (last + other) * right[-1]) / pivot]
-    for above_it, right_of_it in zip(reversed(above), reversed(right), strict=True):
-        slopes.append(right_of_it - above_it * slopes[-1])
-    return tuple(reversed(slopes))
+    return ForceDraw(tuple(draws), tuple(forces), tuple(energies), not_a_knot_slopes(draws, forces))
 
 
 # What it tells
