@@ -16,7 +16,7 @@ NEAR = 0.002  # turns: a thousandth of a user unit is much less
 MARKS = ScaleMarks(
     inner_usable=0.38, outer_usable=4.56, inner_parts=Reserve(0, 0.25, 0.13), outer_parts=Reserve(0.09, 0.25, 0.13),
     touch=5.03, limits=(Limit("maker's outer limit", 6, "outer"), Limit("thread", 7.2, "outer")),
-    present=2.5, present_doubt=0.13,
+    present=2.5, present_uncertainty=0.13,
 )  # fmt: skip
 
 
@@ -148,7 +148,7 @@ def random_marks(rng: random.Random) -> ScaleMarks:
     present = rng.choice([None, rng.uniform(-1, 10), touch, 0.0])
     return ScaleMarks(
         low + inner.total, base - outer.total, inner, outer,
-        touch=rng.choice([touch, None]), limits=chosen, present=present, present_doubt=rng.uniform(0, 0.4),
+        touch=rng.choice([touch, None]), limits=chosen, present=present, present_uncertainty=rng.uniform(0, 0.4),
     )  # fmt: skip
 
 

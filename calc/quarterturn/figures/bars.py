@@ -10,13 +10,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.figures import svg
-from quarterturn.figures.svg import Element, Picture
+from quarterturn.figures.axis import Axis
+from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import fixed, settle
 
-WIDTH = 360.0
 EDGE = 4.0
-SIZE, HEADING = 12.0, 13.0
-ROW = 16.0
 LANE, BAR = 16.0, 11.0
 HATCHES = {"low": "upright", "high": "rising"}
 LONGEST = 1e7  # so that the numbers stay short
@@ -79,9 +77,11 @@ def bars(figure: Bars, *, prefix: str, name: str, title: str) -> Picture:
     drawn: list[Element] = []
     for at in range(len(figure.rows)):
         drawn += _row(figure, axis, at, top + _ROW_HEIGHT * at, prefix)
-    chart = svg.group(*drawn, id=f"{prefix}-bars", data_scale_x=repr(axis.scale), data_origin_x=repr(axis.zero))
+    chart = svg.group(*drawn, id=f"{prefix}-bars", data_scale_x=repr(axis.scale), data_origin_x=repr(axis.start))
     patterns = [svg.hatching(f"{prefix}-hatch-{side}", kind, 4) for side, kind in HATCHES.items()]
-    heading = svg.text(EDGE, 16, _cut(title, WIDTH - 2 * EDGE, HEADING), size=HEADING, class_="qt-text qt-strong")
+    heading = svg.text(
+        EDGE, 16, svg.shortened(title, WIDTH - 2 * EDGE, HEADING, bold=True), size=HEADING, class_="qt-text qt-strong"
+    )
     under, end = _under(figure, axis, bottom, prefix)
     children = [svg.element("defs", *patterns), heading, chart, *under]
     return svg.picture(name, title, _description(figure), WIDTH, end, children, prefix=prefix)
@@ -99,21 +99,7 @@ def _effects(figure: Bars) -> list[float]:
     return [value for row in figure.rows for value in (row.low, row.high) if value is not None]
 
 
-def _cut(words: str, room: float, size: float) -> str:
-    """Cut bold words to the room."""
-    return svg.shortened(words, room / 1.12, size)
-
-
-@dataclass(frozen=True, slots=True)
-class _Axis:
-    zero: float
-    scale: float
-
-    def at(self, effect: float) -> float:
-        return self.zero + effect * self.scale
-
-
-def _axis(figure: Bars) -> _Axis:
+def _axis(figure: Bars) -> Axis:
     """Zero and the largest scale with which every bar keeps room for its words beyond its end.
 
     No scale is larger than one for bars of half the last digit shown: what its words call nothing looks like nothing.
@@ -127,7 +113,8 @@ def _axis(figure: Bars) -> _Axis:
     scale = min((WIDTH - room - other) / (far + away) for far, room in left for away, other in right if far or away)
     lowest = max(far * scale + room for far, room in left)
     highest = min(WIDTH - far * scale - room for far, room in right)
-    return _Axis((lowest + highest) / 2, scale)
+    largest = max(far for far, _ in (*left, *right))
+    return Axis(0.0, largest, (lowest + highest) / 2, scale)
 
 
 def _goes_left(effect: float | None, side: str) -> bool:
@@ -158,7 +145,7 @@ def signed(effect: float, decimals: int) -> str:
     return f"+{said}" if effect > 0 and said.strip("0.") else said
 
 
-def _row(figure: Bars, axis: _Axis, at: int, top: float, prefix: str) -> list[Element]:
+def _row(figure: Bars, axis: Axis, at: int, top: float, prefix: str) -> list[Element]:
     label = svg.shortened(figure.rows[at].label, WIDTH - 2 * EDGE, SIZE)
     drawn = [
         svg.line(EDGE, top, WIDTH - EDGE, top, class_="qt-rule"),
@@ -166,15 +153,15 @@ def _row(figure: Bars, axis: _Axis, at: int, top: float, prefix: str) -> list[El
     ]
     for lane, side in enumerate(HATCHES):
         drawn += _bar(figure, axis, at, side, top + _LABEL + lane * LANE, prefix)
-    drawn.append(svg.line(axis.zero, top + _LABEL - 2, axis.zero, top + _ROW_HEIGHT, class_="qt-zero"))
+    drawn.append(svg.line(axis.start, top + _LABEL - 2, axis.start, top + _ROW_HEIGHT, class_="qt-zero"))
     return drawn
 
 
-def _bar(figure: Bars, axis: _Axis, at: int, side: str, y: float, prefix: str) -> list[Element]:
+def _bar(figure: Bars, axis: Axis, at: int, side: str, y: float, prefix: str) -> list[Element]:
     row = figure.rows[at]
     effect = row.low if side == "low" else row.high
     end = axis.at(effect or 0.0)
-    left, width = min(axis.zero, end), abs(end - axis.zero)
+    left, width = min(axis.start, end), abs(end - axis.start)
     before = _goes_left(effect, side)
     words = svg.text(
         end - 6 if before else end + 6, y + BAR - 1, _said(figure, at, side), size=SIZE,
@@ -190,7 +177,7 @@ def _bar(figure: Bars, axis: _Axis, at: int, side: str, y: float, prefix: str) -
     ]
 
 
-def _under(figure: Bars, axis: _Axis, y: float, prefix: str) -> tuple[list[Element], float]:
+def _under(figure: Bars, axis: Axis, y: float, prefix: str) -> tuple[list[Element], float]:
     """The words for the axis and the key to the hatchings."""
     before, after = (svg.shortened(words, 150, SIZE) for words in figure.x_ends)
     strong = "qt-text qt-strong"

@@ -14,8 +14,8 @@ from itertools import pairwise
 
 from quarterturn import days
 from quarterturn.figures import svg
+from quarterturn.figures.labels import Flag, placed_flags
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.figures.turn_scale import Flag, placed_flags
 from quarterturn.numbers import fixed, settle
 
 WIDTH = 360.0

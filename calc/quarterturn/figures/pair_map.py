@@ -13,14 +13,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.figures import svg
-from quarterturn.figures.svg import Element, Picture
-from quarterturn.numbers import fixed, settle
+from quarterturn.figures.axis import PLACES, Axis, Point, axis_between, round_steps, ticks
+from quarterturn.figures.labels import Box, Label, Placement, best_placement, shared_area
+from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
+from quarterturn.numbers import fixed
 
-WIDTH = 360.0
 LEFT, RIGHT = 48.0, 344.0
 HEIGHT = 300.0
-SIZE, HEADING = 12.0, 13.0
-ROW = 16.0
+TOP = 16 + 2 * ROW
+BOTTOM = TOP + HEIGHT
 KEY_ROW = 24.0
 FINGER = 9.0  # user units: half of what is tapped, where pairs lie so far apart
 MOST_TICKS = 6
@@ -29,7 +30,6 @@ LARGEST = 1e7
 SMALLEST = 0.05  # what an axis spans at least: no reading tells less
 NARROW = (0.01, 0.05)  # and of what it shows: the numbers beside it have little room
 FAR = 16.0  # user units: how far the four lines reach that point at what is wanted
-_SAME = 6  # decimals of places: what was searched for differs in its last digits from machine to machine
 
 Index = tuple[int, int]
 
@@ -66,34 +66,6 @@ class PairMap:
     decimals: tuple[int, int] = (1, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class _Axis:
-    """From a value to a place in user units."""
-
-    low: float
-    high: float
-    start: float
-    end: float
-
-    def at(self, value: float) -> float:
-        return round(self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start), _SAME)
-
-    def shows(self, value: float) -> bool:
-        return self.low <= value <= self.high
-
-    def ticks(self) -> tuple[list[float], int]:
-        """Round values inside, and their decimals."""
-        span = self.high - self.low
-        power = math.floor(math.log10(span / MOST_TICKS) + 1e-9)
-        for factor, more in ((1, 0), (2, 0), (5, 0), (10, 0), (20, 0)):
-            step = float(f"{factor}e{power + more}")
-            if span / step <= MOST_TICKS:
-                break
-        first, last = math.ceil(self.low / step - 1e-9), math.floor(self.high / step + 1e-9)
-        decimals = max(0, -power if factor < 10 else -power - 1)
-        return [settle(step * count) for count in range(first, last + 1)], decimals
-
-
 @lru_cache(maxsize=8)
 def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
     """Draw the map.
@@ -114,7 +86,7 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
     """
     _check(shown)
     x, y = _axes(shown)
-    scale_x, scale_y = (round(axis.at(1.0) - axis.at(0.0), _SAME) for axis in (x, y))
+    scale_x, scale_y = (round(axis.at(1.0) - axis.at(0.0), PLACES) for axis in (x, y))
     drawn = svg.group(
         *_grid(shown, x, y),
         *_lattice(shown, x, y, prefix),
@@ -128,11 +100,9 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
         svg.text(4, 16, title, size=HEADING, class_="qt-text qt-strong"),
         svg.text(4, 16 + ROW, shown.y_label, size=SIZE, class_="qt-text qt-quiet"),
         drawn,
-        svg.text(
-            (LEFT + RIGHT) / 2, y.start + 36, shown.x_label, size=SIZE, anchor="middle", class_="qt-text qt-quiet"
-        ),
+        svg.text((LEFT + RIGHT) / 2, BOTTOM + 36, shown.x_label, size=SIZE, anchor="middle", class_="qt-text qt-quiet"),
     ]
-    key, bottom = _key(y.start + 62, shown)
+    key, bottom = _key(BOTTOM + 62, shown)
     return svg.picture(name, title, _description(shown), WIDTH, bottom, [*children, *key], prefix=prefix)
 
 
@@ -153,7 +123,7 @@ def _check(shown: PairMap) -> None:
             raise ValueError(f"no such pair: {place}")
 
 
-def _axes(shown: PairMap) -> tuple[_Axis, _Axis]:
+def _axes(shown: PairMap) -> tuple[Axis, Axis]:
     """Both with room for all pairs, and for what is wanted where that is not far off."""
     found = []
     for at in range(2):
@@ -166,32 +136,39 @@ def _axes(shown: PairMap) -> tuple[_Axis, _Axis]:
         span = max(high - low, span)
         low, high = (low + high - span) / 2, (low + high + span) / 2
         found.append((low - 0.07 * span, high + 0.07 * span))
-    top = 16 + 2 * ROW
-    return _Axis(*found[0], LEFT, RIGHT), _Axis(*found[1], top + HEIGHT, top)
+    return (
+        axis_between(*found[0], LEFT, RIGHT, decimals=PLACES),
+        axis_between(*found[1], BOTTOM, TOP, decimals=PLACES),
+    )
 
 
-def _grid(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
-    drawn = [svg.rect(LEFT, y.end, RIGHT - LEFT, HEIGHT, class_="qt-plot")]
-    values, decimals = y.ticks()
+def _grid(shown: PairMap, x: Axis, y: Axis) -> list[Element]:
+    drawn = [svg.rect(LEFT, TOP, RIGHT - LEFT, HEIGHT, class_="qt-plot")]
+    values, decimals = _ticks(y)
     for value in values:
         place = y.at(value)
         drawn.append(svg.line(LEFT, place, RIGHT, place, class_="qt-grid"))
         drawn.append(
             svg.text(LEFT - 7, place + 4, fixed(value, decimals), size=SIZE, anchor="end", class_="qt-text qt-tick-y")
         )
-    values, decimals = x.ticks()
+    values, decimals = _ticks(x)
     for value in values:
         place = x.at(value)
-        drawn.append(svg.line(place, y.end, place, y.start, class_="qt-grid"))
+        drawn.append(svg.line(place, TOP, place, BOTTOM, class_="qt-grid"))
         drawn.append(
-            svg.text(
-                place, y.start + 19, fixed(value, decimals), size=SIZE, anchor="middle", class_="qt-text qt-tick-x"
-            )
+            svg.text(place, BOTTOM + 19, fixed(value, decimals), size=SIZE, anchor="middle", class_="qt-text qt-tick-x")
         )
-    return [*drawn, svg.rect(LEFT, y.end, RIGHT - LEFT, HEIGHT, class_="qt-frame")]
+    return [*drawn, svg.rect(LEFT, TOP, RIGHT - LEFT, HEIGHT, class_="qt-frame")]
 
 
-def _at(shown: PairMap, place: Index, x: _Axis, y: _Axis) -> tuple[float, float]:
+def _ticks(axis: Axis) -> tuple[list[float], int]:
+    """Round values on an axis, and their decimals."""
+    span = axis.high - axis.low
+    step, decimals = next(one for one in round_steps(span) if span / one[0] <= MOST_TICKS)
+    return ticks(axis.low, axis.high, step), decimals
+
+
+def _at(shown: PairMap, place: Index, x: Axis, y: Axis) -> tuple[float, float]:
     weight, tiller = shown.points[place[0]][place[1]]
     return x.at(weight), y.at(tiller)
 
@@ -203,7 +180,7 @@ def _way(points: list[tuple[float, float]]) -> list[str | float]:
     return parts
 
 
-def _lattice(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
+def _lattice(shown: PairMap, x: Axis, y: Axis, prefix: str) -> list[Element]:
     rows, columns = len(shown.points), len(shown.points[0])
     upper: list[str | float] = []
     lower: list[str | float] = []
@@ -223,7 +200,7 @@ def _lattice(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
     ]
 
 
-def _wish(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> tuple[list[Element], _Label]:
+def _wish(shown: PairMap, x: Axis, y: Axis, prefix: str) -> tuple[list[Element], _Sign]:
     """What is wanted: four short lines in the box that counts as near enough, or an arrow in words at the edge."""
     across, up = shown.wish
     held = min(max(across, x.low), x.high), min(max(up, y.low), y.high)
@@ -232,16 +209,16 @@ def _wish(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> tuple[list[Element
     if held == (across, up):
         wide, high = abs(x.at(shown.near[0]) - x.at(0.0)), abs(y.at(shown.near[1]) - y.at(0.0))
         left, right = max(place[0] - wide, LEFT), min(place[0] + wide, RIGHT)
-        top, bottom = max(place[1] - high, y.end), min(place[1] + high, y.start)
+        top, bottom = max(place[1] - high, TOP), min(place[1] + high, BOTTOM)
         box = svg.rect(left, top, right - left, bottom - top, class_="qt-pairs-near", id=f"{prefix}-near")
         hairs = svg.path(*_hairs(*place), class_="qt-pairs-wish", id=f"{prefix}-wish")
-        return [box, hairs], _Label("wanted", place, FAR, key)
+        return [box, hairs], (_label("wanted", place, key), FAR)
     way = " ".join(
         word
         for word, there in (("←", across < x.low), ("→", across > x.high), ("↓", up < y.low), ("↑", up > y.high))
         if there
     )
-    return [], _Label(f"wanted {way}", place, 0.0, key)
+    return [], (_label(f"wanted {way}", place, key), 0.0)
 
 
 def _hairs(x: float, y: float, near: float = 10.5, far: float = FAR) -> list[str | float]:
@@ -252,62 +229,71 @@ def _hairs(x: float, y: float, near: float = 10.5, far: float = FAR) -> list[str
     ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
-    """Words for a sign: where it stands, and how far it reaches from there."""
-
-    words: str
-    place: tuple[float, float]
-    reach: float
-    key: str
+_Sign = tuple[Label, float]
+"""The label of a sign, and how far the sign reaches from its place."""
 
 
-_Box = tuple[float, float, float, float]
-"""Left, top, right, bottom."""
+def _label(words: str, place: Point, key: str) -> Label:
+    return Label(key, ((words,),), (place,))
 
 
-def _labelled(labels: list[_Label], signs: list[_Box], y: _Axis) -> list[Element]:
+def _labelled(signs: list[_Sign], taken: list[Box]) -> list[Element]:
     """The words, each beside its sign where it hides least of signs and of other words, inside the plot."""
-    taken = list(signs)
     drawn = []
-    for label in labels:
-        wide = svg.text_width(label.words, SIZE, bold=True)
-        (x, level), gap = label.place, label.reach + 3
-        spots = [
-            (left, there)
-            for more in (0.0, ROW, 2 * ROW)
-            for left, there in (
-                (x + gap, level + 4 + more), (x - gap - wide, level + 4 + more),
-                (x + gap, level + 4 - more), (x - gap - wide, level + 4 - more),
-                (x - wide / 2, level - gap - 1 - more), (x - wide / 2, level + gap + 10 + more),
-            )
-        ]  # fmt: skip
-        held = [
-            (min(max(left, LEFT + 3), RIGHT - 3 - wide), min(max(there, y.end + 13), y.start - 5))
-            for left, there in spots
-        ]
-        boxes = [(left - 1, there - 10, left + wide + 1, there + 3) for left, there in held]
-        hidden = [round(math.fsum(_shared(box, other) for other in taken), 3) for box in boxes]
-        best = hidden.index(min(hidden))
-        taken.append(boxes[best])
-        drawn.append(svg.text(*held[best], label.words, size=SIZE, class_="qt-text qt-strong qt-halo", id=label.key))
+    for label, reach in signs:
+        placements = _beside(label, reach + 3)
+        _, best = best_placement([(0.0, one) for one in placements], (), (0.0, 0.0), lambda _, one: _hidden(one, taken))
+        best = best or placements[0]
+        taken.append(_box(best))
+        place = best.start, best.baseline
+        drawn.append(svg.text(*place, best.lines[0], size=SIZE, class_="qt-text qt-strong qt-halo", id=label.key))
     return drawn
 
 
-def _shared(one: _Box, two: _Box) -> float:
-    """How much of two boxes is in both."""
-    wide, high = min(one[2], two[2]) - max(one[0], two[0]), min(one[3], two[3]) - max(one[1], two[1])
-    return wide * high if wide > 0 and high > 0 else 0.0
+def _beside(label: Label, gap: float) -> list[Placement]:
+    """Right and left of the sign, over and under it, and farther up and down."""
+    (lines,), (target,) = label.ways, label.targets
+    wide, (x, level) = label.width(lines), target
+    spots = [
+        (left, there)
+        for more in (0.0, ROW, 2 * ROW)
+        for left, there in (
+            (x + gap, level + 4 + more), (x - gap - wide, level + 4 + more),
+            (x + gap, level + 4 - more), (x - gap - wide, level + 4 - more),
+            (x - wide / 2, level - gap - 1 - more), (x - wide / 2, level + gap + 10 + more),
+        )
+    ]  # fmt: skip
+    return [
+        Placement(
+            label,
+            lines,
+            min(max(left, LEFT + 3), RIGHT - 3 - wide),
+            min(max(there, TOP + 13), BOTTOM - 5),
+            wide,
+            target,
+        )
+        for left, there in spots
+    ]
 
 
-def _around(place: tuple[float, float], reach: float) -> _Box:
+def _box(one: Placement) -> Box:
+    return one.start - 1, one.baseline - 10, one.end + 1, one.baseline + 3
+
+
+def _hidden(one: Placement, taken: list[Box]) -> float:
+    box = _box(one)
+    return round(math.fsum(shared_area(box, other) for other in taken), 3)
+
+
+def _around(place: Point, reach: float) -> Box:
     return place[0] - reach, place[1] - reach, place[0] + reach, place[1] + reach
 
 
-def _signs(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
+def _signs(shown: PairMap, x: Axis, y: Axis, prefix: str) -> list[Element]:
     """All signs, and then their words."""
     drawn, wanted = _wish(shown, x, y, prefix)
-    labels, taken = [], [_around(wanted.place, wanted.reach)] if wanted.reach else []
+    signs: list[_Sign] = []
+    taken = [_around(wanted[0].targets[0], wanted[1])] if wanted[1] else []
     for place, pair in enumerate(shown.following, 2):
         if pair is None:
             continue
@@ -317,16 +303,16 @@ def _signs(shown: PairMap, x: _Axis, y: _Axis, prefix: str) -> list[Element]:
     if shown.looked is not None:
         at = _at(shown, shown.looked, x, y)
         drawn.append(_diamond(*at, f"{prefix}-looked"))
-        labels.append(_Label("looked at", at, 8.0, f"{prefix}-looked-words"))
+        signs.append((_label("looked at", at, f"{prefix}-looked-words"), 8.0))
     if shown.now is not None:
         at = _at(shown, shown.now, x, y)
         drawn.append(_square(*at, f"{prefix}-now"))
-        labels.append(_Label("now", at, 5.0, f"{prefix}-now-words"))
+        signs.append((_label("now", at, f"{prefix}-now-words"), 5.0))
     at = _at(shown, shown.best, x, y)
     drawn += _ring(*at, f"{prefix}-best")
-    labels.append(_Label("best", at, 9.5, f"{prefix}-best-words"))
-    taken += [_around(label.place, label.reach) for label in labels]
-    return [*drawn, *_labelled([*reversed(labels), wanted], taken, y)]
+    signs.append((_label("best", at, f"{prefix}-best-words"), 9.5))
+    taken += [_around(label.targets[0], reach) for label, reach in signs]
+    return [*drawn, *_labelled([*reversed(signs), wanted], taken)]
 
 
 def _diamond(x: float, y: float, key: str | None = None) -> Element:
@@ -350,7 +336,7 @@ def _number(x: float, y: float, place: int, key: str | None = None) -> list[Elem
     ]
 
 
-def _links(shown: PairMap, x: _Axis, y: _Axis) -> list[Element]:
+def _links(shown: PairMap, x: Axis, y: Axis) -> list[Element]:
     """What a tap on a pair does; no further apart than a finger, and none over its neighbour."""
     upper, lower = shown.fields
     if not upper or not lower:

@@ -10,13 +10,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.figures import svg
-from quarterturn.figures.svg import Element, Picture
+from quarterturn.figures.axis import Axis, axis_between
+from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import at_most, settle, trimmed
 
-WIDTH = 360.0
 EDGE = 4.0
-SIZE, HEADING = 12.0, 13.0
-ROW = 16.0
 BAR = 13.0
 LIMIT = 1.0
 LARGEST = 1e6
@@ -78,15 +76,12 @@ def shares(figure: Shares, *, prefix: str, name: str, title: str) -> Picture:
         *words,
         id=f"{prefix}-shares",
         data_scale_x=repr(axis.scale),
-        data_origin_x=repr(axis.zero),
+        data_origin_x=repr(axis.start),
     )
     under, end = _under(figure, axis, bottom, prefix)
     children = [
         svg.element("defs", svg.hatching(f"{prefix}-hatch-over", "crossed", 5)),
-        *(
-            svg.text(EDGE, 16 + at * ROW, said, size=HEADING, class_="qt-text qt-strong")
-            for at, said in enumerate(headings)
-        ),
+        *svg.heading(headings, EDGE),
         _limit_words(figure, axis, limit_y, prefix),
         drawn,
         *under,
@@ -102,26 +97,17 @@ def _check(figure: Shares) -> None:
             raise ValueError(f"a share must be a number from 0 to {LARGEST:g}: {row.value}")
 
 
-@dataclass(frozen=True, slots=True)
-class _Axis:
-    zero: float
-    scale: float
-
-    def at(self, value: float) -> float:
-        return self.zero + value * self.scale
-
-
-def _axis(figure: Shares) -> _Axis:
+def _axis(figure: Shares) -> Axis:
     """From zero to the longest bar, or to a little past the limit."""
     longest = max((row.value for row in figure.rows if row.value is not None), default=0.0)
-    return _Axis(EDGE, (WIDTH - 2 * EDGE) / max(settle(longest), 1.15 * LIMIT))
+    return axis_between(0.0, max(settle(longest), 1.15 * LIMIT), EDGE, WIDTH - EDGE)
 
 
 def _is_over(value: float) -> bool:
     return not at_most(value, LIMIT)
 
 
-def _limit_line(axis: _Axis, top: float, rows: int, prefix: str) -> Element:
+def _limit_line(axis: Axis, top: float, rows: int, prefix: str) -> Element:
     """Beside every bar, and not through the words over it."""
     x = axis.at(LIMIT)
     parts: list[str | float] = ["M", x, top - 4, "V", top + 1]
@@ -131,15 +117,15 @@ def _limit_line(axis: _Axis, top: float, rows: int, prefix: str) -> Element:
     return svg.path(*parts, class_="qt-edge qt-edge-limit", id=f"{prefix}-limit")
 
 
-def _row(figure: Shares, axis: _Axis, at: int, top: float, prefix: str) -> list[Element]:
+def _row(figure: Shares, axis: Axis, at: int, top: float, prefix: str) -> list[Element]:
     value, y = figure.rows[at].value, top + _LABEL
     drawn = [
         svg.line(EDGE, top, WIDTH - EDGE, top, class_="qt-rule"),
-        svg.line(axis.zero, y - 3, axis.zero, y + BAR + 3, class_="qt-zero"),
+        svg.line(axis.start, y - 3, axis.start, y + BAR + 3, class_="qt-zero"),
     ]
     if value is None:
         return drawn
-    drawn.append(svg.rect(axis.zero, y, value * axis.scale, BAR, class_="qt-bar", id=f"{prefix}-bar-{at}"))
+    drawn.append(svg.rect(axis.start, y, value * axis.scale, BAR, class_="qt-bar", id=f"{prefix}-bar-{at}"))
     if _is_over(value):
         box = (axis.at(LIMIT), y, (value - LIMIT) * axis.scale, BAR)
         drawn.append(svg.rect(*box, fill=f"url(#{prefix}-hatch-over)", id=f"{prefix}-over-{at}"))
@@ -150,7 +136,7 @@ def _words(figure: Shares, at: int, top: float, prefix: str) -> list[Element]:
     """The label on the left and the value on the right, over the bar; the value is what is cut last."""
     row, room = figure.rows[at], WIDTH - 2 * EDGE
     over = row.value is not None and _is_over(row.value)
-    said = svg.shortened(row.words, 0.6 * room / svg.BOLD, SIZE)
+    said = svg.shortened(row.words, 0.6 * room, SIZE, bold=True)
     label = svg.shortened(row.label, room - 8 - svg.text_width(said, SIZE, bold=True), SIZE)
     kind = f"{_TEXT} qt-strong" if over else _TEXT
     return [
@@ -159,8 +145,8 @@ def _words(figure: Shares, at: int, top: float, prefix: str) -> list[Element]:
     ]
 
 
-def _limit_words(figure: Shares, axis: _Axis, y: float, prefix: str) -> Element:
-    words = svg.shortened(figure.limit_words, (WIDTH - 2 * EDGE) / svg.BOLD, SIZE)
+def _limit_words(figure: Shares, axis: Axis, y: float, prefix: str) -> Element:
+    words = svg.shortened(figure.limit_words, WIDTH - 2 * EDGE, SIZE, bold=True)
     half = svg.text_width(words, SIZE, bold=True) / 2
     x = axis.at(LIMIT)
     place, anchor = (x, "middle")
@@ -172,11 +158,11 @@ def _limit_words(figure: Shares, axis: _Axis, y: float, prefix: str) -> Element:
     return svg.text(place, y, words, size=SIZE, anchor=anchor, class_=kind, id=f"{prefix}-limit-words")
 
 
-def _under(figure: Shares, axis: _Axis, y: float, prefix: str) -> tuple[list[Element], float]:
+def _under(figure: Shares, axis: Axis, y: float, prefix: str) -> tuple[list[Element], float]:
     """0 and 1 under the bars, what they count, and the key to the hatching, which stands there whatever the values."""
     drawn = [
         svg.line(EDGE, y, WIDTH - EDGE, y, class_="qt-rule"),
-        svg.text(axis.zero, y + 16, "0", size=SIZE),
+        svg.text(axis.start, y + 16, "0", size=SIZE),
     ]
     if axis.at(LIMIT) > EDGE + 24:
         drawn.append(svg.text(axis.at(LIMIT), y + 16, trimmed(LIMIT, 0), size=SIZE, anchor="middle"))

@@ -20,7 +20,7 @@ The figures carry no colour, no style attribute and no script. Colours, fonts an
     charts     qt-plot the ground, qt-grid, qt-zero (its line), qt-band with qt-band-hatch, qt-line with qt-line-solid,
                qt-line-dashed, qt-line-dotted or qt-line-dash-dot, qt-point, qt-leader from words to what they name,
                qt-tick-x and qt-tick-y the axes' numbers, qt-handle a chart's place to drag, qt-bar, qt-ribbon a doubt
-               along a line, qt-dot with qt-dot-rim a reading and qt-error-bar its doubt
+               along a line, qt-dot with qt-dot-rim a reading and qt-error-bar its uncertainty
     card       qt-card-paper and qt-card-cut its sheet; qt-card-text and qt-card-white (on qt-card-black) words,
                qt-card-box, qt-card-frame, qt-card-rule, qt-card-blank a line to write on, qt-card-out with
                qt-card-hatch, qt-card-window, qt-card-tick, qt-card-now with qt-card-arrow, qt-card-code the QR code,
@@ -33,13 +33,20 @@ Nothing is told by colour alone: zones have hatchings, marks have shapes, and al
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from math import fsum, isfinite
 
 from quarterturn.markup import escape
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
+WIDTH = 360.0
+"""The width of a figure on a page, in user units."""
+SIZE, HEADING = 12.0, 13.0
+"""Sizes of letters: of words in a figure, and of its heading."""
+ROW = 16.0
+"""From line to line."""
 
 # Attributes are written in this order; those that are not listed follow by the alphabet.
 _ORDER = (
@@ -83,7 +90,7 @@ def number(x: float) -> str:
     >>> number(2.50), number(-0.00001)
     ('2.5', '0')
     """
-    if not isfinite(x):
+    if not math.isfinite(x):
         raise ValueError(f"x must be finite: {x}")
     # 12 digits first, as `fixed` does; this is the quicker way, for a picture holds hundreds of coordinates.
     text = f"{float(f'{x:.11e}'):.3f}".rstrip("0").rstrip(".")
@@ -160,7 +167,7 @@ def text(
 def text_width(words: str, size: float = 13, *, bold: bool = False) -> float:
     """About how long words are in a sans-serif face, in the units of size; errs on the long side."""
     # Not sum(), which rounds in another way from Python 3.12 on: all Pythons write the same text.
-    return size * fsum(map(_part, words)) * (BOLD if bold else 1.0)
+    return size * math.fsum(map(_part, words)) * (BOLD if bold else 1.0)
 
 
 def _part(char: str) -> float:
@@ -169,8 +176,9 @@ def _part(char: str) -> float:
     return 0.52 if char in _MIDDLE else 0.95 if char in _WIDE else 0.64
 
 
-def shortened(words: str, room: float, size: float = 13) -> str:
+def shortened(words: str, room: float, size: float = 13, *, bold: bool = False) -> str:
     """Cut words to the room there is, with an ellipsis where something is left out."""
+    room = room / BOLD if bold else room
     if text_width(words, size) <= room:
         return words
     kept = words
@@ -189,6 +197,39 @@ def wrapped(words: str, room: float, size: float, most: int, *, bold: bool = Fal
         lines.append(shortened(" ".join(rest[:count]), room, size))
         rest = rest[count:]
     return [*lines, shortened(" ".join(rest), room, size)] if rest else lines
+
+
+def heading(lines: Iterable[str], left: float) -> list[Element]:
+    """The lines over a figure."""
+    return [
+        text(left, 16 + at * ROW, words, size=HEADING, class_="qt-text qt-strong") for at, words in enumerate(lines)
+    ]
+
+
+def bar_path(start: float, end: float, y: float, stroke: float) -> tuple[str | float, ...]:
+    """The path of a level bar with a stroke across each end, so long to either side."""
+    low, high = y - stroke, y + stroke
+    return "M", start, low, "V", high, "M", start, y, "H", end, "M", end, low, "V", high
+
+
+def arrow_outline(
+    foot: tuple[float, float], tip: tuple[float, float], shaft: float, head: float, back: float, whole: float
+) -> list[tuple[float, float]]:
+    """The outline of an arrow from its tip round: half widths of shaft and head, the head's length.
+
+    One shorter than `whole` is slimmer too; one without length is a point.
+    """
+    length = math.dist(foot, tip)
+    part = min(1.0, length / whole)
+    x, y = ((tip[0] - foot[0]) / length, (tip[1] - foot[1]) / length) if length else (0.0, -1.0)
+    shaft, head, back = shaft * part, head * part, back * part
+
+    def at(along: float, aside: float) -> tuple[float, float]:
+        return tip[0] - along * x - aside * y, tip[1] - along * y + aside * x
+
+    return [
+        tip, at(back, head), at(back, shaft), at(length, shaft), at(length, -shaft), at(back, -shaft), at(back, -head),
+    ]  # fmt: skip
 
 
 def clip(identity: str, x: float, y: float, width: float, height: float) -> Element:

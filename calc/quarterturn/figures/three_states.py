@@ -70,7 +70,7 @@ def three_states(
         forces.check(shown.force)
     scenes = [scene_of(pocket, shown.turns) for shown in states]
     views = [_view(scenes, at, prefix) for at in range(STATES)]
-    heading = svg.text(EDGE, 16, svg.shortened(title, (WIDTH - 2 * EDGE) / 1.12, HEADING), size=HEADING,
+    heading = svg.text(EDGE, 16, svg.shortened(title, WIDTH - 2 * EDGE, HEADING, bold=True), size=HEADING,
                        class_="qt-text qt-strong")  # fmt: skip
     drawn = [
         _window(scene, view, shown.force) for scene, view, shown in zip(scenes, views, states, strict=True)
@@ -138,7 +138,7 @@ def _force_words(scene: Scene, view: View, force: Force) -> list[Element]:
             svg.text(middle, view.top + 16 + at * ROW, words, size=SIZE, anchor="middle", class_=strong)
             for at, words in enumerate(("no contact:", "the fitting", "carries it all"))
         ]
-    words = svg.shortened(force.words, (PANEL - 8) / 1.12, SIZE)
+    words = svg.shortened(force.words, PANEL - 8, SIZE, bold=True)
     wide = svg.text_width(words, SIZE, bold=True)
     over = min(end[1], view.y(scene.head + pocket_parts.head_height(scene)))
     x = min(max(end[0], view.left + 4 + wide / 2), view.right - 4 - wide / 2)

@@ -36,7 +36,7 @@ def _marks(bolt: BoltRange, first: float | None = None, last: float | None = Non
         touch=None if bolt.readings.touch is None else bolt.readings.touch.turns,
         limits=others,
         present=bolt.readings.now.turns,
-        present_doubt=bolt.standing.uncertainty,
+        present_uncertainty=bolt.standing.uncertainty,
         first=first,
         last=last,
     )
