@@ -8,7 +8,7 @@ The words and their other spellings are read from `docs/words.md`, a definition 
 Everything before the braces, parted by commas, and everything in `data-also`, parted by bars, counts as a use. Only
 running prose is linked: no heading, link, code, button, caption or title, nothing of a calculator, nothing that carries
 data. Of two words that begin in the same place the longer one wins. The page that defines the words is left as it is.
-The pages are taken to lie beside `words.md`; the build checks every link.
+The link begins at docs/, wherever the page lies; the build checks every link.
 """
 
 from __future__ import annotations
@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 WORDS_PAGE = "words.md"
+WORDS_LINK = f"/{WORDS_PAGE}"
+"""From any page, as seen from docs/ (`absolute_links` in mkdocs.yml)."""
 LINK_CLASS = "qt-word"
 # After the inline parsing, the attribute lists and the table of contents; before MkDocs makes the links relative.
 PRIORITY = 2
@@ -207,7 +209,7 @@ def _attributes(text: str) -> dict[str, str]:
 
 
 def _link_to(anchor: str, words: str) -> ElementTree.Element:
-    link = ElementTree.Element("a", {"class": LINK_CLASS, "href": f"{WORDS_PAGE}#{anchor}"})
+    link = ElementTree.Element("a", {"class": LINK_CLASS, "href": f"{WORDS_LINK}#{anchor}"})
     link.text = words
     return link
 

@@ -5,7 +5,7 @@
 
 The page gets one table a group of that list (`published/`), the same list that the tests read: what was published
 beside what the package computes while the page is made. A row that does not agree ends the build, and so does a list
-that is not known.
+that is not known. The argument `bibliography` stands for the list of what is cited (`quarterturn.sources`).
 """
 
 from __future__ import annotations
@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING, Any
 from pymdownx.blocks import BlocksExtension, BlocksProcessor
 
 from made_block import MadeBlock
-from published import arrows, bow, threads
+from published import arrows, bow, pocket, threads
 from quarterturn.markup import escape
+from quarterturn.sources import SOURCES
 
 if TYPE_CHECKING:
     from markdown import Markdown
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from published import Row
 
 LISTS: dict[str, tuple[Row, ...]] = {
+    "pocket": pocket.ROWS,
     "threads": threads.ROWS,
     "bow": bow.ROWS,
     "measured-bows": bow.COMPANY,
@@ -33,6 +35,7 @@ LISTS: dict[str, tuple[Row, ...]] = {
 }
 """The lists that a page can show, by the block's argument."""
 
+BIBLIOGRAPHY = "bibliography"
 MARKS = ("S", "S2", "M", "C")
 COLUMNS = ("What", "Published", "Ours", "Apart", "Allowed", "Mark and source")
 
@@ -47,6 +50,8 @@ def page_part(name: str) -> str:
     Raises:
         PublishedError: if no list has that name, if it is empty, or if a row of it does not agree.
     """
+    if name == BIBLIOGRAPHY:
+        return _bibliography()
     rows = LISTS.get(name, ())
     if not rows:
         raise PublishedError(f"published | {name}: no list has this name; there are: {', '.join(LISTS)}")
@@ -60,6 +65,15 @@ def page_part(name: str) -> str:
         for place, rows_of_it in enumerate(groups.values(), start=1)
     )
     return f'<p class="qt-note">{escape(_summary(rows, len(groups)))}</p>{tables}'
+
+
+def _bibliography() -> str:
+    """What is cited and what is taken from it, in the order in which the package lists it."""
+    told = "".join(
+        f'<dt id="source-{source.key}">{escape(source.citation)}</dt><dd>{escape(source.gives)}</dd>'
+        for source in SOURCES.values()
+    )
+    return f'<dl class="qt-bibliography">{told}</dl>'
 
 
 def _hold(row: Row, name: str) -> None:

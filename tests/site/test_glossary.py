@@ -131,12 +131,12 @@ def markdown(tmp_path: Path) -> Markdown:
 
 def linked(html: str) -> list[tuple[str, str]]:
     """The links to the list in a piece of HTML: anchor and words."""
-    return re.findall(r'<a class="qt-word" href="words\.md#([\w-]+)">([^<]*)</a>', html)
+    return re.findall(r'<a class="qt-word" href="/words\.md#([\w-]+)">([^<]*)</a>', html)
 
 
 def test_first_use_is_linked_and_only_the_first(markdown: Markdown) -> None:
     html = markdown.convert("One limb, two limbs.\n\nA Limb bends.\n\n- a limb\n")
-    assert html.startswith('<p>One <a class="qt-word" href="words.md#limb">limb</a>, two limbs.</p>')
+    assert html.startswith('<p>One <a class="qt-word" href="/words.md#limb">limb</a>, two limbs.</p>')
     assert html.count("<a ") == 1
 
 
@@ -374,7 +374,9 @@ def test_first_uses_of_every_page_are_linked_and_nothing_else(built_site: Path) 
             should[at : at + length] = [anchor] * length
         assert [anchor for _, anchor in reader.tokens] == should, path
         assert reader.strays == [], path
-        assert len(wanted) == len(read_page(path).classed("qt-word")) > 0, path
+        assert len(wanted) == len(read_page(path).classed("qt-word")), path
+        # Decisions speak of the code, some without a word of the trade.
+        assert wanted or "decisions" in path.relative_to(built_site).parts, path
 
 
 def test_pages_do_use_the_words(built_site: Path) -> None:

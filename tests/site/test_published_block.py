@@ -18,7 +18,7 @@ from markdown import Markdown
 import published_block
 from helpers.built_pages import Element, read_html, read_page
 from helpers.site import watched_page
-from published import Row, Table, arrows, bow, threads
+from published import Row, Table, arrows, bow, pocket, threads
 from published_block import LISTS, PublishedError, PublishedExtension
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from helpers.site import Watch
     from web_server import Server
 
-ON_THE_PAGE = (threads.ROWS, bow.ROWS, bow.COMPANY, arrows.ROWS)
+ON_THE_PAGE = (pocket.ROWS, threads.ROWS, bow.ROWS, bow.COMPANY, arrows.ROWS)
 ROWS = [row for rows in ON_THE_PAGE for row in rows]
 BLOCK = "/// published | small\n///"
 GOOD = Table("Widths", "Standard 1", "S2", "mm").row("first", "1.50", lambda: 1.5049)
@@ -128,7 +128,7 @@ def test_a_row_that_does_not_agree_ends_the_build_and_is_named(small: list[Row],
 
 @pytest.mark.parametrize("name", ["smal", "Small", "threads.py", "__init__", "published"])
 def test_an_unknown_list_ends_the_build_and_the_known_ones_are_named(small: list[Row], name: str) -> None:
-    with pytest.raises(PublishedError, match="there are: threads, bow, measured-bows, arrows, small"):
+    with pytest.raises(PublishedError, match="there are: pocket, threads, bow, measured-bows, arrows, small"):
         convert(f"/// published | {name}\n///")
 
 
