@@ -21,6 +21,7 @@ import policy  # noqa: E402
 import runtime  # noqa: E402
 from bows_block import BowsExtension  # noqa: E402
 from calc_block import CalcExtension  # noqa: E402
+from drawing_block import DrawingExtension  # noqa: E402
 from forms import BASE_MARK, RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
 from published_block import PublishedExtension  # noqa: E402
@@ -38,12 +39,13 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Make known to Markdown the blocks of calculators, bows and published numbers, and the links to words."""
+    """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     extensions: list[Any] = config.markdown_extensions
     extensions.append(CalcExtension())
     extensions.append(BowsExtension())
     extensions.append(PublishedExtension())
+    extensions.append(DrawingExtension())
     extensions.append(GlossaryExtension())
     return config
 

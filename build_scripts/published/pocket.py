@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from published import Row, Table
 from quarterturn.mechanics import bolt_load, pocket
-from quarterturn.mechanics.pocket import Contact, Pocket, State
+from quarterturn.mechanics.pocket import Contact, ContactState, Pocket
 from quarterturn.units import INCH
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class Case:
 
     pocket: Pocket
     turns: float
-    state: State
+    state: ContactState
     angle: str
     contact_x: str | None
     coverage: str
@@ -59,27 +59,27 @@ def shape(a: float, t: float, b: float, angle: float) -> Pocket:
 DEFAULT = shape(60, 8, 67, 0.08)
 CASES = (
     Case(
-        *(DEFAULT, -1, State.RIM, "-0.0203875942", "8.014986", "7.149166"),
+        *(DEFAULT, -1, ContactState.RIM, "-0.0203875942", "8.014986", "7.149166"),
         *("5.0349904", "0.422997", "1774.9414", "14.22317"),
     ),
     Case(
-        *(DEFAULT, 1, State.BUTT, "0.0158116042", "-6.865137", "6.865137"),
+        *(DEFAULT, 1, ContactState.BUTT, "0.0158116042", "-6.865137", "6.865137"),
         *("5.0349904", "0.422997", "1375.9039", "-9.445769"),
     ),
     Case(
-        *(DEFAULT, 6, State.OUT_OF_REACH, "0.08", "-6.146397", "6.146397"),
+        *(DEFAULT, 6, ContactState.OUT_OF_REACH, "0.08", "-6.146397", "6.146397"),
         *("5.0349904", "0.422997", "0", "0"),
     ),
     Case(
-        *(shape(60, 8, 68.8, 0.08), 0.2, State.EDGE, "0.00311147985", "-8.014986", "8.774775"),
+        *(shape(60, 8, 68.8, 0.08), 0.2, ContactState.EDGE, "0.00311147985", "-8.014986", "8.774775"),
         *("5.1709083", "0.4010594", "1352.1417", "-10.83734"),
     ),
     Case(
-        *(shape(60, 10, 60.3, 0.08), 0, State.FLUSH, "0", "2.961434", "0.3"),
+        *(shape(60, 10, 60.3, 0.08), 0, ContactState.FLUSH, "0", "2.961434", "0.3"),
         *("4.5230297", "0.695064", "1612.9438", "4.776627"),
     ),
     Case(
-        *(shape(60, 12, 52.3, 0.12), 1.5, State.OFF_HEAD, "0.12", None, "-9.512655"),
+        *(shape(60, 12, 52.3, 0.12), 1.5, ContactState.OFF_HEAD, "0.12", None, "-9.512655"),
         *(None, None, "0", "0"),
     ),
 )
@@ -114,12 +114,12 @@ _NUMBERS: tuple[tuple[str, str, str, Callable[[Case], float]], ...] = (
     ("bending of the shank", "N·m", "bending", lambda case: bolt_load.bearing(case.pocket, case.turns, MOMENT).bending),
 )
 _WORDS = {
-    State.RIM: "Only the rim bears",
-    State.BUTT: "The butt end bears",
-    State.OUT_OF_REACH: "Out of reach",
-    State.EDGE: "The head's edge bears on the back",
-    State.FLUSH: "Flush",
-    State.OFF_HEAD: "Off the head",
+    ContactState.RIM: "Only the rim bears",
+    ContactState.BUTT: "The butt end bears",
+    ContactState.OUT_OF_REACH: "Out of reach",
+    ContactState.EDGE: "The head's edge bears on the back",
+    ContactState.FLUSH: "Flush",
+    ContactState.OFF_HEAD: "Off the head",
 }
 
 

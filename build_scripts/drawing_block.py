@@ -1,0 +1,60 @@
+"""A Markdown block that puts a drawing of the site's own on a page: `/// drawing | pocket-frame` and `///`.
+
+The drawings are those of `drawings.frames`; a name that none of them has ends the build.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from pymdownx.blocks import BlocksExtension, BlocksProcessor
+
+from drawings.frames import PICTURES
+from made_block import MadeBlock
+from quarterturn.markup import escape
+
+if TYPE_CHECKING:
+    from markdown import Markdown
+
+
+class DrawingError(ValueError):
+    """No drawing has this name; the message says which there are."""
+
+
+def page_part(name: str) -> str:
+    """The drawing as HTML, with its name under it.
+
+    Raises:
+        DrawingError: if no drawing has that name.
+    """
+    if name not in PICTURES:
+        raise DrawingError(f"drawing | {name}: no drawing has this name; there are: {', '.join(PICTURES)}")
+    picture = PICTURES[name](name)
+    return (
+        f'<figure class="qt-drawing">{picture.svg}<figcaption>{escape(picture.title)}. {escape(picture.description)}'
+        "</figcaption></figure>"
+    )
+
+
+class DrawingBlock(MadeBlock):
+    """One drawing, named by the block's argument."""
+
+    NAME = "drawing"
+    PROBLEM = DrawingError
+
+    def made(self, argument: str) -> str:
+        """The figure."""
+        return page_part(argument)
+
+
+class DrawingExtension(BlocksExtension):
+    """The block as a Markdown extension."""
+
+    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
+        """Make the block known."""
+        block_mgr.register(DrawingBlock, self.getConfigs())
+
+
+def makeExtension(**kwargs: Any) -> DrawingExtension:  # noqa: N802 - the name Markdown looks for
+    """Let Markdown load the extension by the name of this module."""
+    return DrawingExtension(**kwargs)
