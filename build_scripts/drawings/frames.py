@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.mechanics.bow import LimbLine, braced, limb_lines
+from quarterturn.mechanics.equilibrium import braced
+from quarterturn.mechanics.limb_line import LimbLine, limb_lines
 from quarterturn.mechanics.pocket import Pocket, back_height, butt_corner
 from quarterturn.units import INCH
 
