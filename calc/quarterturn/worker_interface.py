@@ -1,4 +1,21 @@
-"""The one function that the browser's worker calls: a JSON string in, a JSON string out."""
+"""The one function that the browser's worker calls: a JSON string in, a JSON string out.
+
+Requests, by "ask", and what is replied; anything else is replied to with {"broken": sentence}.
+
+answer: "widget", "record", and if known "today" ("2026-06-30", the reader's own day: without it nothing ages and no new
+    plan is offered), "address" (where the site lies) and "part". Replied: "html" (null with problems: the page keeps
+    the last good answer, marked as old), "cuts" (the lengths of the html's pieces, so that the page reads only those
+    that changed), "more", "state", "speak", "problems", "notes", "keeps" (entries that the page makes at once, null
+    empties one) and "offers" (those of the answer's buttons, by name). With "part": "first" the pieces that are
+    deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
+link: "record". Replied: "fragment" ("q1.…"), "brief" (the same for a code on paper), "left": a sentence on what no link
+    carries, or "".
+csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
+open: "fragment"; read: "text", what was kept in the browser. Replied: "record", "marks" (entries that a record gets
+    which is taken from there), "notes", "problems".
+file: "text", a file of bows. Replied: "bows" (each with "id", "times", "record", "marks", "marked_by"), "notes" and
+    "problems"; a file is read in part where it must be.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +43,7 @@ Reply = dict[str, object]
 
 
 def ask(text: str) -> str:
-    """Answer one request; see DEVELOPERS.md for the requests there are. Never raises."""
+    """Answer one request. Never raises."""
     try:
         return json.dumps(_reply(text))
     except Exception as error:  # the page must always hear something
