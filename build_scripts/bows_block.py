@@ -53,7 +53,7 @@ def about() -> dict[str, Any]:
         "labels": {field.name: field.label for field in FIELDS if field.scope is Scope.BOW},
         # Their rows are events: two states of such a list are made one by keeping the rows of both.
         "lists": {
-            field.name: field.most
+            field.name: field.max_rows
             for field in FIELDS
             if isinstance(field, ListField) and isinstance(field.columns[0], DateField)
         },

@@ -209,7 +209,9 @@ def page_part(name: str) -> str:
             has_drawn_options=lambda field: any(key.startswith(f"{field.name}=") for key in drawings),
             record_version=VERSION,
             unlinked=" ".join(
-                f"{field.name}:{field.most}" for field in FIELDS if isinstance(field, ListField) and not field.linked
+                f"{field.name}:{field.max_rows}"
+                for field in FIELDS
+                if isinstance(field, ListField) and not field.linked
             ),
         )
     )

@@ -298,8 +298,8 @@ FAULTS = (
     Fault(
         "the headline's quarters are rounded outward",
         f"{CALC}/widgets/words.py",
-        "first = math.ceil(settle(window.inner.usable * 4) - 1e-9) / 4",
-        "first = math.floor(settle(window.inner.usable * 4) - 1e-9) / 4",
+        "first = math.ceil(rounded(window.inner.usable * 4) - 1e-9) / 4",
+        "first = math.floor(rounded(window.inner.usable * 4) - 1e-9) / 4",
         ("tests/widgets/test_safe_range.py",),
     ),
     Fault(
@@ -545,21 +545,21 @@ FAULTS = (
     Fault(
         "after: the log's turn the other way",
         f"{CALC}/widgets/after/inputs.py",
-        "settle((bolt.at or 0.0) - (bolt.counted or 0.0))",
-        "settle((bolt.counted or 0.0) - (bolt.at or 0.0))",
+        "rounded((bolt.at or 0.0) - (bolt.counted or 0.0))",
+        "rounded((bolt.counted or 0.0) - (bolt.at or 0.0))",
         ("tests/widgets/test_after.py",),
     ),
     Fault(
         "log: readings from before a turn hold after it",
         f"{CALC}/record/newest.py",
-        "if name in settled or set_in is None or at >= set_in",
+        "if name in setting_columns or set_in is None or at >= set_in",
         "if True",
         ("tests/record", "tests/bench/test_positions.py", "tests/widgets/test_card.py"),
     ),
     Fault(
         "link: a long log is carried whole",
         f"{CALC}/record/link.py",
-        "return whole if short == whole or len(_packed(whole)) <= room else short",
+        "return whole if short == whole or len(_encode(whole)) <= room else short",
         "return whole",
         ("tests/record/test_links.py",),
     ),

@@ -45,10 +45,10 @@ def parse(typed: str) -> int:
     return _before_year(year) + _before_month(year, month) + day
 
 
-def written(day: int) -> str:
+def isoformat(day: int) -> str:
     """A day as ISO 8601 writes it, of the years 1 to 9999.
 
-    >>> written(parse("2024-02-28") + 1)
+    >>> isoformat(parse("2024-02-28") + 1)
     '2024-02-29'
     """
     year = 1 + 400 * (day - 1) // 146097  # so many days have 400 years; it may be one too early
@@ -65,17 +65,17 @@ def in_words(day: int) -> str:
     >>> in_words(parse("2026-06-30"))
     '30 June 2026'
     """
-    year, month, number = map(int, written(day).split("-"))
+    year, month, number = map(int, isoformat(day).split("-"))
     return f"{number} {_MONTHS[month - 1][0]} {year}"
 
 
 def months_later(day: int, months: int) -> int:
     """The same day of a later month, or that month's last where it has none.
 
-    >>> written(months_later(parse("2025-08-31"), 6))
+    >>> isoformat(months_later(parse("2025-08-31"), 6))
     '2026-02-28'
     """
-    year, month, number = map(int, written(day).split("-"))
+    year, month, number = map(int, isoformat(day).split("-"))
     year, month = year + (month - 1 + months) // 12, (month - 1 + months) % 12 + 1
     return _before_year(year) + _before_month(year, month) + min(number, _length(year, month))
 

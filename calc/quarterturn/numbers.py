@@ -63,7 +63,7 @@ def _mixed(sign: str, whole: str | None, over: str, under: str) -> float:
     return -value if sign == "-" else value
 
 
-def settle(x: float) -> float:
+def rounded(x: float) -> float:
     """Round to 12 significant digits and make −0 into 0, so that the last bits of a libm never show."""
     return float(f"{x:.11e}") + 0.0
 
@@ -93,7 +93,7 @@ def fixed_up(x: float, decimals: int) -> str:
     ('0.33', '0.33')
     """
     scale = 10.0**decimals
-    return fixed(math.ceil(settle(settle(x) * scale)) / scale, decimals)
+    return fixed(math.ceil(rounded(rounded(x) * scale)) / scale, decimals)
 
 
 def fixed_down(x: float, decimals: int) -> str:
@@ -103,7 +103,7 @@ def fixed_down(x: float, decimals: int) -> str:
     ('4.82', '−0.01')
     """
     scale = 10.0**decimals
-    return fixed(math.floor(settle(settle(x) * scale)) / scale, decimals)
+    return fixed(math.floor(rounded(rounded(x) * scale)) / scale, decimals)
 
 
 def plain(x: float, decimals: int) -> str:
@@ -130,9 +130,9 @@ def quarters(turns: float) -> str:
     >>> quarters(0.25), quarters(1.5), quarters(0.3)
     ('¼', '1½', '0.30')
     """
-    count = settle(turns * 4)
+    count = rounded(turns * 4)
     if abs(count - round(count)) > 1e-9:
-        return trimmed(turns, 3) if abs(settle(turns * 8) % 1) < 1e-9 else fixed(turns, 2)
+        return trimmed(turns, 3) if abs(rounded(turns * 8) % 1) < 1e-9 else fixed(turns, 2)
     whole, rest = divmod(round(abs(count)), 4)
     text = f"{whole if whole or not rest else ''}{_NAMES[rest]}"
     return f"−{text}" if count < 0 else text

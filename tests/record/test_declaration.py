@@ -148,8 +148,8 @@ def test_columns_of_lists_are_the_published_ones_in_their_places() -> None:
 def test_a_list_can_be_told_row_by_row(field: ListField) -> None:
     """Row and column stand in the names of boxes and in sentences: "reading 3, weight"."""
     assert re.fullmatch("[a-z]+", field.row)
-    assert 2 <= field.most <= 100
-    assert field.needed
+    assert 2 <= field.max_rows <= 100
+    assert field.required
     for column in field.columns:
         assert re.fullmatch("[a-z_]+", column.name), "a point divides list, row and column"
         assert column.label == column.label.strip()
@@ -281,7 +281,7 @@ def test_a_link_leaves_only_rows_of_the_log_at_home_and_whose_an_inspection_is()
     """design.md, *Links*: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
     source, log = (field for field in FIELDS if not field.linked)
     assert source.name == "inspection_source"
-    assert (log.name, log.settled, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]
+    assert (log.name, log.setting_columns, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize("field", DATE_FIELDS, ids=lambda field: field.name)

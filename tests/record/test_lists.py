@@ -438,7 +438,7 @@ STEPS = ListField(
         column(2, "tiller", "tiller", "mm", Role.OPTIONAL, 20),
         column(3, "brace", "brace height", "mm", Role.READING, 300),
     ),
-    most=2,
+    max_rows=2,
 )
 """A list of another kind: one that a verdict waits for, under a condition, with a column that may stay empty."""
 

@@ -127,7 +127,7 @@ def test_trimmed_says_the_same_number_in_fewer_signs(x: float, decimals: int) ->
 def test_minus_nothing_is_nothing(decimals: int) -> None:
     assert MINUS not in numbers.fixed(-0.0, decimals)
     assert MINUS not in numbers.fixed(-1e-9, decimals)
-    assert math.copysign(1, numbers.settle(-0.0)) == 1
+    assert math.copysign(1, numbers.rounded(-0.0)) == 1
 
 
 @pytest.mark.parametrize("x", [math.nan, math.inf, -math.inf])
@@ -143,7 +143,7 @@ def test_formatter_holds_for_huge_numbers(x: float) -> None:
 
 @given(st.floats(allow_nan=False, allow_infinity=False))
 def test_settling_keeps_twelve_digits(x: float) -> None:
-    assert numbers.settle(x) == float(Decimal(f"{Decimal(x):.11e}"))
+    assert numbers.rounded(x) == float(Decimal(f"{Decimal(x):.11e}"))
 
 
 QUARTERS = {0: "0", 1: "¼", 2: "½", 3: "¾", 4: "1", 5: "1¼", 6: "1½", 11: "2¾", -1: "−¼", -2: "−½", -6: "−1½"}

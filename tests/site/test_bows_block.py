@@ -40,7 +40,7 @@ def test_the_page_knows_the_fields_as_they_are_declared(built_site: Path) -> Non
     for name, most in known["lists"].items():
         field = BY_NAME[name]
         assert isinstance(field, ListField)
-        assert most == field.most
+        assert most == field.max_rows
     assert list(known["lists"]) == ["log", "events"]
     assert [fact["name"] for fact in known["facts"]] == list(bows_block.FACTS)
 

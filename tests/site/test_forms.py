@@ -169,7 +169,7 @@ def inside(part: Element, tag: str) -> Element:
 def test_list_says_what_it_is_and_how_many_rows_there_may_be(listed: Element) -> None:
     assert isinstance(LIST, ListField)
     assert (listed.name, listed.get("data-kind"), listed.get("data-scope")) == ("fieldset", "list", "bow")
-    assert (listed.get("data-row"), listed.get("data-most")) == (LIST.row, str(LIST.most))
+    assert (listed.get("data-row"), listed.get("data-most")) == (LIST.row, str(LIST.max_rows))
     assert inside(listed, "legend").text == LIST.label
     assert by_id(listed, f"h-{LIST.name}").text == LIST.help
     assert not [one for one in listed.all("input") if one.get("type") == "range"], "no sliders in a table"
@@ -183,7 +183,7 @@ def test_list_has_a_head_with_unit_and_example_for_each_column(listed: Element) 
     for head, column in zip(heads, LIST.columns, strict=True):
         assert isinstance(column, NumberField)
         assert (head.get("data-column"), head.get("data-label")) == (column.name, column.label)
-        assert ("data-needed" in head.attributes) is (column in LIST.needed)
+        assert ("data-needed" in head.attributes) is (column in LIST.required)
         menu = inside(head, "select")
         assert column.label in menu.get("aria-label")
         assert [option.get("value") for option in menu.all("option")] == list(column.units)
@@ -195,7 +195,7 @@ def test_list_has_a_few_rows_whose_boxes_are_named_and_hold_nothing(listed: Elem
     """As it is built, and so without scripts: rows to read and boxes to see, and no button that would do nothing."""
     assert isinstance(LIST, ListField)
     rows = inside(listed, "tbody").all("tr")
-    assert len(rows) == LIST.at_first >= 1
+    assert len(rows) == LIST.initial_rows >= 1
     for number, row in enumerate(rows, 1):
         head = inside(row, "th")
         assert (head.text, head.get("scope")) == (str(number), "row")
@@ -249,7 +249,7 @@ def test_a_column_of_choices_is_a_menu_that_begins_with_none() -> None:
         patch.setitem(WIDGETS, widget.name, widget)
         built = by_id(read_html(forms.page_part(widget.name)), f"field-{EVENTS.name}")
     rows = [*inside(built, "tbody").all("tr"), *inside(built, "template").all("tr")]
-    assert len(rows) == EVENTS.at_first + 1 == 2
+    assert len(rows) == EVENTS.initial_rows + 1 == 2
     choices = [column for column in EVENTS.columns if isinstance(column, ChoiceField)]
     for row in rows:
         for menu, column in zip(row.all("select"), choices, strict=True):
@@ -270,7 +270,7 @@ def test_a_column_of_days_has_the_browsers_own_box_with_the_declared_limits(log:
     assert inside(head, "small").text == "example 2026-06-30"
     assert not head.all("select")
     rows = [*inside(log, "tbody").all("tr"), *inside(log, "template").all("tr")]
-    assert len(rows) == LOG.at_first + 1
+    assert len(rows) == LOG.initial_rows + 1
     for row in rows:
         day, *others = row.all("input")
         assert (day.get("type"), day.get("min"), day.get("max")) == ("date", date.first, date.last)

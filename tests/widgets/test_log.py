@@ -394,7 +394,7 @@ def test_any_name_gives_a_files_name_without_signs(name: str) -> None:
 def test_a_log_stays_within_what_a_record_may_hold() -> None:
     """Sixty full rows: well under what is read as JSON, and a table of some 4,000 signs."""
     field: Any = BY_NAME["log"]
-    full = rows(*(((date(2026, 1, 1) + timedelta(days=at)).isoformat(), *THREE[0][1:]) for at in range(field.most)))
+    full = rows(*(((date(2026, 1, 1) + timedelta(days=at)).isoformat(), *THREE[0][1:]) for at in range(field.max_rows)))
     record = values({"log": full})
-    assert len(read_back(csv_of(record))) == field.most + 1
+    assert len(read_back(csv_of(record))) == field.max_rows + 1
     assert len(csv_of(record)) < 5_000

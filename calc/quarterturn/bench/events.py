@@ -69,10 +69,10 @@ def events_of(values: Values) -> tuple[Event, ...]:
 def noted(record: Record, day: int) -> Record:
     """The record with one more event: a reading that was not expected on that day."""
     listed, entry = list_named(NAME), record.entries.get(NAME)
-    cells = {"date": Entry(days.written(day)), "happened": Entry("reading")}
+    cells = {"date": Entry(days.isoformat(day)), "happened": Entry("reading")}
     row = tuple(cells.get(column.name) for column in listed.columns)
     rows = () if entry is None else entry.rows
-    return Record({**record.entries, NAME: Entry("", rows=(*rows[-(listed.most - 1) :], row))})
+    return Record({**record.entries, NAME: Entry("", rows=(*rows[-(listed.max_rows - 1) :], row))})
 
 
 def _day(typed: str) -> int | None:

@@ -64,4 +64,4 @@ def reads(values: Values, bow: BowInputs) -> tuple[SettingReading, ...]:
 def _label(entry: LogEntry, entries: list[LogEntry]) -> str:
     """The entry's date, with its number where another has the same date."""
     alike = sum(1 for other in entries if other.day == entry.day)
-    return days.written(entry.day) + (f", entry {entry.number}" if alike > 1 else "")
+    return days.isoformat(entry.day) + (f", entry {entry.number}" if alike > 1 else "")

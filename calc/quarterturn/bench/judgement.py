@@ -21,7 +21,7 @@ from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Sin
 from quarterturn.bench.log import log_of
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
 from quarterturn.bench.window import Window
-from quarterturn.numbers import settle
+from quarterturn.numbers import rounded
 from quarterturn.record.entries import Entry, Problem, Record
 from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BOLTS, BY_NAME
@@ -231,7 +231,7 @@ def _placed(found: Positions) -> list[Cause]:
 
 def holds_a_quarter(window: Window) -> bool:
     """Whether a whole quarter of a turn from zero lies inside a window."""
-    first = math.ceil(settle(window.inner.usable / QUARTER) - 1e-9) * QUARTER
+    first = math.ceil(rounded(window.inner.usable / QUARTER) - 1e-9) * QUARTER
     return window.holds(first)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise, zip_longest
 
 from quarterturn.bench.window import Window
-from quarterturn.numbers import same, settle
+from quarterturn.numbers import rounded, same
 
 LARGEST = 0.5
 GRID = 0.25
@@ -51,11 +51,11 @@ def target(window: Window, now: float, goal: str) -> float:
 
 
 def _quarter_near(window: Window, wanted: float) -> float:
-    below = math.floor(settle(wanted / GRID)) * GRID
+    below = math.floor(rounded(wanted / GRID)) * GRID
     candidates = [turns for turns in (below, below + GRID) if window.holds(turns)]
     if not candidates:
         return window.middle
-    return min(candidates, key=lambda turns: settle(abs(turns - wanted)))
+    return min(candidates, key=lambda turns: rounded(abs(turns - wanted)))
 
 
 def moves(windows: tuple[tuple[Window, float], ...], goal: str) -> tuple[Move, ...]:
@@ -65,7 +65,7 @@ def moves(windows: tuple[tuple[Window, float], ...], goal: str) -> tuple[Move, .
 
 
 def _series(window: Window, now: float, end: float) -> list[Move]:
-    steps = math.ceil(settle(abs(end - now) / LARGEST))
+    steps = math.ceil(rounded(abs(end - now) / LARGEST))
     between = [now + math.copysign(LARGEST, end - now) * step for step in range(1, steps)]
     return [
         Move(window.bolt, after - before, before, after, window.holds(after))

@@ -24,7 +24,7 @@ from quarterturn.bench.course import WHAT, Course, Prediction
 from quarterturn.bench.estimate import Estimate, Numbers, computed
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.numbers import at_most, same, settle
+from quarterturn.numbers import at_most, rounded, same
 from quarterturn.record.fields import BOLTS
 
 QUARTER = 0.25
@@ -220,7 +220,7 @@ def _ranked(look: _Search, number: int, solve: Callable[[Pair], object]) -> list
     ranked: list[PlacePair] = []
     while left and len(ranked) < number:
         alike = [one for one in left if one.cost <= left[0].cost + ALIKE]
-        ranked.append(min(alike, key=lambda one: (settle(one.turned), one.turns)))
+        ranked.append(min(alike, key=lambda one: (rounded(one.turned), one.turns)))
         left.remove(ranked[-1])
     return ranked
 

@@ -160,7 +160,7 @@ def positions_of(values: Values) -> Positions:
     """Find where both bolts are; it refuses nothing."""
     taken = take(values)
     rows = sorted(values.rows("log"), key=lambda row: row[LOG.date])
-    found = newest(rows, LOG.settled, LOG.date)
+    found = newest(rows, LOG.setting_columns, LOG.date)
     log = {name: rows[at][name] for name, at in found.items()}
     days = {name: int(rows[at][LOG.date]) for name, at in found.items()}
     example = not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries)
@@ -235,7 +235,7 @@ def _places_without_a_day(values: Values) -> tuple[Problem, ...]:
     if entry is None:
         return ()
     columns = [column.name for column in LOG.columns]
-    places = [columns.index(name) for name in LOG.settled]
+    places = [columns.index(name) for name in LOG.setting_columns]
     found = []
     for problem in values.unfinished("log"):
         cells = entry.rows[int(problem.field.split(".")[1]) - 1]
@@ -284,7 +284,7 @@ def _read_at(bolt: BoltPosition, read: BoltReadings, readings: Readings) -> Bolt
 
 def _is_set(log: Row) -> bool:
     """Whether the log says where a bolt was set."""
-    return any(column in log for column in LOG.settled)
+    return any(column in log for column in LOG.setting_columns)
 
 
 def _day(values: Values, log: Row) -> int | None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from quarterturn.numbers import settle
+from quarterturn.numbers import rounded
 
 Point = tuple[float, float]
 
@@ -62,7 +62,7 @@ def axis_between(
 def ticks(low: float, high: float, step: float) -> list[float]:
     """The multiples of a step from low to high."""
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
-    return [settle(count * step) for count in range(first, last + 1)]
+    return [rounded(count * step) for count in range(first, last + 1)]
 
 
 def round_steps(span: float) -> list[tuple[float, int]]:
@@ -75,7 +75,7 @@ def round_steps(span: float) -> list[tuple[float, int]]:
 def round_length(most: float) -> float:
     """The largest of 1, 2, 5, 10, … that is not more."""
     power = 10.0 ** math.floor(math.log10(most) + 1e-9)
-    return settle(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
+    return rounded(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from functools import lru_cache
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Axis
 from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
-from quarterturn.numbers import fixed, settle
+from quarterturn.numbers import fixed, rounded
 
 EDGE = 4.0
 LANE, BAR = 16.0, 11.0
@@ -109,7 +109,7 @@ def _axis(figure: Bars) -> Axis:
     for at, row in enumerate(figure.rows):
         for side, effect in (("low", row.low), ("high", row.high)):
             room = svg.text_width(_said(figure, at, side), SIZE) + EDGE + 6
-            (left if _goes_left(effect, side) else right).append((abs(settle(effect or 0.0)), room))
+            (left if _goes_left(effect, side) else right).append((abs(rounded(effect or 0.0)), room))
     scale = min((WIDTH - room - other) / (far + away) for far, room in left for away, other in right if far or away)
     lowest = max(far * scale + room for far, room in left)
     highest = min(WIDTH - far * scale - room for far, room in right)

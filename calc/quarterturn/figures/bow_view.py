@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.numbers import fixed, settle, trimmed
+from quarterturn.numbers import fixed, rounded, trimmed
 
 WIDTH = 360.0
 LEFT, RIGHT = 8.0, 352.0
@@ -795,7 +795,7 @@ def _bar(view: _View, y: float) -> list[Element]:
     """A bar of a round length, and the sign of the pivot point."""
     most = 66 / view.scale
     power = 10.0 ** math.floor(math.log10(most) + 1e-9)
-    length = settle(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
+    length = rounded(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
     end = LEFT + length * view.scale
     parts = ("M", LEFT, y - 4, "V", y + 4, "M", LEFT, y, "H", end, "M", end, y - 4, "V", y + 4)
     return [

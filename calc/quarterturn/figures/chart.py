@@ -16,7 +16,7 @@ from quarterturn import days
 from quarterturn.figures import svg
 from quarterturn.figures.labels import Flag, placed_flags
 from quarterturn.figures.svg import Element, Picture
-from quarterturn.numbers import fixed, settle
+from quarterturn.numbers import fixed, rounded
 
 WIDTH = 360.0
 EDGE = 4.0
@@ -368,12 +368,12 @@ class _Axis:
 
 def _number(value: float, decimals: int, day: int | None) -> str:
     """As it is written at an axis; as a date where it counts days from one."""
-    return fixed(value, decimals) if day is None else days.written(day + round(value))
+    return fixed(value, decimals) if day is None else days.isoformat(day + round(value))
 
 
 def _ticks(low: float, high: float, step: float) -> list[float]:
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
-    return [settle(count * step) for count in range(first, last + 1)]
+    return [rounded(count * step) for count in range(first, last + 1)]
 
 
 def _steps(span: float) -> list[tuple[float, int]]:
@@ -385,7 +385,7 @@ def _steps(span: float) -> list[tuple[float, int]]:
 
 def _checked_range(what: str, low: float, high: float) -> tuple[float, float]:
     _finite(what, low, high)
-    low, high = settle(low), settle(high)
+    low, high = rounded(low), rounded(high)
     size = max(abs(low), abs(high))
     if not high - low >= max(SHORTEST, FINEST * size) or size > LARGEST:
         raise ValueError(
@@ -424,7 +424,7 @@ def _y_range(chart: Chart) -> tuple[float, float]:
     values += [y for dots in chart.dots for at in range(len(dots.points)) for y in _reach(dots, at)]
     low, high = _checked_range("y", *_around(values))
     step = next(step for step, _ in _steps(high - low) if high - low <= 5 * step * (1 + 1e-9))
-    return settle(math.floor(low / step + 1e-9) * step), settle(math.ceil(high / step - 1e-9) * step)
+    return rounded(math.floor(low / step + 1e-9) * step), rounded(math.ceil(high / step - 1e-9) * step)
 
 
 def _reach(dots: Dots, at: int) -> tuple[float, float]:
@@ -511,7 +511,7 @@ def _stated(chart: Chart, plot: _Plot) -> dict[str, str]:
         high = x.high if chart.drag_high is None else chart.drag_high
         stated |= {
             "data_drag_field": chart.drag_field, "data_drag_axis": "x", "data_drag_origin": repr(x.origin),
-            "data_drag_scale": repr(x.scale), "data_drag_low": repr(settle(low)), "data_drag_high": repr(settle(high)),
+            "data_drag_scale": repr(x.scale), "data_drag_low": repr(rounded(low)), "data_drag_high": repr(rounded(high)),
         }  # fmt: skip
     return stated
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Axis, axis_between
 from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
-from quarterturn.numbers import at_most, settle, trimmed
+from quarterturn.numbers import at_most, rounded, trimmed
 
 EDGE = 4.0
 BAR = 13.0
@@ -100,7 +100,7 @@ def _check(figure: Shares) -> None:
 def _axis(figure: Shares) -> Axis:
     """From zero to the longest bar, or to a little past the limit."""
     longest = max((row.value for row in figure.rows if row.value is not None), default=0.0)
-    return axis_between(0.0, max(settle(longest), 1.15 * LIMIT), EDGE, WIDTH - EDGE)
+    return axis_between(0.0, max(rounded(longest), 1.15 * LIMIT), EDGE, WIDTH - EDGE)
 
 
 def _is_over(value: float) -> bool:

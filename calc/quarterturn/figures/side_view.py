@@ -17,7 +17,7 @@ from quarterturn.figures.pocket_parts import Scene, View, scene_of
 from quarterturn.figures.svg import Element, Picture
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import ContactState, Pocket
-from quarterturn.numbers import at_most, fixed, plain, settle, trimmed
+from quarterturn.numbers import at_most, fixed, plain, rounded, trimmed
 
 WIDTH = 360.0
 LEFT, RIGHT = 4.0, 356.0
@@ -117,9 +117,9 @@ def _drag(scene: Scene, view: View, field: str, low: float | None, high: float |
     if low is None or high is None or not -math.inf < low < high < math.inf:
         raise ValueError(f"the ends of a drag must be finite and in order: {low} to {high}")
     return {
-        "data_drag_field": field, "data_drag_axis": "y", "data_drag_origin": repr(settle(view.y(0.0))),
-        "data_drag_scale": repr(settle(-1000 * scene.pocket.pitch * view.scale_y)),
-        "data_drag_low": repr(settle(low)), "data_drag_high": repr(settle(high)),
+        "data_drag_field": field, "data_drag_axis": "y", "data_drag_origin": repr(rounded(view.y(0.0))),
+        "data_drag_scale": repr(rounded(-1000 * scene.pocket.pitch * view.scale_y)),
+        "data_drag_low": repr(rounded(low)), "data_drag_high": repr(rounded(high)),
     }  # fmt: skip
 
 
@@ -203,7 +203,7 @@ def _mm(value: float) -> str:
 def _way(turns: float) -> str:
     if fixed(turns, 2) == "0.00":
         return "at flush"
-    word = "turn" if settle(abs(turns)) <= 1 else "turns"
+    word = "turn" if rounded(abs(turns)) <= 1 else "turns"
     return f"{fixed(abs(turns), 2)} {word} {'out from' if turns > 0 else 'in past'} flush"
 
 
@@ -534,8 +534,8 @@ def _strip_words(scene: Scene, view: View) -> list[Element]:
 
 def _between(main: View, large: View) -> list[Element]:
     y = main.bottom + 19
-    times = trimmed(settle(large.scale_x / main.scale_x), 2)
-    high = trimmed(settle(large.scale_y / main.scale_x), 2)
+    times = trimmed(rounded(large.scale_x / main.scale_x), 2)
+    high = trimmed(rounded(large.scale_y / main.scale_x), 2)
     words = f"The underside, {times} × as wide, {high} × as high"
     return [svg.text(LEFT, y, words, size=SIZE, class_="qt-text qt-strong", id=f"{main.prefix}-scale-words")]
 
@@ -577,4 +577,4 @@ def _bar(view: View, key: str, x: float, y: float, most: float, after: str = "")
 def _round_length(most: float) -> float:
     """The largest of 1, 2, 5, 10, … that is not more."""
     power = 10.0 ** math.floor(math.log10(most) + 1e-9)
-    return settle(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
+    return rounded(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)

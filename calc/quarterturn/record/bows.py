@@ -21,6 +21,8 @@ MAX_BOWS = 200
 MAX_TIME = 253_402_300_799_999
 """The end of the year 9999, in milliseconds since 1970-01-01 in UTC."""
 SHORTEST_ID, LONGEST_ID = 8, 32
+_FILE_KEYS = ("format", "version", "bows")
+_BOW_KEYS = ("id", "changed", "times", "record")
 _ID_LETTERS = frozenset("0123456789abcdefghijklmnopqrstuvwxyz")
 
 
@@ -57,7 +59,7 @@ def bows_from_text(text: str) -> ParsedBows:
     data, notes = parse_json(text, "file", MAX_FILE)
     if not isinstance(data, dict):
         raise ParseError("The file is refused: it is not an object, so it holds no bows.")
-    return _bows(data, notes) if _is_file(data) else _of_one(data, notes)
+    return _parse_bows(data, notes) if _is_file(data) else _parse_single(data, notes)
 
 
 def _is_file(data: dict[str, object]) -> bool:
@@ -65,22 +67,18 @@ def _is_file(data: dict[str, object]) -> bool:
     return "bows" in data or "format" in data
 
 
-def _bows(data: dict[str, object], notes: list[str]) -> ParsedBows:
+def _parse_bows(data: dict[str, object], notes: list[str]) -> ParsedBows:
     if data.get("format") != FORMAT:
         raise ParseError(f"The file is refused: its format is not “{FORMAT}”, so it is another kind of file.")
     given = data.get("bows")
     if not isinstance(given, list):
         raise ParseError("The file is refused: its “bows” is not a list.")
     notes += _version_notes(data.get("version"))
-    notes += [f"“{excerpt(name)}” was ignored: a file has no such part." for name in data if name not in _OF_FILE]
+    notes += [f"“{excerpt(name)}” was ignored: a file has no such part." for name in data if name not in _FILE_KEYS]
     if len(given) > MAX_BOWS:
         notes.append(f"Only the first {MAX_BOWS} bows were read, because there can be no more; there are {len(given)}.")
-    read = [_bow(place, one, notes) for place, one in enumerate(given[:MAX_BOWS], 1)]
+    read = [_parse_bow(place, one, notes) for place, one in enumerate(given[:MAX_BOWS], 1)]
     return ParsedBows(tuple(bow for bow in read if bow is not None), bounded(notes))
-
-
-_OF_FILE = ("format", "version", "bows")
-_OF_BOW = ("id", "changed", "times", "record")
 
 
 def record_from_text(text: str, name: str | None = None) -> ParsedRecord:
@@ -93,7 +91,7 @@ def record_from_text(text: str, name: str | None = None) -> ParsedRecord:
     if not isinstance(data, dict) or not _is_file(data):
         parsed_record = from_data(data)
         return ParsedRecord(parsed_record.record, (*bounded(notes), *parsed_record.notes))
-    parsed = _bows(data, notes)
+    parsed = _parse_bows(data, notes)
     names = [name_of(bow) or "(without a name)" for bow in parsed.bows]
     found = [bow for bow in parsed.bows if name is None or name_of(bow) == name]
     if len(found) == 1:
@@ -113,7 +111,7 @@ def name_of(bow: ShelvedBow) -> str:
     return "" if entry is None else entry.typed
 
 
-def _of_one(data: dict[str, object], notes: list[str]) -> ParsedBows:
+def _parse_single(data: dict[str, object], notes: list[str]) -> ParsedBows:
     parsed = from_data(data)
     notes += parsed.notes
     if not parsed.record.entries:
@@ -131,14 +129,14 @@ def _version_notes(version: object) -> list[str]:
     return []
 
 
-def _bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None:
+def _parse_bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None:
     """One bow; None, and a sentence why, where there is nothing of it."""
     where = f"Bow {place}"
     if not isinstance(given, dict):
         notes.append(f"{where}: ignored, because it is not an object with a record.")
         return None
     notes.extend(
-        f"{where}: “{excerpt(name)}” was ignored: a bow has no such part." for name in given if name not in _OF_BOW
+        f"{where}: “{excerpt(name)}” was ignored: a bow has no such part." for name in given if name not in _BOW_KEYS
     )
     try:
         parsed = from_data(given.get("record"))
@@ -152,10 +150,12 @@ def _bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None:
     if not parsed.record.entries:
         notes.append(f"{where}: ignored, because nothing is entered in it.")
         return None
-    return ShelvedBow(parsed.record, _id(given.get("id"), where, notes), _times(given, parsed.record, where, notes))
+    return ShelvedBow(
+        parsed.record, _parse_id(given.get("id"), where, notes), _parse_times(given, parsed.record, where, notes)
+    )
 
 
-def _id(given: object, where: str, notes: list[str]) -> str:
+def _parse_id(given: object, where: str, notes: list[str]) -> str:
     if given is None:
         return ""
     if isinstance(given, str) and SHORTEST_ID <= len(given) <= LONGEST_ID and _ID_LETTERS.issuperset(given):
@@ -166,7 +166,7 @@ def _id(given: object, where: str, notes: list[str]) -> str:
     return ""
 
 
-def _times(given: dict[str, object], record: Record, where: str, notes: list[str]) -> dict[str, int]:
+def _parse_times(given: dict[str, object], record: Record, where: str, notes: list[str]) -> dict[str, int]:
     """The times that are given: a field's own, or the whole bow's."""
     changed, times = given.get("changed"), given.get("times", {})
     wrong = changed is not None and not _is_time(changed)

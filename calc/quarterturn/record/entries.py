@@ -76,7 +76,7 @@ def _as_data(field: AnyField, entry: Entry) -> object:
 def _is_day(typed: str) -> bool:
     """Whether it is written just as a day is; else what was typed is no more than that."""
     try:
-        return days.written(days.parse(typed)) == typed
+        return days.isoformat(days.parse(typed)) == typed
     except days.InvalidDateError:
         return False
 

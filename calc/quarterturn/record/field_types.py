@@ -126,8 +126,8 @@ class NumberField(Field):
     def bounds(self, unit: str, high: float | None = None) -> tuple[float, float]:
         """The limits in a unit, rounded inward to its decimals, so that typing what is shown is permitted."""
         places = 10.0 ** self.decimals(unit)
-        low = math.ceil(numbers.settle(self.in_unit(self.low, unit) * places)) / places
-        top = math.floor(numbers.settle(self.in_unit(self.high if high is None else high, unit) * places)) / places
+        low = math.ceil(numbers.rounded(self.in_unit(self.low, unit) * places)) / places
+        top = math.floor(numbers.rounded(self.in_unit(self.high if high is None else high, unit) * places)) / places
         return low, top
 
     def slider(self, unit: str) -> SliderRange:
@@ -223,21 +223,21 @@ class ListField(Field):
         row: one word for a row, as sentences and buttons say it.
         columns: what a row holds, each declared as a number, a date or a choice is, with a short label in lower case;
             `number` is its place, counted from 1. Columns are only ever added at the end, for links write their places.
-        most: how many rows there may be.
-        at_first: how many empty ones a form begins with.
-        settled: of a dated list, the columns that tell what was set: readings hold from then on.
+        max_rows: how many rows there may be.
+        initial_rows: how many empty ones a form begins with.
+        setting_columns: of a dated list, the columns that tell what was set: readings hold from then on.
         default: no row, as every field has a default.
     """
 
     row: str
     columns: tuple[Column, ...]
-    most: int
-    settled: tuple[str, ...] = ()
-    at_first: int = 3
+    max_rows: int
+    setting_columns: tuple[str, ...] = ()
+    initial_rows: int = 3
     default: tuple[()] = ()
 
     @property
-    def needed(self) -> tuple[Column, ...]:
+    def required(self) -> tuple[Column, ...]:
         """The columns without which a row is not used."""
         return tuple(column for column in self.columns if column.role is not Role.OPTIONAL)
 

@@ -12,7 +12,6 @@ how things stand by it now. `left_out` says so. No other field that is not `link
 from __future__ import annotations
 
 import base64
-import binascii
 import zlib
 from dataclasses import replace
 
@@ -30,8 +29,8 @@ BRIEF = 0
 ROOM = 1_200
 """As long as a link may be for a list that grows to be carried whole: short enough to print (design, *Links*)."""
 MAX_PLAIN = 16_000
-_ESCAPED = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
-_IN_ROWS = _ESCAPED | {"!": "%21", "_": "%5F"}
+_ESCAPES = {"%": "%25", ";": "%3B", "~": "%7E", "=": "%3D"}
+_ROW_ESCAPES = _ESCAPES | {"!": "%21", "_": "%5F"}
 
 
 def fragment(record: Record, room: int = ROOM) -> str:
@@ -39,13 +38,13 @@ def fragment(record: Record, room: int = ROOM) -> str:
 
     Of a list that grows it has how things stand by it now, where the whole list would make it longer than `room`.
     """
-    return _packed(_chosen(record, room))
+    return _encode(_carried(record, room))
 
 
 def left_out(record: Record, room: int = ROOM) -> str:
     """A sentence on what was entered of the bow and such a link does not carry; "" where there is nothing."""
-    carried = dict(_chosen(record, room))
-    short = [field for field, entry in _of_bow(record) if carried.get(field) != entry]
+    carried = dict(_carried(record, room))
+    short = [field for field, entry in _bow_entries(record) if carried.get(field) != entry]
     if not short:
         return ""
     stays = "It stays in this browser; a file takes it along."
@@ -56,17 +55,17 @@ def left_out(record: Record, room: int = ROOM) -> str:
     return f"A link has to be short enough to print. Of this it has only how things stand now: {labels}. {stays}"
 
 
-_Entered = list[tuple[AnyField, Entry]]
+_Entries = list[tuple[AnyField, Entry]]
 
 
-def _chosen(record: Record, room: int) -> _Entered:
+def _carried(record: Record, room: int) -> _Entries:
     """What a link carries: all of the bow, or with lists that grow cut down to how things stand."""
-    whole = _of_bow(record)
-    short = [(field, now) for field, entry in whole if (now := _now(field, entry)) is not None]
-    return whole if short == whole or len(_packed(whole)) <= room else short
+    whole = _bow_entries(record)
+    short = [(field, now) for field, entry in whole if (now := _current(field, entry)) is not None]
+    return whole if short == whole or len(_encode(whole)) <= room else short
 
 
-def _of_bow(record: Record) -> _Entered:
+def _bow_entries(record: Record) -> _Entries:
     """The entries of the bow that links carry, in the order of their fields' numbers."""
     bow = (field for _, field in sorted(BY_NUMBER.items()) if _is_carried(field))
     return [(field, record.entries[field.name]) for field in bow if field.name in record.entries]
@@ -77,7 +76,7 @@ def _is_carried(field: AnyField) -> bool:
     return field.scope is Scope.BOW and (field.linked or isinstance(field, ListField))
 
 
-def _now(field: AnyField, entry: Entry) -> Entry | None:
+def _current(field: AnyField, entry: Entry) -> Entry | None:
     """An entry, of a list that grows how things stand by it; None where no row tells.
 
     A row that leaves that open goes along, so that the link sounds no better than the whole list.
@@ -85,16 +84,16 @@ def _now(field: AnyField, entry: Entry) -> Entry | None:
     if field.linked or not isinstance(field, ListField):
         return entry
     rows = dated_rows(field, entry)
-    found = newest(rows, field.settled, field.date)
+    found = newest(rows, field.setting_columns, field.date)
     row = tuple(rows[found[name]][name] if name in found else None for name in (each.name for each in field.columns))
     misleading = misleading_row(field, entry)
     carried = (*((row,) if found else ()), *((misleading,) if misleading is not None else ()))
     return replace(entry, rows=carried) if carried else None
 
 
-def _packed(entered: _Entered) -> str:
+def _encode(entered: _Entries) -> str:
     """The fragment of these entries."""
-    parts = [f"{field.number}={_written(field, entry)}" for field, entry in entered]
+    parts = [f"{field.number}={_encode_field(field, entry)}" for field, entry in entered]
     plain = ";".join(parts).encode()
     packer = zlib.compressobj(9, zlib.DEFLATED, -15)
     packed = packer.compress(plain) + packer.flush()
@@ -106,44 +105,44 @@ def _checksum(plain: bytes) -> bytes:
     return zlib.crc32(plain).to_bytes(4, "big")
 
 
-def _written(field: AnyField, entry: Entry) -> str:
+def _encode_field(field: AnyField, entry: Entry) -> str:
     if isinstance(field, ChoiceField):
-        return _place_of(field, entry)
+        return _encode_option(field, entry)
     if isinstance(field, ListField):
-        return "!".join(_row_written(field, row) for row in entry.rows)
+        return "!".join(_encode_row(field, row) for row in entry.rows)
     if isinstance(field, NumberField):
-        return _number_written(field, entry, _ESCAPED)
-    return _escaped(entry.typed, _ESCAPED)
+        return _encode_number(field, entry, _ESCAPES)
+    return _escape(entry.typed, _ESCAPES)
 
 
-def _place_of(field: ChoiceField, entry: Entry) -> str:
+def _encode_option(field: ChoiceField, entry: Entry) -> str:
     return str([option.value for option in field.options].index(entry.typed))
 
 
-def _row_written(field: ListField, row: tuple[Entry | None, ...]) -> str:
+def _encode_row(field: ListField, row: tuple[Entry | None, ...]) -> str:
     cells = zip(field.columns, row, strict=True)
-    texts = ["" if cell is None else _cell_written(column, cell) for column, cell in cells]
+    texts = ["" if cell is None else _encode_cell(column, cell) for column, cell in cells]
     return "_".join(texts).rstrip("_")
 
 
-def _cell_written(column: Column, cell: Entry) -> str:
+def _encode_cell(column: Column, cell: Entry) -> str:
     if isinstance(column, ChoiceField):
-        return _place_of(column, cell)
+        return _encode_option(column, cell)
     if isinstance(column, NumberField):
-        return _number_written(column, cell, _IN_ROWS)
-    return _escaped(cell.typed, _IN_ROWS)
+        return _encode_number(column, cell, _ROW_ESCAPES)
+    return _escape(cell.typed, _ROW_ESCAPES)
 
 
-def _number_written(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
-    text = _escaped(entry.typed, escapes)
+def _encode_number(field: NumberField, entry: Entry, escapes: dict[str, str]) -> str:
+    text = _escape(entry.typed, escapes)
     return text if entry.unit == field.unit else f"{text}~{field.units.index(entry.unit)}"
 
 
-def _escaped(typed: str, escapes: dict[str, str]) -> str:
+def _escape(typed: str, escapes: dict[str, str]) -> str:
     return "".join(escapes.get(letter, letter) for letter in typed)
 
 
-def _plain(text: str, escapes: dict[str, str]) -> str:
+def _unescape(text: str, escapes: dict[str, str]) -> str:
     for letter, escape in reversed(escapes.items()):
         text = text.replace(escape, letter)
     return text
@@ -160,7 +159,7 @@ def from_fragment(text: str) -> ParsedRecord:
         raise ParseError("The link carries no values that this version can read.")
     if len(text) > MAX_FRAGMENT:
         raise ParseError(f"The link's values are refused: they are longer than {MAX_FRAGMENT:,} characters.")
-    plain = _unpacked(text.removeprefix(MARK))
+    plain = _decode(text.removeprefix(MARK))
     data: dict[str, object] = {}
     notes: list[str] = []
     for part in filter(None, plain.split(";")):
@@ -169,12 +168,13 @@ def from_fragment(text: str) -> ParsedRecord:
         if field is None or not _is_carried(field):
             notes.append(f"A value for field {number[:8]!r} was ignored: this version has no such field in links.")
         else:
-            data[field.name] = _read(field, value)
+            data[field.name] = _decode_field(field, value)
     result = from_data(data)
     return ParsedRecord(result.record, (*notes[:8], *result.notes))
 
 
-def _unpacked(body: str) -> str:
+def _decode(body: str) -> str:
+    """The text of a link's values."""
     damaged = ParseError("The link's values cannot be read: the link was cut off or changed on its way.")
     try:
         raw = base64.b64decode(body + "=" * (-len(body) % 4), altchars=b"-_", validate=True)
@@ -190,48 +190,50 @@ def _unpacked(body: str) -> str:
         if raw[1:5] != _checksum(plain):
             raise damaged
         return plain.decode()
-    except (binascii.Error, zlib.error, UnicodeDecodeError, ValueError) as error:
-        raise (error if isinstance(error, ParseError) else damaged) from None
+    except (zlib.error, ValueError):  # that of base64 and that of UTF-8 are ValueErrors
+        raise damaged from None
 
 
-def _read(field: AnyField, value: str) -> object:
+def _decode_field(field: AnyField, value: str) -> object:
     if isinstance(field, ChoiceField):
-        return _option_read(field, value)
+        return _decode_option(field, value)
     if isinstance(field, ListField):
-        return [_row_read(field, row) for row in value.split("!")]
+        return [_decode_row(field, row) for row in value.split("!")]
     if isinstance(field, NumberField):
-        return _number_read(field, value, _ESCAPED)
-    return _plain(value.partition("~")[0], _ESCAPED)
+        return _decode_number(field, value, _ESCAPES)
+    return _unescape(value.partition("~")[0], _ESCAPES)
 
 
-def _option_read(field: ChoiceField, value: str) -> str:
-    place = _place(value)
+def _decode_option(field: ChoiceField, value: str) -> str:
+    place = _index(value)
     return field.options[place].value if 0 <= place < len(field.options) else value
 
 
-def _row_read(field: ListField, row: str) -> dict[str, object]:
+def _decode_row(field: ListField, row: str) -> dict[str, object]:
     cells = row.split("_")
     read: dict[str, object] = {
-        column.name: _cell_read(column, cell) for column, cell in zip(field.columns, cells, strict=False)
+        column.name: _decode_cell(column, cell) for column, cell in zip(field.columns, cells, strict=False)
     }
     more = cells[len(field.columns) :]
     return read | {f"column {place}": cell for place, cell in enumerate(more, len(field.columns) + 1)}
 
 
-def _cell_read(column: Column, cell: str) -> object:
+def _decode_cell(column: Column, cell: str) -> object:
     if isinstance(column, ChoiceField):
-        return _option_read(column, cell)
-    return _number_read(column, cell, _IN_ROWS) if isinstance(column, NumberField) else _plain(cell, _IN_ROWS)
+        return _decode_option(column, cell)
+    return (
+        _decode_number(column, cell, _ROW_ESCAPES) if isinstance(column, NumberField) else _unescape(cell, _ROW_ESCAPES)
+    )
 
 
-def _number_read(field: NumberField, value: str, escapes: dict[str, str]) -> object:
+def _decode_number(field: NumberField, value: str, escapes: dict[str, str]) -> object:
     text, mark, place_text = value.partition("~")
-    typed = _plain(text, escapes)
+    typed = _unescape(text, escapes)
     if not mark:
         return {"typed": typed}
-    place = _place(place_text)
+    place = _index(place_text)
     return {"typed": typed, "unit": field.units[place] if 0 <= place < len(field.units) else place_text or "?"}
 
 
-def _place(text: str) -> int:
+def _index(text: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 3 else -1

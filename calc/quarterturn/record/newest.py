@@ -9,19 +9,22 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 
-def newest(rows: Sequence[Collection[str]], settled: Collection[str], date: str) -> dict[str, int]:
+def newest(rows: Sequence[Collection[str]], setting_columns: Collection[str], date: str) -> dict[str, int]:
     """For each column the place of the row that has the newest of it; empty where there are no rows.
 
     Args:
         rows: the columns that are not empty, of rows in the order of their days; each has a date.
-        settled: the columns of what is set.
+        setting_columns: the columns of what is set.
         date: the column of the date: that of the row in which something was last set, or else of the newest.
     """
     if not rows:
         return {}
-    set_in = max((at for at, row in enumerate(rows) if any(name in row for name in settled)), default=None)
+    set_in = max((at for at, row in enumerate(rows) if any(name in row for name in setting_columns)), default=None)
     found = {
-        name: at for at, row in enumerate(rows) for name in row if name in settled or set_in is None or at >= set_in
+        name: at
+        for at, row in enumerate(rows)
+        for name in row
+        if name in setting_columns or set_in is None or at >= set_in
     }
     found[date] = len(rows) - 1 if set_in is None else set_in
     return found

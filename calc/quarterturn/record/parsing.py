@@ -112,7 +112,7 @@ def from_data(data: object) -> ParsedRecord:
         if field is None:
             notes.append(f"“{excerpt(name)}” was ignored: this version has no field of that name.")
             continue
-        outcome = _rows_entry(field, value, notes) if isinstance(field, ListField) else _entry(field, value)
+        outcome = _parse_rows(field, value, notes) if isinstance(field, ListField) else _parse_entry(field, value)
         if isinstance(outcome, str):
             notes.append(f"{field.label}: ignored, because {outcome}.")
         elif outcome is not None:
@@ -134,24 +134,24 @@ def bounded(notes: list[str]) -> tuple[str, ...]:
     return (*notes[:MAX_NOTES], f"… and {len(notes) - MAX_NOTES} more that were ignored.")
 
 
-def _rows_entry(field: ListField, value: object, notes: list[str]) -> Entry | str | None:
-    """An entry of the rows in which anything was entered, up to the limit; as `_entry` does."""
+def _parse_rows(field: ListField, value: object, notes: list[str]) -> Entry | str | None:
+    """An entry of the rows in which anything was entered, up to the limit; as `_parse_entry` does."""
     if value is None:
         return None
     if not isinstance(value, list):
         return "it is not a list of rows"
     rows: list[tuple[Entry | None, ...]] = []
     for number, given in enumerate(value, 1):
-        if (row := _row(field, f"{field.label}, {field.row} {number}", given, notes)) is None:
+        if (row := _parse_row(field, f"{field.label}, {field.row} {number}", given, notes)) is None:
             continue
-        if len(rows) == field.most:
-            notes.append(f"{field.label}: only the first {field.most} were read, because there can be no more.")
+        if len(rows) == field.max_rows:
+            notes.append(f"{field.label}: only the first {field.max_rows} were read, because there can be no more.")
             break
         rows.append(row)
     return Entry("", rows=tuple(rows)) if rows else None
 
 
-def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple[Entry | None, ...] | None:
+def _parse_row(field: ListField, where: str, given: object, notes: list[str]) -> tuple[Entry | None, ...] | None:
     """The entries of one row; None where nothing was entered in it."""
     if given is None:
         return None
@@ -166,7 +166,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
     )
     cells: list[Entry | None] = []
     for column in field.columns:
-        cell = _entry(column, given.get(column.name))
+        cell = _parse_entry(column, given.get(column.name))
         if isinstance(cell, str):
             notes.append(f"{where}, {column.label}: ignored, because {cell}.")
             cell = None
@@ -174,7 +174,7 @@ def _row(field: ListField, where: str, given: object, notes: list[str]) -> tuple
     return tuple(cells) if any(cell is not None for cell in cells) else None
 
 
-def _entry(field: NumberField | ChoiceField | TextField | DateField, value: object) -> Entry | str | None:
+def _parse_entry(field: NumberField | ChoiceField | TextField | DateField, value: object) -> Entry | str | None:
     """An entry; None for nothing entered; or the rest of a sentence why it is ignored."""
     unit: object = ""
     if isinstance(value, dict):
@@ -192,7 +192,7 @@ def _entry(field: NumberField | ChoiceField | TextField | DateField, value: obje
     if not typed.strip():
         return None
     if isinstance(field, NumberField):
-        return _number_entry(field, typed, unit)
+        return _parse_number(field, typed, unit)
     if isinstance(field, ChoiceField):
         if all(typed != option.value for option in field.options):
             return f"“{excerpt(typed)}” is not one of {', '.join(option.value for option in field.options)}"
@@ -205,7 +205,7 @@ def _entry(field: NumberField | ChoiceField | TextField | DateField, value: obje
     return Entry(cleaned) if cleaned else None
 
 
-def _number_entry(field: NumberField, typed: str, unit: object) -> Entry | str:
+def _parse_number(field: NumberField, typed: str, unit: object) -> Entry | str:
     if len(typed) > MAX_KEPT:
         return "it is too long to be a number"
     if unit == "":

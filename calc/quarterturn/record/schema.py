@@ -29,9 +29,6 @@ def schema() -> dict[str, object]:
 
 def bows_schema() -> dict[str, object]:
     """The JSON Schema (draft 2020-12) of a file of bows, as the page saves it and `bows_from_text` reads it."""
-    record = {key: value for key, value in schema().items() if key != "$schema"}
-    time = {"type": "integer", "minimum": 0, "maximum": MAX_TIME}
-    since = "in milliseconds since 1970-01-01 in UTC"
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Quarter Turn bows",
@@ -44,30 +41,33 @@ def bows_schema() -> dict[str, object]:
         },
         "required": ["format", "version", "bows"],
         "additionalProperties": False,
-        "$defs": {
-            "bow": {
-                "type": "object",
-                "properties": {
-                    "id": {
-                        "type": "string",
-                        "pattern": f"^[0-9a-z]{{{SHORTEST_ID},{LONGEST_ID}}}$",
-                        "description": "Drawn at random. A file read back finds its bow again by it.",
-                    },
-                    "changed": time | {"description": f"When anything of the bow was last entered, {since}."},
-                    "times": {
-                        "type": "object",
-                        "description": f"When each field was last entered or emptied, {since}: of two states of one "
-                        "field the later one counts. Of a field that is not named here it is `changed`.",
-                        "propertyNames": {"enum": [field.name for field in FIELDS]},
-                        "additionalProperties": time,
-                    },
-                    "record": {"$ref": "#/$defs/record"},
-                },
-                "required": ["record"],
-                "additionalProperties": False,
+        "$defs": {"bow": _bow(), "record": {key: value for key, value in schema().items() if key != "$schema"}},
+    }
+
+
+def _bow() -> dict[str, object]:
+    time = {"type": "integer", "minimum": 0, "maximum": MAX_TIME}
+    since = "in milliseconds since 1970-01-01 in UTC"
+    return {
+        "type": "object",
+        "properties": {
+            "id": {
+                "type": "string",
+                "pattern": f"^[0-9a-z]{{{SHORTEST_ID},{LONGEST_ID}}}$",
+                "description": "Drawn at random. A file read back finds its bow again by it.",
             },
-            "record": record,
+            "changed": time | {"description": f"When anything of the bow was last entered, {since}."},
+            "times": {
+                "type": "object",
+                "description": f"When each field was last entered or emptied, {since}: of two states of one "
+                "field the later one counts. Of a field that is not named here it is `changed`.",
+                "propertyNames": {"enum": [field.name for field in FIELDS]},
+                "additionalProperties": time,
+            },
+            "record": {"$ref": "#/$defs/record"},
         },
+        "required": ["record"],
+        "additionalProperties": False,
     }
 
 
@@ -87,17 +87,17 @@ def _property(field: AnyField) -> dict[str, object]:
     if not field.linked:
         about["x-linked"] = False
     if isinstance(field, ListField):
-        return about | _rows(field)
+        return about | _list_keywords(field)
     if isinstance(field, NumberField):
-        return about | _number(field)
+        return about | _number_keywords(field)
     if isinstance(field, DateField):
-        return about | _day(field)
+        return about | _day_keywords(field)
     if isinstance(field, ChoiceField):
-        return about | _options(field)
-    return about | _either({"type": "string", "maxLength": field.max_length})
+        return about | _options_keywords(field)
+    return about | _text_keywords({"type": "string", "maxLength": field.max_length})
 
 
-def _number(field: NumberField) -> dict[str, object]:
+def _number_keywords(field: NumberField) -> dict[str, object]:
     # Each keyword binds one type only: the limits bind a plain number, the properties an object.
     return {
         "type": ["number", "object"],
@@ -114,7 +114,7 @@ def _number(field: NumberField) -> dict[str, object]:
     }
 
 
-def _day(field: DateField) -> dict[str, object]:
+def _day_keywords(field: DateField) -> dict[str, object]:
     # The pattern binds a plain text only; `format` says what the pattern cannot: that there is such a day.
     return {
         "type": ["string", "object"],
@@ -129,34 +129,34 @@ def _day(field: DateField) -> dict[str, object]:
     }
 
 
-def _rows(field: ListField) -> dict[str, object]:
+def _list_keywords(field: ListField) -> dict[str, object]:
     # A row may still be empty or incomplete: it is kept while it is filled in, and not used.
     return {
         "type": "array",
-        "maxItems": field.most,
+        "maxItems": field.max_rows,
         "items": {
             "type": "object",
             "title": field.row,
-            "properties": {column.name: _column(column) for column in field.columns},
+            "properties": {column.name: _column_property(column) for column in field.columns},
             "additionalProperties": False,
         },
     }
 
 
-def _column(column: Column) -> dict[str, object]:
+def _column_property(column: Column) -> dict[str, object]:
     about = {"title": column.label, "x-number": column.number, "x-role": column.role.value, "default": column.default}
     if isinstance(column, ChoiceField):
-        kind = _options(column)
+        kind = _options_keywords(column)
     else:
-        kind = _day(column) if isinstance(column, DateField) else _number(column)
+        kind = _day_keywords(column) if isinstance(column, DateField) else _number_keywords(column)
     return about | ({"description": column.help} if column.help else {}) | kind
 
 
-def _options(field: ChoiceField) -> dict[str, object]:
-    return _either({"type": "string", "enum": [option.value for option in field.options]})
+def _options_keywords(field: ChoiceField) -> dict[str, object]:
+    return _text_keywords({"type": "string", "enum": [option.value for option in field.options]})
 
 
-def _either(words: dict[str, object]) -> dict[str, object]:
+def _text_keywords(words: dict[str, object]) -> dict[str, object]:
     return {
         "anyOf": [
             words,

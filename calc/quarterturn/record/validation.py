@@ -75,7 +75,7 @@ def validate_rows(field: ListField, entry: Entry) -> ValidatedRows:
             column.name: validate(column, typed[column.name]) for column in field.columns if column.name in typed
         }
         wrong = [outcome for outcome in outcomes.values() if isinstance(outcome, Problem)]
-        empty = [column for column in field.needed if column.name not in typed]
+        empty = [column for column in field.required if column.name not in typed]
         where, said = f"{field.name}.{number}", f"{field.label}, {field.row} {number}"
         problems.extend(Problem(f"{where}.{each.field}", f"{said}, {each.sentence}") for each in wrong)
         if empty:
@@ -106,7 +106,7 @@ def dated_rows(field: ListField, entry: Entry) -> list[dict[str, Entry]]:
 
 def misleading_row(field: ListField, entry: Entry) -> tuple[Entry | None, ...] | None:
     """The first row that leaves open how things stand: one with a problem, or that settles something and has no day."""
-    settling = [place for place, column in enumerate(field.columns) if column.name in field.settled]
+    settling = [place for place, column in enumerate(field.columns) if column.name in field.setting_columns]
     for cells in entry.rows:
         found = validate_rows(field, Entry("", rows=(cells,)))
         if found.problems or (found.unfinished and any(cells[place] is not None for place in settling)):

@@ -73,7 +73,7 @@ class Values:
         return value if isinstance(value, float) else None
 
     def day(self, name: str) -> int | None:
-        """A day as a count of days (`days.written` writes it), or None where none was entered."""
+        """A day as a count of days (`days.isoformat` writes it), or None where none was entered."""
         if not isinstance(BY_NAME[name], DateField):
             raise TypeError(f"name must be a date's: {name!r}")
         value = self._entered.get(name)

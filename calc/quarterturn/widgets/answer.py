@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from quarterturn.figures.svg import Picture
-from quarterturn.numbers import settle
+from quarterturn.numbers import rounded
 from quarterturn.record.entries import Entry, Problem
 
 VERSION = 1
@@ -301,9 +301,9 @@ def _value(value: Value) -> dict[str, object]:
     return {
         "name": value.name,
         "label": value.label,
-        "value": value.text if value.value is None else settle(value.value),
+        "value": value.text if value.value is None else rounded(value.value),
         "unit": value.unit,
-        "uncertainty": None if value.uncertainty is None else settle(value.uncertainty),
+        "uncertainty": None if value.uncertainty is None else rounded(value.uncertainty),
         "status": value.status.value,
         "text": value.text,
         "note": value.note,

@@ -41,7 +41,7 @@ def _row(event: Event) -> tuple[str, str, str, str]:
 
 
 def _day(day: int | None) -> str:
-    return "no day" if day is None else days.written(day)
+    return "no day" if day is None else days.isoformat(day)
 
 
 def _label(name: str, value: str) -> str:

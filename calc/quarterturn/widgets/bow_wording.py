@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.numbers import fixed, same, settle, trimmed
+from quarterturn.numbers import fixed, rounded, same, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
@@ -24,7 +24,7 @@ def moved(turns: float) -> str:
 
 def both_moved(change: Pair) -> str:
     """What is turned, for the beginning of a sentence or after a colon."""
-    upper, lower = (settle(each) for each in change)
+    upper, lower = (rounded(each) for each in change)
     if same(upper, lower):
         return f"both bolts {moved(upper)}"
     parts = [

@@ -151,7 +151,7 @@ def plan_entries(shown: PlannedChange, course: Course, day: int) -> Entries:
     """The entries that keep a plan: its day, and draw weight, tiller and places of the bolts by these readings."""
     weight, unit = bow_wording.force_unit(shown.values), shown.about.unit
     return (
-        ("planned_on", Entry(days.written(day))),
+        ("planned_on", Entry(days.isoformat(day))),
         ("planned_weight", Entry(plain(units.from_si(course.value("weight"), weight), 2), weight)),
         ("planned_tiller", Entry(plain(units.from_si(course.value("tiller"), unit), 1 if unit == "mm" else 3), unit)),
         *(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from quarterturn.markup import escape
-from quarterturn.numbers import plain, settle
+from quarterturn.numbers import plain, rounded
 from quarterturn.record.entries import Problem
 from quarterturn.widgets.answer import (
     Answer,
@@ -120,8 +120,8 @@ def _values(block: ValueList) -> str:
 
 
 def _value(value: Value) -> str:
-    number = "" if value.value is None else f' data-value="{settle(value.value)!r}" data-unit="{escape(value.unit)}"'
-    doubt = "" if value.uncertainty is None else f' data-uncertainty="{settle(value.uncertainty)!r}"'
+    number = "" if value.value is None else f' data-value="{rounded(value.value)!r}" data-unit="{escape(value.unit)}"'
+    doubt = "" if value.uncertainty is None else f' data-uncertainty="{rounded(value.uncertainty)!r}"'
     note = f'<span class="qt-value-note" id="v-{value.name}-note">{escape(value.note)}</span>' if value.note else ""
     return (
         f'<div class="qt-value" id="v-{value.name}" data-name="{value.name}"{number}{doubt}>'

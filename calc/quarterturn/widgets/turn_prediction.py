@@ -10,7 +10,7 @@ from quarterturn.bench.bow_setup import Pair, as_it_is, foretold
 from quarterturn.bench.bow_uncertainty import BowUncertainty, TurnResponse, uncertainty_of
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.numbers import same, settle
+from quarterturn.numbers import rounded, same
 from quarterturn.record.entries import Problem
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BOLTS, BY_NAME
@@ -217,6 +217,6 @@ def _slider(shown: TurnPrediction, at: int) -> Slider:
     if not isinstance(field, NumberField):
         raise TypeError("a turn must be a number")
     now = shown.change[at]
-    told = bow_wording.moved(now) if settle(now) else "as it stands"
+    told = bow_wording.moved(now) if rounded(now) else "as it stands"
     reach = max(REACH, abs(now))
     return Slider(f"{bolt}_change", f"Turn the {bolt} bolt", -reach, reach, field.step, now, told)

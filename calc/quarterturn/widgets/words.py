@@ -6,7 +6,7 @@ import math
 
 from quarterturn import days, units
 from quarterturn.bench.window import Window, WindowLimit
-from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, settle
+from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, rounded, same
 
 LIMITS = {
     "flush": "flush",
@@ -35,7 +35,7 @@ def turns(value: float) -> str:
 
 def turn_word(value: float) -> str:
     """The word after a number of turns: "turn" up to one, "turns" beyond."""
-    return "turn" if settle(abs(value)) <= 1 else "turns"
+    return "turn" if rounded(abs(value)) <= 1 else "turns"
 
 
 def turns_up(value: float) -> str:
@@ -67,7 +67,7 @@ def amount(value: float) -> str:
     size = abs(value)
     if same(size, 0.5) or same(size, 0.25):
         return by_hand(size)
-    if settle(size) < 0.05:
+    if rounded(size) < 0.05:
         return "less than 0.1 turn"
     return f"{place(size)} {turn_word(size)}"
 
@@ -85,14 +85,14 @@ def place(value: float) -> str:
 
 
 def _on_a_quarter(value: float) -> bool:
-    count = settle(value * 4)
+    count = rounded(value * 4)
     return abs(count - round(count)) < 1e-9
 
 
 def quarters_inside(window: Window) -> tuple[float, float] | None:
     """The first and the last whole quarter of a turn that a window holds; None where it holds none."""
-    first = math.ceil(settle(window.inner.usable * 4) - 1e-9) / 4
-    last = math.floor(settle(window.outer.usable * 4) + 1e-9) / 4
+    first = math.ceil(rounded(window.inner.usable * 4) - 1e-9) / 4
+    last = math.floor(rounded(window.outer.usable * 4) + 1e-9) / 4
     return (first, last) if first <= last else None
 
 

@@ -230,6 +230,6 @@ SCALE: tuple[AnyField, ...] = (
                 role=Role.READING,
             ),
         ),
-        most=24,
+        max_rows=24,
     ),
 )

@@ -21,7 +21,7 @@ LOG: tuple[AnyField, ...] = (
         help="One row each time you set or measured something; those of one day in their order. Only the date is "
         "needed; leave empty what you did not read. Turns are counted from zero, a minus is in.",
         row="entry",
-        settled=("upper_at", "lower_at"),
+        setting_columns=("upper_at", "lower_at"),
         columns=(
             day(1, "date", "date", role=Role.READING),
             *pair(bolt_position(2, "upper_at", "upper bolt at"), lower=2.0, shift=1),
@@ -29,7 +29,7 @@ LOG: tuple[AnyField, ...] = (
             *pair(string_to_limb(5, "upper_tiller", "upper string to limb", default=179.0), lower=175.0, shift=1),
             brace_height(7, "brace_height", "brace height"),
         ),
-        most=60,
+        max_rows=60,
         linked=False,
     ),
 )
@@ -71,7 +71,7 @@ EVENTS: tuple[AnyField, ...] = (
             ),
             day(4, "found_on", "found on"),
         ),
-        most=24,
-        at_first=1,
+        max_rows=24,
+        initial_rows=1,
     ),
 )

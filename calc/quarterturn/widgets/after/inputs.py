@@ -15,7 +15,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.mechanics.pocket import PocketError
-from quarterturn.numbers import settle
+from quarterturn.numbers import rounded
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 from quarterturn.widgets.bow_form import TURNED
@@ -176,7 +176,7 @@ def _logged(values: Values, found: Positions) -> _LogTurn | None:
         return None
     if not found.moved or any(bolt.at is None or bolt.counted is None for bolt in found.bolts):
         return None
-    upper, lower = (settle((bolt.at or 0.0) - (bolt.counted or 0.0)) for bolt in found.bolts)
+    upper, lower = (rounded((bolt.at or 0.0) - (bolt.counted or 0.0)) for bolt in found.bolts)
     names = ("weight", "upper_tiller", "lower_tiller", "brace_height", "tiller")
     read = {name: getattr(found.measured, name) for name in names}
     return _LogTurn((upper, lower), {name: value for name, value in read.items() if value is not None})

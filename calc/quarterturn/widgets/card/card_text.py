@@ -67,7 +67,7 @@ def name_of(values: Values, field: str, example: bool) -> str:
 
 def day(found: Positions) -> str:
     """On which day it was set so."""
-    return "" if found.day is None else f"set on {days.written(found.day)}"
+    return "" if found.day is None else f"set on {days.isoformat(found.day)}"
 
 
 def facts(values: Values, judgement: Judgement) -> tuple[tuple[str, str], ...]:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from quarterturn import units
 from quarterturn.bench.force_draw import ForceDraw
 from quarterturn.figures.chart import Chart, Dots, Ribbon, Series, line_chart
-from quarterturn.numbers import settle
+from quarterturn.numbers import rounded
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.draw_weight import wording
@@ -162,15 +162,15 @@ class _Axes:
 def _axes(found: Curves) -> _Axes:
     unit = bow_wording.draw_unit(found.values)
     step, tall = ROUND[unit], TALL[wording.force_unit(found)]
-    low = math.floor(settle(_x(found.now.brace - ROOM, found) / step))
-    high = math.ceil(settle(_x(found.now.full, found) / step))
+    low = math.floor(rounded(_x(found.now.brace - ROOM, found) / step))
+    high = math.ceil(rounded(_x(found.now.full, found) / step))
     read = [one.force + 2 * one.off for one in found.readings]
     tallest = _force(max(STEEPEST * found.now.force(found.now.full), *read, 0.0), found)
     return _Axes(
         unit,
         1 if unit == "in" else 0,
         (low * step, high * step),
-        (0.0, tall * math.ceil(settle(tallest / tall))),
+        (0.0, tall * math.ceil(rounded(tallest / tall))),
     )
 
 

@@ -14,7 +14,7 @@ from quarterturn.figures.three_states import Shown, three_states
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import ContactState, PocketError
-from quarterturn.numbers import fixed, settle
+from quarterturn.numbers import fixed, rounded
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Drawing, Slider
@@ -118,9 +118,9 @@ def thread(about: LoadInputs) -> Drawing:
     low, high = ends(about)
     engaged = about.engaged
     last = max(high, 1.0)
-    places = {settle(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
+    places = {rounded(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
     if engaged.whole_until is not None and low < engaged.whole_until < last:
-        places.add(settle(engaged.whole_until))
+        places.add(rounded(engaged.whole_until))
     points = tuple((turns, _mm(engaged.at(turns))) for turns in sorted(places))
     diameter = _mm(about.profile.diameter)
     marks = tuple(Mark(diameter * many, f"{fixed(many, 1)} d", "plain", "y") for many in DIAMETERS)

@@ -45,7 +45,7 @@ def _turned(by: float) -> str:
 
 
 def _between(before: LogEntry, after: LogEntry) -> str:
-    return f"{days.written(before.day)} to {days.written(after.day)}"
+    return f"{days.isoformat(before.day)} to {days.isoformat(after.day)}"
 
 
 def turns(shown: LogInputs) -> Table | None:
@@ -109,7 +109,7 @@ def _entry_row(shown: LogInputs, entry: LogEntry) -> tuple[str, ...]:
         _place(written, stands) for written, stands in zip((entry.upper_at, entry.lower_at), entry.stands, strict=True)
     ]
     read = [NONE if (value := entry.reading(name)) is None else shown.number(name, value) for name in READINGS]
-    return (days.written(entry.day), *places, *read)
+    return (days.isoformat(entry.day), *places, *read)
 
 
 def _place(written: float | None, stands: float | None) -> str:

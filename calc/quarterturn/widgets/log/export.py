@@ -66,7 +66,7 @@ def _heads(length: str, force: str) -> tuple[str, ...]:
 
 def _cells(entry: LogEntry, length: str, force: str) -> tuple[str, ...]:
     return (
-        days.written(entry.day),
+        days.isoformat(entry.day),
         _number(entry.upper_at, "turn"),
         _number(entry.lower_at, "turn"),
         _number(entry.weight, force),

@@ -30,7 +30,7 @@ def first_and_last(shown: LogInputs) -> ValueList:
                     unit,
                     shown.words(name, value),
                     shown.status,
-                    note=days.written(entry.day),
+                    note=days.isoformat(entry.day),
                 )
             )
         by = late - early

@@ -25,12 +25,12 @@ def unused_entries(shown: LogInputs) -> tuple[str, ...]:
     if shown.example:
         return tuple(found)
     found += [
-        f"Entry {entry.number} ({days.written(entry.day)}) holds a date and nothing else."
+        f"Entry {entry.number} ({days.isoformat(entry.day)}) holds a date and nothing else."
         for entry in shown.log.entries
         if entry.is_bare
     ]
     if moved := shown.log.moved_up:
-        named = words.listed([f"{entry.number} ({days.written(entry.day)})" for entry in moved])
+        named = words.listed([f"{entry.number} ({days.isoformat(entry.day)})" for entry in moved])
         one = len(moved) == 1
         found.append(
             f"{'Entry' if one else 'Entries'} {named} {'stands' if one else 'stand'} under an entry of a later date. "
@@ -45,8 +45,8 @@ def jump(shown: LogInputs, found: Jump) -> str:
     by = signed(shown.number(found.name, found.by))
     what = COLUMNS[found.name]
     start = (
-        f"Entry {after.number} ({days.written(after.day)}): {what} changed by {by} {shown.symbol(found.name)} "
-        f"since entry {before.number} ({days.written(before.day)})."
+        f"Entry {after.number} ({days.isoformat(after.day)}): {what} changed by {by} {shown.symbol(found.name)} "
+        f"since entry {before.number} ({days.isoformat(before.day)})."
     )
     if found.name.endswith("_at"):
         return f"{start} That is many turns for one entry. Count again from zero, and look whether a sign was lost."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from quarterturn.numbers import quarters, settle
+from quarterturn.numbers import quarters, rounded
 from quarterturn.widgets import words
 from quarterturn.widgets.paper.inputs import PaperInputs
 
@@ -19,7 +19,7 @@ def title(about: PaperInputs) -> str:
 
 def _up(turns: float) -> str:
     """In quarters of a turn, rounded up: so much at most."""
-    size = math.ceil(settle(4 * turns) - 1e-9) / 4
+    size = math.ceil(rounded(4 * turns) - 1e-9) / 4
     return f"{quarters(size)} {words.turn_word(size)}"
 
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from quarterturn.figures.chart import Band, Chart, Mark, Series, line_chart
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
-from quarterturn.numbers import fixed, settle
+from quarterturn.numbers import fixed, rounded
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Drawing, Table
@@ -59,7 +59,7 @@ def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
 def _places(pocket: Pocket) -> list[float]:
     first, last = ends(pocket)
     count = round((last - first) / STEP)
-    regular = {settle(first + place * STEP) for place in range(count + 1)}
+    regular = {rounded(first + place * STEP) for place in range(count + 1)}
     special = {turns for turns in (pockets.first_touch(pocket), pockets.butt_leaves_head(pocket)) if turns is not None}
     return sorted(regular | {turns for turns in special if first <= turns <= last})
 
@@ -159,7 +159,7 @@ def _table(pocket: Pocket, touch: float | None) -> Table:
     angle, rim, butt = curves(pocket)
     rows = []
     for (turns, degrees), (_, at_rim), (_, at_butt) in zip(angle, rim, butt, strict=True):
-        if settle(turns * 2) % 1 and turns != touch:
+        if rounded(turns * 2) % 1 and turns != touch:
             continue
         state = pockets.contact(pocket, turns).state
         rows.append((fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, 3), _shown(at_butt, 3)))

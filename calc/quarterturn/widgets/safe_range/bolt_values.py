@@ -9,7 +9,7 @@ from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.positions import PlaceSource
 from quarterturn.bench.window import WindowLimit
 from quarterturn.mechanics.threads import Match, nearest_threads
-from quarterturn.numbers import fixed, quarters, same, settle, trimmed
+from quarterturn.numbers import fixed, quarters, rounded, same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
 from quarterturn.widgets.judgement_wording import where
@@ -96,7 +96,7 @@ def _quarter_up(turns: float) -> float:
 
 
 def _quarter_down(turns: float) -> float:
-    return settle(turns * 4 + 1e-9) // 1 / 4
+    return rounded(turns * 4 + 1e-9) // 1 / 4
 
 
 def _distance(name: str, label: str, turns: float, status: Status) -> Value:
