@@ -511,7 +511,8 @@ def _stated(chart: Chart, plot: _Plot) -> dict[str, str]:
         high = x.high if chart.drag_high is None else chart.drag_high
         stated |= {
             "data_drag_field": chart.drag_field, "data_drag_axis": "x", "data_drag_origin": repr(x.origin),
-            "data_drag_scale": repr(x.scale), "data_drag_low": repr(rounded(low)), "data_drag_high": repr(rounded(high)),
+            "data_drag_scale": repr(x.scale),
+            "data_drag_low": repr(rounded(low)), "data_drag_high": repr(rounded(high)),
         }  # fmt: skip
     return stated
 
