@@ -629,8 +629,8 @@ FAULTS = (
     Fault(
         "what settles a matter stands below all else",
         f"{CALC}/widgets/frame.py",
-        "first = _leading(answer.parts) if ways_out else len(answer.parts)",
-        "first = len(answer.parts)",
+        "first = _leading(parts) if ways_out else len(parts)",
+        "first = len(parts)",
         ("tests/widgets",),
     ),
     Fault(

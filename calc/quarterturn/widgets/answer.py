@@ -215,6 +215,7 @@ class Answer:
         parts: everything else, in reading order; what takes time may come later.
         badge: a word or two over the title, where those of its state do not fit.
         next: the pages that come next, where they are others than its widget's.
+        notes: what else stands at its end, beside its widget's.
         keeps: entries that the page keeps from now on.
     """
 
@@ -226,6 +227,7 @@ class Answer:
     parts: tuple[Block | DeferredBlock, ...] = ()
     badge: str = ""
     next: tuple[Stage, ...] = ()
+    notes: tuple[Points, ...] = ()
     keeps: Entries = ()
 
     @property

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from quarterturn.sources import SOURCES
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage, State, ValueList
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State, ValueList
 
 DOUBT_DIGITS = 4
 """Significant digits of the uncertainty of what a search gives, which is a difference of two searches."""
@@ -83,6 +83,12 @@ def rounded(value: float, digits: int) -> float:
     return float(f"{value:.{digits - 1}e}") if abs(value) > 1e-9 else 0.0
 
 
-def source(key: str) -> str:
-    """A source in one sentence, with what it gives here."""
-    return f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}."
+def assumptions(*sentences: str, folded: bool = False) -> Points:
+    """Under which assumptions an answer holds: a note at its end."""
+    return Points("assumed", "Under these assumptions", sentences, folded=folded)
+
+
+def sources(*keys: str, also: tuple[str, ...] = ()) -> Points:
+    """Where an answer comes from, a source a sentence with what it gives here: a note at its end."""
+    cited = (f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}." for key in keys)
+    return Points("sources", "Where it comes from", (*cited, *also), folded=True)

@@ -2,8 +2,8 @@
 
 A widget answers by itself; the frame sets what is known of the bow above that. Where the bow must not be strung, or
 something has to be settled first, it gives the state, the words and the way back, and lets through only what the widget
-declares as facts: what was entered or measured, and what only explains. It ends every answer with the next page and the
-cautions.
+declares as facts: what was entered or measured, and what only explains. It ends every answer with what the widget notes
+(assumptions, sources), the next page and the cautions.
 """
 
 from __future__ import annotations
@@ -21,7 +21,10 @@ STRENGTH = "This does not test strength."
 """Under every answer that lets the work go on."""
 GRAVITY = (State.STOP, State.NO_WINDOW, State.ASK, State.OPEN, State.EXAMPLE, State.EXPLAIN, State.GO)
 """States, the gravest first."""
-OF_THE_FRAME = ("findings", "also", "way-back", "next", "cautions", "shown")
+OF_THE_FRAME = (
+    *("findings", "also", "way-back", "next", "cautions", "shown"),
+    *("assumed", "sources", "not-meant", "not-said"),
+)
 """The names of the blocks that the frame adds."""
 
 
@@ -30,13 +33,14 @@ class Widget:
     """A calculator: the fields it shows, and the pure function from checked values to an answer.
 
     Attributes:
-        work: from values and the judgement of the bow to the widget's own answer, without next page and cautions. It
-            raises Refusal where the record cannot be answered.
+        work: from values and the judgement of the bow to the widget's own answer, without notes, next page and
+            cautions. It raises Refusal where the record cannot be answered.
         facts: the names of the blocks that may be shown whatever is known of the bow: what was entered or measured,
             and what only explains.
         steps: the names of the blocks that lead to turning a bolt or stringing the bow.
         explains: whether it only explains and gives no verdict on a bow.
         about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
+        notes: what stands at the end of every answer that has parts: under which assumptions, from which sources.
         next: the pages that come next, where the answer names no others.
         cautions: in place of those of all pages, where it has more.
         sheet: what is printed, in words.
@@ -53,6 +57,7 @@ class Widget:
     steps: frozenset[str] = frozenset()
     explains: bool = False
     about: frozenset[Kind] = frozenset(Kind)
+    notes: tuple[Points, ...] = ()
     next: tuple[Stage, ...] = ()
     cautions: tuple[str, ...] = words.CAUTIONS
     sheet: str = "this page"
@@ -77,7 +82,8 @@ class Widget:
             if judgement.level is None or judgement.level is Level.OPEN:
                 raise
             own = refusal
-        return _ended(self, _judged(self, judgement, own), judgement)
+        notes = (*self.notes, *own.notes) if isinstance(own, Answer) and own.parts else ()
+        return _ended(self, _judged(self, judgement, own), notes, judgement)
 
 
 # Under the judgement
@@ -181,16 +187,17 @@ def name_of(block: Block) -> str:
 # The end of every answer
 
 
-def _ended(widget: Widget, answer: Answer, judgement: Judgement) -> Answer:
+def _ended(widget: Widget, answer: Answer, notes: tuple[Points, ...], judgement: Judgement) -> Answer:
     ways_out = judgement_wording.ways_out(judgement)
     stages = ways_out or answer.next or widget.next
     if answer.state is State.GO and STRENGTH not in answer.verdict:
         answer = replace(answer, verdict=f"{answer.verdict} {STRENGTH}")
     following = (Way("next", "Next", stages),) if stages else ()
     cautions = Points("cautions", "Cautions", widget.cautions, "caution")
+    parts = (*answer.parts, *notes)
     # What settles a matter stands right under it, not below what else there is to read.
-    first = _leading(answer.parts) if ways_out else len(answer.parts)
-    return replace(answer, parts=(*answer.parts[:first], *following, *answer.parts[first:], cautions))
+    first = _leading(parts) if ways_out else len(parts)
+    return replace(answer, parts=(*parts[:first], *following, *parts[first:], cautions))
 
 
 def _leading(parts: tuple[Block | DeferredBlock, ...]) -> int:

@@ -71,7 +71,6 @@ def work(values: Values, judgement: Judgement) -> Answer:
         *_again(values, judgement),
         _counts(values, judgement),
         _looked_at(values),
-        Points("not-meant", "What this does not say", NOT_MEANT),
     )
     if progress.complete:
         title = f"All {progress.wanted} looked at, nothing found: go on"
@@ -210,7 +209,8 @@ WIDGET = Widget(
     title="The inspection",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("short-list", "again", "counts", "looked-at", "not-meant")),
+    facts=frozenset(("short-list", "again", "counts", "looked-at")),
     about=frozenset((Kind.DUE, Kind.LIMBS)),
+    notes=(Points("not-meant", "What this does not say", NOT_MEANT),),
     next=(Stage("Go on with the list", "before", "list", "next"),),
 )

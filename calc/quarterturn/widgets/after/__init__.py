@@ -14,7 +14,7 @@ from quarterturn.widgets.after import arrow_values, before_and_after, pictures, 
 from quarterturn.widgets.after.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.after.inputs import BowChange, bow_change
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
@@ -77,8 +77,6 @@ def _parts(shown: BowChange) -> list[Block | DeferredBlock]:
         *(block for block in (before_and_after.heads(shown),) if block is not None),
         DeferredBlock(partial(_sure, shown, before_and_after.by_name)),
         Points("ask", "See a coach or a technician when", warnings.ASK),
-        Points("assumed", "Under these assumptions", ASSUMED, folded=True),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -95,8 +93,9 @@ WIDGET = Widget(
     title="After the change",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "told", "other-bolt", "general", "ask", "assumed", "sources")),
+    facts=frozenset(("by-log", "told", "other-bolt", "general", "ask")),
     steps=frozenset(("order",)),
+    notes=(assumptions(*ASSUMED, folded=True), sources(*SOURCES_USED)),
     next=(
         Stage("Write the setup card", "card", "", "read"),
         Stage("Tiller or weight is not what you want", "plan", "", "read"),

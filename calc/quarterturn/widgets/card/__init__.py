@@ -29,7 +29,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
     state, title, sentence, badge = card_text.state(judgement)
-    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge)
+    notes = (Points("not-said", "What the card does not say", NOT_SAID),) if tells_numbers(judgement) else ()
+    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge, notes=notes)
 
 
 def _parts(values: Values, judgement: Judgement) -> list[Block | DeferredBlock]:
@@ -43,7 +44,6 @@ def _parts(values: Values, judgement: Judgement) -> list[Block | DeferredBlock]:
         card_values.facts(values, judgement),
         DeferredBlock(partial(_code, values, judgement)),
         *card_values.waits(values, judgement),
-        Points("not-said", "What the card does not say", NOT_SAID),
     ]
 
 
@@ -67,7 +67,7 @@ WIDGET = Widget(
     title="Setup card",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code", "not-said")),
+    facts=frozenset(("sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code")),
     next=(Stage("Keep a log of settings", "log", "", "read"),),
     sheet="the card",
 )

@@ -8,10 +8,10 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_events, plan_basis, plan_map, plan_steps, turn_prediction, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
 from quarterturn.widgets.carry_out import progress, readings, steps, verdict
 from quarterturn.widgets.carry_out.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.plan_warnings import plan_warnings
 from quarterturn.widgets.planned_change import PLAN_ASSUMED, PlannedChange, keeps, plan_change
@@ -60,8 +60,6 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
         DeferredBlock(lambda: None if shown.alone else plan_basis.foretold_by(shown)),
         readings.progress_values(shown),
         *(block for block in (bow_events.events_table(shown.values),) if block is not None),
-        Points("assumed", "Under these assumptions", (*PLAN_ASSUMED, *ASSUMED)),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -70,10 +68,9 @@ WIDGET = Widget(
     title="Carry it out",
     groups=GROUPS,
     work=work,
-    facts=frozenset(
-        ("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "happened", "assumed", "sources")
-    ),
+    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "happened")),
     steps=frozenset(("in-turns", "next-step", "rest")),
+    notes=(assumptions(*PLAN_ASSUMED, *ASSUMED), sources(*SOURCES_USED)),
     next=(Stage("After the change", "after", "", "read"), Stage("Write the setup card", "card", "", "read")),
     cautions=CAUTIONS,
 )

@@ -13,7 +13,7 @@ from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Po
 from quarterturn.widgets.draw_weight import curve_tables, curve_values, pictures, verdict
 from quarterturn.widgets.draw_weight.form import GROUPS, NAME
 from quarterturn.widgets.draw_weight.inputs import Curves, curves
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.turn_prediction import ASSUMED
 
@@ -69,8 +69,6 @@ def _parts(found: Curves) -> list[Block | DeferredBlock]:
         DeferredBlock(partial(_sure, found, curve_values.moments)),
         DeferredBlock(partial(_sure, found, _matters)),
         DeferredBlock(partial(_sure, found, _numbers)),
-        Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -99,7 +97,8 @@ WIDGET = Widget(
     title="Draw weight",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "told", "other-bolt", "read", "assumed", "sources")),
+    facts=frozenset(("by-log", "told", "other-bolt", "read")),
+    notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
     next=(Stage("Tiller and brace height", "tiller", "", "read"), Stage("Plan a change", "plan", "", "read")),
     cautions=CAUTIONS,
 )

@@ -9,7 +9,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.loads import pictures, pull_values, states_tables, thread_values, verdict, warnings
 from quarterturn.widgets.loads.form import ASKED, GROUPS, NAME
@@ -82,8 +82,6 @@ def _parts(about: LoadInputs) -> list[Block | DeferredBlock]:
         thread_values.profile(about),
         DeferredBlock(partial(pictures.materials, about)),
         DeferredBlock(partial(states_tables.materials, about)),
-        Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -107,7 +105,7 @@ def _warnings(about: LoadInputs) -> list[Points]:
 
 FACTS = (
     *("side", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure", "thread"),
-    *("profile", "materials", "materials-table", "assumed", "sources"),
+    *("profile", "materials", "materials-table"),
 )
 WIDGET = Widget(
     name=NAME,
@@ -116,6 +114,7 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(FACTS),
     explains=True,
+    notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
     next=(Stage("What paper can and cannot tell", "paper", "", "read"),),
     cautions=CAUTIONS,
 )

@@ -8,7 +8,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_events, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.log import entry_tables, first_and_last, pictures, verdict, warnings
 from quarterturn.widgets.log.form import GROUPS, NAME
@@ -63,7 +63,6 @@ def _parts(shown: LogInputs) -> list[Block | DeferredBlock]:
         DeferredBlock(partial(entry_tables.changes, shown)),
         DeferredBlock(partial(entry_tables.entries, shown)),
         *(block for block in (bow_events.events_table(shown.values),) if block is not None),
-        Points("sources", "Where it comes from", (source("gum"), BOUNDS), folded=True),
     ]
 
 
@@ -83,9 +82,9 @@ WIDGET = Widget(
             "changes",
             "entries",
             "happened",
-            "sources",
         )
     ),
+    notes=(sources("gum", also=(BOUNDS,)),),
     next=(
         Stage("What a turn does to tiller", "tiller", "", "read"),
         Stage("Plan the next change", "plan", "", "read"),

@@ -8,8 +8,8 @@ from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.numbers import fixed
 from quarterturn.record.values import Values
 from quarterturn.widgets import pocket_sensitivity, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, Value, ValueList
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage, Value, ValueList
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.paper import better, charts, verdict
 from quarterturn.widgets.paper.form import ASKED, GROUPS
@@ -51,8 +51,6 @@ def _parts(about: PaperInputs) -> list[Block | DeferredBlock]:
         DeferredBlock(lambda: better.shares(about)),
         DeferredBlock(lambda: pocket_sensitivity.figure(_effects(about), NAME)),
         DeferredBlock(lambda: pocket_sensitivity.table(_effects(about), about.unit)),
-        Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -102,7 +100,7 @@ def _told(about: PaperInputs) -> ValueList:
 
 FACTS = (
     *("told", "thickness", "thickness-table", "better", "head", "lever", "sizes-table", "budgets", "shares"),
-    *("matters", "matters-table", "assumed", "sources"),
+    *("matters", "matters-table"),
 )
 
 
@@ -113,5 +111,6 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(FACTS),
     explains=True,
+    notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
     next=(Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),),
 )

@@ -8,8 +8,8 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import plan_basis, plan_map, plan_steps, planned_change, turn_prediction, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.plan import best_pair, room_to_turn, step_list, verdict
 from quarterturn.widgets.plan.form import ASKED, GROUPS, NAME
@@ -51,8 +51,6 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
     return [
         *(_in_turns(shown) if shown.alone else _by_numbers(shown)),
         DeferredBlock(partial(room_to_turn.room, shown)),
-        Points("assumed", "Under these assumptions", (*PLAN_ASSUMED, *ASSUMED)),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -84,8 +82,9 @@ WIDGET = Widget(
     title="Plan a change",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "assumed", "sources")),
+    facts=frozenset(("by-log", "log-told", "told", "other-bolt")),
     steps=frozenset(("in-turns", "before", "steps", "each-step")),
+    notes=(assumptions(*PLAN_ASSUMED, *ASSUMED), sources(*SOURCES_USED)),
     next=(
         Stage("Carry it out, step by step", "carry-out", "", "read"),
         Stage("After the change", "after", "", "read"),

@@ -10,7 +10,7 @@ from quarterturn.figures.side_view import side_view
 from quarterturn.record.values import Values
 from quarterturn.widgets import pocket_sensitivity
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Slider, Stage
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.pocket_explorer import charts, pocket_values, verdict
 from quarterturn.widgets.pocket_explorer.form import GROUPS, NAME
@@ -59,8 +59,6 @@ def _parts(shown: ExplorerInputs) -> list[Block | DeferredBlock]:
         DeferredBlock(lambda: pocket_sensitivity.figure(_effects(shown), NAME)),
         DeferredBlock(lambda: pocket_sensitivity.table(_effects(shown), shown.unit)),
         pocket_values.dimension_values(shown),
-        Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", (source("statics"), source("common-practice")), folded=True),
     ]
 
 
@@ -104,7 +102,8 @@ WIDGET = Widget(
     title="How the pocket works",
     groups=GROUPS,
     work=work,
-    facts=frozenset((*FACTS, "assumed", "sources")),
+    facts=frozenset(FACTS),
     explains=True,
+    notes=(assumptions(*ASSUMED), sources("statics", "common-practice")),
     next=(Stage("See what the bolt carries", "load", "", "read"),),
 )

@@ -29,7 +29,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
     state, title, sentence = verdict(found)
     begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
     badge = "Not finished" if begun else ""
-    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge)
+    notes = (Points("not-meant", "What this does not say", remarks.not_meant(found)),)
+    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge, notes=notes)
 
 
 def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
@@ -49,8 +50,6 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
         steps.bench_steps(found),
-        remarks.sources(),
-        Points("not-meant", "What this does not say", remarks.not_meant(found)),
     ]
 
 
@@ -72,12 +71,11 @@ WIDGET = Widget(
             "strip",
             "assumed",
             "entered",
-            "sources",
-            "not-meant",
             "bench",
         )
     ),
     steps=frozenset(("to-do",)),
+    notes=(remarks.sources(),),
     next=(
         Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
         Stage("Tiller and brace height", "tiller", "", "read"),

@@ -10,7 +10,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Stage
-from quarterturn.widgets.explanation import Explanation, explain, source
+from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.tiller import before_and_after, effects_of_turns, pictures, verdict
 from quarterturn.widgets.tiller.form import ASKED, GROUPS, NAME
@@ -63,8 +63,6 @@ def _parts(shown: TurnPrediction) -> list[Block | DeferredBlock]:
         DeferredBlock(partial(_sure, shown, _matters)),
         DeferredBlock(partial(_sure, shown, uncertainty_tables.table)),
         DeferredBlock(partial(_sure, shown, effects_of_turns.by_name)),
-        Points("assumed", "Under these assumptions", ASSUMED),
-        Points("sources", "Where it comes from", tuple(map(source, SOURCES_USED)), folded=True),
     ]
 
 
@@ -89,7 +87,8 @@ WIDGET = Widget(
     title="Tiller and brace height",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "told", "other-bolt", "assumed", "sources")),
+    facts=frozenset(("by-log", "told", "other-bolt")),
+    notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
     next=(
         Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
         Stage("Plan a change", "plan", "", "read"),
