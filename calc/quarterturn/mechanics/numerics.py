@@ -35,15 +35,15 @@ def newton_in_bracket(
     *,
     tolerance: float = 1e-15,
     iterations: int = 200,
-    growth: float = math.inf,
+    growth: float | None = None,
     greatest: float = math.inf,
 ) -> float | None:
     """Return the root of a function that is negative at `low` and not at `high`: Newton's method kept inside that.
 
     Args:
         function: its value and its slope.
-        low: one end of the bracket; not less than 0 where `growth` is finite.
-        high: the other end; infinite where none is known, and then `growth` is finite.
+        low: one end of the bracket; not less than 0 where there is a `growth`.
+        high: the other end; infinite where none is known, and then there is a `growth`.
         start: where to begin.
         tolerance: of the root, relative.
         iterations: how often the function is asked at most.
@@ -58,10 +58,10 @@ def newton_in_bracket(
         value, slope = function(guess)
         low, high = (guess, high) if value < 0 else (low, guess)
         better = guess - value / slope if slope > 0 else math.nan
+        farthest = math.inf if growth is None else growth * guess
         if not low <= better <= high:
-            better = (low + high) / 2 if high < math.inf else growth * guess
-        if better > growth * guess:
-            better = growth * guess
+            better = (low + high) / 2 if high < math.inf else farthest
+        better = min(better, farthest)
         if better > greatest:
             return None
         if abs(better - guess) <= tolerance * abs(better):

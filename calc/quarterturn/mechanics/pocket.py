@@ -15,9 +15,10 @@ half angles so that they keep their digits near flush.
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from quarterturn.mechanics.numerics import bisect, newton_in_bracket
 
 SHORTEST = 1e-6  # m, the least length that is taken for a dimension
 LONGEST = 10.0  # m, the greatest
@@ -568,7 +569,7 @@ def _angle_where_open(pocket: Pocket, strip: float, farthest: float, side: int) 
     narrow, wide = 0.0, min(farthest, strip / (2 * pocket.rim_reach))
     while (at_wide := _opening(pocket, wide, side))[0] < strip:
         if at_wide[1] < 0:  # past the peak
-            wide = _bisect(lambda tilt: -_opening(pocket, tilt, side)[1], narrow, wide)
+            wide = bisect(lambda tilt: -_opening(pocket, tilt, side)[1], narrow, wide)
             at_wide = _opening(pocket, wide, side)
             if at_wide[0] < strip:
                 return None
@@ -582,36 +583,8 @@ def _angle_where_open(pocket: Pocket, strip: float, farthest: float, side: int) 
         return width - strip, slope
 
     # The opening grows almost evenly with the tilt: a first guess that is close to the root.
-    return _newton(excess, narrow, wide, wide * strip / at_wide[0])
-
-
-def _bisect(function: Callable[[float], float], low: float, high: float) -> float:
-    """Return where the function first is not negative, or `high` where it is negative throughout."""
-    for _ in range(80):
-        middle = (low + high) / 2
-        if not low < middle < high:  # no number lies between
-            break
-        if function(middle) < 0:
-            low = middle
-        else:
-            high = middle
-    return high
-
-
-def _newton(function: Callable[[float], tuple[float, float]], low: float, high: float, start: float) -> float:
-    """Return the root of a function that is negative at `low` and not at `high`: Newton kept inside the bracket."""
-    guess = min(max(start, low), high)
-    for _ in range(200):
-        value, slope = function(guess)
-        low, high = (guess, high) if value < 0 else (low, guess)
-        middle = (low + high) / 2
-        better = guess - value / slope if slope > 0 else middle
-        if not low <= better <= high:
-            better = middle
-        if abs(better - guess) <= 1e-15 * abs(better):
-            return better
-        guess = better
-    return (low + high) / 2
+    found = newton_in_bracket(excess, narrow, wide, wide * strip / at_wide[0])
+    return bisect(lambda tilt: excess(tilt)[0], narrow, wide) if found is None else found
 
 
 # The other way round
