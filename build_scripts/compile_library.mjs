@@ -10,7 +10,14 @@ import { pathToFileURL } from "node:url";
 
 const [pyodideFolder, packageParent, packageName, out, borrowed] = process.argv.slice(2);
 
+/**
+ * The text of every Python module under a folder, by its path, which begins with `prefix`.
+ * @param {string} folder
+ * @param {string} prefix
+ * @returns {{ [path: string]: string }}
+ */
 function sources(folder, prefix) {
+  /** @type {{ [path: string]: string }} */
   const found = {};
   for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
     const name = `${prefix}/${entry.name}`;
@@ -24,7 +31,7 @@ function sources(folder, prefix) {
 }
 
 async function main() {
-  const { loadPyodide } = await import(pathToFileURL(path.join(pyodideFolder, "pyodide.mjs")));
+  const { loadPyodide } = await import(pathToFileURL(path.join(pyodideFolder, "pyodide.mjs")).href);
   const lock = JSON.parse(fs.readFileSync(path.join(pyodideFolder, "pyodide-lock.json"), "utf8"));
   const pyodide = await loadPyodide({
     lockFileContents: { info: lock.info, packages: {} },

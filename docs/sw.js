@@ -12,7 +12,8 @@
 const VERSION = "__QT_VERSION__";
 const RUNTIME = "__QT_RUNTIME__";
 
-const SCOPE = new URL(self.registration.scope);
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const SCOPE = new URL(worker.registration.scope);
 // The path is part of the name: two sites of one host must not clear each other's caches.
 const PREFIX = `quarter-turn ${SCOPE.pathname} `;
 const HASHED = `${PREFIX}runtime ${RUNTIME}`;
@@ -24,13 +25,13 @@ const PATIENCE = 4000;
 // Whether the switch was seen thrown: from then on nothing is kept, or what is under way would fill a cache again.
 let off = false;
 
-self.addEventListener("install", () => self.skipWaiting());
+worker.addEventListener("install", () => worker.skipWaiting());
 
-self.addEventListener("activate", (event) => event.waitUntil(activate()));
+worker.addEventListener("activate", (event) => event.waitUntil(activate()));
 
-self.addEventListener("message", (event) => event.waitUntil(keep(event.data?.keep, event.ports[0])));
+worker.addEventListener("message", (event) => event.waitUntil(keep(event.data?.keep, event.ports[0])));
 
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   // Other hosts and other methods are none of our business; nor is the switch itself.
   if (off || request.method !== "GET" || !request.url.startsWith(SCOPE.href) || request.url === OFF.href) return;
@@ -43,11 +44,15 @@ async function activate() {
   const names = await caches.keys();
   const old = names.filter((name) => name.startsWith(PREFIX) && name !== HASHED && name !== PAGES);
   await Promise.all(old.map((name) => caches.delete(name)));
-  await self.clients.claim();
+  await worker.clients.claim();
   await obeySwitch();
 }
 
-/** After the first use: fetch all that is needed without signal; the page hears whether all of it is there. */
+/**
+ * After the first use: fetch all that is needed without signal; the page hears whether all of it is there.
+ * @param {{ runtime: string, addresses: string[] }} what
+ * @param {MessagePort} port
+ */
 async function keep(what, port) {
   try {
     const manifest = new URL("manifest.json", what.runtime);
@@ -62,13 +67,19 @@ async function keep(what, port) {
   }
 }
 
-/** The paths a manifest lists: {"files": [...]} of texts or of objects with a path, or {"files": {path: ...}}. */
+/**
+ * The names of the files that a manifest lists.
+ * @param {{ files: { name: string }[] }} manifest
+ */
 function filesOf(manifest) {
-  const files = manifest.files ?? [];
-  if (!Array.isArray(files)) return Object.keys(files);
-  return files.map((file) => (typeof file === "string" ? file : (file.path ?? file.name)));
+  return manifest.files.map((file) => file.name);
 }
 
+/**
+ * @param {string} name
+ * @param {(string | URL)[]} addresses
+ * @param {RequestCache} mode
+ */
 async function fill(name, addresses, mode) {
   const cache = await caches.open(name);
   const wanted = new Set(addresses.map(String).filter((address) => address.startsWith(SCOPE.href)));
@@ -81,6 +92,7 @@ async function fill(name, addresses, mode) {
   }
 }
 
+/** @param {Request} request */
 async function cacheFirst(request) {
   const cache = await caches.open(HASHED);
   const kept = await cache.match(request.url);
@@ -90,6 +102,7 @@ async function cacheFirst(request) {
   return response;
 }
 
+/** @param {FetchEvent} event */
 async function networkFirst(event) {
   const { request } = event;
   const cache = await caches.open(PAGES);
@@ -104,11 +117,18 @@ async function networkFirst(event) {
   return first ?? (await cache.match(request.url, { ignoreSearch: true })) ?? fetched;
 }
 
-/** Whole, successful and of this host: an opaque or partial answer is never kept. */
+/**
+ * Whole, successful and of this host: an opaque or partial answer is never kept.
+ * @param {Response} response
+ */
 function isOurs(response) {
   return response.status === 200 && response.type === "basic" && !response.redirected;
 }
 
+/**
+ * @param {number} milliseconds
+ * @returns {Promise<null>}
+ */
 function after(milliseconds) {
   return new Promise((resolve) => setTimeout(resolve, milliseconds, null));
 }
@@ -124,5 +144,5 @@ async function obeySwitch() {
   off = true;
   const names = await caches.keys();
   await Promise.all(names.filter((name) => name.startsWith(PREFIX)).map((name) => caches.delete(name)));
-  await self.registration.unregister();
+  await worker.registration.unregister();
 }

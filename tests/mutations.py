@@ -18,6 +18,7 @@ ROOT = Path(__file__).resolve().parent.parent
 NUMBERS = ("tests/mechanics", "tests/bench", "tests/widgets", "tests/record", "tests/figures")
 PAGE = ("tests/browser/test_same_numbers.py",)
 TABS = ("tests/browser_modules/test_two_tabs.py",)
+NODE = ("tests/browser_modules/test_under_node.py",)
 TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
@@ -580,8 +581,8 @@ FAULTS = (
     Fault(
         "touch: a slider does not go back after a swipe",
         "docs/assets/browser/touch.js",
-        "if (this.gesture.isCancelled) this.slider.value = this.before;\n  }\n\n  /** The slider's own",
-        "}\n\n  /** The slider's own",
+        "if (this.gesture.isCancelled) this.slider.value = this.before;\n  }\n\n  /**\n   * The slider's own",
+        "}\n\n  /**\n   * The slider's own",
         TOUCH,
     ),
     Fault(
@@ -652,35 +653,35 @@ FAULTS = (
         "docs/assets/browser/stored_record.js",
         "return since(one) === since(other) && (",
         "return true || (",
-        TABS,
+        NODE,
     ),
     Fault(
         "tabs: what is typed for a bow goes to the one on the bench",
         "docs/assets/browser/session.js",
         "if (!this.linked && this.stale?.has(name)) return",
         "if (false) return",
-        TABS,
+        NODE,
     ),
     Fault(
         "tabs: a list that is being edited loses the other tab's rows",
         "docs/assets/browser/merge_rows.js",
         "merged.push(...came);",
         "",
-        TABS,
+        NODE,
     ),
     Fault(
         "tabs: a change of the view is written down",
         "docs/assets/browser/store.js",
         "if (entries.some(([name]) => this.isKept(name))) this.#save();",
         "this.#save();",
-        TABS,
+        NODE,
     ),
     Fault(
         "tabs: undo brings back an older state than the shelf has",
         "docs/assets/browser/session.js",
         "const later = isSame ? [] : this.#changedSince(bow, times);",
         "const later = [];",
-        TABS,
+        NODE,
     ),
 )
 

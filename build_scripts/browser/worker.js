@@ -13,6 +13,35 @@
 const SILENCE = Number(new URL(self.location.href).searchParams.get("silence")) || 40;
 const here = new URL(".", self.location.href);
 
+/**
+ * A file as manifest.json lists it, and how many of its bytes have come.
+ * @typedef {{ role: string, name: string, bytes: number, sha256: string }} ListedFile
+ * @typedef {ListedFile & { seen: number }} FetchedFile
+ */
+
+/**
+ * manifest.json: its files, the module and the function that answer, and the lock that Pyodide starts with.
+ * @typedef {{ files: ListedFile[], module: string, function: string, lock: object }} Manifest
+ */
+
+/**
+ * As much of Pyodide as is used here.
+ * @typedef {(text: string) => string} PythonFunction
+ * @typedef {{ [name: string]: { copy(): PythonFunction } | undefined } & { destroy(): void }} PythonModule
+ * @typedef {{ pyimport(name: string): PythonModule }} Pyodide
+ * @typedef {(options: object) => Promise<Pyodide>} LoadPyodide
+ */
+
+/**
+ * What a start goes on with once the files are fetched, its wasm perhaps still on the way.
+ * @typedef {object} FetchedParts
+ * @property {FetchedFile} wasm
+ * @property {Promise<void>} wasmChecked
+ * @property {Promise<unknown>} scriptsChecked
+ * @property {LoadPyodide} loadPyodide
+ * @property {object} options
+ */
+
 /** A failure with a sentence for the reader. */
 class Trouble extends Error {}
 
@@ -20,9 +49,13 @@ let stage = "fetch";
 let loaded = 0;
 let total = 0;
 let finished = false;
-let silence = 0;
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let silence;
+/** @type {Map<string, FetchedFile>} */
 let files = new Map();
-let ask = null;
+/** @type {PythonFunction | null} */
+let askPython = null;
+/** @type {{ id: number, ask: string }[]} */
 const early = [];
 
 function moved() {
@@ -39,12 +72,17 @@ function unfinished() {
   return open.length > 0 ? `; not yet here: ${open.join(", ")}` : "";
 }
 
+/** @param {string} name */
 function say(name) {
   stage = name;
   postMessage({ stage, loaded, total });
   moved();
 }
 
+/**
+ * @param {FetchedFile} file
+ * @param {number} bytes
+ */
 function count(file, bytes) {
   file.seen += bytes;
   loaded += bytes;
@@ -53,6 +91,10 @@ function count(file, bytes) {
 
 // What is wrong with a file -----------------------------------------------------------------------------------------
 
+/**
+ * @param {string} name
+ * @param {RequestInit} [options]
+ */
 async function request(name, options) {
   let response;
   try {
@@ -71,6 +113,10 @@ async function request(name, options) {
   );
 }
 
+/**
+ * @param {ListedFile} file
+ * @param {Uint8Array<ArrayBuffer>} bytes
+ */
 async function check(file, bytes) {
   if (bytes.byteLength !== file.bytes) {
     throw new Trouble(`the file ${file.name} has ${bytes.byteLength} bytes instead of ${file.bytes}`);
@@ -82,6 +128,10 @@ async function check(file, bytes) {
   if (text !== file.sha256) throw new Trouble(`the file ${file.name} is damaged: its content is not what was built`);
 }
 
+/**
+ * @param {Response} response
+ * @param {ListedFile} file
+ */
 async function whole(response, file) {
   try {
     return new Uint8Array(await response.arrayBuffer());
@@ -90,14 +140,22 @@ async function whole(response, file) {
   }
 }
 
-// The second time past every cache, so that a damaged copy in one does not stay for ever.
+/**
+ * The second time past every cache, so that a damaged copy in one does not stay for ever.
+ * @param {ListedFile} file
+ */
 async function freshCopy(file) {
   const bytes = await whole(await request(file.name, { cache: "reload" }), file);
   await check(file, bytes);
   return bytes;
 }
 
-/** Say what is wrong with a file that the browser could not use; it may have healed meanwhile. */
+/**
+ * Say what is wrong with a file that the browser could not use; it may have healed meanwhile.
+ * @param {ListedFile} file
+ * @param {unknown} error
+ * @returns {Promise<unknown>}
+ */
 async function explained(file, error) {
   try {
     await freshCopy(file);
@@ -105,15 +163,20 @@ async function explained(file, error) {
     return trouble;
   }
   if (error instanceof Trouble) return new Trouble(`${error.message}; a fresh copy is here now`);
-  return new Trouble(`the browser refused the file ${file.name}: ${error.message}; a fresh copy is here now`);
+  return new Trouble(`the browser refused the file ${file.name}: ${messageOf(error)}; a fresh copy is here now`);
 }
 
 // The files ---------------------------------------------------------------------------------------------------------
 
-/** Read a stream to its end, counting what comes. */
-async function drained(body, file) {
+/**
+ * Read an answer to its end, counting what comes.
+ * @param {Response} response
+ * @param {FetchedFile} file
+ */
+async function drained({ body }, file) {
   const bytes = new Uint8Array(file.bytes);
-  const reader = body.getReader();
+  const reader = body?.getReader();
+  if (!reader) throw new Trouble(`the file ${file.name} came without content`);
   let at = 0;
   for (;;) {
     const { done, value } = await reader.read();
@@ -126,10 +189,10 @@ async function drained(body, file) {
   return bytes;
 }
 
+/** @param {FetchedFile} file */
 async function checkedBytes(file) {
   try {
-    const response = await request(file.name);
-    const bytes = await drained(response.body, file);
+    const bytes = await drained(await request(file.name), file);
     await check(file, bytes);
     return bytes;
   } catch {
@@ -137,15 +200,22 @@ async function checkedBytes(file) {
   }
 }
 
-/** Fetch the wasm twice in one: Pyodide compiles the stream as it comes, and a copy is counted and checked. */
+/**
+ * Fetch the wasm twice in one: Pyodide compiles the stream as it comes, and a copy is counted and checked.
+ * @param {FetchedFile} file
+ */
 function streamed(file) {
   const response = request(file.name);
-  const copy = response.then((answer) => answer.clone());
-  const checked = copy.then(async (answer) => check(file, await drained(answer.body, file)));
+  const copy = response.then((original) => original.clone());
+  const checked = copy.then(async (one) => check(file, await drained(one, file)));
   checked.catch(() => {});
   return { response, checked };
 }
 
+/**
+ * @param {FetchedFile} file
+ * @returns {Promise<Record<string, unknown>>}
+ */
 async function script(file) {
   try {
     const module = await import(new URL(file.name, here).href);
@@ -156,7 +226,10 @@ async function script(file) {
   }
 }
 
-/** An import shows no bytes: look at the copy it left in the browser's cache. */
+/**
+ * An import shows no bytes: look at the copy it left in the browser's cache.
+ * @param {ListedFile} file
+ */
 async function checkScript(file) {
   try {
     await check(file, await whole(await request(file.name, { cache: "force-cache" }), file));
@@ -168,6 +241,7 @@ async function checkScript(file) {
 // Pyodide asks for its wasm and its library with `fetch`: they are under way already, or here.
 const fetched = self.fetch.bind(self);
 
+/** @param {Map<string, () => Promise<Response>>} answers */
 function answerFetches(answers) {
   self.fetch = (resource, options) => {
     const url = new URL(resource instanceof Request ? resource.url : resource, here).href;
@@ -175,7 +249,10 @@ function answerFetches(answers) {
   };
 }
 
-/** Pyodide only writes to the console when its wasm is refused, and then waits for ever: hear of it first. */
+/**
+ * Pyodide only writes to the console when its wasm is refused, and then waits for ever: hear of it first.
+ * @returns {Promise<never>}
+ */
 function hearRefusal() {
   const compile = WebAssembly.instantiateStreaming;
   return new Promise((_, reject) => {
@@ -190,6 +267,7 @@ function hearRefusal() {
   });
 }
 
+/** @returns {Promise<never>} */
 const never = () => new Promise(() => {});
 
 // The start ---------------------------------------------------------------------------------------------------------
@@ -200,18 +278,32 @@ async function start() {
   files = new Map(manifest.files.map((file) => [file.role, { ...file, seen: 0 }]));
   total = manifest.files.reduce((sum, file) => sum + file.bytes, 0);
   say("fetch");
-  const wasm = files.get("wasm");
+  const wasm = listed("wasm");
   const fetchedParts = await fetchAll(wasm);
   say(wasm.seen < wasm.bytes ? "fetch" : "start");
   const pyodide = await startPython(fetchedParts, manifest.lock);
   say("package");
-  ask = importedFunction(pyodide, manifest);
+  askPython = importedFunction(pyodide, manifest);
 }
 
-/** Everything at once; the wasm may still be on its way when this is done. */
+/**
+ * The file of a role.
+ * @param {string} role
+ */
+function listed(role) {
+  const file = files.get(role);
+  if (!file) throw new Trouble(`the file manifest.json is damaged: it lists no ${role}`);
+  return file;
+}
+
+/**
+ * Everything at once; the wasm may still be on its way when this is done.
+ * @param {FetchedFile} wasm
+ * @returns {Promise<FetchedParts>}
+ */
 async function fetchAll(wasm) {
   const stream = streamed(wasm);
-  const [loader, engine, library, package_] = ["loader", "engine", "library", "package"].map((role) => files.get(role));
+  const [loader, engine, library, package_] = ["loader", "engine", "library", "package"].map(listed);
   const [{ loadPyodide }, { default: createPyodideModule }, libraryBytes, packageBytes] = await Promise.all([
     script(loader),
     script(engine),
@@ -235,13 +327,23 @@ async function fetchAll(wasm) {
     // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
     createPyodideModule,
     env: { PYTHONPATH: place },
+    /** @param {{ writeFile(path: string, bytes: Uint8Array): void }} fs */
     fsInit: (fs) => fs.writeFile(place, packageBytes),
   };
-  return { wasm, wasmChecked: stream.checked, scriptsChecked, loadPyodide, options };
+  const load = /** @type {LoadPyodide} */ (loadPyodide);
+  return { wasm, wasmChecked: stream.checked, scriptsChecked, loadPyodide: load, options };
 }
 
-/** Pyodide's own start, and beside it all that can go wrong of which it says nothing. */
+/**
+ * Pyodide's own start, and beside it all that can go wrong of which it says nothing.
+ * @param {FetchedParts} parts
+ * @param {object} lock
+ */
 async function startPython({ wasm, wasmChecked, scriptsChecked, loadPyodide, options }, lock) {
+  /**
+   * @param {unknown} error
+   * @returns {Promise<never>}
+   */
   const becauseOfWasm = (error) => explained(wasm, error).then((trouble) => Promise.reject(trouble));
   const refused = hearRefusal();
   const wasmIsHere = wasmChecked.then(() => stage === "fetch" && say("start"));
@@ -256,6 +358,7 @@ async function startPython({ wasm, wasmChecked, scriptsChecked, loadPyodide, opt
   return pyodide;
 }
 
+/** @returns {Promise<Manifest>} */
 async function readManifest() {
   const response = await request("manifest.json");
   try {
@@ -265,7 +368,11 @@ async function readManifest() {
   }
 }
 
-/** The one Python function; it takes a string and returns one, so no proxy but its own is ever made. */
+/**
+ * The one Python function; it takes a string and returns one, so no proxy but its own is ever made.
+ * @param {Pyodide} pyodide
+ * @param {Manifest} manifest
+ */
 function importedFunction(pyodide, { module, function: name }) {
   let found;
   try {
@@ -280,10 +387,17 @@ function importedFunction(pyodide, { module, function: name }) {
   return one;
 }
 
-function lastLine(error) {
-  return String(error?.message ?? error).trim().split("\n").pop();
+/** @param {unknown} error */
+function messageOf(error) {
+  return error instanceof Error ? error.message : String(error);
 }
 
+/** @param {unknown} error */
+function lastLine(error) {
+  return messageOf(error).trim().split("\n").pop();
+}
+
+/** @param {unknown} error */
 function fail(error) {
   if (finished) return;
   finished = true;
@@ -291,25 +405,29 @@ function fail(error) {
   postMessage({ failed: stage, message: error instanceof Trouble ? error.message : lastLine(error) });
 }
 
-function answer({ id, ask: text }) {
+/**
+ * @param {PythonFunction} ask
+ * @param {{ id: number, ask: string }} question
+ */
+function answer(ask, { id, ask: text }) {
   try {
     postMessage({ id, answer: ask(text) });
   } catch (error) {
     // An exception of Python's leaves the interpreter usable; anything else may not.
-    if (error?.name === "PythonError") postMessage({ id, answer: JSON.stringify({ broken: lastLine(error) }) });
+    if (error instanceof Error && error.name === "PythonError") postMessage({ id, answer: JSON.stringify({ broken: lastLine(error) }) });
     else postMessage({ failed: "ready", message: lastLine(error) });
   }
 }
 
 self.onmessage = ({ data }) => {
-  if (ask) answer(data);
+  if (askPython) answer(askPython, data);
   else early.push(data);
 };
 
 start().then(() => {
-  if (finished) return;
+  if (finished || !askPython) return;
   finished = true;
   clearTimeout(silence);
   postMessage({ ready: true });
-  early.splice(0).forEach(answer);
+  for (const question of early.splice(0)) answer(askPython, question);
 }, fail);

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shutil
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,16 +12,22 @@ import pytest
 from playwright.sync_api import expect
 
 from browser_modules.page_driver import LISTEN, PATIENCE, PREFIX, PageDriver
-from helpers.site import serving, watched_context
+from helpers.site import Watch, serving, watched_context
 from places import ROOT
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from playwright.sync_api import Browser, BrowserContext
+    from playwright.sync_api import Browser, BrowserContext, Page
 
-    from helpers.site import Watch
     from web_server import Server
+
+# Leaves a profile as it was before its first page.
+EMPTY = """async () => {
+  localStorage.clear();
+  sessionStorage.clear();
+  for (const name of await caches.keys()) await caches.delete(name);
+}"""
 
 # Of the whole run: no other test needs less.
 expect.set_options(timeout=PATIENCE)
@@ -29,6 +37,32 @@ POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
     "connect-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; object-src 'none'"
 )
+
+
+@dataclass(frozen=True)
+class FileProfile:
+    """The browser profile that the tests of a file share, what went wrong in it, and the page that empties it."""
+
+    context: BrowserContext
+    watch: Watch
+    cleaner: Page
+
+    def clean(self) -> None:
+        """Close the test's pages and take away what they stored, and what the test allowed or cut off."""
+        for page in self.context.pages:
+            if page != self.cleaner:
+                page.close()
+        self.context.set_offline(False)
+        self.context.clear_permissions()
+        self.cleaner.evaluate(EMPTY)
+
+
+@contextmanager
+def _profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
+    with watched_context(browser, watch) as context:
+        context.add_init_script(LISTEN)
+        context.set_default_timeout(PATIENCE)
+        yield context
 
 
 @pytest.fixture(scope="session")
@@ -50,7 +84,8 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     worker = worker.replace("const PATIENCE = 4000;", f"const PATIENCE = {4 * PATIENCE};")
     worker = worker.replace("__QT_RUNTIME__", "runtime/abc/").replace("__QT_VERSION__", "one")
     (site / "sw.js").write_text(worker, encoding="utf-8")
-    (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n")
+    kept = "/assets/*\n  Cache-Control: max-age=86400\n"  # nothing of it changes while the tests run
+    (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n{kept}")
     with serving(site, PREFIX) as running:
         yield running
 
@@ -64,13 +99,36 @@ def module_server(shared_server: Server) -> Server:
     return shared_server
 
 
+@pytest.fixture(scope="module")
+def file_profile(browser: Browser, shared_server: Server) -> Iterator[FileProfile]:
+    """One browser profile for the tests of a file, so that its modules are fetched once."""
+    watch = Watch()
+    with _profile(browser, watch) as context:
+        cleaner = context.new_page()
+        cleaner.goto(f"{shared_server.address}pages/blank.html")
+        yield FileProfile(context, watch, cleaner)
+
+
 @pytest.fixture
-def profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
-    """A fresh browser profile."""
-    with watched_context(browser, watch) as context:
-        context.add_init_script(LISTEN)
-        context.set_default_timeout(PATIENCE)
+def own_profile(browser: Browser, watch: Watch) -> Iterator[BrowserContext]:
+    """A profile of the test's own: for what cannot be undone, as a clock that the test moves."""
+    with _profile(browser, watch) as context:
         yield context
+
+
+@pytest.fixture
+def profile(request: pytest.FixtureRequest) -> Iterator[BrowserContext]:
+    """A profile with nothing in it: the file's, emptied after the test, or the test's own where it asks for one."""
+    if "own_profile" in request.fixturenames:
+        yield request.getfixturevalue("own_profile")
+        return
+    shared: FileProfile = request.getfixturevalue("file_profile")
+    marker = request.node.get_closest_marker("expects")
+    shared.watch.faults.clear()
+    shared.watch.expected[:] = marker.args if marker else []
+    yield shared.context
+    shared.clean()
+    shared.watch.check()
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
@@ -154,6 +155,7 @@ def test_typed_before_the_module_arrives_is_not_lost(driver: PageDriver) -> None
     assert driver.stored()["record"]["reach"] == {"typed": "7", "unit": "mm"}
 
 
+@pytest.mark.usefixtures("own_profile")
 def test_one_line_is_spoken_after_a_pause(driver: PageDriver) -> None:
     clock = driver.page.clock
     clock.install(time=0)

@@ -38,6 +38,7 @@ def test_progress_is_shown_in_bytes(driver: PageDriver) -> None:
     expect(driver.find(".qt-stage")).to_be_hidden()
 
 
+@pytest.mark.usefixtures("own_profile")
 def test_a_slow_line_that_moves_is_not_given_up(driver: PageDriver) -> None:
     driver.own_clock()
     driver.plan(hold=True)
@@ -49,6 +50,7 @@ def test_a_slow_line_that_moves_is_not_given_up(driver: PageDriver) -> None:
     driver.calc("ready")
 
 
+@pytest.mark.usefixtures("own_profile")
 @pytest.mark.parametrize(
     ("start", "sentence"),
     [
@@ -115,6 +117,7 @@ def test_what_is_quick_of_an_answer_is_shown_first(driver: PageDriver) -> None:
     assert [ask.get("part") for ask in driver.asks()[-2:]] == ["first", None]
 
 
+@pytest.mark.usefixtures("own_profile")
 @pytest.mark.parametrize(("waited", "rest"), [(0, []), (1_000, ["held 1"])], ids=["just now", "long ago"])
 def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(
     driver: PageDriver, waited: int, rest: list[str]
@@ -142,6 +145,7 @@ def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(
     assert asked[-len(last) :] == last
 
 
+@pytest.mark.usefixtures("own_profile")
 def test_hang_is_ended_and_tried_once_more_and_then_refused(driver: PageDriver) -> None:
     driver.own_clock()
     driver.open().type("reach", "8")
@@ -167,6 +171,7 @@ def test_hang_is_ended_and_tried_once_more_and_then_refused(driver: PageDriver) 
     assert len([ask for ask in driver.asks() if ask["record"].get("name") == {"typed": "hang"}]) == 2
 
 
+@pytest.mark.usefixtures("own_profile")
 def test_one_hang_is_healed_by_a_new_worker(driver: PageDriver) -> None:
     driver.own_clock()
     driver.open().type("reach", "8")
@@ -183,6 +188,7 @@ def test_one_hang_is_healed_by_a_new_worker(driver: PageDriver) -> None:
     expect(driver.find(".qt-trouble")).to_be_hidden()
 
 
+@pytest.mark.usefixtures("own_profile")
 def test_change_during_a_hang_is_answered(driver: PageDriver) -> None:
     driver.own_clock()
     driver.open().type("name", "hang")

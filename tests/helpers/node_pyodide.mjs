@@ -11,8 +11,10 @@ async function main() {
   const folder = path.resolve(process.argv[2]);
   const job = JSON.parse(fs.readFileSync(0, "utf8"));
   const manifest = JSON.parse(fs.readFileSync(path.join(folder, "manifest.json"), "utf8"));
-  const file = Object.fromEntries(manifest.files.map(({ role, name }) => [role, path.join(folder, name)]));
-  const { loadPyodide } = await import(pathToFileURL(file.loader));
+  /** @type {{ [role: string]: string }} */
+  const file = {};
+  for (const { role, name } of manifest.files) file[role] = path.join(folder, name);
+  const { loadPyodide } = await import(pathToFileURL(file.loader).href);
   const inside = `/lib/${path.basename(file.package)}`;
   const pyodide = await loadPyodide({
     indexURL: folder,
@@ -20,12 +22,16 @@ async function main() {
     stdLibURL: file.library,
     lockFileContents: manifest.lock,
     env: { PYTHONPATH: inside },
+    /** @param {{ writeFile(path: string, bytes: Uint8Array): void }} fs_ */
     fsInit: (fs_) => fs_.writeFile(inside, fs.readFileSync(file.package)),
+    /** @param {string} line */
     stdout: (line) => console.error(line),
   });
   if (job.code !== undefined) return { value: pyodide.runPython(job.code) };
   const ask = pyodide.pyimport(manifest.module)[manifest.function].copy();
-  return { answers: job.requests.map((request) => ask(request)) };
+  /** @type {string[]} */
+  const requests = job.requests;
+  return { answers: requests.map((request) => ask(request)) };
 }
 
 main().then(

@@ -2,6 +2,7 @@
 // button that moved under the pointer would miss it.
 
 let isDown = false;
+/** @type {(() => void)[]} */
 let waiting = [];
 
 function pressed() {
@@ -18,7 +19,10 @@ for (const [kind, heard] of Object.entries({ pointerdown: pressed, pointerup: re
   document.addEventListener(kind, heard, { capture: true, passive: true });
 }
 
-/** Do something after the click of the press that is under way, or soon where there is none. */
+/**
+ * Do something after the click of the press that is under way, or soon where there is none.
+ * @param {() => void} act
+ */
 export function afterClick(act) {
   if (isDown) waiting.push(act);
   else setTimeout(act);

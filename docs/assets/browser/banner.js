@@ -2,7 +2,13 @@
 
 import { button, list, make } from "./dom.js";
 
+/** @import { Choice } from "./dom.js" */
+
 export class Banner {
+  /**
+   * @param {HTMLElement} element
+   * @param {string} label
+   */
   constructor(element, label = "Where these values come from") {
     this.element = element;
     element.setAttribute("role", "group");
@@ -13,6 +19,8 @@ export class Banner {
   /**
    * Say something, with `notes` below it and `choices`: pairs of a button's text and what it does. Where the reader
    * has just pressed a button that this replaces, `focus` brings them along.
+   * @param {string} text
+   * @param {{ notes?: string[], choices?: Choice[], focus?: boolean }} more
    */
   show(text, { notes = [], choices = [], focus = false } = {}) {
     const items = make("ul");

@@ -4,9 +4,25 @@ import { button, make } from "./dom.js";
 import { called, changedAt, dayOf, nameOf } from "./bow.js";
 import { namesOf, typedOf, unitOf } from "./entry.js";
 
+/** @import { Bow } from "./bow.js" */
+/** @import { Entry } from "./entry.js" */
+
+/**
+ * A fact that the list tells of a bow: the field, its label, its options in words, and the symbols of its units.
+ * @typedef {object} Fact
+ * @property {string} name
+ * @property {string} label
+ * @property {{ [value: string]: string } | null} [options]
+ * @property {{ [unit: string]: string } | null} [symbols]
+ */
+
+/** @typedef {{ facts: Fact[], longestName: number, nameLabel: string }} CardWords */
+
 /**
  * The card of a bow. `about` is what the page knows of fields; `isUnfolded` whether its further buttons show; `written`,
  * where it is being renamed, what stands in the box, else null.
+ * @param {Bow} bow
+ * @param {{ about: CardWords, isOnBench: boolean, isUnfolded: boolean, written: string | null }} how
  */
 export function card(bow, { about, isOnBench, isUnfolded, written }) {
   const name = nameOf(bow.record);
@@ -19,7 +35,15 @@ export function card(bow, { about, isOnBench, isUnfolded, written }) {
   return element;
 }
 
+/**
+ * @param {Bow} bow
+ * @param {{ isOnBench: boolean, isUnfolded: boolean }} how
+ */
 function tools(bow, { isOnBench, isUnfolded }) {
+  /**
+   * @param {string} words
+   * @param {string} act
+   */
   const named = (words, act) => {
     const element = button(words, act);
     element.setAttribute("aria-label", `${words}: ${called(bow)}`);
@@ -42,6 +66,10 @@ function tools(bow, { isOnBench, isUnfolded }) {
   return make("div", { className: "qt-bow-tools" }, [first, more]);
 }
 
+/**
+ * @param {CardWords} about
+ * @param {string} written
+ */
 function renameForm(about, written) {
   const input = make("input", { type: "text", value: written, maxLength: about.longestName, autocomplete: "off" });
   const label = make("label", { text: about.nameLabel }, [input]);
@@ -51,6 +79,10 @@ function renameForm(about, written) {
   return make("form", { className: "qt-rename", noValidate: true }, [label, keep, leave]);
 }
 
+/**
+ * @param {Bow} bow
+ * @param {CardWords} about
+ */
 function facts(bow, about) {
   const { record } = bow;
   const many = namesOf(record).length;
@@ -61,8 +93,12 @@ function facts(bow, about) {
   return [many === 1 ? "1 entry" : `${many} entries`, ...when, ...told].join(" · ");
 }
 
+/**
+ * @param {Entry} entry
+ * @param {Fact} about
+ */
 function fact(entry, { label, options, symbols }) {
   const typed = typedOf(entry);
   if (options) return Object.hasOwn(options, typed) ? options[typed] : typed;
-  return `${label}: ${typed} ${symbols?.[unitOf(entry)] ?? ""}`.trim();
+  return `${label}: ${typed} ${symbols?.[unitOf(entry) ?? ""] ?? ""}`.trim();
 }

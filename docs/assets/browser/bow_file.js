@@ -4,15 +4,21 @@
 import { changedAt, nameOf } from "./bow.js";
 import { namesOf } from "./entry.js";
 
+/** @import { Bow } from "./bow.js" */
+
 const FORMAT = "quarter-turn bows";
 const FILE_VERSION = 1;
 
-/** The text of a file with these bows, a bow a line. */
+/**
+ * The text of a file with these bows, a bow a line.
+ * @param {Bow[]} bows
+ */
 export function fileText(bows) {
   const lines = bows.map((bow) => JSON.stringify(written(bow)));
   return `{"format":${JSON.stringify(FORMAT)},"version":${FILE_VERSION},"bows":[\n${lines.join(",\n")}\n]}\n`;
 }
 
+/** @param {Bow} bow */
 function written(bow) {
   const times = Object.fromEntries(Object.entries(bow.times).map(([name, time]) => [name, Math.round(time)]));
   const changed = Math.round(changedAt(bow));
@@ -21,7 +27,10 @@ function written(bow) {
   return changed > 0 ? { id: bow.id, changed, times, record } : { id: bow.id, record };
 }
 
-/** A name for the file, of letters that every system takes: of the one bow's name, or of all. */
+/**
+ * A name for the file, of letters that every system takes: of the one bow's name, or of all.
+ * @param {Bow[]} bows
+ */
 export function fileName(bows, today = new Date()) {
   const name = bows.length === 1 ? nameOf(bows[0].record) || "bow" : "bows";
   const plain = name.normalize("NFKD").replace(/\p{M}/gu, "");
@@ -30,7 +39,12 @@ export function fileName(bows, today = new Date()) {
   return `${words.toLowerCase()}-${day.join("-")}.json`;
 }
 
-/** A chosen file's text: {text}, or {refused: sentence}. One larger than `most` bytes is not read at all. */
+/**
+ * A chosen file's text: {text}, or {refused: sentence}. One larger than `most` bytes is not read at all.
+ * @param {Pick<File, "size" | "arrayBuffer">} file
+ * @param {number} most
+ * @returns {Promise<{ text: string, refused?: undefined } | { text?: undefined, refused: string }>}
+ */
 export async function readFile(file, most) {
   if (file.size > most) {
     const [has, may] = [file.size, most].map((bytes) => (bytes / 1e6).toFixed(1));

@@ -12,6 +12,7 @@ import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
 import { Status } from "./status.js";
 import { Store } from "./store.js";
+import { closestTo, find, findMaybe } from "./dom.js";
 import { backToFocus, placeOfFocus } from "./focus.js";
 import { called, changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
 import { card } from "./bow_card.js";
@@ -21,15 +22,42 @@ import { namesOf } from "./entry.js";
 import { recoverRecord } from "./recovery.js";
 import { shareRecord } from "./share.js";
 
+/** @import { Bow } from "./bow.js" */
+/** @import { CardWords } from "./bow_card.js" */
+/** @import { Changes } from "./shelf.js" */
+/** @import { Entries, Times } from "./entry.js" */
+/** @import { ImportRules } from "./file_import.js" */
+
+/**
+ * What the page knows of fields, built into it as data.
+ * @typedef {CardWords & ImportRules & { scopes: { [name: string]: string } }} About
+ */
+
+/**
+ * What lies on the bench, or is to lie there: a record, and its id on the shelf.
+ * @typedef {{ record: Entries, bowId: string | null }} OnBench
+ */
+
+/**
+ * What can be undone: its words, what was on the shelf, by id, and what was on the bench, null where that stays.
+ * @typedef {{ words: string, shelf: Changes, bench: OnBench | null }} Undoable
+ */
+
 const UNSAFE =
   "The bow on the bench could not be put on the shelf, because this browser's storage is full. Save your bows to a file and delete some here.";
 
-/** Start the page's part for bows. What it knows of fields is built into it as data. */
+/**
+ * Start the page's part for bows.
+ * @param {HTMLElement} section
+ */
 export function beginBowsPage(section) {
-  const about = JSON.parse(section.querySelector("script[type='application/json']").textContent);
-  const status = new Status(section.querySelector(".qt-status"));
+  /** @type {About} */
+  const about = JSON.parse(find(section, "script[type='application/json']").textContent);
+  const status = new Status(find(section, ".qt-status"));
   const notices = new Notices(section, (text) => status.say(text));
+  /** @param {string} sentence */
   const say = (sentence) => notices.add(sentence);
+  /** @param {string} name */
   const scopeOf = (name) => about.scopes[name] ?? "bow";
   const store = new Store({
     version: about.version,
@@ -40,7 +68,7 @@ export function beginBowsPage(section) {
   });
   const session = new Session({ store, scopeOf });
   const shelf = new Shelf({ version: about.version, say, changed: () => panel.render() });
-  const runtime = new URL(section.dataset.runtime, document.baseURI);
+  const runtime = new URL(section.dataset.runtime ?? "", document.baseURI);
   const client = new Client(new URL("worker.js", runtime));
   const panel = new BowsPage(section, { about, status, session, shelf, client });
   const loading = new Loading(section, { retry: () => client.retry(), say: (text) => status.say(text, "trouble") });
@@ -61,26 +89,42 @@ export function beginBowsPage(section) {
 }
 
 class BowsPage {
-  // What can be undone, the last of it first: {words, shelf: what was there, by id, bench: {record, bowId} or null}.
+  /**
+   * What can be undone, the newest last.
+   * @type {Undoable[]}
+   */
   #undoable = [];
-  // Which card is being renamed, and which are unfolded: they stay so when the list is shown anew.
+  /**
+   * Which card is being renamed, and which are unfolded: they stay so when the list is shown anew.
+   * @type {string | null}
+   */
   #renaming = null;
+  /** @type {Set<string>} */
   #unfolded = new Set();
 
+  /**
+   * @param {HTMLElement} section
+   * @param {{ about: About, status: Status, session: Session, shelf: Shelf, client: Client }} parts
+   */
   constructor(section, { about, status, session, shelf, client }) {
-    Object.assign(this, { section, about, status, session, shelf, client, store: session.store });
-    const find = (selector) => section.querySelector(selector);
+    this.section = section;
+    this.about = about;
+    this.status = status;
+    this.session = session;
+    this.shelf = shelf;
+    this.client = client;
+    this.store = session.store;
     this.parts = {
-      bench: find(".qt-bench"),
-      shelf: find(".qt-shelf"),
-      count: find(".qt-shelf-count"),
-      empty: find(".qt-shelf-empty"),
+      bench: find(section, ".qt-bench"),
+      shelf: find(section, ".qt-shelf"),
+      count: find(section, ".qt-shelf-count"),
+      empty: find(section, ".qt-shelf-empty"),
     };
-    this.tools = find(".qt-tools");
+    this.tools = find(section, ".qt-tools");
     this.fileImport = new FileImport({
       about,
       client,
-      banner: new Banner(find(".qt-banner"), "What a file holds"),
+      banner: new Banner(find(section, ".qt-banner"), "What a file holds"),
       say: (text) => this.#tell(text),
       bows: () => (this.#putBench() ? this.shelf.bows : new Map()),
       ofBow: (entries) => this.#ofBow(entries),
@@ -92,38 +136,46 @@ class BowsPage {
   begin() {
     const { section } = this;
     section.addEventListener("click", (event) => {
-      const pressed = event.target.closest("button[data-act]");
-      if (pressed) this.#act(pressed.dataset.act, pressed.closest("[data-bow]")?.dataset.bow ?? null);
+      const act = closestTo(event, "button[data-act]")?.dataset.act;
+      if (act) this.#act(act, closestTo(event, "[data-bow]")?.dataset.bow ?? "");
     });
     section.addEventListener("submit", (event) => {
       event.preventDefault();
-      this.#rename(this.#renaming, event.target.querySelector("input").value);
+      this.#rename(find(section, ".qt-rename input", HTMLInputElement).value);
     });
     section.addEventListener("keydown", (event) => {
       if (event.key === "Escape" && this.#renaming !== null) this.#endRename();
     });
     // A fold's event does not rise: it is caught on its way down.
-    const toggled = ({ target }) => {
-      const id = target.closest("[data-bow]")?.dataset.bow;
-      if (id !== undefined) this.#unfolded[target.open ? "add" : "delete"](id);
+    /** @param {Event} event */
+    const toggled = (event) => {
+      const id = closestTo(event, "[data-bow]")?.dataset.bow;
+      if (id === undefined || !(event.target instanceof HTMLDetailsElement)) return;
+      if (event.target.open) this.#unfolded.add(id);
+      else this.#unfolded.delete(id);
     };
     section.addEventListener("toggle", toggled, true);
-    const input = section.querySelector("input[type=file]");
+    const input = find(section, "input[type=file]", HTMLInputElement);
     input.addEventListener("change", () => {
-      if (input.files.length > 0) this.fileImport.read(input.files[0]);
+      const file = input.files?.[0];
+      if (file) this.fileImport.read(file);
       // The same file can then be chosen again.
       input.value = "";
     });
     this.session.listen(() => this.render());
-    section.querySelector(".qt-bows-live").hidden = false;
+    find(section, ".qt-bows-live").hidden = false;
     this.render();
   }
 
   render() {
     const focus = placeOfFocus(this.section);
-    const typed = this.section.querySelector(".qt-rename input")?.value;
+    const typed = findMaybe(this.section, ".qt-rename input", HTMLInputElement)?.value;
     const bench = this.#bench;
     const others = this.#others;
+    /**
+     * @param {Bow} bow
+     * @param {boolean} isOnBench
+     */
     const shown = (bow, isOnBench) => {
       const written = bow.id === this.#renaming ? (typed ?? nameOf(bow.record)) : null;
       return card(bow, { about: this.about, isOnBench, isUnfolded: this.#unfolded.has(bow.id), written });
@@ -134,7 +186,8 @@ class BowsPage {
     parts.shelf.hidden = others.length === 0;
     parts.empty.hidden = others.length > 0;
     parts.count.textContent = others.length > 0 ? ` (${others.length})` : "";
-    const tool = (act) => this.tools.querySelector(`[data-act=${act}]`);
+    /** @param {string} act */
+    const tool = (act) => find(this.tools, `[data-act=${act}]`);
     tool("new").hidden = bench === null;
     tool("save-all").hidden = bench === null && others.length === 0;
     tool("undo").hidden = this.#undoable.length === 0;
@@ -147,13 +200,18 @@ class BowsPage {
     const { store } = this;
     const record = this.#ofBow(store.record);
     if (namesOf(record).length === 0) return null;
-    const before = this.shelf.bows.get(store.bowId);
+    const before = this.shelf.bows.get(store.bowId ?? "");
     return returned(store.bowId ?? "", { version: store.version, ...record }, this.#ofBow(store.times), before);
   }
 
   /** The bows on the shelf, by their names; those without one come last. */
   get #others() {
+    /** @param {Bow} bow */
     const name = (bow) => nameOf(bow.record) || "\uffff";
+    /**
+     * @param {Bow} one
+     * @param {Bow} other
+     */
     const inOrder = (one, other) =>
       name(one).localeCompare(name(other), "en", { numeric: true }) || changedAt(one) - changedAt(other);
     return [...this.shelf.bows.values()].filter(({ id }) => id !== this.store.bowId).sort(inOrder);
@@ -163,26 +221,43 @@ class BowsPage {
     return [this.#bench, ...this.#others].filter((bow) => bow !== null);
   }
 
+  /** @param {string} id */
   #bow(id) {
     return this.#all.find((bow) => bow.id === id) ?? null;
   }
 
-  /** Of entries or times, those of a bow: a reader's habits are of none, and the view of nobody. */
+  /**
+   * Of entries or times, those of a bow: a reader's habits are of none, and the view of nobody.
+   * @template T
+   * @param {{ [name: string]: T }} entries
+   * @returns {{ [name: string]: T }}
+   */
   #ofBow(entries) {
+    /** @param {[string, T]} field */
     const isOfBow = ([name]) => name !== "version" && (this.about.scopes[name] ?? "bow") === "bow";
     return Object.fromEntries(Object.entries(entries).filter(isOfBow));
   }
 
-  /** A record for the bench: the bow's, with the reader's own habits as they are. */
+  /**
+   * A record for the bench: the bow's, with the reader's own habits as they are.
+   * @param {Entries} record
+   * @returns {Entries}
+   */
   #forBench(record) {
     const { store, about } = this;
     const habits = Object.entries(store.record).filter(([name]) => about.scopes[name] === "reader");
     return { version: store.version, ...this.#ofBow(record), ...Object.fromEntries(habits) };
   }
 
+  /**
+   * Do what a button says; `id` is that of the bow that it stands at.
+   * @param {string} act
+   * @param {string} id
+   */
   #act(act, id) {
     // Another tab may have stored something that this one has not heard of yet.
     this.store.catchUp();
+    /** @type {{ [act: string]: () => void }} */
     const acts = {
       take: () => this.#take(id),
       copy: () => this.#copy(),
@@ -198,6 +273,7 @@ class BowsPage {
     acts[act]?.();
   }
 
+  /** @param {string} text */
   #tell(text) {
     this.status.say(text, "bows");
   }
@@ -226,11 +302,16 @@ class BowsPage {
   /**
    * Change bows, as the shelf does, and the bench with them; what was there can be had back with "Undo" and `words`.
    * A sentence where nothing was changed, else null.
+   * @param {Changes} changes
+   * @param {string} words
+   * @param {OnBench | null} bench
    */
   #change(changes, words, bench = null) {
     this.store.catchUp();
     const { bows } = this.shelf;
-    const before = new Map([...changes.keys()].map((id) => [id, bows.get(id) ?? null]));
+    /** @type {Changes} */
+    const before = new Map();
+    for (const id of changes.keys()) before.set(id, bows.get(id) ?? null);
     const { record, bowId } = this.store;
     this.#undoable.push({ words, shelf: before, bench: bench && { record: { ...record }, bowId } });
     const refused = this.shelf.change(changes);
@@ -239,7 +320,7 @@ class BowsPage {
       this.#tell(refused);
       return refused;
     }
-    const follows = changes.get(bowId);
+    const follows = changes.get(bowId ?? "");
     if (bench) this.session.replace(bench.record, bench.bowId);
     else if (follows) this.session.replace(this.#forBench(follows.record), bowId);
     this.render();
@@ -247,22 +328,25 @@ class BowsPage {
   }
 
   #undo() {
-    const { shelf, bench, words } = this.#undoable.at(-1);
+    const last = this.#undoable.at(-1);
+    if (!last) return;
+    const { shelf, bench, words } = last;
     // Where another bow lies on the bench by now, it stays, and the one had back lies on the shelf.
     if (this.#change(shelf, words, this.#bench === null ? bench : null) !== null) return;
     // Itself, and what it has undone.
     this.#undoable.splice(-2);
     this.render();
-    if (this.#undoable.length === 0) this.section.querySelector(".qt-bench h3, h2").focus();
+    if (this.#undoable.length === 0) find(this.section, ".qt-bench h3, h2").focus();
     this.#tell(`Undone: ${words}.`);
   }
 
+  /** @param {string} id */
   #take(id) {
     const bow = this.#bow(id);
     const bench = this.#bench;
     if (bow && this.#clearBench()) {
       this.session.replace(this.#forBench(bow.record), id);
-      this.section.querySelector(".qt-bench h3").focus();
+      find(this.section, ".qt-bench h3").focus();
       const other = bench ? ` ${called(bench)} is on the shelf.` : "";
       this.#tell(`${called(bow)} is on the bench: all pages speak of it now.${other}`);
     }
@@ -271,7 +355,7 @@ class BowsPage {
 
   #new() {
     const bench = this.#bench;
-    if (!this.#clearBench()) return;
+    if (!bench || !this.#clearBench()) return;
     this.session.replace(this.#forBench({}), null);
     this.#tell(`The bench is empty: enter the new bow on any page. ${called(bench)} is on the shelf.`);
   }
@@ -279,6 +363,7 @@ class BowsPage {
   #copy() {
     if (!this.#putBench()) return;
     const bench = this.#bench;
+    if (!bench) return;
     const names = this.#all.map(({ record }) => nameOf(record));
     const name = freeName(nameOf(bench.record) || "Bow", names, this.about.longestName);
     const copy = { ...renamed(bench, name, Date.now()), id: newId() };
@@ -287,10 +372,11 @@ class BowsPage {
     }
   }
 
+  /** @param {string} id */
   #startRename(id) {
     this.#renaming = id;
     this.render();
-    const input = this.section.querySelector(".qt-rename input");
+    const input = find(this.section, ".qt-rename input", HTMLInputElement);
     input.focus();
     input.select();
   }
@@ -299,10 +385,15 @@ class BowsPage {
     const id = this.#renaming;
     this.#renaming = null;
     this.render();
-    this.section.querySelector(`[data-bow="${id}"] h3`)?.focus();
+    findMaybe(this.section, `[data-bow="${id}"] h3`)?.focus();
   }
 
-  #rename(id, text) {
+  /**
+   * Give the bow that is being renamed its new name.
+   * @param {string} text
+   */
+  #rename(text) {
+    const id = this.#renaming ?? "";
     this.store.catchUp();
     const bow = this.#bow(id);
     const name = [...text.trim()].slice(0, this.about.longestName).join("");
@@ -314,24 +405,30 @@ class BowsPage {
     this.#tell(refused ?? (name === "" ? "The bow has no name now." : `The bow is called “${name}” now.`));
   }
 
+  /** @param {string} id */
   #delete(id) {
     const bow = this.#bow(id);
     const isOnBench = bow?.id === this.#bench?.id;
     // As it is now, so that undo brings back this and not an earlier state.
     if (!bow || (isOnBench && !this.#putBench())) return;
     const bench = isOnBench ? { record: this.#forBench({}), bowId: null } : null;
-    const key = isOnBench ? this.store.bowId : id;
+    const key = isOnBench ? (this.store.bowId ?? "") : id;
     if (this.#change(new Map([[key, null]]), `the deletion of ${called(bow)}`, bench) !== null) return;
-    this.tools.querySelector("[data-act=undo]").focus();
+    find(this.tools, "[data-act=undo]").focus();
     this.#tell(`${called(bow)} is deleted. Undo brings it back, until you leave this page.`);
   }
 
+  /** @param {string} id */
   #link(id) {
     const { client, status, section } = this;
-    return shareRecord(this.#bow(id).record, { client, status, section, page: SITE.href });
+    const bow = this.#bow(id);
+    if (bow) shareRecord(bow.record, { client, status, section, page: SITE.href });
   }
 
-  /** Save these bows, or all, to a file. The one of the bench first gets an id, by which it is known again. */
+  /**
+   * Save these bows, or all, to a file. The one of the bench first gets an id, by which it is known again.
+   * @param {string[] | null} ids
+   */
   #save(ids) {
     const place = ids?.map((id) => this.#all.findIndex((bow) => bow.id === id));
     this.#putBench();

@@ -1,9 +1,16 @@
 // data-when: shows a part of a form only where it applies. "a=x|y&b=z" reads: a is x or y, and b is z.
 // An empty value stands for "nothing entered". A hidden field keeps its value.
 
+import { findAll } from "./dom.js";
 import { typedOf } from "./entry.js";
 
-/** Whether a condition holds for a record. */
+/** @import { Entries } from "./entry.js" */
+
+/**
+ * Whether a condition holds for a record.
+ * @param {string} condition
+ * @param {Entries} record
+ */
 export function holds(condition, record) {
   return condition.split("&").every((part) => {
     const [name, values = ""] = part.split("=");
@@ -11,9 +18,14 @@ export function holds(condition, record) {
   });
 }
 
-/** Show and hide every conditional part of a form. `needed(element)` keeps a part in sight all the same. */
+/**
+ * Show and hide every conditional part of a form. `needed(element)` keeps a part in sight all the same.
+ * @param {HTMLElement} form
+ * @param {Entries} record
+ * @param {(element: HTMLElement) => boolean} needed
+ */
 export function applyConditions(form, record, needed) {
-  for (const element of form.querySelectorAll("[data-when]")) {
-    element.hidden = !holds(element.dataset.when, record) && !needed(element);
+  for (const element of findAll(form, "[data-when]")) {
+    element.hidden = !holds(element.dataset.when ?? "", record) && !needed(element);
   }
 }

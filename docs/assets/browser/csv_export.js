@@ -2,12 +2,19 @@
 
 import { download } from "./download.js";
 
-/** Ask for the table of the shown record and save it; what cannot be saved, or is left out of it, is said. */
+/** @import { Client } from "./client.js" */
+/** @import { Session } from "./session.js" */
+/** @import { Status } from "./status.js" */
+
+/**
+ * Ask for the table of the shown record and save it; what cannot be saved, or is left out of it, is said.
+ * @param {{ client: Client, session: Session, status: Status }} widget
+ */
 export async function saveCsv({ client, session, status }) {
   const answer = await client.ask({ ask: "csv", record: session.shown }, { key: "csv" });
   if (answer === null) return;
   const { name, text, notes = [], problems = [] } = answer;
-  if (typeof text !== "string") {
+  if (text === undefined || name === undefined) {
     const sentences = problems.map(({ sentence }) => sentence);
     status.say(answer.refused ?? answer.broken ?? sentences.join(" "));
     return;

@@ -1,11 +1,17 @@
 // Above the first form: which bow the page speaks of, where it has a name, and the way to the others.
 
 import { SITE } from "./site_paths.js";
-import { make, part } from "./dom.js";
+import { find, make, part } from "./dom.js";
 import { nameOf } from "./bow.js";
 
+/** @import { Session } from "./session.js" */
+
+/**
+ * @param {HTMLElement} section
+ * @param {Session} session
+ */
 export function showCurrentBow(section, session) {
-  const line = part(section, "qt-on-bench", "p", (element) => section.querySelector(".qt-form").before(element));
+  const line = part(section, "qt-on-bench", "p", (element) => find(section, ".qt-form").before(element));
   const name = make("strong");
   const where = make("span");
   line.append(where, " ", name, " · ", make("a", { href: new URL("bows/", SITE).href, text: "your bows" }));

@@ -5,6 +5,32 @@ import { namesOf } from "./entry.js";
 import { readFile } from "./bow_file.js";
 import { importBows } from "./import_bows.js";
 
+/** @import { Answer } from "./reply.js" */
+/** @import { Banner } from "./banner.js" */
+/** @import { Bow, RowLimits } from "./bow.js" */
+/** @import { Choice } from "./dom.js" */
+/** @import { Client } from "./client.js" */
+/** @import { ImportedBow, News } from "./import_bows.js" */
+/** @import { Times } from "./entry.js" */
+
+/**
+ * What a file may hold, and the labels of fields.
+ * @typedef {{ version: number, mostBytes: number, longestName: number, lists: RowLimits }} ImportLimits
+ * @typedef {ImportLimits & { labels: { [name: string]: string } }} ImportRules
+ */
+
+/**
+ * What a file is read with.
+ * @typedef {object} FileImportParts
+ * @property {ImportRules} about
+ * @property {Banner} banner
+ * @property {Client} client
+ * @property {(text: string) => void} say
+ * @property {() => Map<string, Bow>} bows
+ * @property {<T>(entries: { [name: string]: T }) => { [name: string]: T }} ofBow
+ * @property {(changes: Map<string, Bow>, words: string) => string | null} put
+ */
+
 // So many fields are named of a bow, and no more.
 const MOST_NAMES = 8;
 const NOTHING = "Nothing of yours was changed.";
@@ -13,29 +39,49 @@ export class FileImport {
   /**
    * `bows()` gives those that are here, by id; `ofBow(entries)` leaves what is of a bow; `put(changes, words)` changes the
    * shelf, or gives a sentence why not.
+   * @param {FileImportParts} parts
    */
   constructor({ about, banner, client, say, bows, ofBow, put }) {
-    Object.assign(this, { about, banner, client, say, bows, ofBow, put });
+    this.about = about;
+    this.banner = banner;
+    this.client = client;
+    this.say = say;
+    this.bows = bows;
+    this.ofBow = ofBow;
+    this.put = put;
   }
 
-  /** A file was chosen. */
+  /**
+   * A file was chosen.
+   * @param {File} file
+   */
   async read(file) {
     const { text, refused } = await readFile(file, this.about.mostBytes);
-    if (refused) return this.#tell(`${refused} ${NOTHING}`);
+    if (refused) {
+      this.#tell(`${refused} ${NOTHING}`);
+      return;
+    }
     this.#tell(`Reading “${file.name}” …`, { choices: [] });
     const answer = await this.client.ask({ ask: "file", text }, { key: "file" });
     // Another file was chosen meanwhile.
-    if (answer === null) return null;
+    if (answer === null) return;
     const trouble = answer.refused ?? answer.broken ?? answer.problems?.[0]?.sentence;
-    if (trouble !== undefined) return this.#tell(`${trouble} ${NOTHING}`);
-    return this.#offer(file.name, answer);
+    if (trouble === undefined) this.#offer(file.name, answer);
+    else this.#tell(`${trouble} ${NOTHING}`);
   }
 
-  #offer(name, { bows, notes }) {
+  /**
+   * @param {string} name
+   * @param {Answer} answer
+   */
+  #offer(name, { bows = [], notes = [] }) {
     const now = Date.now();
-    // A clock that goes wrong elsewhere must not win for ever.
-    const inPast = ([field, time]) => [field, Math.min(time, now)];
-    const past = (times) => Object.fromEntries(Object.entries(this.ofBow(times)).map(inPast));
+    /**
+     * A clock that goes wrong elsewhere must not win for ever.
+     * @param {Times} times
+     */
+    const past = (times) =>
+      Object.fromEntries(Object.entries(this.ofBow(times)).map(([field, time]) => [field, Math.min(time, now)]));
     const version = this.about.version;
     const theirs = bows
       .map(({ id, record, times, marks, marked_by: markedBy }) => ({
@@ -48,7 +94,9 @@ export class FileImport {
     const told = both.news.map((one) => this.#words(one));
     const differs = both.news.some(({ came }) => came !== undefined);
     const isNew = both.news.some(({ kind }) => kind === "new");
+    /** @param {boolean} apart */
     const take = (apart) => () => this.#take(name, theirs, apart);
+    /** @type {Choice[]} */
     const choices = [];
     if (differs) {
       choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
@@ -59,25 +107,37 @@ export class FileImport {
     this.#tell(`“${name}” holds ${many}. ${end}`, { notes: [...told, ...notes], choices });
   }
 
+  /**
+   * @param {ImportedBow[]} bows
+   * @param {boolean} apart
+   */
   #taken(bows, apart) {
     const { lists, longestName: most } = this.about;
     return importBows(this.bows(), bows, { apart, lists, most });
   }
 
-  /** What was here may have changed since it was offered: it is worked out anew. */
+  /**
+   * What was here may have changed since it was offered: it is worked out anew.
+   * @param {string} name
+   * @param {ImportedBow[]} theirs
+   * @param {boolean} apart
+   */
   #take(name, theirs, apart) {
     const { changes, news } = this.#taken(theirs, apart);
     const refused = this.put(changes, `the reading of “${name}”`);
-    if (refused !== null) return this.#tell(`${refused} ${NOTHING}`);
     const done = news.map((one) => this.#words(one, true));
-    return this.#tell(`“${name}” was read. Undo takes it back.`, { notes: done });
+    if (refused !== null) this.#tell(`${refused} ${NOTHING}`);
+    else this.#tell(`“${name}” was read. Undo takes it back.`, { notes: done });
   }
 
   #leave() {
     this.#tell(`The file is left. ${NOTHING}`);
   }
 
-  /** A sentence about one bow of the file, before or after it was taken in. */
+  /**
+   * A sentence about one bow of the file, before or after it was taken in.
+   * @param {News} news
+   */
   #words({ kind, name, came = [], stayed = [] }, isDone = false) {
     const bow = `“${name || "unnamed"}”`;
     const kept = stayed.length > 0 ? ` Yours ${isDone ? "stayed" : "is not older"}: ${this.#labels(stayed)}.` : "";
@@ -97,16 +157,22 @@ export class FileImport {
     }
   }
 
+  /** @param {string[]} names */
   #labels(names) {
     const labels = names.slice(0, MOST_NAMES).map((name) => this.about.labels[name] ?? name);
     const more = names.length - labels.length;
     return labels.join("; ") + (more > 0 ? `; and ${more} more` : "");
   }
 
+  /** @returns {Choice} */
   get #close() {
     return ["Close", "close", () => this.banner.hide()];
   }
 
+  /**
+   * @param {string} text
+   * @param {{ notes?: string[], choices?: Choice[] }} more
+   */
   #tell(text, { notes = [], choices = [this.#close] } = {}) {
     this.banner.show(text, { notes, choices, focus: true });
     this.say(text);

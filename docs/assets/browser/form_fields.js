@@ -1,20 +1,33 @@
 // One field of a form: reads what was typed into an entry of the record and writes an entry back.
 // The typed text is kept as it is; nothing here corrects it, and nothing moves the focus.
 
-import { typedOf, unitOf } from "./entry.js";
+import { button, find, findMaybe, markInvalid } from "./dom.js";
 import { showTyped } from "./date_input.js";
 import { slide } from "./slider.js";
+import { typedOf, unitOf } from "./entry.js";
+
+/** @import { Control } from "./date_input.js" */
+/** @import { Entry } from "./entry.js" */
+
+/**
+ * What a print shows: a text, and the elements whose place it takes; an empty one only hides them.
+ * @typedef {{ text: string, instead: (HTMLElement | null | undefined)[] }} Print
+ */
 
 /** What all fields have in common. */
 export class Field {
+  /** @param {HTMLElement} element */
   constructor(element) {
     this.element = element;
-    this.name = element.dataset.field;
+    this.name = element.dataset.field ?? "";
     this.scope = element.dataset.scope ?? "bow";
     // The field of the day on which this one was entered, where it has such.
     this.datedBy = element.dataset.datedBy ?? null;
-    this.error = element.querySelector(".qt-error");
-    // The entry that stood here when it was last written or changed.
+    this.error = findMaybe(element, ".qt-error");
+    /**
+     * The entry that stood here when it was last written or changed.
+     * @type {Entry | null}
+     */
     this.base = null;
   }
 
@@ -23,7 +36,10 @@ export class Field {
     return document.hasFocus() && this.element.contains(document.activeElement);
   }
 
-  /** Show a sentence at the field, or take it away with null. */
+  /**
+   * Show a sentence at the field, or take it away with null.
+   * @param {string | null} sentence
+   */
   complain(sentence) {
     if (this.error) {
       // Text that stands unchanged is left alone, so that a screen reader does not meet it as new.
@@ -31,18 +47,18 @@ export class Field {
       this.error.hidden = sentence === null;
     }
     this.element.classList.toggle("qt-invalid", sentence !== null);
-    this.invalid(sentence !== null);
   }
 }
 
 /** A text or number box, with its unit and its slider where it has them. */
 export class InputField extends Field {
+  /** @param {HTMLElement} element */
   constructor(element) {
     super(element);
-    this.control = element.querySelector("input[name], textarea[name], select[name]");
-    this.units = element.querySelector("[data-unit-of]");
-    this.fixed = element.querySelector("[data-unit]");
-    this.slider = slide(element.querySelector("[data-slider-of]"), this);
+    this.control = controlOf(element, "input[name], textarea[name], select[name]");
+    this.units = findMaybe(element, "[data-unit-of]", HTMLSelectElement);
+    this.fixed = findMaybe(element, "[data-unit]");
+    this.slider = slide(findMaybe(element, "[data-slider-of]", HTMLInputElement), this);
     this.slider?.follow();
   }
 
@@ -62,11 +78,15 @@ export class InputField extends Field {
     return this.entryOf(typed);
   }
 
-  /** A value in this field's present unit, as an entry. */
+  /**
+   * A value in this field's present unit, as an entry.
+   * @param {string} typed
+   */
   entryOf(typed) {
     return this.unit === null ? { typed } : { typed, unit: this.unit };
   }
 
+  /** @param {Entry | null} entry */
   write(entry) {
     showTyped(this.control, typedOf(entry));
     const unit = unitOf(entry);
@@ -77,24 +97,32 @@ export class InputField extends Field {
     this.slider?.follow();
   }
 
-  /** After a keystroke or another unit: the slider follows, the text does not change. */
+  /**
+   * After a keystroke or another unit: the slider follows, the text does not change.
+   * @param {EventTarget | null} target
+   */
   touched(target) {
-    if (target === this.slider?.control) this.slider.enter();
+    if (this.slider && target === this.slider.control) this.slider.enter();
     else this.slider?.follow();
   }
 
-  invalid(yes) {
-    if (yes) this.control.setAttribute("aria-invalid", "true");
-    else this.control.removeAttribute("aria-invalid");
+  /** @param {string | null} sentence */
+  complain(sentence) {
+    super.complain(sentence);
+    markInvalid(this.control, sentence !== null);
   }
 
   focus() {
     this.control.focus();
   }
 
-  /** What a print shows: texts, each with the elements whose place it takes; `blank` is a line to write on. */
+  /**
+   * `blank` is a line to write on.
+   * @param {string} blank
+   * @returns {Print[]}
+   */
   prints(blank) {
-    const typed = this.control.selectedOptions?.[0]?.textContent ?? this.control.value;
+    const typed = shownText(this.control) ?? this.control.value;
     const text = `${typed.trim() === "" ? blank : typed} ${this.unitText}`.trim();
     return [{ text, instead: [this.control, this.units, this.fixed, this.slider?.control] }];
   }
@@ -102,11 +130,12 @@ export class InputField extends Field {
 
 /** Radio buttons, with a button that takes the choice back: without it, absent could not be reached again. */
 export class RadioField extends Field {
+  /** @param {HTMLElement} element */
   constructor(element) {
     super(element);
-    this.radios = [...element.querySelectorAll("input[type=radio]")];
-    this.name ??= this.radios[0].name;
-    this.clear = element.querySelector("[data-act=unchoose]") ?? this.#clearButton();
+    this.radios = [...element.querySelectorAll("input")].filter((input) => input.type === "radio");
+    this.name ||= this.radios[0].name;
+    this.clear = findMaybe(element, "[data-act=unchoose]") ?? this.#clearButton();
     this.#showClear();
   }
 
@@ -118,10 +147,12 @@ export class RadioField extends Field {
     return this.chosen ? { typed: this.chosen.value } : null;
   }
 
+  /** @param {string} typed */
   entryOf(typed) {
     return { typed };
   }
 
+  /** @param {Entry | null} entry */
   write(entry) {
     const typed = typedOf(entry);
     for (const radio of this.radios) radio.checked = radio.value === typed;
@@ -138,41 +169,71 @@ export class RadioField extends Field {
     this.write(null);
   }
 
-  invalid(yes) {
+  /** @param {string | null} sentence */
+  complain(sentence) {
+    super.complain(sentence);
     // aria-invalid belongs to a radio group; on a plain fieldset the class and the sentence speak.
-    if (this.element.getAttribute("role") !== "radiogroup") return;
-    if (yes) this.element.setAttribute("aria-invalid", "true");
-    else this.element.removeAttribute("aria-invalid");
+    if (this.element.getAttribute("role") === "radiogroup") markInvalid(this.element, sentence !== null);
   }
 
   focus() {
     (this.chosen ?? this.radios[0]).focus();
   }
 
-  /** As for a box. Nothing chosen: the choices themselves are printed, to be ticked by hand. */
+  /**
+   * As for a box. Nothing chosen: the choices themselves are printed, to be ticked by hand.
+   * @returns {Print[]}
+   */
   prints() {
     if (!this.chosen) return [];
-    const label = this.chosen.closest("label").cloneNode(true);
+    const label = labelOf(this.chosen).cloneNode(true);
+    if (!(label instanceof HTMLElement)) return [];
     // The words of the choice, without the help that stands in small print beside them.
     for (const small of label.querySelectorAll("small")) small.remove();
-    const labels = this.radios.map((radio) => radio.closest("label"));
-    return [{ text: label.textContent.trim(), instead: [...labels, this.clear] }];
+    return [{ text: label.textContent.trim(), instead: [...this.radios.map(labelOf), this.clear] }];
   }
 
   #clearButton() {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "qt-unchoose";
-    button.dataset.act = "unchoose";
-    button.textContent = "clear";
-    const legend = this.element.querySelector("legend")?.textContent.trim() ?? this.name;
+    const clear = button("clear", "unchoose");
+    clear.className = "qt-unchoose";
+    const legend = findMaybe(this.element, "legend")?.textContent.trim() ?? this.name;
     // The visible word comes first in the name, so that speech control finds it.
-    button.setAttribute("aria-label", `clear: ${legend}`);
-    this.radios.at(-1).closest("label").after(button);
-    return button;
+    clear.setAttribute("aria-label", `clear: ${legend}`);
+    labelOf(this.radios[this.radios.length - 1]).after(clear);
+    return clear;
   }
 
   #showClear() {
     this.clear.hidden = this.chosen === null;
   }
+}
+
+/**
+ * The one control that matches: a box, a text area or a menu.
+ * @param {Element} element
+ * @param {string} selector
+ * @returns {Control}
+ */
+export function controlOf(element, selector) {
+  const found = find(element, selector);
+  const isControl =
+    found instanceof HTMLInputElement || found instanceof HTMLTextAreaElement || found instanceof HTMLSelectElement;
+  if (!isControl) throw new Error(`${selector} is no control.`);
+  return found;
+}
+
+/**
+ * What is chosen in a menu, in its words; null in a box, or where nothing is.
+ * @param {Control} control
+ */
+export function shownText(control) {
+  return control instanceof HTMLSelectElement ? (control.selectedOptions[0]?.textContent ?? null) : null;
+}
+
+/**
+ * The label around a radio button.
+ * @param {HTMLElement} radio
+ */
+function labelOf(radio) {
+  return radio.closest("label") ?? radio;
 }

@@ -2,20 +2,46 @@
 
 import { freeName, merged, nameOf, newId, renamed, sameRecord } from "./bow.js";
 import { namesOf } from "./entry.js";
+import { withoutPrototype } from "./json.js";
+
+/** @import { Bow, RowLimits } from "./bow.js" */
+/** @import { Entries } from "./entry.js" */
+
+/**
+ * A bow of a file: `marks` are the entries that tell of its coming from elsewhere, and `markedBy` names the fields by which
+ * it gets them where it is merged.
+ * @typedef {Bow & { marks?: Entries, markedBy?: string[] }} ImportedBow
+ */
+
+/**
+ * What becomes of one bow of a file; `came` and `stayed` are the fields of a merge.
+ * @typedef {{ kind: "new" | "same" | "merged" | "older" | "apart", name: string, came?: string[], stayed?: string[] }} News
+ */
 
 /**
  * Take bows in beside those of the shelf (a map by id), without touching it: {changes, news}. `changes` is a map of id
  * to bow; `news` tells of each bow {kind, name, came, stayed}: kind new, same (it is there already), merged, older
  * (nothing of it is newer) or apart (kept beside one's own). With `apart` nothing is merged. `most` is the longest name.
+ * @param {Map<string, Bow>} shelf
+ * @param {ImportedBow[]} bows
+ * @param {{ apart: boolean, lists: RowLimits, most: number, now?: number }} how
+ * @returns {{ changes: Map<string, Bow>, news: News[] }}
  */
 export function importBows(shelf, bows, { apart, lists, most, now = Date.now() }) {
   const after = new Map(shelf);
+  /** @type {Map<string, Bow>} */
   const changes = new Map();
+  /** @param {Bow} bow */
   const put = (bow) => {
     after.set(bow.id, bow);
     changes.set(bow.id, bow);
   };
   const names = () => [...after.values()].map(({ record }) => nameOf(record));
+  /**
+   * Put one beside the others, under a name that is free; that name.
+   * @param {ImportedBow} theirs
+   * @param {string} id
+   */
   const add = (theirs, id) => {
     const bow = marked(theirs, theirs, now);
     const name = nameOf(bow.record);
@@ -23,7 +49,11 @@ export function importBows(shelf, bows, { apart, lists, most, now = Date.now() }
     put(free === name ? { ...bow, id } : { ...renamed(bow, free), id });
     return free;
   };
-  const news = bows.map((theirs) => {
+  /**
+   * @param {ImportedBow} theirs
+   * @returns {News}
+   */
+  const take = (theirs) => {
     const name = nameOf(theirs.record);
     const mine = after.get(theirs.id);
     const others = mine ? [mine] : [...after.values()];
@@ -32,14 +62,21 @@ export function importBows(shelf, bows, { apart, lists, most, now = Date.now() }
     if (!mine) return { kind: "new", name: add(theirs, theirs.id || newId()) };
     const { bow, came, stayed } = merged(mine, theirs, lists);
     if (apart || bow === null) return { kind: "apart", name: add(theirs, newId()), came, stayed };
-    put(came.some((name) => theirs.markedBy?.includes(name)) ? marked(bow, theirs, now) : bow);
+    put(came.some((field) => theirs.markedBy?.includes(field)) ? marked(bow, theirs, now) : bow);
     return { kind: came.length > 0 ? "merged" : "older", name: nameOf(mine.record), came, stayed };
-  });
+  };
+  const news = bows.map(take);
   return { changes, news };
 }
 
-/** A bow with the entries that tell of its coming from elsewhere, made now. */
+/**
+ * A bow with the entries that tell of its coming from elsewhere, made now.
+ * @param {Bow} bow
+ * @param {ImportedBow} imported
+ * @param {number} now
+ * @returns {Bow}
+ */
 function marked({ id, record, times }, { marks = {} }, now) {
   const since = Object.fromEntries(namesOf(marks).map((name) => [name, now]));
-  return { id, record: { __proto__: null, ...record, ...marks }, times: { __proto__: null, ...times, ...since } };
+  return { id, record: withoutPrototype(record, marks), times: withoutPrototype(times, since) };
 }

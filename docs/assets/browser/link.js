@@ -4,6 +4,24 @@
 import { namesOf } from "./entry.js";
 import { sameRecord } from "./bow.js";
 
+/** @import { Answer } from "./reply.js" */
+/** @import { Banner } from "./banner.js" */
+/** @import { Choice } from "./dom.js" */
+/** @import { Client } from "./client.js" */
+/** @import { Entries } from "./entry.js" */
+/** @import { Session } from "./session.js" */
+/** @import { Shelf } from "./shelf.js" */
+
+/**
+ * What a link works with; `say(text, topic)` speaks a line.
+ * @typedef {object} LinkParts
+ * @property {Banner} banner
+ * @property {Session} session
+ * @property {Shelf} shelf
+ * @property {Client} client
+ * @property {(text: string, topic: string) => void} say
+ */
+
 // Any version of link: the package says in a sentence which it cannot read.
 const OURS = /^#q\d+\./;
 
@@ -13,8 +31,13 @@ export function carriesValues(address = location) {
 }
 
 export class Link {
+  /** @param {LinkParts} parts */
   constructor({ banner, session, shelf, client, say }) {
-    Object.assign(this, { banner, session, shelf, client, say });
+    this.banner = banner;
+    this.session = session;
+    this.shelf = shelf;
+    this.client = client;
+    this.say = say;
     window.addEventListener("hashchange", () => this.open());
   }
 
@@ -33,7 +56,11 @@ export class Link {
     if (answer !== null && location.hash === hash) this.#opened(answer, isOwn);
   }
 
-  /** Whether the link is the one that one's own values make. */
+  /**
+   * Whether the link is the one that one's own values make.
+   * @param {Answer} answer
+   * @param {string} fragment
+   */
   async #isOwn({ record = {}, marks = {} }, fragment) {
     if (!this.session.matches(record, marks)) return false;
     // Without a list of its own a link can take nothing from one's own. How things stand by a list, the package tells.
@@ -42,8 +69,13 @@ export class Link {
     return made?.fragment === fragment || made?.brief === fragment;
   }
 
+  /**
+   * @param {Answer} answer
+   * @param {boolean} isOwn
+   */
   #opened(answer, isOwn) {
     // What came with a link was seen by someone else: the package says which fields tell so.
+    /** @type {Entries} */
     const record = { ...answer.record, ...answer.marks };
     const sentences = (answer.problems ?? []).map((problem) => problem.sentence);
     const notes = [...(answer.notes ?? []), ...sentences];
@@ -55,6 +87,7 @@ export class Link {
     else this.#take(record, notes);
   }
 
+  /** @param {string[]} notes */
   #unread(notes) {
     this.#tell("This link holds no values that can be read. Nothing of yours was changed.", {
       notes,
@@ -62,6 +95,7 @@ export class Link {
     });
   }
 
+  /** @param {string[]} notes */
   #same(notes) {
     if (this.session.store.isStored) this.#dropFragment("replaceState");
     this.session.back();
@@ -69,7 +103,11 @@ export class Link {
     else this.#tell("The link holds the values that you have already.", { notes, choices: [this.#close] });
   }
 
-  /** The reader has nothing of their own that could be lost: the link's values become theirs. */
+  /**
+   * The reader has nothing of their own that could be lost: the link's values become theirs.
+   * @param {Entries} record
+   * @param {string[]} notes
+   */
   #take(record, notes) {
     this.session.look(record);
     this.session.keep();
@@ -81,6 +119,10 @@ export class Link {
     });
   }
 
+  /**
+   * @param {Entries} record
+   * @param {string[]} notes
+   */
   #look(record, notes, focus = false) {
     this.session.look(record);
     this.#tell("These are values from a link; yours are kept. What you change here does not touch yours.", {
@@ -121,6 +163,10 @@ export class Link {
     this.#tell("These are your own values again.", { focus, choices: [this.#close] });
   }
 
+  /**
+   * @param {Entries} record
+   * @param {string[]} notes
+   */
   #ask(record, notes) {
     this.#tell("Replace your own values by the ones shown? Undo brings yours back.", {
       focus: true,
@@ -146,15 +192,21 @@ export class Link {
     this.banner.hide();
   }
 
+  /** @returns {Choice} */
   get #close() {
     return ["Close", "close", () => this.banner.hide()];
   }
 
+  /**
+   * @param {string} text
+   * @param {Parameters<Banner["show"]>[1]} [options]
+   */
   #tell(text, options) {
     this.banner.show(text, options);
     this.say(text, "link");
   }
 
+  /** @param {"pushState" | "replaceState"} how */
   #dropFragment(how) {
     if (carriesValues()) history[how](history.state, "", location.pathname + location.search);
   }

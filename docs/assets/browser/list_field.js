@@ -1,24 +1,31 @@
 // A list in a form: rows of boxes under one head, with a unit for each column. Its entry is an array of the rows in
 // which something stands; an empty row is only a place to type into, and does not count.
 
-import { Field } from "./form_fields.js";
+import { Field, controlOf, shownText } from "./form_fields.js";
+import { find, findAll, findMaybe, markInvalid } from "./dom.js";
 import { isHalfTyped, showTyped } from "./date_input.js";
+import { isObject } from "./json.js";
 import { typedOf, unitOf } from "./entry.js";
 
+/** @import { Entry, Place } from "./entry.js" */
+/** @import { Control } from "./date_input.js" */
+/** @import { Print } from "./form_fields.js" */
+
 export class ListField extends Field {
+  /** @param {HTMLElement} element */
   constructor(element) {
     super(element);
-    this.word = element.dataset.row;
+    this.word = element.dataset.row ?? "";
     this.most = Number(element.dataset.most);
-    this.columns = [...element.querySelectorAll("thead [data-column]")].map((head) => new Column(head));
-    this.body = element.querySelector("tbody");
+    this.columns = findAll(element, "thead [data-column]").map((head) => new Column(head));
+    this.body = find(element, "tbody", HTMLTableSectionElement);
     this.rows = [...this.body.rows].map((row) => new Row(row, this.columns));
     // So many rows stand there at first, and after a clear.
     this.fewest = this.rows.length;
-    this.template = element.querySelector("template");
-    this.adder = element.querySelector("[data-act=add-row]");
+    this.template = find(element, "template", HTMLTemplateElement);
+    this.adder = find(element, "[data-act=add-row]", HTMLButtonElement);
     this.adder.hidden = false;
-    this.note = element.querySelector(".qt-row-note");
+    this.note = find(element, ".qt-row-note");
     // A day that is half typed has no value, so that no event tells of it.
     this.body.addEventListener("focusout", () => this.#number());
     this.#number();
@@ -30,12 +37,16 @@ export class ListField extends Field {
     return rows.length > 0 ? rows : null;
   }
 
+  /** @param {Entry | null} entry */
   write(entry) {
-    const hasText = (row) => this.columns.some(({ name }) => typedOf(row?.[name]).trim() !== "");
-    const shown = (Array.isArray(entry) ? entry : []).filter(hasText).slice(0, this.most);
+    /** @param {Record<string, unknown>} row */
+    const hasText = (row) => this.columns.some(({ name }) => typedOf(row[name]).trim() !== "");
+    /** @type {unknown[]} */
+    const rows = Array.isArray(entry) ? entry : [];
+    const shown = rows.filter(isObject).filter(hasText).slice(0, this.most);
     for (const column of this.columns) column.take(shown.map((row) => row[column.name]));
     const wanted = Math.max(shown.length, this.fewest);
-    while (this.rows.length > wanted) this.rows.pop().element.remove();
+    for (const row of this.rows.splice(wanted)) row.element.remove();
     while (this.rows.length < wanted) this.#append();
     for (const [index, row] of this.rows.entries()) row.write(shown[index] ?? {});
     this.#number();
@@ -47,27 +58,39 @@ export class ListField extends Field {
     this.#number();
   }
 
-  /** A button was pressed: a line to speak, and whether something typed went. */
+  /**
+   * A button was pressed: a line to speak, and whether something typed went.
+   * @param {HTMLElement} button
+   */
   press(button) {
-    return button === this.adder ? this.#add() : this.#remove(this.rows.find((row) => row.button === button));
+    const row = this.rows.find((one) => one.button === button);
+    return row ? this.#remove(row) : this.#add();
   }
 
-  complain(sentence, places) {
+  /**
+   * Show a sentence at the list, and mark its boxes at these places.
+   * @param {string | null} sentence
+   * @param {Place[]} places
+   */
+  complain(sentence, places = []) {
     super.complain(sentence);
     const wrong = new Set(places.map((place) => this.#boxAt(place)));
-    for (const row of this.rows) for (const { control } of row.cells) mark(control, wrong.has(control));
+    for (const row of this.rows) for (const { control } of row.cells) markInvalid(control, wrong.has(control));
   }
 
-  invalid() {
-    // Box by box: see `complain`.
-  }
-
+  /** @param {Place} [place] */
   focus(place) {
     (this.#boxAt(place) ?? this.rows[0].cells[0].control).focus();
   }
 
+  /**
+   * `blank` is a line to write on.
+   * @param {string} blank
+   * @returns {Print[]}
+   */
   prints(blank) {
     const filled = this.#filled;
+    /** @type {(HTMLElement | null)[]} */
     const gone = [...this.columns.map((column) => column.menu), ...this.rows.map((row) => row.button), this.adder];
     // Where nothing is typed the empty rows are lines to write on.
     const shown = filled.length > 0 ? filled : this.rows;
@@ -79,9 +102,13 @@ export class ListField extends Field {
     return this.rows.filter((row) => !row.isEmpty);
   }
 
-  /** The box that a problem names, counted as the package counts: rows in which something stands. */
-  #boxAt({ row, column } = {}) {
-    return this.#filled[row - 1]?.cells.find((cell) => cell.column.name === column)?.control ?? null;
+  /**
+   * The box that a problem names, counted as the package counts: rows in which something stands.
+   * @param {Place} [place]
+   */
+  #boxAt(place) {
+    const cells = this.#filled[(place?.row ?? 0) - 1]?.cells;
+    return cells?.find((cell) => cell.column.name === place?.column)?.control ?? null;
   }
 
   #add() {
@@ -92,6 +119,7 @@ export class ListField extends Field {
     return { said: `A row for ${row.called} was added.${last}`, took: false };
   }
 
+  /** @param {Row} row */
   #remove(row) {
     const { called, isEmpty } = row;
     const index = this.rows.indexOf(row);
@@ -107,9 +135,9 @@ export class ListField extends Field {
   }
 
   #append() {
-    const element = this.template.content.firstElementChild.cloneNode(true);
+    const element = find(this.template.content, "tr", HTMLTableRowElement).cloneNode(true);
     this.body.append(element);
-    const row = new Row(element, this.columns);
+    const row = new Row(/** @type {HTMLTableRowElement} */ (element), this.columns);
     this.rows.push(row);
     return row;
   }
@@ -124,6 +152,7 @@ export class ListField extends Field {
       for (const { control, column } of row.cells) control.id = `f-${this.name}-${index + 1}-${column.name}`;
     }
     this.adder.disabled = this.rows.length >= this.most;
+    /** @param {Row[]} rows */
     const calledOf = (rows) => rows.map((row) => row.called).join(", ");
     const unfinished = this.#filled.filter((row) => row.isUnfinished);
     const halfTyped = this.rows.filter((row) => row.isHalfTyped);
@@ -138,29 +167,36 @@ export class ListField extends Field {
 
 /** A column's head: its unit, which all boxes have that came with no other, and whether a row is of use without it. */
 class Column {
+  /** @param {HTMLElement} head */
   constructor(head) {
-    this.name = head.dataset.column;
-    this.label = head.dataset.label;
+    this.name = head.dataset.column ?? "";
+    this.label = head.dataset.label ?? "";
     this.isNeeded = "needed" in head.dataset;
-    this.menu = head.querySelector("[data-unit-of]");
-    this.fixed = head.querySelector("[data-unit]");
+    this.menu = findMaybe(head, "[data-unit-of]", HTMLSelectElement);
+    this.fixed = findMaybe(head, "[data-unit]");
   }
 
   get unit() {
     return this.menu?.value ?? this.fixed?.dataset.unit ?? null;
   }
 
-  /** The words for a unit; one that is not offered here speaks for itself. */
+  /**
+   * The words for a unit; one that is not offered here speaks for itself.
+   * @param {string | null} unit
+   */
   words(unit) {
     const option = this.#options.find(({ value }) => value === unit);
     return (option ?? (this.fixed?.dataset.unit === unit ? this.fixed : null))?.textContent.trim() ?? unit ?? "";
   }
 
-  /** Take the unit of the first of these entries that has one on offer; where none has, it stays. */
+  /**
+   * Take the unit of the first of these entries that has one on offer; where none has, it stays.
+   * @param {unknown[]} entries
+   */
   take(entries) {
     const units = entries.filter((entry) => typedOf(entry).trim() !== "").map(unitOf);
     const unit = units.find((one) => this.#options.some(({ value }) => value === one));
-    if (unit !== undefined) this.menu.value = unit;
+    if (this.menu && unit) this.menu.value = unit;
   }
 
   get #options() {
@@ -169,12 +205,18 @@ class Column {
 }
 
 class Row {
+  /**
+   * @param {HTMLTableRowElement} element
+   * @param {Column[]} columns
+   */
   constructor(element, columns) {
     this.element = element;
-    this.head = element.querySelector("th");
-    this.button = element.querySelector("[data-act=remove-row]");
+    this.head = find(element, "th");
+    this.button = find(element, "[data-act=remove-row]");
     this.button.hidden = false;
-    this.cells = columns.map((column) => new Cell(element.querySelector(`[data-column="${column.name}"]`), column));
+    this.cells = columns.map((column) => new Cell(controlOf(element, `[data-column="${column.name}"]`), column));
+    // What it is called at present.
+    this.called = "";
   }
 
   get isEmpty() {
@@ -194,11 +236,16 @@ class Row {
     return Object.fromEntries(cells.map((cell) => [cell.column.name, cell.read()]));
   }
 
+  /** @param {Record<string, unknown>} row */
   write(row) {
     for (const cell of this.cells) cell.write(row[cell.column.name]);
   }
 
-  /** Name the row, for its boxes and its button. */
+  /**
+   * Name the row, for its boxes and its button.
+   * @param {string} called
+   * @param {string} number
+   */
   call(called, number) {
     this.called = called;
     this.head.textContent = number;
@@ -209,10 +256,15 @@ class Row {
 
 /** A box or a menu of a row. It has its column's unit, or its own where a list came with several in one column. */
 class Cell {
+  /**
+   * @param {Control} control
+   * @param {Column} column
+   */
   constructor(control, column) {
     this.control = control;
     this.column = column;
-    this.shown = control.parentElement.querySelector(".qt-unit");
+    this.shown = find(control.parentElement ?? document, ".qt-unit");
+    /** @type {string | null} */
     this.own = null;
   }
 
@@ -229,6 +281,7 @@ class Cell {
     return this.unit === null ? { typed } : { typed, unit: this.unit };
   }
 
+  /** @param {unknown} entry */
   write(entry) {
     showTyped(this.control, typedOf(entry));
     this.own = unitOf(entry);
@@ -242,6 +295,10 @@ class Cell {
     this.shown.hidden = this.own === null;
   }
 
+  /**
+   * @param {string} blank
+   * @returns {Print}
+   */
   print(blank) {
     const text = `${this.isEmpty ? blank : this.#words} ${this.column.words(this.unit)}`.trim();
     return { text, instead: [this.control, this.shown] };
@@ -249,11 +306,6 @@ class Cell {
 
   /** What stands in it, as it is read there. */
   get #words() {
-    return this.control.selectedOptions?.[0]?.textContent.trim() ?? this.control.value;
+    return shownText(this.control)?.trim() ?? this.control.value;
   }
-}
-
-function mark(control, wrong) {
-  if (wrong) control.setAttribute("aria-invalid", "true");
-  else control.removeAttribute("aria-invalid");
 }

@@ -3,13 +3,20 @@
 
 const PLAIN = /^[+-]?(\d+[.,]?\d*|[.,]\d+)$/;
 
-/** The number in a typed text, or null. Comma and point both separate decimals; digits are never grouped. */
+/**
+ * The number in a typed text, or null. Comma and point both separate decimals; digits are never grouped.
+ * @param {string} text
+ */
 export function parseTyped(text) {
-  const plain = String(text).trim().replace("\u2212", "-");
+  const plain = text.trim().replace("\u2212", "-");
   return PLAIN.test(plain) ? Number(plain.replace(",", ".")) : null;
 }
 
-/** A slider's number as text with its unit's decimals; a comma where the replaced text had one. */
+/**
+ * A slider's number as text with its unit's decimals; a comma where the replaced text had one.
+ * @param {number | string} value
+ * @param {number} decimals
+ */
 export function formatTyped(value, decimals, replaced = "") {
   const text = Number(value).toFixed(decimals);
   return replaced.includes(",") ? text.replace(".", ",") : text;

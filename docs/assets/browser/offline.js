@@ -2,20 +2,25 @@
 // use, when everything has been fetched once anyway. It buys offline use, not speed.
 
 import { SITE } from "./site_paths.js";
-import { part } from "./dom.js";
+import { find, findAll, part } from "./dom.js";
 
 const READY = "Ready to be used without signal.";
 const NOT_KEPT = "This browser does not keep these pages for use without signal.";
 
 export class Offline {
   #asked = false;
+  /** @type {Promise<boolean> | null} */
   #result = null;
   #listens = false;
 
+  /**
+   * @param {HTMLElement} section
+   * @param {{ runtime: string, say: (text: string) => void }} parts
+   */
   constructor(section, { runtime, say }) {
     this.runtime = runtime;
     this.say = say;
-    this.line = part(section, "qt-offline", "p", (element) => section.querySelector(".qt-tools").after(element));
+    this.line = part(section, "qt-offline", "p", (element) => find(section, ".qt-tools").after(element));
   }
 
   /** Register, once, and have everything kept. Silent where it fails: the page needs no service worker. */
@@ -36,6 +41,7 @@ export class Offline {
     return this.keep();
   }
 
+  /** @returns {Promise<boolean>} */
   async #register() {
     await navigator.serviceWorker.register(new URL("sw.js", SITE), { scope: SITE.pathname });
     if (!this.#listens) {
@@ -48,19 +54,26 @@ export class Offline {
     }
     const { active } = await navigator.serviceWorker.ready;
     const { port1, port2 } = new MessageChannel();
+    /** @type {Promise<boolean>} */
     const kept = new Promise((resolve) => {
       port1.onmessage = (event) => resolve(event.data.kept === true);
     });
+    if (!active) return false;
     active.postMessage({ keep: { runtime: this.runtime, addresses: pageAddresses(this.runtime) } }, [port2]);
     return kept;
   }
 }
 
-/** The page, what it has loaded, and the site's other pages; the runtime's own files come from its manifest. */
+/**
+ * The page, what it has loaded, and the site's other pages; the runtime's own files come from its manifest.
+ * @param {string} runtime
+ */
 function pageAddresses(runtime) {
-  const loaded = performance.getEntriesByType("resource").filter((entry) => (entry.responseStatus ?? 200) < 400);
+  const resources = performance.getEntriesByType("resource").filter((one) => one instanceof PerformanceResourceTiming);
+  const loaded = resources.filter((entry) => (entry.responseStatus ?? 200) < 400);
   // A reader who has looked at one page at home goes on to the next at the bench, where there is no signal.
-  const linked = [...document.querySelectorAll("nav a[href]")].map((link) => link.href.split("#")[0]);
+  const links = findAll(document, "nav a[href]").filter((link) => link instanceof HTMLAnchorElement);
+  const linked = links.map((link) => link.href.split("#")[0]);
   const addresses = [location.href.split("#")[0], ...linked, ...loaded.map((entry) => entry.name)];
   return addresses.filter((address) => address.startsWith(SITE.href) && !address.startsWith(runtime));
 }

@@ -5,61 +5,56 @@ import { Client } from "./client.js";
 import { Link, carriesValues } from "./link.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
-import { Session } from "./session.js";
-import { Shelf } from "./shelf.js";
-import { StaleEdits } from "./stale_edits.js";
-import { Store } from "./store.js";
 import { Widget } from "./widget.js";
 import { beginBowsPage } from "./bows_page.js";
+import { find, findAll, findMaybe } from "./dom.js";
 import { copyLink } from "./share.js";
 import { holdBackTouches } from "./touch.js";
 import { showCurrentBow } from "./current_bow.js";
 import { listenForPresets } from "./preset_links.js";
+import { openSession } from "./open_session.js";
 import { preparePrint } from "./print.js";
 import { recoverRecord } from "./recovery.js";
 import { saveCsv } from "./csv_export.js";
 
-const sections = [...document.querySelectorAll(".qt-widget")];
-if (sections.length > 0) begin(sections);
-const bows = document.querySelector(".qt-bows");
+/** @import { Actions } from "./widget.js" */
+
+const [section, ...sections] = findAll(document, ".qt-widget");
+if (section) begin(section, sections);
+const bows = findMaybe(document, ".qt-bows");
 if (bows) beginBowsPage(bows);
 
-function begin([first, ...others]) {
+/**
+ * Start the page's calculators.
+ * @param {HTMLElement} first
+ * @param {HTMLElement[]} others
+ */
+function begin(first, others) {
   holdBackTouches();
+  /** @type {Widget[]} */
   const widgets = [];
-  const fields = (name) => widgets.map((widget) => widget.form.fields.get(name)).filter(Boolean);
-  // Lists of which a link says only how things stand, with the most rows that there may be.
-  const unlinked = new Map(first.dataset.unlinked?.split(" ").map((one) => one.split(":")));
-  // A field that no form of this page shows is of the bow, as far as this page can know.
-  const scopeOf = (name) => (unlinked.has(name) ? "home" : fields(name)[0]?.scope ?? "bow");
-  const isOfBow = (name) => ["bow", "home"].includes(scopeOf(name)) && name !== "version";
+  /**
+   * The field of this name, in the first form that has it.
+   * @param {string} name
+   */
+  const fieldOf = (name) => widgets.map(({ form }) => form.fields.get(name)).find((field) => field !== undefined) ?? null;
+  const limits = rowLimits(first);
+  /**
+   * A field that no form of this page shows is of the bow, as far as this page can know.
+   * @param {string} name
+   */
+  const scopeOf = (name) => (limits.has(name) ? "home" : (fieldOf(name)?.scope ?? "bow"));
   const notices = new Notices(first, (text) => widgets[0].status.say(text));
-  const say = (sentence) => notices.add(sentence);
-  const store = new Store({
+  const { store, shelf, session } = openSession({
     version: Number(first.dataset.recordVersion ?? 1),
-    say,
-    taken: (names) => session.taken(names),
-    departed: (before) => session.departed(before),
-    isKept: (name) => scopeOf(name) !== "view",
-    isOfBow,
-  });
-  const shelf = new Shelf({ version: store.version, say });
-  const ofBow = (entries) => Object.fromEntries(Object.entries(entries).filter(([name]) => isOfBow(name)));
-  const session = new Session({
-    store,
+    say: (sentence) => notices.add(sentence),
     scopeOf,
-    shelf,
-    stale: new StaleEdits({ shelf, say }),
     edited: () => new Map(widgets.flatMap(({ form }) => [...form.edited])),
-    most: (name) => Number(unlinked.get(name) ?? Infinity),
-    leave: () => {
-      const record = { version: store.version, ...ofBow(store.record) };
-      const { refused } = shelf.put(store.bowId, record, ofBow(store.times));
-      if (refused !== null) notices.add(refused);
-    },
+    most: (name) => limits.get(name) ?? Infinity,
   });
-  const runtime = new URL(first.dataset.runtime, document.baseURI);
+  const runtime = new URL(first.dataset.runtime ?? "", document.baseURI);
   const client = new Client(new URL("worker.js", runtime), timesOf(first));
+  /** @type {Actions} */
   const actions = {
     link: copyLink,
     csv: saveCsv,
@@ -71,9 +66,13 @@ function begin([first, ...others]) {
     },
     offline: () => offline.ask(),
   };
-  for (const section of [first, ...others]) widgets.push(new Widget(section, { client, session, actions }));
+  for (const each of [first, ...others]) widgets.push(new Widget(each, { client, session, actions }));
+  /**
+   * @param {string} text
+   * @param {string} [topic]
+   */
   const speak = (text, topic) => widgets[0].status.say(text, topic);
-  const banner = new Banner(first.querySelector(".qt-banner"));
+  const banner = new Banner(find(first, ".qt-banner"));
   const link = new Link({ banner, session, shelf, client, say: speak });
   const offline = new Offline(first, { runtime: runtime.href, say: speak });
 
@@ -88,7 +87,7 @@ function begin([first, ...others]) {
 
   startWhenIdle(client, widgets);
   listenForPresets({
-    fieldOf: (name) => fields(name)[0] ?? null,
+    fieldOf,
     change: (name, entry) => session.change(name, entry, null),
   });
   preparePrint(() => widgets.map((widget) => widget.form));
@@ -101,21 +100,46 @@ function begin([first, ...others]) {
   });
 }
 
-/** Start when the page has nothing else to do, or at the first touch of a form, whichever is first. */
+/**
+ * Lists of which a link says only how things stand, with the most rows that there may be of each; from data-unlinked.
+ * @param {HTMLElement} section
+ * @returns {Map<string, number>}
+ */
+function rowLimits({ dataset }) {
+  const lists = dataset.unlinked?.split(" ").map((one) => one.split(":")) ?? [];
+  return new Map(lists.map(([name, most]) => [name, Number(most ?? Infinity)]));
+}
+
+/**
+ * Start when the page has nothing else to do, or at the first touch of a form, whichever is first.
+ * @param {Client} client
+ * @param {Widget[]} widgets
+ */
 function startWhenIdle(client, widgets) {
   const start = () => client.start();
   for (const { form } of widgets) {
     for (const kind of ["pointerdown", "focusin", "input"]) form.element.addEventListener(kind, start, { once: true });
   }
   // A reader who asks for few bytes gets the calculator when they touch it.
-  if (navigator.connection?.saveData) return;
-  const idle = () => (window.requestIdleCallback ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 500));
+  if (savesData()) return;
+  const idle = () =>
+    "requestIdleCallback" in window ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 500);
   if (document.readyState === "complete") idle();
   else window.addEventListener("load", idle, { once: true });
 }
 
-/** Waiting times from data-start-silence and data-answer-time, in milliseconds, where the page gives them. */
+/** Whether the reader asks for few bytes; not every browser tells. */
+function savesData() {
+  const { connection } = /** @type {{ connection?: { saveData?: boolean } }} */ (navigator);
+  return connection?.saveData === true;
+}
+
+/**
+ * Waiting times from data-start-silence and data-answer-time, in milliseconds, where the page gives them.
+ * @param {HTMLElement} section
+ */
 function timesOf({ dataset }) {
+  /** @type {{ startSilence?: number, answerTime?: number }} */
   const times = {};
   if (dataset.startSilence) times.startSilence = Number(dataset.startSilence);
   if (dataset.answerTime) times.answerTime = Number(dataset.answerTime);

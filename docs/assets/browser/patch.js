@@ -3,7 +3,11 @@
 
 import { parseSanitised } from "./sanitise.js";
 
-/** Make `root` hold what the renderer's HTML says. */
+/**
+ * Make `root` hold what the renderer's HTML says.
+ * @param {Element} root
+ * @param {string} html
+ */
 export function patch(root, html) {
   const keep = remember(root);
   patchChildren(root, parseSanitised(html));
@@ -13,6 +17,9 @@ export function patch(root, html) {
 /**
  * Make `root` hold these pieces of HTML, an element each, where `known` are those it holds: most of an answer stays as
  * it is while a slider moves, and is not even read.
+ * @param {Element} root
+ * @param {string[]} pieces
+ * @param {string[] | null} known
  */
 export function patchPieces(root, pieces, known) {
   const elements = [...root.children];
@@ -27,38 +34,53 @@ export function patchPieces(root, pieces, known) {
   if (!whole) patch(root, pieces.join(""));
 }
 
-/** Make one element what its HTML says; false, and nothing done, where that is another element. */
+/**
+ * Make one element what its HTML says; false, and nothing done, where that is another element.
+ * @param {Element} element
+ * @param {string} html
+ */
 function patchOne(element, html) {
   const [wanted, ...others] = parseSanitised(html).childNodes;
-  if (!wanted || others.length > 0 || wanted.id !== element.id || !isSameKind(element, wanted)) return false;
+  if (!wanted || others.length > 0 || idOf(wanted) !== element.id || !isSameKind(element, wanted)) return false;
   patchNode(element, wanted);
   return true;
 }
 
+/**
+ * @param {ParentNode & Node} oldParent
+ * @param {ParentNode & Node} newParent
+ */
 function patchChildren(oldParent, newParent) {
   const wanted = [...newParent.childNodes];
   const matches = match([...oldParent.childNodes], wanted);
   const used = new Set(matches);
   // What goes, goes first: then the nodes that stay need not be moved, and a node that is not moved keeps the focus.
   for (const node of [...oldParent.childNodes]) if (!used.has(node)) node.remove();
+  /** @type {ChildNode | null} */
   let place = oldParent.firstChild;
   wanted.forEach((node, index) => {
     const live = matches[index];
     if (live) patchNode(live, node);
     const placed = live ?? node;
-    if (placed === place) place = place.nextSibling;
+    if (place && placed === place) place = place.nextSibling;
     else oldParent.insertBefore(placed, place);
   });
 }
 
-/** For each wanted node the old node that becomes it, or null. */
+/**
+ * For each wanted node the old node that becomes it, or null.
+ * @param {ChildNode[]} old
+ * @param {ChildNode[]} wanted
+ * @returns {(ChildNode | null)[]}
+ */
 function match(old, wanted) {
-  const byId = new Map(old.filter((node) => node.id).map((node) => [node.id, node]));
-  const pool = old.filter((node) => !node.id);
+  const byId = new Map(old.filter(idOf).map((node) => [idOf(node), node]));
+  const pool = old.filter((node) => !idOf(node));
   return wanted.map((node) => {
-    if (node.id) {
-      const live = byId.get(node.id);
-      byId.delete(node.id);
+    const id = idOf(node);
+    if (id) {
+      const live = byId.get(id);
+      byId.delete(id);
       return live && isSameKind(live, node) ? live : null;
     }
     const index = pool.findIndex((live) => isSameKind(live, node));
@@ -66,15 +88,28 @@ function match(old, wanted) {
   });
 }
 
+/** @param {Node} node */
+function idOf(node) {
+  return node instanceof Element ? node.id : "";
+}
+
+/**
+ * @param {Node} one
+ * @param {Node} other
+ */
 function isSameKind(one, other) {
   // The name tells the namespaces apart too: an <a> in a sentence is "A", in a picture "a".
   return one.nodeName === other.nodeName;
 }
 
+/**
+ * @param {Node} live
+ * @param {Node} node
+ */
 function patchNode(live, node) {
   // Most of what a changed piece holds has not changed, and the browser sees that faster than this module.
   if (live.isEqualNode(node)) return;
-  if (live.nodeType === Node.ELEMENT_NODE) {
+  if (live instanceof Element && node instanceof Element) {
     patchAttributes(live, node);
     patchChildren(live, node);
   } else if (live.nodeValue !== node.nodeValue) {
@@ -82,6 +117,10 @@ function patchNode(live, node) {
   }
 }
 
+/**
+ * @param {Element} live
+ * @param {Element} node
+ */
 function patchAttributes(live, node) {
   for (const { namespaceURI, localName, name, value } of [...node.attributes]) {
     if (isReaders(live, localName)) continue;
@@ -95,7 +134,11 @@ function patchAttributes(live, node) {
   }
 }
 
-/** Attributes that say what the reader did, not what the renderer wrote. */
+/**
+ * Attributes that say what the reader did, not what the renderer wrote.
+ * @param {Element} element
+ * @param {string} name
+ */
 function isReaders(element, name) {
   return name === "open" && (element.localName === "details" || element.localName === "dialog");
 }
@@ -106,17 +149,42 @@ document.addEventListener("selectionchange", () => {
   selects = document.getSelection()?.isCollapsed === false;
 });
 
-/** Note focus and selection inside `root`; the returned function puts back what the patch took away. */
+/**
+ * Note focus and selection inside `root`; the returned function puts back what the patch took away.
+ * @param {Element} root
+ */
 function remember(root) {
-  const active = root.contains(document.activeElement) ? document.activeElement : null;
-  const selection = selects ? document.getSelection() : null;
-  const { anchorNode, anchorOffset, focusNode, focusOffset } = selection ?? {};
-  const selected = anchorNode && root.contains(anchorNode) && root.contains(focusNode) && !selection.isCollapsed;
+  const { activeElement } = document;
+  const active = isFocusable(activeElement) && root.contains(activeElement) ? activeElement : null;
+  const putBackSelection = rememberSelection(root);
   return () => {
     if (active?.isConnected && document.activeElement !== active) active.focus({ preventScroll: true });
-    if (!selected || !anchorNode.isConnected || !focusNode.isConnected) return;
+    putBackSelection();
+  };
+}
+
+/**
+ * @param {Element | null} element
+ * @returns {element is HTMLElement | SVGElement}
+ */
+function isFocusable(element) {
+  return element instanceof HTMLElement || element instanceof SVGElement;
+}
+
+/** @param {Element} root */
+function rememberSelection(root) {
+  const selection = selects ? document.getSelection() : null;
+  if (!selection || selection.isCollapsed) return () => {};
+  const { anchorNode, anchorOffset, focusNode, focusOffset } = selection;
+  if (!anchorNode || !focusNode || !root.contains(anchorNode) || !root.contains(focusNode)) return () => {};
+  return () => {
+    if (!anchorNode.isConnected || !focusNode.isConnected) return;
     if (selection.anchorOffset === anchorOffset && selection.focusOffset === focusOffset) return;
-    // A text may have become shorter than the old selection reached.
+    /**
+     * A text may have become shorter than the old selection reached.
+     * @param {Node} node
+     * @param {number} offset
+     */
     const within = (node, offset) => Math.min(offset, (node.nodeValue ?? node.childNodes).length);
     selection.setBaseAndExtent(anchorNode, within(anchorNode, anchorOffset), focusNode, within(focusNode, focusOffset));
   };

@@ -5,8 +5,15 @@ import { make } from "./dom.js";
 // On paper an empty box is a line to write on.
 const BLANK = "__________";
 
-/** Prepare every print, however it is started: by the page's button or the browser's menu. */
+/** @import { Form } from "./form.js" */
+/** @import { Print } from "./form_fields.js" */
+
+/**
+ * Prepare every print, however it is started: by the page's button or the browser's menu.
+ * @param {() => Form[]} forms
+ */
 export function preparePrint(forms) {
+  /** @type {(() => void) | null} */
   let restore = null;
   window.addEventListener("beforeprint", () => {
     restore ??= prepare(forms());
@@ -17,6 +24,7 @@ export function preparePrint(forms) {
   });
 }
 
+/** @param {Form[]} forms */
 function prepare(forms) {
   const active = document.activeElement;
   const fields = forms.flatMap((form) => [...form.fields.values()]);
@@ -24,12 +32,13 @@ function prepare(forms) {
   return () => {
     for (const step of undo) step();
     // A control that was hidden for the print has lost the focus.
-    if (active !== document.activeElement) active?.focus({ preventScroll: true });
+    if (active instanceof HTMLElement && active !== document.activeElement) active.focus({ preventScroll: true });
   };
 }
 
 function openDetails() {
-  return [...document.querySelectorAll("details:not([open])")].map((details) => {
+  const closed = [...document.querySelectorAll("details")].filter((details) => !details.open);
+  return closed.map((details) => {
     details.open = true;
     return () => {
       details.open = false;
@@ -37,15 +46,19 @@ function openDetails() {
   });
 }
 
-/** Show a text in the place of some elements; an empty one only hides them. */
+/**
+ * Show a text in the place of some elements; an empty one only hides them. What undoes that.
+ * @param {Print} print
+ */
 function asText({ text, instead }) {
-  const hidden = instead.filter((element) => element && !element.hidden).map(hide);
+  const hidden = instead.filter((element) => element instanceof HTMLElement).filter((element) => !element.hidden).map(hide);
   if (text === "") return hidden;
   const value = make("span", { className: "qt-print-value", text });
-  instead[0].before(value);
+  instead[0]?.before(value);
   return [() => value.remove(), ...hidden];
 }
 
+/** @param {HTMLElement} control */
 function hide(control) {
   control.hidden = true;
   return () => {

@@ -6,10 +6,18 @@ const SENTENCES = {
   full: "This browser's storage is full: your latest values are not kept when the page is closed or loaded again.",
 };
 
+// As the standard names it, and as older browsers do.
+const FULL = new Set(["QuotaExceededError", "NS_ERROR_DOM_QUOTA_REACHED"]);
+
 export class SafeStorage {
+  /** @type {Set<keyof typeof SENTENCES>} */
   #said = new Set();
 
-  /** `say` gets a sentence, each at most once. */
+  /**
+   * `say` gets a sentence, each at most once.
+   * @param {string} key
+   * @param {(sentence: string) => void} say
+   */
   constructor(key, say) {
     this.key = key;
     this.say = say;
@@ -30,24 +38,31 @@ export class SafeStorage {
     }
   }
 
-  /** Store a text; whether that worked. */
+  /**
+   * Store a text; whether that worked.
+   * @param {string} text
+   */
   write(text, key = this.key) {
     try {
       window.localStorage.setItem(key, text);
       return true;
     } catch (error) {
-      this.#once(error.name === "QuotaExceededError" || error.name === "NS_ERROR_DOM_QUOTA_REACHED" ? "full" : "forbidden");
+      this.#once(error instanceof DOMException && FULL.has(error.name) ? "full" : "forbidden");
       return false;
     }
   }
 
-  /** Hear of texts that other tabs store under our key; null where the browser or another tab removed it. */
+  /**
+   * Hear of texts that other tabs store under our key; null where the browser or another tab removed it.
+   * @param {(text: string | null) => void} heard
+   */
   listen(heard) {
     window.addEventListener("storage", (event) => {
       if (event.key === this.key || event.key === null) heard(event.newValue);
     });
   }
 
+  /** @param {keyof typeof SENTENCES} kind */
   #once(kind) {
     if (this.#said.has(kind)) return;
     this.#said.add(kind);

@@ -6,29 +6,72 @@ import { namesOf, sameEntry } from "./entry.js";
 import { isSameBow } from "./stored_record.js";
 import { mergeRows } from "./merge_rows.js";
 
+/** @import { Entries, Entry, Times } from "./entry.js" */
+/** @import { BenchBow, RecordState } from "./stored_record.js" */
+/** @import { Shelf } from "./shelf.js" */
+/** @import { StaleEdits } from "./stale_edits.js" */
+/** @import { Store } from "./store.js" */
+
+/**
+ * Of what a field is: bow, home (a list of the bow, of which a link carries only how things stand), reader or view.
+ * @typedef {(name: string) => string} ScopeOf
+ */
+
+/**
+ * What a session works with.
+ * @typedef {object} SessionParts
+ * @property {Store} store
+ * @property {ScopeOf} scopeOf
+ * @property {(name: string) => number} [most]
+ * @property {() => void} [leave]
+ * @property {Shelf | null} [shelf]
+ * @property {StaleEdits | null} [stale]
+ * @property {() => Map<string, Entry | null>} [edited]
+ */
+
+/** @typedef {(names: Set<string>, source: unknown) => void} Listener */
+
 /** Who changed a field, where it was another tab: what is being edited here stays on the screen until it is left. */
 export const ELSEWHERE = Symbol("another tab");
 
 export class Session {
   // The fields of the bow that were changed in this tab since it came to the bench, and the one that is just changing.
+  /** @type {Set<string>} */
   #entered = new Set();
+  /** @type {string | null} */
   #changing = null;
   #isAway = false;
 
   /**
-   * `scopeOf(name)` is bow, home (a list of the bow, of which a link carries only how things stand), reader or view;
-   * `most(name)` how many rows such a list may have. Listeners get the names that changed and who changed them.
+   * `most(name)` is how many rows a list of the bow may have. Listeners get the names that changed and who changed them.
    * `leave()` puts the bow of the record on the shelf, before the record becomes another bow's; `shelf` is that, `stale`
    * has the edits that were begun for a bow that left the bench, and `edited()` gives the fields that the reader is in, a map
    * of name to the entry on the screen.
+   * @param {SessionParts} parts
    */
   constructor({ store, scopeOf, most = () => Infinity, leave = () => {}, shelf = null, stale = null, edited = () => new Map() }) {
-    Object.assign(this, { store, scopeOf, most, leave, shelf, stale, edited });
+    this.store = store;
+    this.scopeOf = scopeOf;
+    this.most = most;
+    this.leave = leave;
+    this.shelf = shelf;
+    this.stale = stale;
+    this.edited = edited;
+    /**
+     * The values of a link while they are looked at.
+     * @type {Entries | null}
+     */
     this.linked = null;
+    /**
+     * What "Undo" brings back.
+     * @type {RecordState | null}
+     */
     this.remembered = null;
+    /** @type {Set<Listener>} */
     this.listeners = new Set();
   }
 
+  /** @param {Listener} listener */
   listen(listener) {
     this.listeners.add(listener);
   }
@@ -64,6 +107,10 @@ export class Session {
    * The reader changed one field. While a link's values are looked at, their own stay as they are. With `remember`,
    * for what goes by one press, it can be undone; returns whether that is so. `base` is what stood in the field before:
    * where another tab has changed the same list meanwhile, its rows stay too.
+   * @param {string} name
+   * @param {Entry | null} entry
+   * @param {unknown} source
+   * @param {{ remember?: boolean, base?: Entry | null }} how
    */
   change(name, entry, source, { remember = false, base } = {}) {
     this.#catchUp(name);
@@ -77,19 +124,29 @@ export class Session {
     return undoes;
   }
 
-  /** Several entries by one press, null for those that are emptied; returns whether it can be undone. */
+  /**
+   * Several entries by one press, null for those that are emptied; returns whether it can be undone.
+   * @param {{ [name: string]: Entry | null }} entries
+   */
   changeAll(entries) {
     if (this.linked) {
       for (const [name, entry] of Object.entries(entries)) this.change(name, entry, null);
       return false;
     }
     this.store.catchUp();
-    const record = { ...this.own, ...entries };
-    for (const name of namesOf(entries)) if (entries[name] === null) delete record[name];
+    const record = { ...this.own };
+    for (const [name, entry] of Object.entries(entries)) {
+      if (entry === null) delete record[name];
+      else record[name] = entry;
+    }
     this.replace(record, this.store.bowId);
     return true;
   }
 
+  /**
+   * @param {string} name
+   * @param {Entry | null} entry
+   */
   #enter(name, entry) {
     if (!this.linked) {
       this.store.change([[name, entry]]);
@@ -98,7 +155,10 @@ export class Session {
     else this.linked[name] = entry;
   }
 
-  /** Before a change: what other tabs stored, and this one has not heard of. What is of the view is in no storage. */
+  /**
+   * Before a change: what other tabs stored, and this one has not heard of. What is of the view is in no storage.
+   * @param {string} name
+   */
   #catchUp(name) {
     if (this.linked || this.scopeOf(name) === "view") return;
     this.#changing = name;
@@ -106,20 +166,31 @@ export class Session {
     this.#changing = null;
   }
 
+  /**
+   * @param {string} name
+   * @param {Entry | null} entry
+   * @param {Entry | null} [base]
+   */
   #changeStale(name, entry, base) {
-    this.stale.change(name, entry, base);
+    this.stale?.change(name, entry, base);
     // Changed without being in it, by a slider under a finger.
     if (!this.edited().has(name)) this.#endStale(name);
     return false;
   }
 
-  /** The field shows what the new bow has. */
+  /**
+   * The field shows what the new bow has.
+   * @param {string} name
+   */
   #endStale(name) {
-    this.stale.end(name);
+    this.stale?.end(name);
     this.tell(new Set([name]), null);
   }
 
-  /** The reader left a field. */
+  /**
+   * The reader left a field.
+   * @param {string} name
+   */
   left(name) {
     if (this.stale?.has(name)) this.#endStale(name);
     this.store.catchUp();
@@ -134,7 +205,10 @@ export class Session {
     this.#isAway = false;
   }
 
-  /** Look at a link's values. The reader's own habits stay: a link carries none. */
+  /**
+   * Look at a link's values. The reader's own habits stay: a link carries none.
+   * @param {Entries} record
+   */
   look(record) {
     this.#show(this.#withHabits(record));
   }
@@ -142,14 +216,20 @@ export class Session {
   /**
    * Whether a link says just what the reader has, but for the lists of which it says how things stand, and for the marks
    * that what came from elsewhere gets.
+   * @param {Entries} record
+   * @param {Entries} marks
    */
   matches(record, marks = {}) {
     const names = new Set([...this.#bowNames(this.own), ...namesOf(record)]);
+    /** @param {string} name */
     const agrees = (name) => sameEntry(this.own[name], record[name]) || sameEntry(this.own[name], marks[name] ?? record[name]);
     return [...names].every((name) => this.scopeOf(name) === "home" || agrees(name));
   }
 
-  /** Whether a record has lists of which a link says how things stand. */
+  /**
+   * Whether a record has lists of which a link says how things stand.
+   * @param {Entries} record
+   */
   hasLists(record) {
     return this.#namesOf(record, "home").length > 0;
   }
@@ -167,9 +247,11 @@ export class Session {
   keep() {
     this.store.catchUp();
     const { bowId } = this.store;
-    const isSame = nameOf(this.linked) !== "" && nameOf(this.linked) === nameOf(this.own);
+    const linked = this.linked ?? {};
+    const isSame = nameOf(linked) !== "" && nameOf(linked) === nameOf(this.own);
     const stays = isSame || bowId === null ? this.#only("home") : {};
-    const record = { ...stays, ...this.linked };
+    /** @type {Entries} */
+    const record = { ...stays, ...linked };
     if (isSame || !this.hasOwn) {
       for (const [name, rows] of Object.entries(stays)) record[name] = allRows(rows, record[name], this.most(name));
     }
@@ -196,49 +278,70 @@ export class Session {
   undo() {
     if (!this.canUndo) return;
     this.store.catchUp();
+    if (this.remembered === null) return;
     const { bow, record, times } = this.remembered;
     const isSame = isSameBow(bow, this.store.bow);
     const later = isSame ? [] : this.#changedSince(bow, times);
     this.replace({ ...record, ...Object.fromEntries(later) }, bow?.id ?? null, isSame);
   }
 
-  /** Entries of a bow on the shelf that are newer than these times, undefined for an emptied one. */
+  /**
+   * Entries of a bow on the shelf that are newer than these times, undefined for an emptied one.
+   * @param {BenchBow | null} bow
+   * @param {Times} times
+   * @returns {[string, Entry][]}
+   */
   #changedSince(bow, times) {
-    const shelved = this.shelf?.bows.get(bow?.id);
-    const names = Object.keys(shelved?.times ?? {}).filter((name) => shelved.times[name] > (times[name] ?? 0));
+    const shelved = this.shelf?.bows.get(bow?.id ?? "");
+    if (!shelved) return [];
+    const names = Object.keys(shelved.times).filter((name) => shelved.times[name] > (times[name] ?? 0));
     return names.map((name) => [name, shelved.record[name]]);
   }
 
   /**
    * Replace one's own record by another, remembering what was there: of that bow of the shelf, or of none; `isSame` tells
    * that it is the bow that lies on the bench.
+   * @param {Entries} record
+   * @param {string | null} bowId
    */
   replace(record, bowId, isSame = bowId !== null && bowId === this.store.bowId) {
     if (!isSame && this.store.bowId !== null) this.leave();
     const before = { ...this.own };
     const names = new Set([...namesOf(before), ...namesOf(record)]);
     const changed = [...names].filter((name) => !sameEntry(before[name], record[name]));
+    /** @type {[string, Entry | null][]} */
     const entries = changed.map((name) => [name, record[name] ?? null]);
     this.#remembering(() => (isSame ? this.store.change(entries) : this.#exchange(entries, bowId)));
     this.tell(new Set(changed), null);
   }
 
+  /**
+   * @param {Iterable<[string, Entry | null]>} entries
+   * @param {string | null} bowId
+   */
   #exchange(entries, bowId) {
     this.store.exchange(entries, bowId);
     this.#entered.clear();
     this.stale?.clear();
   }
 
-  /** Fields of one's own record changed elsewhere: in another tab, or read from a damaged text. */
+  /**
+   * Fields of one's own record changed elsewhere: in another tab, or read from a damaged text.
+   * @param {Set<string>} names
+   */
   taken(names) {
     // What the reader is just entering is the later one.
-    if (!this.edited().has(this.#changing)) names.delete(this.#changing);
+    if (this.#changing !== null && !this.edited().has(this.#changing)) names.delete(this.#changing);
     if (!this.linked) this.tell(names, this.#isAway ? null : ELSEWHERE);
   }
 
-  /** Another tab put another bow on the bench; `before` is what was here: {bow, record, times}. */
+  /**
+   * Another tab put another bow on the bench; `before` is what was here.
+   * @param {RecordState} before
+   */
   departed(before) {
     if (this.remembered && isSameBow(this.remembered.bow, before.bow)) this.remembered.bow = before.bow;
+    /** @type {Map<string, Entry | null | undefined>} */
     const edited = new Map(this.linked || this.#isAway ? [] : this.edited());
     if (this.#changing !== null) edited.set(this.#changing, undefined);
     const bench = { id: this.store.bowId, record: this.#ofBow(this.own) };
@@ -249,43 +352,62 @@ export class Session {
     this.#entered.clear();
   }
 
+  /**
+   * @param {Set<string>} names
+   * @param {unknown} source
+   */
   tell(names, source) {
     for (const listener of this.listeners) listener(names, source);
   }
 
-  /** Change one's own record so that `undo` brings back what was there: {record, bow, times}, the times of just after. */
+  /**
+   * Change one's own record so that `undo` brings back what was there, with the times of just after.
+   * @param {() => void} act
+   */
   #remembering(act) {
     const before = { record: { ...this.own }, bow: this.store.bow };
     act();
     this.remembered = { ...before, times: { ...this.store.times } };
   }
 
+  /** @param {Entries} record */
   #ofBow(record) {
     const names = ["version", ...this.#bowNames(record), ...this.#namesOf(record, "home")];
     return Object.fromEntries(names.map((name) => [name, record[name]]));
   }
 
+  /** @param {string} name */
   #isOfBow(name) {
     return ["bow", "home"].includes(this.scopeOf(name));
   }
 
+  /** @param {Entries} record */
   #bowNames(record) {
     return this.#namesOf(record, "bow");
   }
 
+  /**
+   * @param {Entries} record
+   * @param {string} scope
+   */
   #namesOf(record, scope) {
     return namesOf(record).filter((name) => this.scopeOf(name) === scope);
   }
 
-  /** One's own fields of a scope. */
+  /**
+   * One's own fields of a scope.
+   * @param {string} scope
+   */
   #only(scope) {
     return Object.fromEntries(this.#namesOf(this.own, scope).map((name) => [name, this.own[name]]));
   }
 
+  /** @param {Entries} record */
   #withHabits(record) {
     return { ...this.#only("reader"), ...record };
   }
 
+  /** @param {Entries | null} linked */
   #show(linked) {
     const before = this.shown;
     this.linked = linked;

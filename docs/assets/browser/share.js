@@ -1,14 +1,27 @@
 // "Copy a link": the package writes the record into a fragment, and the page puts it on the clipboard.
 
-import { make, part } from "./dom.js";
+import { find, findMaybe, make, part } from "./dom.js";
 import { namesOf } from "./entry.js";
 
-/** Copy the page's address with the shown values. */
+/** @import { Answer } from "./reply.js" */
+/** @import { Client } from "./client.js" */
+/** @import { Entries } from "./entry.js" */
+/** @import { Session } from "./session.js" */
+/** @import { Status } from "./status.js" */
+
+/**
+ * Copy the page's address with the shown values.
+ * @param {{ client: Client, session: Session, status: Status, section: HTMLElement }} widget
+ */
 export function copyLink({ client, session, status, section }) {
   return shareRecord(session.forLink, { client, status, section, page: location.origin + location.pathname + location.search });
 }
 
-/** Copy a page's address with a record of a bow; where the clipboard is refused, show it to be copied by hand. */
+/**
+ * Copy a page's address with a record of a bow; where the clipboard is refused, show it to be copied by hand.
+ * @param {Entries} record
+ * @param {{ client: Client, status: Status, section: HTMLElement, page: string }} where
+ */
 export async function shareRecord(record, { client, status, section, page }) {
   if (namesOf(record).length === 0) {
     status.say("Nothing has been entered yet, so there is nothing to put into a link.");
@@ -23,23 +36,24 @@ export async function shareRecord(record, { client, status, section, page }) {
   const left = answer.left ? ` ${answer.left}` : "";
   const address = `${page}#${answer.fragment}`;
   const copied = await toClipboard(address);
-  const box = linkBox(section);
+  const { box, input } = linkBox(section);
   box.hidden = copied;
   if (copied) {
     status.say(`The link is copied. It carries the values of this bow.${left}`);
     return;
   }
-  const input = box.querySelector("input");
   input.value = address;
   input.focus();
   input.select();
   status.say(`The browser does not let the page copy. The link is selected: copy it from the box.${left}`);
 }
 
+/** @param {Answer} answer */
 function trouble(answer) {
   return answer.problems?.[0]?.sentence ?? answer.notes?.[0] ?? answer.refused ?? answer.broken ?? "No link could be made.";
 }
 
+/** @param {string} text */
 async function toClipboard(text) {
   try {
     await navigator.clipboard.writeText(text);
@@ -50,12 +64,12 @@ async function toClipboard(text) {
   }
 }
 
+/** @param {HTMLElement} section */
 function linkBox(section) {
-  const box = part(section, "qt-link", "div", (element) => section.querySelector(".qt-tools").after(element));
-  if (!box.firstChild) {
-    const input = make("input", { type: "text", readOnly: true });
-    // Outside the form: it is not a field of the record.
-    box.append(make("label", { text: "Link with these values " }, [input]));
-  }
-  return box;
+  const box = part(section, "qt-link", "div", (element) => find(section, ".qt-tools").after(element));
+  const known = findMaybe(box, "input", HTMLInputElement);
+  const input = known ?? make("input", { type: "text", readOnly: true });
+  // Outside the form: it is not a field of the record.
+  if (!known) box.append(make("label", { text: "Link with these values " }, [input]));
+  return { box, input };
 }

@@ -2,9 +2,21 @@
 // share one shelf; what could not be stored is still there until the page is closed.
 
 import { SafeStorage } from "./safe_storage.js";
-import { isEntry, namesOf } from "./entry.js";
+import { namesOf } from "./entry.js";
+import { isEntries, isTimes } from "./stored_record.js";
+import { isObject, parseJson, withoutPrototype } from "./json.js";
 import { newId, returned } from "./bow.js";
 import { storageKey } from "./site_paths.js";
+
+/** @import { Entries, Times } from "./entry.js" */
+/** @import { Bow } from "./bow.js" */
+
+/**
+ * Bows by id, null for one that goes.
+ * @typedef {Map<string, Bow | null>} Changes
+ */
+
+/** @typedef {{ kind: "none" | "good" | "damaged" | "newer", bows: Map<string, Bow> }} StoredShelf */
 
 const SHELF_VERSION = 1;
 const MOST = 200;
@@ -21,13 +33,19 @@ const TOO_LARGE = "The bows would be too many for one file. Save some to a file 
 
 export class Shelf {
   // What was changed here and could not be stored: a bow by its id, null for one that went.
+  /** @type {Changes} */
   #unsaved = new Map();
+  /** @type {Map<string, Bow>} */
   #seen = new Map();
   #asideDone = false;
 
-  /** `say(sentence)`; `changed()` hears that another tab changed the shelf. */
+  /**
+   * `say(sentence)`; `changed()` hears that another tab changed the shelf.
+   * @param {{ version: number, say: (sentence: string) => void, changed?: () => void }} parts
+   */
   constructor({ version, say, changed = () => {} }) {
-    Object.assign(this, { version, say });
+    this.version = version;
+    this.say = say;
     this.storage = new SafeStorage(storageKey("bows"), say);
     this.storage.listen(changed);
     // Whether the last change was really stored.
@@ -50,7 +68,10 @@ export class Shelf {
     return this.storage.isForbidden;
   }
 
-  /** Change bows: a map of id to bow, or to null for one that goes. A sentence where nothing was changed, else null. */
+  /**
+   * Change bows: a map of id to bow, or to null for one that goes. A sentence where nothing was changed, else null.
+   * @param {Changes} changes
+   */
   change(changes) {
     const before = this.bows;
     const { kind, text } = this.#read();
@@ -63,7 +84,7 @@ export class Shelf {
     const written = JSON.stringify({ version: SHELF_VERSION, bows: [...after.values()] });
     if (after.size > MOST && after.size > before.size) return TOO_MANY;
     if (written.length > LONGEST && written.length > (text?.length ?? 0)) return TOO_LARGE;
-    if (kind === "damaged" && !this.#putAside(text)) return STUCK;
+    if (kind === "damaged" && text !== null && !this.#putAside(text)) return STUCK;
     this.isStored = this.storage.write(written);
     if (this.isStored) {
       this.#unsaved.clear();
@@ -77,6 +98,9 @@ export class Shelf {
   /**
    * Put the bow of the bench on the shelf, under its id or a new one: {id, refused}, refused a sentence where it could
    * not be put there, else null.
+   * @param {string | null} id
+   * @param {Entries} record
+   * @param {Times} times
    */
   put(id, record, times) {
     const key = id ?? newId();
@@ -99,6 +123,7 @@ export class Shelf {
     return { ...read, text };
   }
 
+  /** @param {string} text */
   #putAside(text) {
     this.#asideDone = this.storage.write(text, storageKey("bows put aside"));
     return this.#asideDone;
@@ -108,38 +133,50 @@ export class Shelf {
 /**
  * What a stored text is: {kind, bows}, kind none, good, damaged (bows are what could be read) or newer, which is not
  * ours to touch. Whether the entries make sense is the package's business.
+ * @param {string | null} text
+ * @param {number} version
+ * @returns {StoredShelf}
  */
 export function readShelf(text, version) {
+  /** @type {Map<string, Bow>} */
   const bows = new Map();
   if (text === null) return { kind: "none", bows };
-  const data = text.length > 2 * LONGEST ? null : parse(text);
-  if (data?.version > SHELF_VERSION) return { kind: "newer", bows };
-  if (!Array.isArray(data?.bows)) return { kind: "damaged", bows };
-  if (data.bows.some((bow) => bow?.record?.version > version)) return { kind: "newer", bows };
-  for (const bow of data.bows) if (isBow(bow, version)) bows.set(bow.id, bowOf(bow));
-  return { kind: bows.size === data.bows.length ? "good" : "damaged", bows };
+  const data = text.length > 2 * LONGEST ? null : parseJson(text);
+  if (!isObject(data)) return { kind: "damaged", bows };
+  if (isNewer(data, SHELF_VERSION)) return { kind: "newer", bows };
+  if (!Array.isArray(data.bows)) return { kind: "damaged", bows };
+  /** @type {unknown[]} */
+  const found = data.bows;
+  if (found.some((bow) => isObject(bow) && isNewer(bow.record, version))) return { kind: "newer", bows };
+  for (const bow of found) if (isBow(bow, version)) bows.set(bow.id, bowOf(bow));
+  return { kind: bows.size === found.length ? "good" : "damaged", bows };
 }
 
-/** A bow without prototypes: a name such as "__proto__" is then a name like any other. */
+/**
+ * A bow without prototypes.
+ * @param {Bow} bow
+ * @returns {Bow}
+ */
 export function bowOf({ id, record, times }) {
-  return { id, record: { __proto__: null, ...record }, times: { __proto__: null, ...times } };
+  return { id, record: withoutPrototype(record), times: withoutPrototype(times) };
 }
 
+/**
+ * @param {unknown} bow
+ * @param {number} version
+ * @returns {bow is Bow}
+ */
 function isBow(bow, version) {
-  const { id, record, times } = bow ?? {};
+  if (!isObject(bow)) return false;
+  const { id, record, times } = bow;
   if (typeof id !== "string" || !ID.test(id) || !isObject(record) || !isObject(times)) return false;
-  const isWhole = namesOf(record).every((name) => isEntry(record[name])) && Object.values(times).every(Number.isFinite);
-  return record.version === version && isWhole;
+  return record.version === version && isEntries(record) && isTimes(times);
 }
 
-function isObject(value) {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
-}
-
-function parse(text) {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return null;
-  }
+/**
+ * @param {unknown} data
+ * @param {number} version
+ */
+function isNewer(data, version) {
+  return isObject(data) && typeof data.version === "number" && data.version > version;
 }

@@ -4,7 +4,10 @@
 /** The site's root as an address ending in "/". */
 export const SITE = new URL("../../", import.meta.url);
 
-/** A key for the browser's storage, prefixed by the site's path. */
+/**
+ * A key for the browser's storage, prefixed by the site's path.
+ * @param {string} name
+ */
 export function storageKey(name) {
   return `quarter-turn ${SITE.pathname} ${name}`;
 }

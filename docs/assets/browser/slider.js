@@ -3,15 +3,35 @@
 import { formatTyped, parseTyped } from "./number.js";
 import { setSlider } from "./touch.js";
 
-/** Bind a slider to its box; null where the field has no slider. */
+/** @import { InputField } from "./form_fields.js" */
+
+/**
+ * A slider's ends, step and decimals in one unit, and where it stands while its box is empty.
+ * @typedef {number | string} Numeric
+ * @typedef {{ min: Numeric, max: Numeric, step: Numeric, decimals?: number, default?: Numeric }} Range
+ */
+
+/**
+ * Bind a slider to its box; null where the field has no slider.
+ * @param {HTMLInputElement | null} control
+ * @param {InputField} box
+ */
 export function slide(control, box) {
   return control ? new Slider(control, box) : null;
 }
 
 class Slider {
+  /**
+   * @param {HTMLInputElement} control
+   * @param {InputField} box
+   */
   constructor(control, box) {
     this.control = control;
     this.box = box;
+    /**
+     * By unit, as the page's template writes them.
+     * @type {{ [unit: string]: Range }}
+     */
     this.ranges = JSON.parse(control.dataset.units ?? "{}");
     // A slider that stands where the reader wants it sends no event: Enter takes the value as it stands.
     control.addEventListener("keydown", (event) => {
@@ -25,8 +45,9 @@ class Slider {
     return this.box.control.value.trim() === "";
   }
 
+  /** @returns {Range} */
   get #range() {
-    const range = this.ranges[this.box.unit] ?? Object.values(this.ranges)[0];
+    const range = this.ranges[this.box.unit ?? ""] ?? Object.values(this.ranges)[0];
     if (range) return range;
     const { min, max, step, defaultValue } = this.control;
     return { min, max, step, decimals: (step.split(".")[1] ?? "").length, default: defaultValue };
@@ -41,7 +62,9 @@ class Slider {
   /** Stand where the box says; at the default, without entering it, where the box is empty. */
   follow() {
     const range = this.#range;
-    for (const name of ["min", "max", "step"]) this.control[name] = range[name];
+    this.control.min = String(range.min);
+    this.control.max = String(range.max);
+    this.control.step = String(range.step);
     const typed = parseTyped(this.box.control.value);
     if (typed !== null) setSlider(this.control, typed);
     else if (this.#empty) setSlider(this.control, range.default ?? range.min);

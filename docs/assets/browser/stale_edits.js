@@ -9,24 +9,35 @@ import { called, withEntry } from "./bow.js";
 import { namesOf, sameEntry } from "./entry.js";
 import { mergeRows } from "./merge_rows.js";
 
+/** @import { Bow } from "./bow.js" */
+/** @import { Entries, Entry, Times } from "./entry.js" */
+/** @import { RecordState } from "./stored_record.js" */
+/** @import { Shelf } from "./shelf.js" */
+
 const OTHER = "Another tab put another bow on the bench.";
 const NOWHERE = `${OTHER} The bow that you were typing for is not on the shelf: what you type in this box is not kept. Leave the box to go on.`;
+/** @param {Bow} bow */
 const toShelf = (bow) =>
   `${OTHER} What you type in this box goes to ${called(bow)}, on the shelf. Leave the box to go on with the bow on the bench.`;
 
 export class StaleEdits {
   // The id of its bow by the name of a field, or null where that has none on the shelf.
+  /** @type {Map<string, string | null>} */
   #bows = new Map();
 
-  /** `say(sentence)`. */
+  /** @param {{ shelf: Shelf, say: (sentence: string) => void }} parts */
   constructor({ shelf, say }) {
-    Object.assign(this, { shelf, say });
+    this.shelf = shelf;
+    this.say = say;
   }
 
   /**
    * Another tab put another bow on the bench. `departed` is what was here, {bow, record, times}, `bench` the {id, record}
    * that came; `entered` are the fields that were changed here, and `edited` those that are being edited, with what they
    * show.
+   * @param {RecordState} departed
+   * @param {{ id: string | null, record: Entries }} bench
+   * @param {{ entered: Set<string>, edited: Map<string, Entry | null | undefined> }} fields
    */
   begin({ bow, record, times }, bench, { entered, edited }) {
     const shelved = this.#shelved(bow?.id ?? null);
@@ -40,13 +51,19 @@ export class StaleEdits {
     }
   }
 
+  /** @param {string} name */
   has(name) {
     return this.#bows.has(name);
   }
 
-  /** The reader goes on in a stale edit; `base` is what stood in the field before. */
+  /**
+   * The reader goes on in a stale edit; `base` is what stood in the field before.
+   * @param {string} name
+   * @param {Entry | null} entry
+   * @param {Entry | null} [base]
+   */
   change(name, entry, base) {
-    const bow = this.#shelved(this.#bows.get(name));
+    const bow = this.#shelved(this.#bows.get(name) ?? null);
     if (!bow) {
       this.say(NOWHERE);
       return;
@@ -56,7 +73,10 @@ export class StaleEdits {
     if (!sameEntry(before, now)) this.#put(withEntry(bow, name, now, Date.now()));
   }
 
-  /** The field was left. */
+  /**
+   * The field was left.
+   * @param {string} name
+   */
   end(name) {
     this.#bows.delete(name);
   }
@@ -65,23 +85,32 @@ export class StaleEdits {
     this.#bows.clear();
   }
 
+  /** @param {string} name */
   #tell(name) {
-    const bow = this.#shelved(this.#bows.get(name));
+    const bow = this.#shelved(this.#bows.get(name) ?? null);
     this.say(bow ? toShelf(bow) : NOWHERE);
   }
 
+  /** @param {string | null} id */
   #shelved(id) {
     return id === null ? null : (this.shelf.bows.get(id) ?? null);
   }
 
-  /** What was entered here and the other tab had not heard of when it put the bow on the shelf. */
+  /**
+   * What was entered here and the other tab had not heard of when it put the bow on the shelf.
+   * @param {Bow} shelved
+   * @param {{ record: Entries, times: Times }} departed
+   * @param {Set<string>} entered
+   */
   #bring(shelved, { record, times }, entered) {
+    /** @param {string} name */
     const isLater = (name) => (times[name] ?? 0) > (shelved.times[name] ?? 0);
     const lost = [...entered].filter((name) => isLater(name) && !sameEntry(record[name], shelved.record[name]));
     if (lost.length === 0) return;
     this.#put(lost.reduce((bow, name) => withEntry(bow, name, record[name] ?? null, times[name]), shelved));
   }
 
+  /** @param {Bow} bow */
   #put(bow) {
     const refused = this.shelf.change(new Map([[bow.id, bow]]));
     if (refused !== null) this.say(refused);

@@ -4,14 +4,20 @@
 const PAUSE = 700;
 
 export class Status {
-  #timer = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  /** @type {Map<string, string>} */
   #lines = new Map();
 
+  /** @param {HTMLElement} line */
   constructor(line) {
     this.line = line;
   }
 
-  /** Say a line after a pause. A newer line on the same topic takes its place; other topics are said along with it. */
+  /**
+   * Say a line after a pause. A newer line on the same topic takes its place; other topics are said along with it.
+   * @param {string} text
+   */
   say(text, topic = text) {
     this.#lines.set(topic, text);
     clearTimeout(this.#timer);

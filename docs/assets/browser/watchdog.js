@@ -1,9 +1,14 @@
 // One timeout of our own: starting a Python in a browser can end in a promise that never settles.
 
 export class Watchdog {
-  #timer = null;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
 
-  /** Call `late` after `milliseconds`, unless set again or stopped before. */
+  /**
+   * Call `late` after `milliseconds`, unless set again or stopped before.
+   * @param {number} milliseconds
+   * @param {() => void} late
+   */
   set(milliseconds, late) {
     this.stop();
     this.#timer = setTimeout(late, milliseconds);
@@ -11,6 +16,5 @@ export class Watchdog {
 
   stop() {
     clearTimeout(this.#timer);
-    this.#timer = null;
   }
 }

@@ -8,17 +8,37 @@ import { SITE } from "./site_paths.js";
 import { Status } from "./status.js";
 import { followHands, letDrag } from "./drag.js";
 import { updateLiveText } from "./live_text.js";
-import { button, unfold } from "./dom.js";
+import { button, closestTo, find, findAll, findMaybe, unfold } from "./dom.js";
 import { today } from "./date_input.js";
 
+/** @import { Answer } from "./reply.js" */
+/** @import { Client, State } from "./client.js" */
+/** @import { Entries } from "./entry.js" */
+/** @import { Changed } from "./form.js" */
+/** @import { Session } from "./session.js" */
+
+/**
+ * What the page's buttons do, by their data-act.
+ * @typedef {{ [act: string]: (widget: Widget) => void }} Actions
+ */
+
 export class Widget {
-  /** `actions` maps the data-act of a button to what it does; each gets this widget. */
+  /**
+   * `actions` maps the data-act of a button to what it does; each gets this widget.
+   * @param {HTMLElement} section
+   * @param {{ client: Client, session: Session, actions: Actions }} parts
+   */
   constructor(section, { client, session, actions }) {
     this.section = section;
     this.client = client;
     this.session = session;
-    this.status = new Status(section.querySelector(".qt-status"));
-    this.form = new Form(section.querySelector(".qt-form"), {
+    this.status = new Status(find(section, ".qt-status"));
+    /**
+     * What the answer's buttons enter.
+     * @type {{ [name: string]: Entries }}
+     */
+    this.offers = {};
+    this.form = new Form(find(section, ".qt-form", HTMLFormElement), {
       changed: (name, entry, how) => this.#entered(name, entry, how),
       left: (name) => session.left(name),
       say: (text) => this.status.say(text, "form"),
@@ -26,6 +46,7 @@ export class Widget {
     this.panel = new Panel(section, {
       goTo: (place) => {
         const field = this.form.fields.get(place.name);
+        if (!field) return;
         unfold(field.element);
         field.focus(place);
       },
@@ -40,7 +61,7 @@ export class Widget {
       if (!session.isEmpty) this.#inTrouble(state);
     });
     session.listen((names, source) => this.#changed(names, source));
-    this.#buttons(actions);
+    this.undo = this.#buttons(actions);
     letDrag(section, {
       fieldOf: (name) => this.form.fields.get(name) ?? null,
       change: (name, entry) => session.change(name, entry, null),
@@ -63,17 +84,24 @@ export class Widget {
     // Where the site lies: for a code on paper that opens the record here.
     const { shown: record } = this.session;
     const request = { ask: "answer", widget: this.name, record, address: SITE.href, today: today() };
+    /** @param {Answer} answer */
     const more = (answer) => this.#showFirst(answer);
     this.client.ask(request, { key: `answer ${this.name}`, more }).then((answer) => this.#show(answer));
     this.#inTrouble(this.client.state);
   }
 
-  /** While something is wrong an answer is owed: what stands there is not about what was entered. */
+  /**
+   * While something is wrong an answer is owed: what stands there is not about what was entered.
+   * @param {State} state
+   */
   #inTrouble({ sentence }) {
     if (sentence) this.panel.outdated();
   }
 
-  /** The reader entered something: a day that goes with it, and is not there yet, is today. */
+  /**
+   * The reader entered something: a day that goes with it, and is not there yet, is today.
+   * @type {Changed}
+   */
   #entered(name, entry, how) {
     const undoes = this.session.change(name, entry, this, how);
     const day = this.form.fields.get(name)?.datedBy;
@@ -85,6 +113,10 @@ export class Widget {
     return undoes;
   }
 
+  /**
+   * @param {Set<string>} names
+   * @param {unknown} source
+   */
   #changed(names, source) {
     // The form that the change came from holds it already; only what depends on it is shown anew.
     this.form.write(this.session.shown, source === this ? new Set() : names, { keepsEdited: source === ELSEWHERE });
@@ -92,14 +124,18 @@ export class Widget {
     this.ask();
   }
 
-  /** What is quick of an answer: its verdict and its first picture move at once, the rest follows. */
+  /**
+   * What is quick of an answer: its verdict and its first picture move at once, the rest follows.
+   * @param {Answer} answer
+   */
   #showFirst(answer) {
-    if (!this.panel.showFirst(answer)) return;
+    if (!hasHtml(answer) || !this.panel.showFirst(answer)) return;
     followHands(this.section);
     // For tests and measurements, as below.
-    this.section.dataset.first = Number(this.section.dataset.first ?? 0) + 1;
+    this.section.dataset.first = String(Number(this.section.dataset.first ?? 0) + 1);
   }
 
+  /** @param {Answer | null} answer */
   #show(answer) {
     // A newer question took the place of this one; its answer is on the way.
     if (answer === null) return;
@@ -110,7 +146,7 @@ export class Widget {
     this.form.complain(problems);
     this.panel.note(answer.notes ?? []);
     if (refusal !== undefined) this.panel.refuse(refusal);
-    else if (typeof answer.html === "string") {
+    else if (hasHtml(answer)) {
       this.panel.show(answer);
       followHands(this.section);
       updateLiveText(this.section);
@@ -119,27 +155,34 @@ export class Widget {
     const line = refusal ?? answer.speak;
     if (line) this.status.say(line, "answer");
     // For tests: how many answers have been shown.
-    this.section.dataset.answers = Number(this.section.dataset.answers ?? 0) + 1;
+    this.section.dataset.answers = String(Number(this.section.dataset.answers ?? 0) + 1);
   }
 
+  /**
+   * Make the buttons work; the one for "Undo", where the page has buttons.
+   * @param {Actions} actions
+   */
   #buttons(actions) {
-    const tools = this.section.querySelector(".qt-tools");
+    const tools = findMaybe(this.section, ".qt-tools");
     if (tools && !tools.querySelector("[data-act=undo]")) tools.append(button("Undo", "undo"));
     // Buttons do nothing without this module, so the page is built with them hidden.
-    for (const element of this.section.querySelectorAll("[hidden]:is([data-act], .qt-tools)")) {
+    for (const element of findAll(this.section, "[hidden]:is([data-act], .qt-tools)")) {
       if (element.dataset.act !== "unchoose") element.hidden = false;
     }
     tools?.addEventListener("click", (event) => {
-      actions[event.target.closest("[data-act]")?.dataset.act]?.(this);
+      actions[closestTo(event, "[data-act]")?.dataset.act ?? ""]?.(this);
     });
-    this.undo = tools?.querySelector("[data-act=undo]") ?? null;
-    this.section.querySelector(".qt-answer").addEventListener("click", (event) => {
-      const offered = event.target.closest("[data-offer]");
-      if (offered) this.#take(this.offers?.[offered.dataset.offer]);
+    find(this.section, ".qt-answer").addEventListener("click", (event) => {
+      const offer = closestTo(event, "[data-offer]")?.dataset.offer;
+      if (offer !== undefined) this.#take(this.offers[offer]);
     });
+    return tools && findMaybe(tools, "[data-act=undo]");
   }
 
-  /** Make the entries that a button of the answer offers. */
+  /**
+   * Make the entries that a button of the answer offers.
+   * @param {Entries | undefined} entries
+   */
   #take(entries) {
     if (!entries) return;
     const undoes = this.session.changeAll(entries);
@@ -150,7 +193,15 @@ export class Widget {
     if (!this.undo) return;
     const hide = !this.session.canUndo;
     // A button that goes away under the focus would send it to the top of the page.
-    if (hide && this.undo === document.activeElement) this.section.querySelector("[data-act=clear]")?.focus();
+    if (hide && this.undo === document.activeElement) findMaybe(this.section, "[data-act=clear]")?.focus();
     this.undo.hidden = hide;
   }
+}
+
+/**
+ * @param {Answer} answer
+ * @returns {answer is Answer & { html: string }}
+ */
+function hasHtml(answer) {
+  return typeof answer.html === "string";
 }
