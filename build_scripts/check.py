@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 from environment import SetUpError, clean_environment, make_ready
-from places import ROOT, tell
+from places import BUILD_SCRIPTS, ROOT, tell
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -17,23 +17,29 @@ if TYPE_CHECKING:
     Words = tuple[str, ...]
 
 # These run one after the other beside pytest, which is longer than all of them and alone does not fill the processors.
-BESIDE_PYTEST: tuple[Words, ...] = (("ruff", "check", "."), ("mypy",))
+BESIDE_PYTEST: tuple[Words, ...] = (("ruff", "check", "."), ("mypy",), ("javascript",))
 # A file at a time, one file more at once than there are processors, for a browser's test waits half of its time, and
 # four at most, for each has its own browser; in the order of tests/conftest.py, the long files first.
 AT_ONCE = min(4, (os.cpu_count() or 1) + 1)
 PYTEST: Words = ("pytest", "-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "10")
 
 
+def command(python: Path, words: Words) -> list[str]:
+    """The command of a check: a script of the project's own, or a module of the environment."""
+    own = BUILD_SCRIPTS / f"{words[0]}.py"
+    return [str(python), str(own), *words[1:]] if own.is_file() else [str(python), "-m", *words]
+
+
 def run_check(python: Path, words: Words) -> bool:
     """Run one check with the environment's Python; tell whether it passed."""
     tell(f"== {' '.join(words)}")
-    return subprocess.run([str(python), "-m", *words], cwd=ROOT, env=clean_environment()).returncode == 0
+    return subprocess.run(command(python, words), cwd=ROOT, env=clean_environment()).returncode == 0
 
 
 def run_beside(python: Path, words: Words) -> bool:
     """Run one check and tell what it said once it has ended, in one piece; tell whether it passed."""
     done = subprocess.run(
-        [str(python), "-m", *words],
+        command(python, words),
         cwd=ROOT,
         env=clean_environment(),
         stdout=subprocess.PIPE,

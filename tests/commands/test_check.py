@@ -8,6 +8,7 @@ import pytest
 
 import check
 from environment import SetUpError
+from places import BUILD_SCRIPTS
 
 Words = tuple[str, ...]
 
@@ -29,13 +30,13 @@ def ran(monkeypatch: pytest.MonkeyPatch) -> list[Words]:
 
 def test_one_failure_hides_nothing_and_counts(ran: list[Words], capsys: pytest.CaptureFixture[str]) -> None:
     assert check.main(["-k", "pocket"]) == 1
-    assert sorted(words[0] for words in ran) == ["mypy", "pytest", "ruff"]
+    assert sorted(words[0] for words in ran) == ["javascript", "mypy", "pytest", "ruff"]
     (words,) = [words for words in ran if words[0] == "pytest"]
     assert words[-2:] == ("-k", "pocket")
     assert capsys.readouterr().err == "Failed: ruff.\n"
 
 
-@pytest.mark.parametrize("fails", ["pytest", "mypy"])
+@pytest.mark.parametrize("fails", ["pytest", "mypy", "javascript"])
 def test_any_of_them_fails_the_whole(ran: list[Words], monkeypatch: pytest.MonkeyPatch, fails: str) -> None:
     def run(_python: Path, words: Words) -> bool:
         ran.append(words)
@@ -75,3 +76,8 @@ def test_the_tools_exit_code_is_what_counts(
         said = capfd.readouterr()
         assert "== ruff check\n" in said.err
         assert "said\n" in said.out + said.err
+
+
+def test_a_script_of_the_projects_own_is_run_by_its_path() -> None:
+    words = [str(BUILD_SCRIPTS / "javascript.py"), "types"]
+    assert check.command(Path("python"), ("javascript", "types")) == ["python", *words]
