@@ -15,6 +15,8 @@ open: "fragment"; read: "text", what was kept in the browser. Replied: "record",
     which is taken from there), "notes", "problems".
 file: "text", a file of bows. Replied: "bows" (each with "id", "times", "record", "marks", "marked_by"), "notes" and
     "problems"; a file is read in part where it must be.
+
+What only one kind of request needs is imported by it: the first answer waits for every module that is imported.
 """
 
 from __future__ import annotations
@@ -23,19 +25,20 @@ import json
 import re
 from collections.abc import Callable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from quarterturn import days
 from quarterturn.bench import inspection
 from quarterturn.bench.judgement import to_pass_on
-from quarterturn.record import link
-from quarterturn.record.bows import ShelvedBow, bows_from_text
 from quarterturn.record.entries import Entry, Problem, Record
 from quarterturn.record.parsing import ParsedRecord, ParseError, from_data, from_text, too_deep
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Entries, Refusal
-from quarterturn.widgets.log import export
 from quarterturn.widgets.render import first_pieces, pieces, problems_text
+
+if TYPE_CHECKING:
+    from quarterturn.record.bows import ShelvedBow
 
 _SITE = re.compile(r"https?://[!-~]{1,200}/", re.ASCII)
 Request = dict[str, object]
@@ -127,6 +130,8 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
 
 
 def _link(request: Request) -> Reply:
+    from quarterturn.record import link
+
     record = to_pass_on(Values(from_data(request.get("record", {})).record))
     fragment, left = link.fragment(record), link.left_out(record)
     if len(fragment) > link.MAX_FRAGMENT:
@@ -137,6 +142,8 @@ def _link(request: Request) -> Reply:
 
 
 def _csv(request: Request) -> Reply:
+    from quarterturn.widgets.log import export
+
     try:
         opened = from_data(request.get("record", {}))
         values = Values(opened.record)
@@ -149,6 +156,8 @@ def _csv(request: Request) -> Reply:
 
 
 def _open(request: Request) -> Reply:
+    from quarterturn.record import link
+
     return _opened(link.from_fragment, str(request.get("fragment", "")))
 
 
@@ -157,6 +166,8 @@ def _read(request: Request) -> Reply:
 
 
 def _file(request: Request) -> Reply:
+    from quarterturn.record.bows import bows_from_text
+
     try:
         opened = bows_from_text(str(request.get("text", "")))
     except ParseError as error:

@@ -14,6 +14,7 @@ import forms
 from calc_block import CalcExtension
 from helpers.built_pages import Element, read_html, read_page
 from places import ROOT
+from quarterturn import widgets
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
 from quarterturn.widgets import WIDGETS
@@ -157,7 +158,7 @@ def listed(monkeypatch: pytest.MonkeyPatch) -> Element:
     """The list as a form shows it: no page asks for it yet, so a calculator is made up."""
     group = Group("all", "All", "", (LIST.name,))
     widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
-    monkeypatch.setitem(WIDGETS, widget.name, widget)
+    monkeypatch.setattr(widgets, "WIDGETS", {widget.name: widget})
     return by_id(read_html(forms.page_part(widget.name)), f"field-{LIST.name}")
 
 
@@ -234,7 +235,7 @@ def log() -> Element:
     with pytest.MonkeyPatch.context() as patch:
         group = Group("all", "All", "", (LOG.name,))
         widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
-        patch.setitem(WIDGETS, widget.name, widget)
+        patch.setattr(widgets, "WIDGETS", {widget.name: widget})
         return by_id(read_html(forms.page_part(widget.name)), f"field-{LOG.name}")
 
 
@@ -246,7 +247,7 @@ def test_a_column_of_choices_is_a_menu_that_begins_with_none() -> None:
     assert isinstance(EVENTS, ListField)
     with pytest.MonkeyPatch.context() as patch:
         widget = Widget("made-up", "Made up", (Group("all", "All", "", (EVENTS.name,)),), WIDGETS["start"].work)
-        patch.setitem(WIDGETS, widget.name, widget)
+        patch.setattr(widgets, "WIDGETS", {widget.name: widget})
         built = by_id(read_html(forms.page_part(widget.name)), f"field-{EVENTS.name}")
     rows = [*inside(built, "tbody").all("tr"), *inside(built, "template").all("tr")]
     assert len(rows) == EVENTS.initial_rows + 1 == 2
@@ -301,7 +302,7 @@ def test_a_date_has_a_box_with_its_example_and_the_page_knows_what_no_link_carri
         first="2024-01-01",
     )  # fmt: skip
     widget = Widget("made-up", "Made up", (Group("all", "All", "", ("made",)),), WIDGETS["start"].work)
-    monkeypatch.setitem(WIDGETS, widget.name, widget)
+    monkeypatch.setattr(widgets, "WIDGETS", {widget.name: widget})
     monkeypatch.setattr(forms, "BY_NAME", BY_NAME | {"made": field})
     page = read_html(forms.page_part(widget.name))
     (section,) = page.classed("qt-widget")

@@ -10,13 +10,11 @@ import math
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from quarterturn.bench import balance
-from quarterturn.bench.alarms import Alarm, open_alarms
-from quarterturn.bench.bow_inputs import BowInputsError, bow_inputs
 from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
 from quarterturn.bench.family import FAMILIES, Family, Method
-from quarterturn.bench.history import history
 from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
@@ -26,6 +24,9 @@ from quarterturn.record.entries import Entry, Problem, Record
 from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.values import Values
+
+if TYPE_CHECKING:
+    from quarterturn.bench.alarms import Alarm
 
 QUARTER = 0.25
 
@@ -275,6 +276,11 @@ def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> lis
     rows = values.rows("log")
     if found.missing or not rows or not all(bolt.known for bolt in found.bolts):
         return []
+    # Only a bow with a log needs what follows: without one none of these is imported.
+    from quarterturn.bench.alarms import open_alarms
+    from quarterturn.bench.bow_inputs import BowInputsError, bow_inputs
+    from quarterturn.bench.history import history
+
     try:
         bow = bow_inputs(values)
     except BowInputsError:

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from quarterturn.bench.alarms import Alarm, unexpected
 from quarterturn.bench.family import Method
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
-from quarterturn.bench.moves import moves, target
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.bench.window import WindowPlace
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets import bow_wording, procedure, words
+from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.answer import Block, Points, Stage, State, Steps
-from quarterturn.widgets.bow_events import happened
+
+if TYPE_CHECKING:
+    from quarterturn.bench.alarms import Alarm
 
 STATES = {Level.STOP: State.STOP, Level.ASK: State.ASK, Level.OPEN: State.OPEN}
 
@@ -110,6 +111,8 @@ def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 
 
 def _of_event(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    from quarterturn.widgets.bow_events import happened
+
     event = cause.events[0]
     what = happened(event)
     return (
@@ -164,6 +167,8 @@ def where(bolt: BoltPosition) -> str:
 
 def _back(bolt: BoltPosition) -> str:
     """What to do with a bolt outside its window, in a sentence or three."""
+    from quarterturn.bench.moves import target
+
     found = bolt.standing
     if found is None or found.limit is None or bolt.window is None or bolt.at is None:
         return ""
@@ -210,6 +215,8 @@ def _of_swapped(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 
 
 def _of_alarm(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    from quarterturn.bench.alarms import unexpected
+
     named = words.listed([_CALLED[what] for what in unexpected(cause.alarms)])
     told_ = " ".join(_alarm(alarm, judgement) for alarm in cause.alarms)
     mirrored = any(alarm.mirrored for alarm in cause.alarms)
@@ -319,6 +326,9 @@ def way_back(judgement: Judgement) -> list[Steps]:
 
 
 def _turn_back(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
+    from quarterturn.bench.moves import moves
+    from quarterturn.widgets import procedure
+
     turned = moves(
         tuple((bolt.window, bolt.at) for bolt in cause.bolts if bolt.window is not None and bolt.at is not None), "stay"
     )
