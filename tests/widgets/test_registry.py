@@ -17,7 +17,7 @@ from quarterturn.widgets import ROOMS, WIDGETS
 from quarterturn.widgets.frame import Widget
 
 HOME = Path(widgets.__file__).parent
-MODULES, DATACLASSES = 80, 120
+MODULES, DATACLASSES = 100, 180
 """How many of the package a page's first answer may wait for."""
 FIRST_ANSWERS = """
 import json, sys
