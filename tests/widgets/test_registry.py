@@ -17,7 +17,7 @@ from quarterturn.widgets import ROOMS, WIDGETS
 from quarterturn.widgets.frame import Widget
 
 HOME = Path(widgets.__file__).parent
-MODULES, DATACLASSES = 100, 180
+MODULES, DATACLASSES = 120, 200
 """How many of the package a page's first answer may wait for."""
 FIRST_ANSWERS = """
 import json, sys
