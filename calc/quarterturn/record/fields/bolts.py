@@ -5,13 +5,31 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.record.field_types import AnyField, Condition, Option, Role
-from quarterturn.record.fields.builders import COUNTED, FELT, STOPPED, choice, choice_pair, length, pair, text, turns
+from quarterturn.record.fields.builders import (
+    COUNTED,
+    FELT,
+    LENGTH,
+    STOPPED,
+    TURN,
+    choice,
+    choice_pair,
+    length,
+    measure,
+    pair,
+    text,
+    turns,
+)
 
 _count = partial(
-    turns, limits=(0.0, 15.0, "counts start at zero and no limb bolt has more turns"), step=0.125, slider_high=8.0
+    measure,
+    TURN,
+    limits=(0.0, 15.0, "counts start at zero and no limb bolt has more turns"),
+    step=0.125,
+    slider_high=8.0,
 )
 _height = partial(
-    length,
+    measure,
+    LENGTH,
     help="Head over the riser's face, by caliper, always at the same spot.",
     limits=(0.0, 60.0, "a head stands on or over the face, by less than the length of a bolt"),
     step=0.1,

@@ -32,6 +32,10 @@ COUNTED = (Condition("bolt_family", ("flat", "stop", "swivel", "pivot")),)
 STOPPED = (Condition("bolt_family", ("stop",)),)
 """Of bolts with a stop."""
 
+LENGTH = ("mm", "in")
+TURN = ("turn",)
+FORCE = ("lbf", "N", "kgf")
+
 Limits = tuple[float, float, str]
 """The least and the greatest value, both permitted, and why these: the rest of a sentence after "because"."""
 
@@ -75,19 +79,25 @@ def measure(
     )
 
 
-length = partial(measure, ("mm", "in"))
-draw = partial(measure, ("in", "mm"))
-turns = partial(measure, ("turn",))
+length = partial(measure, LENGTH)
+turns = partial(measure, TURN)
 count = partial(measure, ("count",))
-force = partial(measure, ("lbf", "N", "kgf"))
+force = partial(measure, FORCE)
+draw = partial(measure, ("in", "mm"))
+"""A draw length, which the trade gives in inches."""
 
-draw_weight = partial(force, default=38.0, limits=(5.0, 120.0, "bows that people draw lie between"), step=0.5)
 _STRUNG = "strung take-down recurves lie between"
-brace_height = partial(length, default=222.0, limits=(120.0, 320.0, _STRUNG), step=0.5)
-string_to_limb = partial(length, limits=(80.0, 320.0, _STRUNG), step=0.5)
+brace_height = partial(measure, LENGTH, default=222.0, limits=(120.0, 320.0, _STRUNG), step=0.5)
+string_to_limb = partial(measure, LENGTH, limits=(80.0, 320.0, _STRUNG), step=0.5)
+draw_weight = partial(measure, FORCE, default=38.0, limits=(5.0, 120.0, "bows that people draw lie between"), step=0.5)
 bolt_position = partial(
-    turns, default=2.5, limits=(-5.0, 15.0, "more would be no limb bolt's way, on either side of zero"), step=0.25
+    measure,
+    TURN,
+    default=2.5,
+    limits=(-5.0, 15.0, "more would be no limb bolt's way, on either side of zero"),
+    step=0.25,
 )
+"""Turns out from zero; a minus is in."""
 
 
 def choice(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.record.field_types import AnyField, Option, Role, Scope
-from quarterturn.record.fields.builders import choice, length, pair, turns
+from quarterturn.record.fields.builders import LENGTH, TURN, choice, measure, pair
 
 _choice = partial(choice, role=Role.SETTING, scope=Scope.VIEW)
-_length = partial(length, role=Role.SETTING, scope=Scope.VIEW)
-_turns = partial(turns, role=Role.SETTING, scope=Scope.VIEW)
+_length = partial(measure, LENGTH, role=Role.SETTING, scope=Scope.VIEW)
+_turns = partial(measure, TURN, role=Role.SETTING, scope=Scope.VIEW)
 
 READER: tuple[AnyField, ...] = (
     choice(
