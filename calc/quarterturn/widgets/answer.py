@@ -247,6 +247,7 @@ class Answer:
 
     def as_data(self) -> dict[str, object]:
         """The answer as JSON data: what `python -m quarterturn answer` prints."""
+        blocks = self.blocks
         return {
             "quarterturn": VERSION,
             "widget": self.widget,
@@ -254,48 +255,12 @@ class Answer:
             "title": self.title,
             "verdict": self.verdict,
             "values": [_value(value) for value in self.all_values()],
-            "tables": [
-                {
-                    "name": block.name,
-                    "title": block.title,
-                    "columns": list(block.columns),
-                    "rows": _rows(block),
-                    "note": block.note,
-                }
-                for block in self.blocks
-                if isinstance(block, Table)
-            ],
-            "figures": [
-                {
-                    "name": block.picture.name,
-                    "title": block.picture.title,
-                    "description": block.picture.description,
-                    "caption": block.caption,
-                    "svg": block.picture.svg,
-                }
-                for block in self.blocks
-                if isinstance(block, Drawing)
-            ],
-            "steps": [
-                {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps)}
-                for block in self.blocks
-                if isinstance(block, Steps)
-            ],
-            "points": [
-                {"name": block.name, "title": block.title, "kind": block.kind, "points": list(block.points)}
-                for block in self.blocks
-                if isinstance(block, Points)
-            ],
-            "ways": [
-                {"name": block.name, "title": block.title, "stages": [_stage(stage) for stage in block.stages]}
-                for block in self.blocks
-                if isinstance(block, Way)
-            ],
-            "offers": [
-                {"name": block.name, "title": block.title, "text": block.text, "label": block.label}
-                for block in self.blocks
-                if isinstance(block, Offer)
-            ],
+            "tables": [_table(block) for block in blocks if isinstance(block, Table)],
+            "figures": [_figure(block) for block in blocks if isinstance(block, Drawing)],
+            "steps": [_steps(block) for block in blocks if isinstance(block, Steps)],
+            "points": [_points(block) for block in blocks if isinstance(block, Points)],
+            "ways": [_way(block) for block in blocks if isinstance(block, Way)],
+            "offers": [_offer(block) for block in blocks if isinstance(block, Offer)],
         }
 
 
@@ -312,6 +277,43 @@ def _value(value: Value) -> dict[str, object]:
     }
 
 
+def _table(block: Table) -> dict[str, object]:
+    rows = [list(row) for row in block.rows]
+    return {
+        "name": block.name,
+        "title": block.title,
+        "columns": list(block.columns),
+        "rows": rows,
+        "note": block.note,
+    }
+
+
+def _figure(block: Drawing) -> dict[str, object]:
+    return {
+        "name": block.picture.name,
+        "title": block.picture.title,
+        "description": block.picture.description,
+        "caption": block.caption,
+        "svg": block.picture.svg,
+    }
+
+
+def _steps(block: Steps) -> dict[str, object]:
+    return {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps)}
+
+
+def _points(block: Points) -> dict[str, object]:
+    return {"name": block.name, "title": block.title, "kind": block.kind, "points": list(block.points)}
+
+
+def _way(block: Way) -> dict[str, object]:
+    return {"name": block.name, "title": block.title, "stages": [_stage(stage) for stage in block.stages]}
+
+
+def _offer(block: Offer) -> dict[str, object]:
+    return {"name": block.name, "title": block.title, "text": block.text, "label": block.label}
+
+
 def _stage(stage: Stage) -> dict[str, object]:
     return {
         "text": stage.text,
@@ -320,10 +322,6 @@ def _stage(stage: Stage) -> dict[str, object]:
         "mark": stage.mark,
         "note": stage.note,
     }
-
-
-def _rows(table: Table) -> list[list[str]]:
-    return [list(row) for row in table.rows]
 
 
 class Refusal(ValueError):  # noqa: N818 - it reads as what it says

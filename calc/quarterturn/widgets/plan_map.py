@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
+from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.plan import PlacePair, Plan
 from quarterturn.figures.pair_map import PairMap, pair_map
 from quarterturn.numbers import same
@@ -10,9 +11,34 @@ from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.planned_change import PlannedChange
 
+CAPTION = "Each crossing of two lines is a pair of settings, a quarter of a turn from the next."
+
 
 def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
     """Draw every pair inside both windows, draw weight against tiller."""
+    picture = pair_map(
+        _grid(shown, plan, on_plan=widget == "plan"),
+        prefix=f"{widget}-pairs",
+        name="pairs",
+        title="All pairs inside both windows",
+    )
+    if widget != "plan":
+        return Drawing(picture, CAPTION)
+    return Drawing(
+        picture,
+        f"{CAPTION} Tap one, or move the sliders, to look at it. That changes nothing of your bow.",
+        hands=turn_prediction.sliders(shown.about),
+    )
+
+
+def looked_at(shown: PlannedChange, plan: Plan) -> PlacePair | None:
+    """The pair that is looked at, where it is one of the map's; None where it is not, or is where the bolts stand."""
+    change: Pair = shown.about.change
+    return next((one for one in plan.places if all(map(same, one.change, change)) and one.turned), None)
+
+
+def _grid(shown: PlannedChange, plan: Plan, *, on_plan: bool) -> PairMap:
+    """The pairs as a grid of the upper bolt's places by the lower one's; on the page of the plan it can be tapped."""
     weight, unit = bow_wording.force_unit(shown.values), shown.about.unit
     upper = sorted({one.turns[0] for one in plan.places})
     lower = sorted({one.turns[1] for one in plan.places})
@@ -24,37 +50,22 @@ def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
             return None
         return upper.index(place.turns[0]), lower.index(place.turns[1])
 
-    def drawn(place: PlacePair) -> tuple[float, float]:
-        return units.from_si(place.weight, weight), units.from_si(place.tiller, unit)
+    def drawn(force: float, tiller: float) -> tuple[float, float]:
+        return units.from_si(force, weight), units.from_si(tiller, unit)
 
-    best = index(plan.best)
-    looked = next((one for one in plan.places if all(map(same, one.change, shown.about.change)) and one.turned), None)
-    picture = pair_map(
-        PairMap(
-            points=tuple(tuple(drawn(at[(one, two)]) for two in lower) for one in upper),
-            changes=(tuple(one - now[0] for one in upper), tuple(two - now[1] for two in lower)),
-            now=index(plan.here),
-            best=best or (0, 0),
-            following=tuple(None if (found := index(one)) == index(plan.here) else found for one in plan.next),
-            looked=index(looked) if widget == "plan" else None,
-            wish=(units.from_si(plan.wish.weight, weight), units.from_si(plan.wish.tiller, unit)),
-            near=(units.from_si(plan.near[0], weight), units.from_si(plan.near[1], unit)),
-            x_label=f"draw weight at {bow_wording.own_draw(shown.values)}, {units.unit(weight).symbol}",
-            y_label=f"tiller, {units.unit(unit).symbol}",
-            x_unit=units.unit(weight).symbol,
-            y_unit=units.unit(unit).symbol,
-            fields=("upper_change", "lower_change") if widget == "plan" else ("", ""),
-            decimals=(1, 1 if unit == "mm" else 3),
-        ),
-        prefix=f"{widget}-pairs",
-        name="pairs",
-        title="All pairs inside both windows",
-    )
-    caption = "Each crossing of two lines is a pair of settings, a quarter of a turn from the next."
-    if widget != "plan":
-        return Drawing(picture, caption)
-    return Drawing(
-        picture,
-        f"{caption} Tap one, or move the sliders, to look at it. That changes nothing of your bow.",
-        hands=turn_prediction.sliders(shown.about),
+    return PairMap(
+        points=tuple(tuple(drawn(at[(one, two)].weight, at[(one, two)].tiller) for two in lower) for one in upper),
+        changes=(tuple(one - now[0] for one in upper), tuple(two - now[1] for two in lower)),
+        now=index(plan.here),
+        best=index(plan.best) or (0, 0),
+        following=tuple(None if (found := index(one)) == index(plan.here) else found for one in plan.next),
+        looked=index(looked_at(shown, plan)) if on_plan else None,
+        wish=drawn(plan.wish.weight, plan.wish.tiller),
+        near=drawn(*plan.near),
+        x_label=f"draw weight at {bow_wording.own_draw(shown.values)}, {units.unit(weight).symbol}",
+        y_label=f"tiller, {units.unit(unit).symbol}",
+        x_unit=units.unit(weight).symbol,
+        y_unit=units.unit(unit).symbol,
+        fields=("upper_change", "lower_change") if on_plan else ("", ""),
+        decimals=(1, 1 if unit == "mm" else 3),
     )

@@ -142,42 +142,39 @@ _OF_THE_LOG = (Kind.EVENT, Kind.ALARM)
 
 def _worksheet(values: Values, judgement: Judgement) -> list[Stage]:
     """The bench, and what the log holds against the bow."""
-    progress, text = read(values), "Find the safe range at the bench"
+    bench = _bench(values, judgement)
+    return [bench] if bench.mark == "stop" else [bench, *_log(judgement)]
+
+
+def _bench(values: Values, judgement: Judgement) -> Stage:
+    """How far the worksheet has come."""
+    progress = read(values)
     entered = f"{progress.done} of {progress.wanted} readings entered"
+
+    def stage(mark: str, note: str) -> Stage:
+        return Stage("Find the safe range at the bench", "safe-range", "worksheet", mark, note)
+
     for kind in _OF_THE_BOLTS:
         if (cause := judgement.of(kind)) is not None:
-            return [
-                Stage(
-                    text,
-                    "safe-range",
-                    "worksheet",
-                    "stop",
-                    f"{entered}. {judgement_wording.title_of(cause, judgement)}.",
-                )
-            ]
+            return stage("stop", f"{entered}. {judgement_wording.title_of(cause, judgement)}.")
     if judgement.of(Kind.WORKSHEET) is not None:
-        note = f"{entered}; some of them cannot be used: the worksheet says which"
-        stages = [Stage(text, "safe-range", "worksheet", "open", note)]
-    elif progress.complete:
-        note = f"{entered}; both bolts are inside their safe range"
-        stages = [
-            Stage(
-                text, "safe-range", "worksheet", "done" if all(bolt.known for bolt in judgement.bolts) else "open", note
-            )
-        ]
-    else:
-        stages = [Stage(text, "safe-range", "worksheet", "open", entered)]
-    for kind in _OF_THE_LOG:
-        if (cause := judgement.of(kind)) is not None:
-            stages.append(
-                Stage(
-                    "Settle what happened",
-                    "log",
-                    "field-events",
-                    "stop",
-                    f"{judgement_wording.title_of(cause, judgement)}.",
-                )
-            )
+        return stage("open", f"{entered}; some of them cannot be used: the worksheet says which")
+    if progress.complete:
+        mark = "done" if all(bolt.known for bolt in judgement.bolts) else "open"
+        return stage(mark, f"{entered}; both bolts are inside their safe range")
+    return stage("open", entered)
+
+
+def _log(judgement: Judgement) -> list[Stage]:
+    """What is to be settled in the log before the bench counts."""
+    causes = [cause for kind in _OF_THE_LOG if (cause := judgement.of(kind)) is not None]
+    stages = [
+        Stage(
+            *("Settle what happened", "log", "field-events", "stop"),
+            f"{judgement_wording.title_of(cause, judgement)}.",
+        )
+        for cause in causes
+    ]
     if judgement.of(Kind.LOG) is not None:
         stages.append(Stage("Correct your log", "log", "log", "open", "an entry cannot be used"))
     if judgement.of(Kind.LIMBS) is not None:

@@ -139,19 +139,7 @@ def table(shown: TurnPrediction) -> Table:
     effects = shown.uncertainty.effects
     order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(effects, "tiller", UPPER_IN))}
     rows = [
-        (
-            label(effect.parameter),
-            _taken(effect.parameter, shown),
-            _off(effect.parameter, shown),
-            HOW[effect.parameter.known],
-            bow_wording.signed(bow_wording.force(effect.by.change(BOTH_IN).weight, weight, 2)),
-            bow_wording.signed(
-                bow_wording.length(effect.by.change(UPPER_IN).tiller, shown.unit, 2 if shown.unit == "mm" else 4)
-            ),
-            bow_wording.signed(
-                bow_wording.length(effect.by.change(BOTH_IN).brace_height, shown.unit, 2 if shown.unit == "mm" else 4)
-            ),
-        )
+        _row(effect, weight, shown)
         for effect in sorted(effects, key=lambda one: order.get(one.parameter.name, len(order)))
     ]
     return Table(
@@ -174,6 +162,18 @@ def table(shown: TurnPrediction) -> Table:
         "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
         "in proportion, is computed from all others; it has no sign." + _lost(shown.uncertainty.lost),
         folded=True,
+    )
+
+
+def _row(effect: Effect, weight: str, shown: TurnPrediction) -> tuple[str, ...]:
+    parameter, both, upper = effect.parameter, effect.by.change(BOTH_IN), effect.by.change(UPPER_IN)
+    lengths = (
+        bow_wording.length(change, shown.unit, 2 if shown.unit == "mm" else 4)
+        for change in (upper.tiller, both.brace_height)
+    )
+    return (
+        *(label(parameter), _taken(parameter, shown), _off(parameter, shown), HOW[parameter.known]),
+        *map(bow_wording.signed, (bow_wording.force(both.weight, weight, 2), *lengths)),
     )
 
 

@@ -6,7 +6,7 @@ import math
 
 from quarterturn import units
 from quarterturn.bench import arrows
-from quarterturn.bench.arrows import OLDER_FORCE, OLDER_SPAN
+from quarterturn.bench.arrows import OLDER_FORCE, OLDER_SPAN, MassCheck
 from quarterturn.numbers import fixed
 from quarterturn.widgets import bow_wording
 from quarterturn.widgets.after import arrow_wording
@@ -14,77 +14,88 @@ from quarterturn.widgets.after.inputs import BowChange
 from quarterturn.widgets.answer import Status, Value, ValueList
 
 
+def arrow(shown: BowChange) -> ValueList:
+    """The arrow's mass for the draw weight before and after, and what it must be."""
+    found = shown.held
+    listed = [*_ratios(shown, found), _least_ratio(shown), *_least_masses(shown), *_against_least(shown, found)]
+    return ValueList("arrow", "The arrow's mass", tuple(listed))
+
+
 def _of_arrow(shown: BowChange, name: str) -> Status:
     """Of what an entry of the arrow and the draw weight give."""
     return Status.COMPUTED if shown.own_weight and shown.values.entered(name) else Status.EXAMPLE
 
 
-def arrow(shown: BowChange) -> ValueList:
-    """The arrow's mass for the draw weight before and after, and what it must be."""
-    values = shown.values
-    unit, grams, weight = (
-        arrow_wording.ratio_unit(values),
-        arrow_wording.mass_unit(values),
-        bow_wording.force_unit(values),
-    )
-    own = Status.COMPUTED if shown.own_weight else Status.EXAMPLE
-    listed = []
-    found = shown.held
-    if found is not None:
-        status = _of_arrow(shown, "arrow_mass")
-        when = "before" if shown.after is None else "after"
-        before = found.mass / shown.before
-        for name, label, ratio in (
-            ("ratio_before", "Arrow mass for the draw weight, before", before),
-            ("ratio_after", f"Arrow mass for the draw weight, {when}", found.ratio),
-        ):
-            if name == "ratio_before" and shown.after is None:
-                continue
-            listed.append(
-                Value(
-                    *(name, label, units.from_si(ratio, unit), unit, arrow_wording.finely(ratio, unit), status),
-                    note=_in_si(ratio, unit),
-                )
-            )
-    listed.append(
+def _of_weight(shown: BowChange) -> Status:
+    """Of what the draw weight gives."""
+    return Status.COMPUTED if shown.own_weight else Status.EXAMPLE
+
+
+def _ratios(shown: BowChange, found: MassCheck | None) -> list[Value]:
+    """The arrow's mass for the draw weight before and after; before alone where there is none after."""
+    if found is None:
+        return []
+    when = "before" if shown.after is None else "after"
+    unit, status = arrow_wording.ratio_unit(shown.values), _of_arrow(shown, "arrow_mass")
+    ratios = [("ratio_after", f"Arrow mass for the draw weight, {when}", found.ratio)]
+    if shown.after is not None:
+        ratios.insert(0, ("ratio_before", "Arrow mass for the draw weight, before", found.mass / shown.before))
+    return [
         Value(
-            *("least_ratio", arrow_wording.bound(shown), units.from_si(shown.least, unit), unit),
-            *(arrow_wording.finely(shown.least, unit), Status.MAKER if shown.by_maker else Status.ASSUMED),
-            note="as you entered it"
-            if shown.by_maker
-            else "published, with no figure for recurve bows (AMO, quoted by "
-            "others: S2); what your limbs need, their maker says",
+            *(name, label, units.from_si(ratio, unit), unit, arrow_wording.finely(ratio, unit), status),
+            note=_in_si(ratio, unit),
         )
+        for name, label, ratio in ratios
+    ]
+
+
+def _least_ratio(shown: BowChange) -> Value:
+    unit = arrow_wording.ratio_unit(shown.values)
+    published = (
+        "published, with no figure for recurve bows (AMO, quoted by others: S2); what your limbs need, their maker says"
     )
-    needed = shown.least * shown.weight
-    surely = shown.least * (shown.weight + shown.doubt)
-    for name, label, wanted, note in (
-        ("least_mass", f"{arrow_wording.bound(shown)}, for your draw weight", needed, ""),
-        (
-            "least_mass_surely",
-            "The same, the draw weight taken at its most",
-            surely,
-            f"for {bow_wording.force(shown.weight + shown.doubt, weight)}: the doubt of scale and draw, and half of "
-            "what is only foretold",
-        ),
-    ):
-        listed.append(
-            Value(name, label, units.from_si(wanted, grams), grams, arrow_wording.needed(wanted, grams), own, note=note)
+    return Value(
+        *("least_ratio", arrow_wording.bound(shown), units.from_si(shown.least, unit), unit),
+        *(arrow_wording.finely(shown.least, unit), Status.MAKER if shown.by_maker else Status.ASSUMED),
+        note="as you entered it" if shown.by_maker else published,
+    )
+
+
+def _least_masses(shown: BowChange) -> list[Value]:
+    """The least mass for the draw weight, and for the most that it may be."""
+    unit, most = arrow_wording.mass_unit(shown.values), shown.weight + shown.doubt
+    why = (
+        f"for {bow_wording.force(most, bow_wording.force_unit(shown.values))}: the doubt of scale and draw, and half "
+        "of what is only foretold"
+    )
+    return [
+        Value(
+            *(name, label, units.from_si(wanted, unit), unit, arrow_wording.needed(wanted, unit), _of_weight(shown)),
+            note=note,
         )
-    if found is not None:
-        status = _of_arrow(shown, "arrow_mass")
-        if shown.by_maker or found.spare < 0:  # how much heavier it is than a figure that permits nothing says nothing
-            label = f"{'Heavier' if found.spare >= 0 else 'Lighter'} than that by"
-            spare = units.from_si(found.spare, grams), grams, arrow_wording.spare(found.spare, grams)
-            listed.append(Value("spare_mass", label, *spare, status))
-        listed += [
-            Value(
-                *("heaviest_bow", arrow_wording.over(shown), units.from_si(found.heaviest_bow, weight), weight),
-                *(arrow_wording.heaviest(found.heaviest_bow, weight), status),
-                note="no word on whether the bow bears it",
-            ),
-        ]
-    return ValueList("arrow", "The arrow's mass", tuple(listed))
+        for name, label, wanted, note in (
+            ("least_mass", f"{arrow_wording.bound(shown)}, for your draw weight", shown.least * shown.weight, ""),
+            ("least_mass_surely", "The same, the draw weight taken at its most", shown.least * most, why),
+        )
+    ]
+
+
+def _against_least(shown: BowChange, found: MassCheck | None) -> list[Value]:
+    """By how much the arrow is heavier or lighter than that, and the heaviest bow for it."""
+    if found is None:
+        return []
+    mass, weight = arrow_wording.mass_unit(shown.values), bow_wording.force_unit(shown.values)
+    status, listed = _of_arrow(shown, "arrow_mass"), []
+    if shown.by_maker or found.spare < 0:  # how much heavier it is than a figure that permits nothing says nothing
+        label = f"{'Heavier' if found.spare >= 0 else 'Lighter'} than that by"
+        spare = units.from_si(found.spare, mass), mass, arrow_wording.spare(found.spare, mass)
+        listed.append(Value("spare_mass", label, *spare, status))
+    heaviest = Value(
+        *("heaviest_bow", arrow_wording.over(shown), units.from_si(found.heaviest_bow, weight), weight),
+        *(arrow_wording.heaviest(found.heaviest_bow, weight), status),
+        note="no word on whether the bow bears it",
+    )
+    return [*listed, heaviest]
 
 
 def _in_si(ratio: float, unit: str) -> str:
@@ -93,59 +104,60 @@ def _in_si(ratio: float, unit: str) -> str:
 
 def stiffness(shown: BowChange) -> ValueList | None:
     """What the change of draw weight asks of the arrow's stiffness, and of the sight; None without a change."""
-    values = shown.values
-    own = Status.COMPUTED if shown.own_weight else Status.EXAMPLE
-    ratio = shown.ratio
-    listed = []
-    if shown.after is not None:
-        listed += [
-            Value(
-                *("weight_percent", "Draw weight changes by", 100 * (ratio - 1), "percent"),
-                *(arrow_wording.percent(ratio - 1), own),
-            ),
-            Value(
-                *("spine_change", "The spine number that would keep step changes by", 100 * (1 / ratio - 1), "percent"),
-                *(arrow_wording.percent(1 / ratio - 1), own),
-                note=_acts(ratio),
-            ),
-        ]
-    if shown.spine is not None:
-        unit, status = arrow_wording.spine_unit(values), _of_arrow(shown, "arrow_spine")
-        now = arrows.stiffness(shown.spine)
-        older = arrows.deflection(now, OLDER_FORCE, OLDER_SPAN)
-        if shown.after is not None:
-            then = arrows.by_proportion(shown.spine, shown.before, shown.after)
-            listed.append(
-                Value(
-                    *("spine_then", "Spine that would keep step", units.from_si(then, unit), unit),
-                    *(arrow_wording.spine(then, unit), status),
-                    note=f"from {arrow_wording.spine(shown.spine, unit)}: the same length, point and mass; no chart",
-                )
-            )
-        listed += [
-            Value(
-                *("spine_now", "Static spine of your shaft", units.from_si(shown.spine, unit), unit),
-                *(arrow_wording.spine(shown.spine, unit), status),
-            ),
-            Value(
-                *("shaft_stiffness", "Stiffness EI of your shaft", now, "N m2", f"{fixed(now, 2)} N·m²", status),
-                note="F·L³/(48·δ), with 1.94 lb on 28 in (ASTM F2031: S2)",
-            ),
-            Value(
-                *("older_spine", "The same shaft by the older test", units.from_si(older, unit), unit),
-                *(arrow_wording.spine(older, unit), status),
-                note="2 lb on 26 in (AMO: S2), as wooden shafts are sorted; do not mix the two",
-            ),
-        ]
-    if shown.after is not None:
-        listed.append(
-            Value(
-                *("drop_change", "The arrow's drop on its way changes by about", 100 * (1 / ratio - 1), "percent"),
-                *(arrow_wording.percent(1 / ratio - 1), own),
-                note="if the same arrow takes the same share of the energy, and that goes with draw weight",
-            )
-        )
+    listed = [*_weight_and_spine(shown), *_shaft(shown), *_drop(shown)]
     return ValueList("stiffness", "The arrow's stiffness, and its flight", tuple(listed)) if listed else None
+
+
+def _percent(name: str, label: str, part: float, shown: BowChange, note: str = "") -> Value:
+    return Value(name, label, 100 * part, "percent", arrow_wording.percent(part), _of_weight(shown), note=note)
+
+
+def _weight_and_spine(shown: BowChange) -> list[Value]:
+    """By how much the draw weight changes, and the spine number with it; nothing where it does not."""
+    if shown.after is None:
+        return []
+    label = "The spine number that would keep step changes by"
+    return [
+        _percent("weight_percent", "Draw weight changes by", shown.ratio - 1, shown),
+        _percent("spine_change", label, 1 / shown.ratio - 1, shown, _acts(shown.ratio)),
+    ]
+
+
+def _shaft(shown: BowChange) -> list[Value]:
+    """The reader's shaft: its spine now and in step, its stiffness, its spine by the older test."""
+    if shown.spine is None:
+        return []
+    unit, status, listed = arrow_wording.spine_unit(shown.values), _of_arrow(shown, "arrow_spine"), []
+    now = arrows.stiffness(shown.spine)
+
+    def spine(name: str, label: str, value: float, note: str = "") -> Value:
+        text = arrow_wording.spine(value, unit)
+        return Value(name, label, units.from_si(value, unit), unit, text, status, note=note)
+
+    if shown.after is not None:
+        then = arrows.by_proportion(shown.spine, shown.before, shown.after)
+        note = f"from {arrow_wording.spine(shown.spine, unit)}: the same length, point and mass; no chart"
+        listed.append(spine("spine_then", "Spine that would keep step", then, note))
+    older = arrows.deflection(now, OLDER_FORCE, OLDER_SPAN)
+    return [
+        *listed,
+        spine("spine_now", "Static spine of your shaft", shown.spine),
+        Value(
+            *("shaft_stiffness", "Stiffness EI of your shaft", now, "N m2", f"{fixed(now, 2)} N·m²", status),
+            note="F·L³/(48·δ), with 1.94 lb on 28 in (ASTM F2031: S2)",
+        ),
+        spine(
+            *("older_spine", "The same shaft by the older test", older),
+            "2 lb on 26 in (AMO: S2), as wooden shafts are sorted; do not mix the two",
+        ),
+    ]
+
+
+def _drop(shown: BowChange) -> list[Value]:
+    if shown.after is None:
+        return []
+    note = "if the same arrow takes the same share of the energy, and that goes with draw weight"
+    return [_percent("drop_change", "The arrow's drop on its way changes by about", 1 / shown.ratio - 1, shown, note)]
 
 
 def _acts(ratio: float) -> str:

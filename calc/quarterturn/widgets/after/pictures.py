@@ -31,17 +31,9 @@ def masses(shown: BowChange) -> Drawing:
     before, after = (units.from_si(one, weight) for one in (shown.before, shown.weight))
     low, high = _reach(shown, weight)
 
-    def least(at: float) -> float:
-        return units.from_si(shown.least * units.to_si(at, weight), unit)
-
-    ends = tuple((at, least(at)) for at in (low, high))
+    ends = tuple((at, units.from_si(shown.least * units.to_si(at, weight), unit)) for at in (low, high))
     arrow = None if shown.mass is None else units.from_si(shown.mass, unit)
-    dots = []
-    if arrow is not None:
-        dots.append(Dots("before", ((before, arrow),), "cross"))
-        if shown.by in ("weighed", "foretold"):
-            dots.append(Dots("weighed since" if shown.by == "weighed" else "foretold", ((after, arrow),), "ring"))
-    top = 1.15 * max(ends[1][1], arrow or 0.0)
+    top, light = 1.15 * max(ends[1][1], arrow or 0.0), "too light" if shown.by_maker else "certainly too light"
     picture = line_chart(
         Chart(
             x_label=f"draw weight at {bow_wording.own_draw(values)}, {units.unit(weight).symbol}",
@@ -54,13 +46,8 @@ def masses(shown: BowChange) -> Drawing:
             y_unit=units.unit(unit).symbol,
             x_decimals=1,
             y_decimals=0 if unit == "gr" else 1,
-            ribbons=(
-                Ribbon(
-                    "too light" if shown.by_maker else "certainly too light",
-                    tuple((at, 0.0, mass) for at, mass in ends),
-                ),
-            ),
-            dots=tuple(dots),
+            ribbons=(Ribbon(light, tuple((at, 0.0, mass) for at, mass in ends)),),
+            dots=() if arrow is None else _arrow_dots(shown, before, after, arrow),
         ),
         prefix=f"{NAME}-mass",
         name="mass",
@@ -68,10 +55,17 @@ def masses(shown: BowChange) -> Drawing:
     )
     return Drawing(
         picture,
-        f"On the hatched side an arrow is {'too light' if shown.by_maker else 'certainly too light'} for the bow. Turn "
-        "the bolts, and see where your arrow comes to lie.",
+        f"On the hatched side an arrow is {light} for the bow. Turn the bolts, and see where your arrow comes to lie.",
         hands=turn_prediction.sliders(shown.about),
     )
+
+
+def _arrow_dots(shown: BowChange, before: float, after: float, arrow: float) -> tuple[Dots, ...]:
+    """The arrow over the draw weight before the change, and after one that was made or foretold."""
+    stood = Dots("before", ((before, arrow),), "cross")
+    if shown.by not in ("weighed", "foretold"):
+        return (stood,)
+    return stood, Dots("weighed since" if shown.by == "weighed" else "foretold", ((after, arrow),), "ring")
 
 
 def spines(shown: BowChange) -> Drawing | None:

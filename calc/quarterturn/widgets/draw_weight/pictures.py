@@ -110,27 +110,21 @@ def added(found: Curves) -> Drawing | None:
     axes = _axes(found)
     change = shown.then.drawn.force - shown.now.drawn.force
     sure = shown.uncertainty.budget_of("weight", shown.change, whole=False).expanded
+    here = _x(found.own, found), _force(change, found)
     picture = line_chart(
         Chart(
             x_label=f"{wording.STATIONS[found.values.choice('draw_station')]}, {axes.unit}",
             y_label=f"what the turn adds to the weight, {units.unit(unit).symbol}",
             series=(Series("added", points, "solid"),),
             x_range=axes.x,
-            now=_x(found.own, found),
-            now_values=(_force(change, found),),
+            now=here[0],
+            now_values=here[1:],
             now_words="your draw",
             x_unit=axes.unit,
             y_unit=units.unit(unit).symbol,
             x_decimals=axes.decimals,
             ribbons=(Ribbon("what it adds to the energy", area, "dots"),),
-            dots=(
-                Dots(
-                    "at your draw, with how sure that is",
-                    ((_x(found.own, found), _force(change, found)),),
-                    "ring",
-                    (_force(sure, found),),
-                ),
-            ),
+            dots=(Dots("at your draw, with how sure that is", (here,), "ring", (_force(sure, found),)),),
         ),
         prefix=f"{NAME}-added",
         name="added",

@@ -16,46 +16,56 @@ NAMES = ("out", "flush", "rim")
 
 def at_this_turn(about: LoadInputs) -> ValueList:
     """What the bolt carries where the picture has it."""
+    turns = Value("turns", "Turns out from flush", about.turns, "turn", words.turns(about.turns), about.status)
+    return ValueList("now", "At this turn", (turns, *_forces(about), *_bending(about), *_stress(about)))
+
+
+def _forces(about: LoadInputs) -> list[Value]:
+    """The force on the head, and its parts."""
     borne, status = about.shown.bearing, about.status
+    across = f"{fixed(borne.across, 1)} N"
+    return [
+        Value("force", "Force on the head", borne.force, "N", wording.newtons(borne.force), status),
+        Value("force_along", "Its part along the bolt", borne.along, "N", wording.newtons(borne.along), status),
+        Value("force_across", "Its part across, toward the tip", borne.across, "N", across, status),
+    ]
+
+
+def _bending(about: LoadInputs) -> list[Value]:
+    """How far off the axis it bears, and how that bends the bolt."""
+    borne, unit, status = about.shown.bearing, about.unit, about.status
     place = borne.contact_x
-    bolt = about.bolt
-    share = about.shown.stress.combined / bolt.yield_strength
-    return ValueList(
-        "now",
-        "At this turn",
-        (
-            Value("turns", "Turns out from flush", about.turns, "turn", words.turns(about.turns), status),
-            Value("force", "Force on the head", borne.force, "N", wording.newtons(borne.force), status),
-            Value("force_along", "Its part along the bolt", borne.along, "N", wording.newtons(borne.along), status),
-            Value(
-                *("force_across", "Its part across, toward the tip", borne.across, "N"),
-                *(f"{fixed(borne.across, 1)} N", status),
-            ),
-            Value(
-                "off_axis",
-                "Off the bolt's axis, toward the tip",
-                None if place is None else units.from_si(place, about.unit),
-                "" if place is None else about.unit,
-                "it touches nothing" if place is None else words.length(place, about.unit),
-                status,
-                note="minus is toward the butt",
-            ),
-            Value(
-                *("bending", "Bending moment under the head", borne.bending, "N m"),
-                *(f"{fixed(borne.bending, 2)} N·m", status),
-                note=f"it sends the head {wording.side(borne.bending)}",
-            ),
-            Value(
-                *("stress", "Nominal stress in the shank", units.from_si(about.shown.stress.combined, "MPa"), "MPa"),
-                *(wording.stress(about.shown.stress.combined), status),
-            ),
-            Value(
-                *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
-                *(wording.percent(share), status),
-                note="it ranks positions; it certifies no strength",
-            ),
+    off: tuple[float | None, str, str] = (None, "", "it touches nothing") if place is None else _length(place, unit)
+    return [
+        Value("off_axis", "Off the bolt's axis, toward the tip", *off, status, note="minus is toward the butt"),
+        Value(
+            *("bending", "Bending moment under the head", borne.bending, "N m"),
+            *(f"{fixed(borne.bending, 2)} N·m", status),
+            note=f"it sends the head {wording.side(borne.bending)}",
         ),
-    )
+    ]
+
+
+def _length(value: float, unit: str) -> tuple[float, str, str]:
+    """A length in its unit, and as it is shown."""
+    return units.from_si(value, unit), unit, words.length(value, unit)
+
+
+def _stress(about: LoadInputs) -> list[Value]:
+    """The nominal stress, and what part of the yield strength that is."""
+    stress, bolt, status = about.shown.stress.combined, about.bolt, about.status
+    share = stress / bolt.yield_strength
+    return [
+        Value(
+            *("stress", "Nominal stress in the shank", units.from_si(stress, "MPa"), "MPa"),
+            *(wording.stress(stress), status),
+        ),
+        Value(
+            *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
+            *(wording.percent(share), status),
+            note="it ranks positions; it certifies no strength",
+        ),
+    ]
 
 
 def three(about: LoadInputs) -> ValueList:

@@ -57,6 +57,11 @@ class LogInputs:
         return Status.EXAMPLE if self.example else Status.ENTERED
 
     @property
+    def computed(self) -> Status:
+        """Where what is computed from them comes from."""
+        return Status.EXAMPLE if self.example else Status.COMPUTED
+
+    @property
     def own_turns(self) -> tuple[OwnTurn, ...]:
         """What turns of one bolt, or of both alike, did."""
         return own_turns(self.log, scale=self.scale, tape=self.tape)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT
 from quarterturn.bench.plan import PlacePair, Plan
 from quarterturn.numbers import fixed, quarters, same
-from quarterturn.widgets import bow_wording, plan_wording, words
+from quarterturn.widgets import bow_wording, plan_map, plan_wording, words
 from quarterturn.widgets.answer import Status, Table, Value, ValueList
 from quarterturn.widgets.plan_wording import NAMED
 from quarterturn.widgets.planned_change import PlannedChange
@@ -52,7 +51,7 @@ def ranking(shown: PlannedChange, plan: Plan) -> Table:
     rows = [_row("best", plan.best, shown)]
     rows += [_row(str(place), one, shown) for place, one in enumerate(plan.next, 2)]
     rows.append(_row("now", plan.here, shown))
-    looked = looked_at(shown, plan)
+    looked = plan_map.looked_at(shown, plan)
     if looked is not None:
         rows.append(_row("looked at", looked, shown))
     elif shown.about.turned:
@@ -120,9 +119,3 @@ def _row(name: str, place: PlacePair, shown: PlannedChange) -> tuple[str, ...]:
 
 def _stays(turns: float) -> str:
     return "stays" if same(turns, 0.0) else plan_wording.turned(turns)
-
-
-def looked_at(shown: PlannedChange, plan: Plan) -> PlacePair | None:
-    """The pair that is looked at, where it is one of the map's; None where it is not, or is where the bolts stand."""
-    change: Pair = shown.about.change
-    return next((one for one in plan.places if all(map(same, one.change, change)) and one.turned), None)

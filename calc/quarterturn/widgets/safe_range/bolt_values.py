@@ -20,44 +20,47 @@ ALL_THREADS = 99
 
 def bolt_values(bolt: BoltRange, found: SafeRanges) -> ValueList:
     """List the window of one bolt, where it stands and what else is known of it."""
-    window, stands, name = bolt.window, bolt.standing, bolt.name
     status = Status.COMPUTED if bolt.position.known else Status.EXAMPLE
+    listed = [
+        *_window(bolt, found, status),
+        *(() if bolt.window.vanished else _inside_values(bolt, status)),
+        _now(bolt, found),
+        *(() if bolt.window.vanished else _distances(bolt, status)),
+        *_bolt_extras(bolt, found, status),
+    ]
+    return ValueList(f"{bolt.name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(listed), bolt.name)
+
+
+def _window(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    """Both ends and the width."""
+    window, name = bolt.window, bolt.name
     by_maker = Status.MAKER if not can_be_felt(found.family.name) else status
-    shown: list[Value] = [
+    width = window.width_budget.combined
+    return [
         _end(name, window.inner, words.turns_up(window.inner.usable), by_maker),
         _end(name, window.outer, words.turns_down(window.outer.usable), by_maker),
         Value(
-            f"{name}_width",
-            "Width of the window",
-            window.width,
-            "turn",
-            "none" if window.vanished else words.turns_down(window.width),
-            status,
-            window.width_budget.combined,
-            f"standard uncertainty {fixed(window.width_budget.combined, 2)}",
+            *(f"{name}_width", "Width of the window", window.width, "turn"),
+            *("none" if window.vanished else words.turns_down(window.width), status, width),
+            f"standard uncertainty {fixed(width, 2)}",
         ),
     ]
-    if not window.vanished:
-        shown += _inside_values(bolt, status)
-    shown.append(
-        Value(
-            f"{name}_now",
-            "Where it is",
-            bolt.readings.now.turns,
-            "turn",
-            words.turns(bolt.readings.now.turns),
-            _status_of_now(bolt, found),
-            bolt.readings.now.budget.combined,
-            f"{where(bolt.position)}; U {fixed(stands.uncertainty, 2)}",
-        )
+
+
+def _now(bolt: BoltRange, found: SafeRanges) -> Value:
+    now = bolt.readings.now
+    return Value(
+        *(f"{bolt.name}_now", "Where it is", now.turns, "turn", words.turns(now.turns)),
+        *(_status_of_now(bolt, found), now.budget.combined),
+        f"{where(bolt.position)}; U {fixed(bolt.standing.uncertainty, 2)}",
     )
-    if not window.vanished:
-        shown += [
-            _distance(f"{name}_to_inner", "From there in to the inner end", stands.to_inner, status),
-            _distance(f"{name}_to_outer", "From there out to the outer end", stands.to_outer, status),
-        ]
-    shown += _bolt_extras(bolt, found, status)
-    return ValueList(f"{name}-values", f"{bolt.title.capitalize()}, from its zero", tuple(shown), bolt.name)
+
+
+def _distances(bolt: BoltRange, status: Status) -> list[Value]:
+    return [
+        _distance(f"{bolt.name}_to_inner", "From there in to the inner end", bolt.standing.to_inner, status),
+        _distance(f"{bolt.name}_to_outer", "From there out to the outer end", bolt.standing.to_outer, status),
+    ]
 
 
 def _end(bolt: str, limit: WindowLimit, text: str, status: Status) -> Value:
@@ -105,64 +108,67 @@ def _distance(name: str, label: str, turns: float, status: Status) -> Value:
 
 
 def _bolt_extras(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
-    extras = []
-    feel, name = bolt.window.feel, bolt.name
-    if feel is not None and bolt.readings.way in ("outside", "both"):
-        reserve = feel.flush_outside if bolt.readings.way == "outside" else bolt.readings.bracket
-        extras.append(
-            Value(
-                f"{name}_flush_reserve",
-                "True flush lies farther in by up to",
-                reserve,
-                "turn",
-                words.turns(reserve),
-                status,
-                note="held in reserve, not used",
-            )
+    """What else is known of a bolt, as far as it was measured."""
+    return [
+        *_flush_reserve(bolt, status),
+        *_cover(bolt, found, status),
+        *_foretold_touch(bolt, found, status),
+        *_differences(bolt, status),
+        *_pitch_by_heights(bolt, found, status),
+    ]
+
+
+def _flush_reserve(bolt: BoltRange, status: Status) -> list[Value]:
+    feel, readings, label = bolt.window.feel, bolt.readings, "True flush lies farther in by up to"
+    if feel is None or readings.way not in ("outside", "both"):
+        return []
+    reserve = feel.flush_outside if readings.way == "outside" else readings.bracket
+    return [
+        Value(
+            *(f"{bolt.name}_flush_reserve", label, reserve, "turn", words.turns(reserve), status),
+            note="held in reserve, not used",
         )
-    if bolt.readings.dimensions is not None:
-        cover = bolt.readings.dimensions.cover
-        extras.append(
-            Value(
-                f"{name}_cover",
-                "The butt reaches past the bolt's middle by",
-                units.from_si(cover, found.unit),
-                found.unit,
-                words.length(cover, found.unit),
-                status,
-                note="more than nothing is wanted (common practice)",
-            )
+    ]
+
+
+def _cover(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    """By how much the butt covers the bolt, and the thread that is left."""
+    if bolt.readings.dimensions is None:
+        return []
+    cover = bolt.readings.dimensions.cover
+    covered = Value(
+        *(f"{bolt.name}_cover", "The butt reaches past the bolt's middle by", units.from_si(cover, found.unit)),
+        *(found.unit, words.length(cover, found.unit), status),
+        note="more than nothing is wanted (common practice)",
+    )
+    return [covered, *_thread_left(bolt, found, status)]
+
+
+def _foretold_touch(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    expected, label = foretold(bolt, found), "First touch foretold by the tip's free travel"
+    if expected is None:
+        return []
+    return [
+        Value(
+            *(f"{bolt.name}_touch_foretold", label, expected, "turn", words.turns(expected), status),
+            note="from true flush, as the strip reads it",
         )
-        extras += _thread_left(bolt, found, status)
-    expected_count = foretold(bolt, found)
-    if expected_count is not None:
-        extras.append(
-            Value(
-                f"{name}_touch_foretold",
-                "First touch foretold by the tip's free travel",
-                expected_count,
-                "turn",
-                words.turns(expected_count),
-                status,
-                note="from true flush, as the strip reads it",
-            )
-        )
+    ]
+
+
+def _differences(bolt: BoltRange, status: Status) -> list[Value]:
+    """Counts against what was measured by caliper."""
+    listed = []
     for field, comparison in bolt.readings.comparisons:
-        event, label = _DIFFERENCES[field.removeprefix(f"{name}_")]
-        extras.append(
+        event, label = _DIFFERENCES[field.removeprefix(f"{bolt.name}_")]
+        listed.append(
             Value(
-                f"{name}_{event}_difference",
-                label,
-                comparison.difference,
-                "turn",
-                words.turns(comparison.difference),
-                status,
-                comparison.explained / counting.DISAGREEMENT,
+                *(f"{bolt.name}_{event}_difference", label, comparison.difference, "turn"),
+                *(words.turns(comparison.difference), status, comparison.explained / counting.DISAGREEMENT),
                 f"explained up to {fixed(comparison.explained, 2)}",
             )
         )
-    extras += _pitch_by_heights(bolt, found, status)
-    return extras
+    return listed
 
 
 _DIFFERENCES = {
