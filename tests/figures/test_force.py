@@ -15,7 +15,8 @@ import pytest
 from figures.reading import SPACE, Drawing, boxes, collisions, faults
 from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import HARDLY, SPREAD, Force
-from quarterturn.figures.side_view import LONGEST, MOST_BENT, side_view
+from quarterturn.figures.side_view import MOST_BENT, side_view
+from quarterturn.figures.side_view_labels import LONGEST
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import ContactState, Pocket
 

@@ -17,31 +17,31 @@ from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
 from figures.test_force import NOTHING, arrow, normal, place
 from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import SPREAD, Force
-from quarterturn.figures.three_states import LONGEST, PANEL, Shown, three_states
+from quarterturn.figures.three_states import LONGEST, PANEL, ForceState, three_states
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # user units
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
 STATES = (
-    Shown("butt end", 1, Force("1 376 N", 0.78, bend=-0.8), ("force 0.89 of flush", "bending 13 × that of flush")),
-    Shown("flush", 0, Force("1 547 N", 0.87, spread=True, bend=0.06), ("force 1", "bending 1")),
-    Shown("rim", -1, Force("1 770 N", 1, bend=1), ("force 1.14 of flush",)),
+    ForceState("butt end", 1, Force("1 376 N", 0.78, bend=-0.8), ("force 0.89 of flush", "bending 13 × that of flush")),
+    ForceState("flush", 0, Force("1 547 N", 0.87, spread=True, bend=0.06), ("force 1", "bending 1")),
+    ForceState("rim", -1, Force("1 770 N", 1, bend=1), ("force 1.14 of flush",)),
 )
 
 
 class Drawn(Drawing):
     """A drawn figure, read back window by window."""
 
-    def __init__(self, shape: Pocket, states: tuple[Shown, Shown, Shown] = STATES) -> None:
+    def __init__(self, shape: Pocket, states: tuple[ForceState, ForceState, ForceState] = STATES) -> None:
         super().__init__(three_states(shape, states, prefix="t"))
 
     def said(self, key: str) -> str:
         return self.by_id[f"t-{key}"].text or ""
 
 
-def alone(turns: float, force: Force) -> tuple[Shown, Shown, Shown]:
-    shown = Shown("a", turns, force)
+def alone(turns: float, force: Force) -> tuple[ForceState, ForceState, ForceState]:
+    shown = ForceState("a", turns, force)
     return shown, replace(shown, turns=0.0), shown
 
 
@@ -130,7 +130,9 @@ def test_words_never_collide_and_markup_is_sound() -> None:
     for at, (shape, turns) in enumerate(random_pockets(300)):
         seen.add(mechanics.contact(shape, turns).state)
         force = Force(("1 376 N", "0.85 of flush in all", "<b>&")[at % 3], (at % 9) / 8, at % 2 == 0, (at % 13 - 6) / 6)
-        shown = Shown(names[at % 4], turns, force, (names[(at + 1) % 4], "bending 13 times that of flush")[: at % 3])
+        shown = ForceState(
+            names[at % 4], turns, force, (names[(at + 1) % 4], "bending 13 times that of flush")[: at % 3]
+        )
         drawing = Drawn(shape, (shown, replace(shown, turns=0.0, lines=()), shown))
         assert collisions(drawing) == [], (shape, turns)
         assert faults(drawing, "t") == []
@@ -149,7 +151,7 @@ def test_the_figure_is_said_in_words() -> None:
 
 
 def test_words_from_outside_are_escaped() -> None:
-    shown = Shown("<b>", 1, Force("<script>", 1), ("<i>&",))
+    shown = ForceState("<b>", 1, Force("<script>", 1), ("<i>&",))
     picture = three_states(DEFAULT, (shown, shown, shown), prefix="t", title="<img src=x>")
     assert not any(mark in picture.svg for mark in ("<b>", "<script", "<i>", "<img"))
     assert faults(Drawing(picture), "t") == []

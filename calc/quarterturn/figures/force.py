@@ -11,7 +11,8 @@ import math
 from dataclasses import dataclass
 
 from quarterturn.figures import svg
-from quarterturn.figures.pocket_parts import Scene, View
+from quarterturn.figures.axis import Point, Viewport
+from quarterturn.figures.pocket_parts import PocketScene
 from quarterturn.figures.svg import Element
 from quarterturn.mechanics.pocket import ContactState
 
@@ -21,8 +22,8 @@ NOTHING = (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 """Where nothing touches the head."""
 HARDLY = 0.15
 """A bend of less than this part of the largest is drawn without an arrow and said to be hardly any."""
-_SHAFT, _HEAD, _HEAD_LONG = 1.9, 5.2, 9.5
-_SMALL, _SMALL_HEAD, _SMALL_LONG = 1.1, 3.3, 5.5
+_ARROW = (1.9, 5.2, 9.5, 1.6 * 9.5)
+_SMALL_ARROW = (1.1, 3.3, 5.5, 1.6 * 5.5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ def check(force: Force) -> None:
         raise ValueError(f"a bend must be from -1 to 1: {force.bend}")
 
 
-def direction(scene: Scene) -> tuple[float, float]:
+def direction(scene: PocketScene) -> Point:
     """Which way the limb presses on the head, a unit vector in the pocket's frame; no friction.
 
     Along the bolt, +y, where the head's flat bears; along the normal of the limb's back, (sin φ, cos φ), where an edge
@@ -67,7 +68,7 @@ def direction(scene: Scene) -> tuple[float, float]:
     return 0.0, 1.0
 
 
-def tip(scene: Scene, view: View, force: Force, longest: float) -> tuple[float, float] | None:
+def tip(scene: PocketScene, view: Viewport, force: Force, longest: float) -> Point | None:
     """Where the force's arrow ends, in user units; the middle of the small ones' tips; None where nothing touches."""
     if scene.state in NOTHING or scene.contact.contact_x is None:
         return None
@@ -78,11 +79,11 @@ def tip(scene: Scene, view: View, force: Force, longest: float) -> tuple[float, 
     return x + across * longest * force.length, y - up * longest * force.length
 
 
-def _is_spread(scene: Scene, force: Force) -> bool:
+def _is_spread(scene: PocketScene, force: Force) -> bool:
     return force.spread and scene.state is ContactState.FLUSH
 
 
-def arrows(scene: Scene, view: View, force: Force, longest: float) -> list[Element]:
+def arrows(scene: PocketScene, view: Viewport, force: Force, longest: float) -> list[Element]:
     """The force from where the head bears; nothing where nothing touches.
 
     One polygon PREFIX-force, its tip first and its foot between the fourth point and the fifth; or PREFIX-force-0 and
@@ -94,41 +95,18 @@ def arrows(scene: Scene, view: View, force: Force, longest: float) -> list[Eleme
         return []
     if not _is_spread(scene, force):
         foot = view.at((1000 * (scene.contact.contact_x or 0.0), scene.head))
-        return [svg.polygon(_arrow(foot, end, _SHAFT, _HEAD, _HEAD_LONG), class_="qt-force", id=f"{view.prefix}-force")]
+        return [svg.polygon(svg.arrow_outline(foot, end, *_ARROW), class_="qt-force", id=f"{view.prefix}-force")]
     left, right, flat = view.x(scene.butt_x), view.x(scene.reach), view.y(scene.head)
     block = (left, end[1], right - left, flat - end[1])
     drawn = [svg.rect(*block, class_="qt-force-block", id=f"{view.prefix}-force-block")]
     for at in range(SPREAD):
         x = left + (right - left) * (at + 0.5) / SPREAD
-        points = _arrow((x, flat), (x, end[1]), _SMALL, _SMALL_HEAD, _SMALL_LONG)
+        points = svg.arrow_outline((x, flat), (x, end[1]), *_SMALL_ARROW)
         drawn.append(svg.polygon(points, class_="qt-force-small", id=f"{view.prefix}-force-{at}"))
     return drawn
 
 
-def _arrow(
-    foot: tuple[float, float], end: tuple[float, float], shaft: float, head: float, long: float
-) -> list[tuple[float, float]]:
-    """The outline of an arrow from its tip round; a short one is slimmer too."""
-    length = math.dist(foot, end)
-    part = min(1.0, length / (1.6 * long)) if length else 0.0
-    along = ((end[0] - foot[0]) / length, (end[1] - foot[1]) / length) if length else (0.0, -1.0)
-    shaft, head, long = shaft * part, head * part, long * part
-
-    def at(back: float, aside: float) -> tuple[float, float]:
-        return end[0] - back * along[0] - aside * along[1], end[1] - back * along[1] + aside * along[0]
-
-    return [
-        end,
-        at(long, head),
-        at(long, shaft),
-        at(length, shaft),
-        at(length, -shaft),
-        at(long, -shaft),
-        at(long, -head),
-    ]
-
-
-def bent(scene: Scene, view: View, force: Force, most: float) -> list[Element]:
+def bent(scene: PocketScene, view: Viewport, force: Force, most: float) -> list[Element]:
     """The bent axis of the bolt from the riser to the head's underside, `most` user units off it for the whole bend.
 
     A parabola, the shape of an evenly bent shank that is held in the riser. PREFIX-bend carries data-bend, how far off
@@ -151,7 +129,7 @@ def bent(scene: Scene, view: View, force: Force, most: float) -> list[Element]:
     return [*drawn, svg.polygon(points, class_="qt-bend-arrow", id=f"{view.prefix}-bend-arrow")]
 
 
-def bend_words(scene: Scene, force: Force) -> str:
+def bend_words(scene: PocketScene, force: Force) -> str:
     """Which way the shank is bent, short, for a drawing whose limb tip is to the right; "" where nothing touches."""
     if scene.state in NOTHING:
         return ""
@@ -160,7 +138,7 @@ def bend_words(scene: Scene, force: Force) -> str:
     return "← bends the shank" if force.bend > 0 else "bends the shank →"
 
 
-def described(scene: Scene, force: Force) -> str:
+def described(scene: PocketScene, force: Force) -> str:
     """The force in words."""
     if scene.state in NOTHING:
         return "The limb does not press on the bolt: its fitting carries everything."

@@ -1,4 +1,4 @@
-"""What the drawings of a pocket share: a window with its scales, what lies where, and the drawn things themselves.
+"""What the drawings of a pocket share: what lies where, and the drawn things themselves.
 
 The limb's tip is to the right, the bolt axis upright, out is up. What lies where is asked from the mechanics; only
 the riser, the bolt's head, shank and thread, and the limb beyond its back surface are drawn freely.
@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 
 from quarterturn.figures import svg
+from quarterturn.figures.axis import Point, Viewport
 from quarterturn.figures.svg import Element
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import Contact, ContactState, Pocket
@@ -17,53 +18,7 @@ from quarterturn.numbers import at_most
 
 
 @dataclass(frozen=True, slots=True)
-class View:
-    """A window and its scales: millimetres of the pocket's frame to user units.
-
-    `prefix` begins the ids of what is drawn in it, `base` those of the hatchings, which windows share.
-    """
-
-    prefix: str
-    scale_x: float
-    scale_y: float
-    origin_x: float
-    origin_y: float
-    top: float
-    height: float
-    left: float
-    right: float
-    base: str
-
-    def x(self, mm: float) -> float:
-        """Where a place along the limb is drawn."""
-        return self.origin_x + mm * self.scale_x
-
-    def y(self, mm: float) -> float:
-        """Where a height is drawn."""
-        return self.origin_y - mm * self.scale_y
-
-    def at(self, point: tuple[float, float]) -> tuple[float, float]:
-        """Where a point is drawn."""
-        return self.x(point[0]), self.y(point[1])
-
-    @property
-    def bottom(self) -> float:
-        """The window's lower edge."""
-        return self.top + self.height
-
-    @property
-    def left_mm(self) -> float:
-        """The window's left edge, mm."""
-        return (self.left - self.origin_x) / self.scale_x
-
-    @property
-    def right_mm(self) -> float:
-        """The window's right edge, mm."""
-        return (self.right - self.origin_x) / self.scale_x
-
-
-@dataclass(frozen=True, slots=True)
-class Scene:
+class PocketScene:
     """Everything that is drawn, in mm and in the pocket's frame."""
 
     pocket: Pocket
@@ -94,7 +49,7 @@ class Scene:
         return self.contact.state
 
     @property
-    def corner(self) -> tuple[float, float]:
+    def corner(self) -> Point:
         """The corner of butt end and back, mm."""
         x, y = mechanics.butt_corner(self.pocket, self.angle)
         return 1000 * x, 1000 * y
@@ -103,25 +58,25 @@ class Scene:
         """Height of the limb's back over x."""
         return 1000 * mechanics.back_height(self.pocket, self.angle, x / 1000)
 
-    def beyond(self, point: tuple[float, float], along: float, inward: float) -> tuple[float, float]:
+    def beyond(self, point: Point, along: float, inward: float) -> Point:
         """A point moved along the limb toward its tip, and from its back inward."""
         cosine, sine = math.cos(self.angle), math.sin(self.angle)
         return point[0] + along * cosine - inward * sine, point[1] - along * sine - inward * cosine
 
 
-def scene_of(
+def pocket_scene(
     pocket: Pocket,
     turns: float,
     strip: float | None = None,
     side: str | None = None,
     strip_name: str = "",
     pushed: float | None = None,
-) -> Scene:
+) -> PocketScene:
     """Ask the mechanics what lies where; lengths in m, as they give and take them."""
     found = mechanics.contact(pocket, turns)
     rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
     reach = 1000 * pocket.rim_reach
-    return Scene(
+    return PocketScene(
         pocket=pocket, contact=found,
         strip=None if strip is None else 1000 * strip,
         strip_side=None if strip is None else side,
@@ -147,16 +102,25 @@ def _how_far(pocket: Pocket, turns: float, strip: float | None, side: str | None
 # The drawn things
 
 
-def riser(scene: Scene, view: View) -> list[Element]:
+def _left_edge(view: Viewport) -> float:
+    """The window's left edge, mm."""
+    return (view.left - view.origin_x) / view.scale_x
+
+
+def _right_edge(view: Viewport) -> float:
+    return (view.right - view.origin_x) / view.scale_x
+
+
+def riser(scene: PocketScene, view: Viewport) -> list[Element]:
     """A pocket of our own: end wall, floor, a boss for the bolt, and the fulcrum near the mouth."""
     floor, wall = -scene.depth - 5, -max(scene.radius, 1000 * scene.pocket.coverage_at_flush) - 4
     low = (view.bottom + 9 - view.origin_y) / -view.scale_y
     a, t = scene.arm, scene.depth
     outline = [
-        (view.left_mm - 3, low), (view.left_mm - 3, -0.2 * t), (wall - 1, -0.2 * t), (wall, -0.2 * t - 1),
+        (_left_edge(view) - 3, low), (_left_edge(view) - 3, -0.2 * t), (wall - 1, -0.2 * t), (wall, -0.2 * t - 1),
         (wall, floor), (a - 7, floor), (a - 2.6, -t - 1.3), (a + 2.6, -t - 1.3), (a + 6, -t - 3.5), (a + 9, low),
     ]  # fmt: skip
-    points = [view.at(point) for point in outline]
+    points = view.all(outline)
     return [
         svg.polygon(points, class_="qt-riser"),
         svg.polygon(points, class_="qt-riser-line", fill=None),
@@ -164,7 +128,7 @@ def riser(scene: Scene, view: View) -> list[Element]:
     ]
 
 
-def _bush(scene: Scene, view: View, floor: float, low: float) -> list[Element]:
+def _bush(scene: PocketScene, view: Viewport, floor: float, low: float) -> list[Element]:
     half = bush_half(scene)
     left, top = view.at((-half, floor))
     width, height = 2 * half * view.scale_x, (floor - low) * view.scale_y
@@ -175,17 +139,17 @@ def _bush(scene: Scene, view: View, floor: float, low: float) -> list[Element]:
     ]
 
 
-def bush_half(scene: Scene) -> float:
+def bush_half(scene: PocketScene) -> float:
     """Half the width of the riser's bush as drawn, mm."""
     return shank_half(scene) + 3
 
 
-def shank_half(scene: Scene) -> float:
+def shank_half(scene: PocketScene) -> float:
     """Half the width of the shank as drawn, mm."""
     return 0.88 * scene.slot if scene.slot > 0.15 * scene.radius else 0.45 * scene.radius
 
 
-def shank(scene: Scene, view: View) -> list[Element]:
+def shank(scene: PocketScene, view: Viewport) -> list[Element]:
     """The shank with its thread, which turns with the head."""
     half, floor = shank_half(scene), -scene.depth - 5
     pitch = max(1000 * scene.pocket.pitch, 2.5 / view.scale_y)
@@ -197,32 +161,32 @@ def shank(scene: Scene, view: View) -> list[Element]:
         right += [(0.84 * half, height - pitch / 2), (half, height - pitch)]
         height -= pitch
     left = [(-x, y) for x, y in reversed(right)]
-    points = [view.at(point) for point in right + left]
+    points = view.all(right + left)
     return [
         svg.polygon(points, class_="qt-bolt", id=f"{view.prefix}-shank"),
         svg.polygon(points, class_="qt-bolt-line"),
     ]
 
 
-def hidden_shank(scene: Scene, view: View) -> list[Element]:
+def hidden_shank(scene: PocketScene, view: Viewport) -> list[Element]:
     """The shank in the limb's slot, behind the near prong."""
     half, bottom = shank_half(scene), -scene.depth - 5
     return [svg.line(*view.at((x, scene.head)), *view.at((x, bottom)), class_="qt-bolt-far") for x in (-half, half)]
 
 
-def round_of_head(scene: Scene, view: View) -> Element:
+def round_of_head(scene: PocketScene, view: Viewport) -> Element:
     """The head's full round, which stands over the slot, behind the prong."""
     left, top = view.at((-scene.radius, scene.head + head_height(scene)))
     width, height = 2 * scene.radius * view.scale_x, head_height(scene) * view.scale_y
     return svg.rect(left, top, width, height, class_="qt-bolt-round")
 
 
-def head_height(scene: Scene) -> float:
+def head_height(scene: PocketScene) -> float:
     """How high the head is drawn, mm."""
     return 0.55 * scene.radius
 
 
-def head(scene: Scene, view: View) -> list[Element]:
+def head(scene: PocketScene, view: Viewport) -> list[Element]:
     """The head as cut over the prong: its flat ends at the rim's reach."""
     reach, thick = scene.reach, head_height(scene)
     cut = min(0.6, 0.1 * scene.radius)
@@ -230,7 +194,7 @@ def head(scene: Scene, view: View) -> list[Element]:
         (-reach, scene.head), (-reach, scene.head + thick - cut), (-reach + cut, scene.head + thick),
         (reach - cut, scene.head + thick), (reach, scene.head + thick - cut), (reach, scene.head),
     ]  # fmt: skip
-    points = [view.at(point) for point in corners]
+    points = view.all(corners)
     under = (*view.at((-reach, scene.head)), *view.at((reach, scene.head)))
     return [
         svg.polygon(points, class_="qt-bolt", id=f"{view.prefix}-head"),
@@ -240,13 +204,13 @@ def head(scene: Scene, view: View) -> list[Element]:
     ]
 
 
-def limb(scene: Scene, view: View) -> list[Element]:
+def limb(scene: PocketScene, view: Viewport) -> list[Element]:
     """The limb from its butt end on, with its back strong and a dot at the butt's corner."""
     corner, depth = scene.corner, scene.depth
-    long = 2 * (abs(view.right_mm) + abs(view.left_mm)) + scene.arm
+    long = 2 * (abs(_right_edge(view)) + abs(_left_edge(view))) + scene.arm
     ends = ((0.0, 0.0), (long, 0.0), (long, depth), (0.0, depth))
     outline = [scene.beyond(corner, along, inward) for along, inward in ends]
-    points = [view.at(point) for point in outline]
+    points = view.all(outline)
     back = (*view.at(corner), *view.at(outline[1]))
     return [
         svg.polygon(points, class_="qt-limb", id=f"{view.prefix}-limb"),
@@ -256,7 +220,7 @@ def limb(scene: Scene, view: View) -> list[Element]:
     ]
 
 
-def slot_end(scene: Scene, view: View) -> list[Element]:
+def slot_end(scene: PocketScene, view: Viewport) -> list[Element]:
     """The slot's closed end, taken to lie outside the head, dashed because the prong hides it."""
     if scene.slot <= 0:
         return []
@@ -266,25 +230,25 @@ def slot_end(scene: Scene, view: View) -> list[Element]:
     return [svg.line(*view.at(top), *view.at(bottom), class_="qt-slot")]
 
 
-def centre_line(view: View) -> Element:
+def centre_line(view: Viewport) -> Element:
     """The bolt axis."""
     x = view.x(0)
     return svg.line(x, view.top + 22, x, view.bottom - 4, class_="qt-axis")
 
 
-def flush_line(view: View) -> Element:
+def flush_line(view: Viewport) -> Element:
     """Where the head's underside is at flush, from the axis to the window's side."""
     return svg.line(view.x(0), view.y(0), view.right, view.y(0), class_="qt-zero-line", id=f"{view.prefix}-flush")
 
 
-def fulcrum(scene: Scene, view: View) -> list[Element]:
+def fulcrum(scene: PocketScene, view: Viewport) -> list[Element]:
     """A pin that carries the limb's belly; its foot stands on the riser."""
     x, y = view.at((scene.arm, -scene.depth))
     wedge = [(x, y), (x - 6, y + 9), (x + 6, y + 9)]
     return [svg.polygon(wedge, class_="qt-fulcrum", id=f"{view.prefix}-fulcrum")]
 
 
-def gaps(scene: Scene, view: View, *, small: bool) -> list[Element]:
+def gaps(scene: PocketScene, view: Viewport, *, small: bool) -> list[Element]:
     """Measuring lines from the head's underside to the limb's back, at the rim and at the butt."""
     drawn = []
     for key, x, gap in (("rim", scene.reach, scene.gap_rim), ("butt", scene.butt_x, scene.gap_butt)):
@@ -297,15 +261,15 @@ def gaps(scene: Scene, view: View, *, small: bool) -> list[Element]:
     return drawn
 
 
-def strip(scene: Scene, view: View) -> list[Element]:
+def strip(scene: PocketScene, view: Viewport) -> list[Element]:
     """The feeler strip at its true thickness, lying where a hand would slide it, as far in as it goes."""
     if scene.strip is None or scene.strip_side is None:
         return []
     points = _strip_at_rim(scene) if scene.strip_side == "rim" else _strip_at_butt(scene)
-    return [svg.polygon([view.at(point) for point in points], class_="qt-strip", id=f"{view.prefix}-strip")]
+    return [svg.polygon(view.all(points), class_="qt-strip", id=f"{view.prefix}-strip")]
 
 
-def _strip_at_rim(scene: Scene) -> list[tuple[float, float]]:
+def _strip_at_rim(scene: PocketScene) -> list[Point]:
     """It lies on the limb's back and comes from the tip side."""
     thick, start = scene.strip or 0.0, scene.reach
     if scene.strip_pushed is not None:
@@ -315,7 +279,7 @@ def _strip_at_rim(scene: Scene) -> list[tuple[float, float]]:
     return _on_back(scene, start, scene.reach + 0.6 * scene.radius)
 
 
-def _strip_at_butt(scene: Scene) -> list[tuple[float, float]]:
+def _strip_at_butt(scene: PocketScene) -> list[Point]:
     """It comes from behind the butt, under the head's flat; on the back where the butt reaches past the head."""
     thick, end, out = scene.strip or 0.0, scene.butt_x, scene.butt_x - 0.5 * scene.radius
     if scene.strip_pushed is not None:
@@ -328,12 +292,12 @@ def _strip_at_butt(scene: Scene) -> list[tuple[float, float]]:
     return [(out, scene.head), (end, scene.head), (end, scene.head - thick), (out, scene.head - thick)]
 
 
-def _pushed_in(scene: Scene, pushed: float) -> float:
+def _pushed_in(scene: PocketScene, pushed: float) -> float:
     """As far as a hand pushes it and it goes, mm; under a head with no limb, across the head."""
     return min(pushed, 2 * scene.reach if scene.strip_reach is None else scene.strip_reach)
 
 
-def _on_back(scene: Scene, start: float, end: float) -> list[tuple[float, float]]:
+def _on_back(scene: PocketScene, start: float, end: float) -> list[Point]:
     thick = scene.strip or 0.0
     return [
         (start, scene.back(start)), (start, scene.back(start) + thick),
@@ -341,12 +305,12 @@ def _on_back(scene: Scene, start: float, end: float) -> list[tuple[float, float]
     ]  # fmt: skip
 
 
-def _depth_in(scene: Scene) -> float:
+def _depth_in(scene: PocketScene) -> float:
     """A hand slides the strip in as far as this and no farther, mm."""
     return 0.55 * scene.radius
 
 
-def _where_gap_is(scene: Scene, gap: float) -> float:
+def _where_gap_is(scene: PocketScene, gap: float) -> float:
     """The x where the head's flat is that far from the limb's back."""
     slope = math.tan(scene.angle)
     if slope == 0:
@@ -354,7 +318,7 @@ def _where_gap_is(scene: Scene, gap: float) -> float:
     return scene.reach + (gap - (scene.head - scene.back(scene.reach))) / slope
 
 
-def bearing(scene: Scene, view: View, radius: float) -> list[Element]:
+def bearing(scene: PocketScene, view: Viewport, radius: float) -> list[Element]:
     """The contact point, or the line of contact when flush; nothing where nothing bears."""
     key = f"{view.prefix}-contact"
     if scene.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD) or scene.contact.contact_x is None:

@@ -10,14 +10,13 @@ from functools import lru_cache
 
 from quarterturn.figures import force as forces
 from quarterturn.figures import pocket_parts, svg
+from quarterturn.figures.axis import Viewport
 from quarterturn.figures.force import Force
-from quarterturn.figures.pocket_parts import Scene, View, scene_of
-from quarterturn.figures.svg import Element, Picture
+from quarterturn.figures.pocket_parts import PocketScene, pocket_scene
+from quarterturn.figures.svg import HEADING, SIZE, WIDTH, Element, Picture
 from quarterturn.mechanics.pocket import Pocket
 
-WIDTH = 360.0
 EDGE = 3.0
-SIZE, HEADING = 12.0, 13.0
 ROW = 15.5
 PANEL, SPACE = 115.0, 4.5
 STATES = 3
@@ -29,7 +28,7 @@ _HIGHEST, _DEEPEST = 190.0, 96.0  # user units shown over the head's underside a
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ForceState:
     """One small view: its name, the turns from flush, what the limb does there, and the words under it."""
 
     name: str
@@ -41,7 +40,7 @@ class Shown:
 @lru_cache(maxsize=16)
 def three_states(
     pocket: Pocket,
-    states: tuple[Shown, Shown, Shown],
+    states: tuple[ForceState, ForceState, ForceState],
     *,
     prefix: str,
     title: str = "Where the limb presses on the bolt",
@@ -68,7 +67,7 @@ def three_states(
         raise ValueError(f"three states are drawn: {len(states)}")
     for shown in states:
         forces.check(shown.force)
-    scenes = [scene_of(pocket, shown.turns) for shown in states]
+    scenes = [pocket_scene(pocket, shown.turns) for shown in states]
     views = [_view(scenes, at, prefix) for at in range(STATES)]
     heading = svg.text(EDGE, 16, svg.shortened(title, WIDTH - 2 * EDGE, HEADING, bold=True), size=HEADING,
                        class_="qt-text qt-strong")  # fmt: skip
@@ -81,7 +80,7 @@ def three_states(
     return svg.picture(name, title, description, WIDTH, bottom, children, prefix=prefix)
 
 
-def _view(scenes: list[Scene], at: int, prefix: str) -> View:
+def _view(scenes: list[PocketScene], at: int, prefix: str) -> Viewport:
     """One window; the scale is the pocket's, whatever the turns, and the room over the head enough for all three."""
     scene = scenes[at]
     covered = 1000 * scene.pocket.coverage_at_flush
@@ -90,12 +89,12 @@ def _view(scenes: list[Scene], at: int, prefix: str) -> View:
     start = EDGE + at * (PANEL + SPACE)
     over = min(LONGEST + 24 + scale * max(0.0, *(one.head for one in scenes)), _HIGHEST)
     height = over + min(_DEEPEST, (scene.depth + 5) * scale + 26)
-    return View(
+    return Viewport(
         f"{prefix}-{at}", scale, scale, start + left * scale, TOP + over, TOP, height, start, start + PANEL, prefix
     )
 
 
-def _definitions(views: list[View], prefix: str) -> Element:
+def _definitions(views: list[Viewport], prefix: str) -> Element:
     return svg.element(
         "defs",
         *(svg.clip(f"{view.prefix}-clip", view.left, view.top, PANEL, view.height) for view in views),
@@ -104,7 +103,7 @@ def _definitions(views: list[View], prefix: str) -> Element:
     )
 
 
-def _window(scene: Scene, view: View, force: Force) -> Element:
+def _window(scene: PocketScene, view: Viewport, force: Force) -> Element:
     box = (view.left, view.top, PANEL, view.height)
     drawn = [
         *pocket_parts.riser(scene, view),
@@ -128,7 +127,7 @@ def _window(scene: Scene, view: View, force: Force) -> Element:
     )  # fmt: skip
 
 
-def _force_words(scene: Scene, view: View, force: Force) -> list[Element]:
+def _force_words(scene: PocketScene, view: Viewport, force: Force) -> list[Element]:
     """Over the arrow's tip; where nothing touches, that the fitting carries everything."""
     strong = "qt-text qt-strong qt-halo"
     end = forces.tip(scene, view, force, LONGEST)
@@ -146,7 +145,7 @@ def _force_words(scene: Scene, view: View, force: Force) -> list[Element]:
     return [svg.text(x, y, words, size=SIZE, anchor="middle", class_=strong, id=f"{view.prefix}-force-words")]
 
 
-def _under(states: tuple[Shown, ...], views: list[View]) -> tuple[list[Element], float]:
+def _under(states: tuple[ForceState, ...], views: list[Viewport]) -> tuple[list[Element], float]:
     """Names and words in columns whose rows stand level, and what the picture's signs mean."""
     columns = [_column(shown) for shown in states]
     drawn, y = [], views[0].bottom + 17
@@ -165,13 +164,13 @@ def _under(states: tuple[Shown, ...], views: list[View]) -> tuple[list[Element],
     return drawn, y - ROW + 8
 
 
-def _column(shown: Shown) -> list[list[str]]:
+def _column(shown: ForceState) -> list[list[str]]:
     """The rows of words under one window, each in the lines it takes."""
     named = svg.wrapped(shown.name, PANEL - 4, SIZE, 2, bold=True)
     return [named, *(svg.wrapped(words, PANEL - 4, SIZE, 3) for words in shown.lines)]
 
 
-def _description(scenes: list[Scene], states: tuple[Shown, ...]) -> str:
+def _description(scenes: list[PocketScene], states: tuple[ForceState, ...]) -> str:
     said = ["Three side views of the bolt's head on the limb's butt, to one scale; the limb's tip is to the right."]
     for scene, shown in zip(scenes, states, strict=True):
         said.append(f"{shown.name}: {forces.described(scene, shown.force)}")

@@ -10,7 +10,7 @@ from quarterturn.figures.force import Force
 from quarterturn.figures.shares import Share, Shares
 from quarterturn.figures.shares import shares as draw_shares
 from quarterturn.figures.side_view import side_view
-from quarterturn.figures.three_states import Shown, three_states
+from quarterturn.figures.three_states import ForceState, three_states
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import ContactState, PocketError
@@ -85,7 +85,7 @@ def states(about: LoadInputs) -> Drawing | None:
         (about.rim, -QUARTER, "past flush"),
     )
     shown = tuple(
-        Shown(
+        ForceState(
             name,
             turns,
             _force(carried, about),
