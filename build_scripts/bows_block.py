@@ -11,11 +11,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from markdown import Markdown
-from pymdownx.blocks import BlocksExtension, BlocksProcessor
-
 import forms
-from made_block import MadeBlock
+from html_block import HtmlBlock
 from quarterturn.record.bows import MAX_FILE
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, Scope, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
@@ -73,25 +70,12 @@ def _fact(field: AnyField) -> dict[str, Any]:
     return known
 
 
-class BowsBlock(MadeBlock):
+class BowsBlock(HtmlBlock):
     """The reader's bows."""
 
     NAME = "bows"
-    PROBLEM = BowsError
+    ERROR = BowsError
 
-    def made(self, argument: str) -> str:
+    def html(self, argument: str) -> str:
         """The list and what it must know."""
         return page_part(argument)
-
-
-class BowsExtension(BlocksExtension):
-    """The block as a Markdown extension."""
-
-    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
-        """Make the block known."""
-        block_mgr.register(BowsBlock, self.getConfigs())
-
-
-def makeExtension(**kwargs: Any) -> BowsExtension:  # noqa: N802 - the name Markdown looks for
-    """Let Markdown load the extension by the name of this module."""
-    return BowsExtension(**kwargs)

@@ -5,16 +5,14 @@ The drawings are those of `drawings.frames`; a name that none of them has ends t
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
-from pymdownx.blocks import BlocksExtension, BlocksProcessor
+from typing import TYPE_CHECKING
 
 from drawings.frames import PICTURES
-from made_block import MadeBlock
+from html_block import HtmlBlock
 from quarterturn.markup import escape
 
 if TYPE_CHECKING:
-    from markdown import Markdown
+    pass
 
 
 class DrawingError(ValueError):
@@ -36,25 +34,12 @@ def page_part(name: str) -> str:
     )
 
 
-class DrawingBlock(MadeBlock):
+class DrawingBlock(HtmlBlock):
     """One drawing, named by the block's argument."""
 
     NAME = "drawing"
-    PROBLEM = DrawingError
+    ERROR = DrawingError
 
-    def made(self, argument: str) -> str:
+    def html(self, argument: str) -> str:
         """The figure."""
         return page_part(argument)
-
-
-class DrawingExtension(BlocksExtension):
-    """The block as a Markdown extension."""
-
-    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
-        """Make the block known."""
-        block_mgr.register(DrawingBlock, self.getConfigs())
-
-
-def makeExtension(**kwargs: Any) -> DrawingExtension:  # noqa: N802 - the name Markdown looks for
-    """Let Markdown load the extension by the name of this module."""
-    return DrawingExtension(**kwargs)

@@ -30,8 +30,7 @@ from quarterturn.record.field_types import (
 from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Group
-from quarterturn.widgets.render import BASE_MARK as BASE_MARK
-from quarterturn.widgets.render import render
+from quarterturn.widgets.render import BASE_MARK, render
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -58,7 +57,7 @@ class Slider:
     default: str
 
 
-def _written(value: float, decimals: int) -> str:
+def _html_number(value: float, decimals: int) -> str:
     """A number as HTML writes it: an ASCII minus, no zeros that say nothing."""
     return numbers.trimmed(value, decimals).replace("−", "-")
 
@@ -68,11 +67,11 @@ def slider(field: NumberField, unit: str) -> Slider:
     range_ = field.slider(unit)
     return Slider(
         unit=unit,
-        min=_written(range_.low, range_.decimals),
-        max=_written(range_.high, range_.decimals),
-        step=_written(range_.step, range_.decimals),
+        min=_html_number(range_.low, range_.decimals),
+        max=_html_number(range_.high, range_.decimals),
+        step=_html_number(range_.step, range_.decimals),
         decimals=range_.decimals,
-        default=_written(range_.default, range_.decimals),
+        default=_html_number(range_.default, range_.decimals),
     )
 
 
@@ -237,8 +236,14 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals.update(
-        kind=kind, symbol=symbol, slider=slider, sliders_json=sliders_json, conditions=conditions, example=example
+        conditions=conditions,
+        example=example,
+        is_wide=is_wide,
+        kind=kind,
+        label_alone=label_alone,
+        shown_at_first=shown_at_first,
+        slider=slider,
+        sliders_json=sliders_json,
+        symbol=symbol,
     )
-    environment.globals.update(is_wide=is_wide, label_alone=label_alone)
-    environment.globals["shown_at_first"] = shown_at_first
     return environment

@@ -66,16 +66,16 @@ def read_terms(text: str) -> tuple[Term, ...]:
     Raises GlossaryError where a term has no anchor or a spelling stands for two terms.
     """
     reader = Markdown(extensions=["attr_list", "def_list"])
-    kept = _Keeper(reader)
-    reader.treeprocessors.register(kept, "keep-terms", PRIORITY)
+    collector = _TermCollector(reader)
+    reader.treeprocessors.register(collector, "glossary-terms", PRIORITY)
     reader.convert(text)
-    terms = tuple(_term(element) for element in kept.found)
+    terms = tuple(_term(element) for element in collector.found)
     _check(terms)
     return terms
 
 
-class _Keeper(Treeprocessor):
-    """Keeps the terms of the definition lists that went by."""
+class _TermCollector(Treeprocessor):
+    """Collects the terms of the definition lists that went by."""
 
     def __init__(self, md: Markdown) -> None:
         super().__init__(md)
@@ -225,8 +225,3 @@ class GlossaryExtension(Extension):
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802 - theirs
         """Make the links known to Markdown."""
         md.treeprocessors.register(_Linker(md, self.terms), "glossary", PRIORITY)
-
-
-def makeExtension(**kwargs: Any) -> GlossaryExtension:  # noqa: N802 - the name Markdown looks for
-    """Let Markdown load the extension by the name of this module."""
-    return GlossaryExtension(**kwargs)

@@ -12,18 +12,14 @@ from __future__ import annotations
 
 from collections import Counter
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from pymdownx.blocks import BlocksExtension, BlocksProcessor
-
-from made_block import MadeBlock
+from html_block import HtmlBlock
 from published import arrows, bow, pocket, threads
 from quarterturn.markup import escape
 from quarterturn.sources import SOURCES
 
 if TYPE_CHECKING:
-    from markdown import Markdown
-
     from published import Row
 
 LISTS: dict[str, tuple[Row, ...]] = {
@@ -131,25 +127,12 @@ def _allowed(row: Row) -> str:
     return f"±{Decimal(f'{row.tolerance:.6g}').normalize():f}"
 
 
-class PublishedBlock(MadeBlock):
+class PublishedBlock(HtmlBlock):
     """One list, named by the block's argument."""
 
     NAME = "published"
-    PROBLEM = PublishedError
+    ERROR = PublishedError
 
-    def made(self, argument: str) -> str:
+    def html(self, argument: str) -> str:
         """The list's tables."""
         return page_part(argument)
-
-
-class PublishedExtension(BlocksExtension):
-    """The block as a Markdown extension."""
-
-    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
-        """Make the block known."""
-        block_mgr.register(PublishedBlock, self.getConfigs())
-
-
-def makeExtension(**kwargs: Any) -> PublishedExtension:  # noqa: N802 - the name Markdown looks for
-    """Let Markdown load the extension by the name of this module."""
-    return PublishedExtension(**kwargs)

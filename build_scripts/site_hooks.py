@@ -19,13 +19,15 @@ sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 import live_words  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
-from bows_block import BowsExtension  # noqa: E402
-from calc_block import CalcExtension  # noqa: E402
-from drawing_block import DrawingExtension  # noqa: E402
-from forms import BASE_MARK, RUNTIME_MARK  # noqa: E402
+from bows_block import BowsBlock  # noqa: E402
+from calc_block import CalcBlock  # noqa: E402
+from drawing_block import DrawingBlock  # noqa: E402
+from forms import RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
-from published_block import PublishedExtension  # noqa: E402
+from html_block import HtmlBlockExtension  # noqa: E402
+from published_block import PublishedBlock  # noqa: E402
 from quarterturn.record.schema import bows_schema  # noqa: E402
+from quarterturn.widgets.render import BASE_MARK  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
 _PATHS = [str(HERE), str(HERE.parent / "calc")]
@@ -42,10 +44,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     extensions: list[Any] = config.markdown_extensions
-    extensions.append(CalcExtension())
-    extensions.append(BowsExtension())
-    extensions.append(PublishedExtension())
-    extensions.append(DrawingExtension())
+    extensions.extend(map(HtmlBlockExtension, (CalcBlock, BowsBlock, PublishedBlock, DrawingBlock)))
     extensions.append(GlossaryExtension())
     return config
 

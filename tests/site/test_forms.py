@@ -11,8 +11,9 @@ from markdown import Markdown
 from pint import UnitRegistry
 
 import forms
-from calc_block import CalcExtension
+from calc_block import CalcBlock
 from helpers.built_pages import Element, read_html, read_page
+from html_block import HtmlBlockExtension
 from places import ROOT
 from quarterturn import widgets
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
@@ -374,7 +375,7 @@ def test_slider_ends_are_rounded_inward() -> None:
 
 
 def markdown(text: str) -> str:
-    return str(Markdown(extensions=[CalcExtension()]).convert(text))
+    return str(Markdown(extensions=[HtmlBlockExtension(CalcBlock)]).convert(text))
 
 
 def test_block_makes_the_calculator() -> None:

@@ -18,8 +18,9 @@ from markdown import Markdown
 import published_block
 from helpers.built_pages import Element, read_html, read_page
 from helpers.site import watched_page
+from html_block import HtmlBlockExtension
 from published import Row, Table, arrows, bow, pocket, threads
-from published_block import LISTS, PublishedError, PublishedExtension
+from published_block import LISTS, PublishedBlock, PublishedError
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -44,7 +45,7 @@ def small(monkeypatch: pytest.MonkeyPatch) -> list[Row]:
 
 
 def convert(text: str = BLOCK) -> str:
-    return Markdown(extensions=[PublishedExtension()]).convert(text)
+    return Markdown(extensions=[HtmlBlockExtension(PublishedBlock)]).convert(text)
 
 
 def cells(row: Element) -> list[str]:

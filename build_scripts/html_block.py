@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from abc import abstractmethod
+from typing import Any
 from xml.etree import ElementTree
 
+from markdown import Markdown
 from markdown.util import AtomicString
+from pymdownx.blocks import BlocksExtension, BlocksProcessor
 from pymdownx.blocks.block import Block
 
 
-class MadeBlock(Block):
+class HtmlBlock(Block):
     """A block of two lines, `/// NAME | argument` and `///`, in whose place HTML is put as it is."""
 
     ARGUMENT = True
-    PROBLEM: type[ValueError] = ValueError
+    ERROR: type[ValueError] = ValueError
     """What ends the build where something stands between the two lines."""
 
     @abstractmethod
-    def made(self, argument: str) -> str:
+    def html(self, argument: str) -> str:
         """The HTML for this argument."""
 
     def on_init(self) -> None:
@@ -27,7 +30,7 @@ class MadeBlock(Block):
     def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
         """Put the HTML on the page, as it is."""
         place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
-        place.text = AtomicString(self.md.htmlStash.store(self.made(str(self.argument).strip())))
+        place.text = AtomicString(self.md.htmlStash.store(self.html(str(self.argument).strip())))
         return place
 
     def on_markdown(self) -> str:
@@ -42,4 +45,16 @@ class MadeBlock(Block):
         """Nothing may stand inside the block."""
         if len(self._inside) or (self._inside.text or "").strip():
             sentence = f"{self.NAME} | {self.argument}: nothing may stand between the two lines of the block"
-            raise self.PROBLEM(sentence)
+            raise self.ERROR(sentence)
+
+
+class HtmlBlockExtension(BlocksExtension):
+    """One of these blocks as a Markdown extension."""
+
+    def __init__(self, block: type[HtmlBlock], **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self._block = block
+
+    def extendMarkdownBlocks(self, md: Markdown, block_mgr: BlocksProcessor) -> None:  # noqa: N802 - theirs
+        """Make the block known."""
+        block_mgr.register(self._block, self.getConfigs())
