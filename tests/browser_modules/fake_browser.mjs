@@ -98,6 +98,11 @@ export class FakeTab {
     });
   }
 
+  /** All that follows is done in this tab: for work that goes on after a wait. */
+  stay() {
+    /** @type {{ window?: unknown }} */ (globalThis).window = this;
+  }
+
   /**
    * Do something in this tab.
    * @template T

@@ -52,7 +52,8 @@ export class FakePage {
     this.shelf = shelf;
     this.session = session;
     session.listen((names, source) => this.#changed(names, source));
-    this.tab.run(() => store.load());
+    /** What the package must read first, or null. */
+    this.recoverable = this.tab.run(() => store.load());
     for (const name of namesOf(session.shown)) this.#write(name);
   }
 

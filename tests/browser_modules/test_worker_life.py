@@ -1,4 +1,4 @@
-"""The one worker: its start, its failures, its hangs, and which question wins."""
+"""The one worker, and what the page shows of its start, its failures and its hangs (the rest is in client.test.mjs)."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.page_driver import ANSWER_TIME, START_SILENCE, STEPS
+from browser_modules.page_driver import ANSWER_TIME, START_SILENCE
 
 if TYPE_CHECKING:
     from browser_modules.page_driver import PageDriver
@@ -36,18 +36,6 @@ def test_progress_is_shown_in_bytes(driver: PageDriver) -> None:
     driver.says("reach 8 mm")
     expect(bar).to_be_hidden()
     expect(driver.find(".qt-stage")).to_be_hidden()
-
-
-@pytest.mark.usefixtures("own_profile")
-def test_a_slow_line_that_moves_is_not_given_up(driver: PageDriver) -> None:
-    driver.own_clock()
-    driver.plan(hold=True)
-    driver.open()
-    for loaded in STEPS:
-        driver.step(loaded)
-        driver.pass_time(START_SILENCE * 2 // 3)
-        driver.release()
-    driver.calc("ready")
 
 
 @pytest.mark.usefixtures("own_profile")
@@ -86,20 +74,6 @@ def test_missing_worker_is_a_failed_start(driver: PageDriver) -> None:
     driver.calc("failed")
 
 
-def test_newest_change_wins(driver: PageDriver) -> None:
-    driver.open().type("name", "slow")
-    driver.says("reach none")
-    before = len(driver.asks())
-    driver.page.evaluate(
-        "() => { const box = document.querySelector('#f-reach'); for (let i = 0; i < 20; i++) {"
-        " box.value = String(i); box.dispatchEvent(new Event('input', { bubbles: true })); } }"
-    )
-    driver.says("reach 19 mm")
-    asked = [ask["record"]["reach"]["typed"] for ask in driver.asks()[before:]]
-    # The first ran already; of those that came while it ran only the newest was asked.
-    assert asked == ["0", "19"]
-
-
 def test_what_is_quick_of_an_answer_is_shown_first(driver: PageDriver) -> None:
     driver.open().type("name", "stream 1")
     # Nothing of it stands in the page yet, so that the quick part has no place there.
@@ -115,34 +89,6 @@ def test_what_is_quick_of_an_answer_is_shown_first(driver: PageDriver) -> None:
     expect(driver.find("#chart")).to_have_text("slow stream 2")
     driver.calc("ready")
     assert [ask.get("part") for ask in driver.asks()[-2:]] == ["first", None]
-
-
-@pytest.mark.usefixtures("own_profile")
-@pytest.mark.parametrize(("waited", "rest"), [(0, []), (1_000, ["held 1"])], ids=["just now", "long ago"])
-def test_the_rest_gives_way_to_a_newer_question_but_not_for_ever(
-    driver: PageDriver, waited: int, rest: list[str]
-) -> None:
-    driver.own_clock()
-    driver.open().type("name", "stream 1")
-    driver.asked("stream 1", 2)
-    driver.page.clock.pause_at(driver.page.evaluate("Date.now() / 1000 + 5"))  # the last whole answer is from now
-    driver.release()
-    driver.says("quick stream 1")
-    driver.type("name", "held 1")
-    driver.asked("held 1")
-    driver.type("name", "stream 2")
-    driver.pass_time(waited)
-    driver.release()
-    for _ in rest:
-        driver.says("quick held 1")
-        driver.release()
-        expect(driver.find("#chart")).to_have_text("slow held 1")
-    driver.asked("stream 2")
-    driver.release()
-    expect(driver.find("#chart")).to_have_text("slow stream 2")
-    asked = [(ask["record"]["name"]["typed"], ask.get("part")) for ask in driver.asks()]
-    last = [("held 1", "first"), *((name, None) for name in rest), ("stream 2", "first"), ("stream 2", None)]
-    assert asked[-len(last) :] == last
 
 
 @pytest.mark.usefixtures("own_profile")
@@ -169,34 +115,6 @@ def test_hang_is_ended_and_tried_once_more_and_then_refused(driver: PageDriver) 
     expect(driver.find(".qt-summary")).to_contain_text("stopped twice")
     driver.calc("ready")
     assert len([ask for ask in driver.asks() if ask["record"].get("name") == {"typed": "hang"}]) == 2
-
-
-@pytest.mark.usefixtures("own_profile")
-def test_one_hang_is_healed_by_a_new_worker(driver: PageDriver) -> None:
-    driver.own_clock()
-    driver.open().type("reach", "8")
-    driver.says("reach 8 mm")
-    driver.plan(hold=True)
-    driver.type("name", "hang once")
-    driver.asked("hang once")
-    driver.page.wait_for_function("async () => (await (await caches.open('fake')).match('once')) !== undefined")
-    driver.pass_time(ANSWER_TIME)
-    expect(driver.find(".qt-trouble")).to_contain_text("was ended")
-    driver.let_start()
-    driver.says("reach 8 mm")
-    expect(driver.find("#answer-fake")).to_contain_text("hang once")
-    expect(driver.find(".qt-trouble")).to_be_hidden()
-
-
-@pytest.mark.usefixtures("own_profile")
-def test_change_during_a_hang_is_answered(driver: PageDriver) -> None:
-    driver.own_clock()
-    driver.open().type("name", "hang")
-    driver.asked("hang")
-    driver.type("name", "fine")
-    driver.pass_time(ANSWER_TIME)
-    expect(driver.find("#answer-fake")).to_contain_text("fine")
-    assert len([ask for ask in driver.asks() if ask["record"]["name"] == {"typed": "hang"}]) == 1
 
 
 @pytest.mark.expects("out of memory")

@@ -92,6 +92,7 @@ test("fields of the view are not kept, and a reader's habits are", () => {
   const one = new FakePage(browser);
   one.move("look", { typed: "wide" });
   one.type("habit", { typed: "quarter" });
+  assert.deepEqual(one.session.shown.look, { typed: "wide" });
   assert.deepEqual(kept(browser), { version: 1, habit: { typed: "quarter" } });
 });
 
