@@ -48,6 +48,19 @@ RISER = Group(
 )
 
 
+WEIGHED = Group(
+    "weighed",
+    "Weighed",
+    "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+    ("draw_weight", "draw_length", "draw_station", "station_offset"),
+)
+TWISTS = Group(
+    "twists",
+    "Twists of the string",
+    "For an estimate only: how many twists put the brace height back.",
+    ("string_twists", "string_diameter"),
+    folded=True,
+)
 POCKET = Group(
     "pocket",
     "The pocket",

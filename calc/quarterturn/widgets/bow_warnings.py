@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from quarterturn.bench.bow_inputs import BowInputs
-from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
-from quarterturn.widgets import bow_wording
+from quarterturn.widgets import bow_wording, judgement_wording
 from quarterturn.widgets.answer import Points
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
@@ -32,12 +31,8 @@ STRING_OFF = 0.010
 
 def warnings(shown: TurnPrediction) -> list[Points]:
     """What must be known before a number is read."""
-    found = []
     values = shown.values
-    family = values.choice("bolt_family")
-    if values.entered("bolt_family") and not can_be_felt(family):
-        sentence = f"What is computed here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
-        found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    found = judgement_wording.other_bolt(values, "What is computed here")
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
     told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_turn_unused(shown.bow)]
     if told:

@@ -35,17 +35,7 @@ def both_moved(change: Pair) -> str:
 
 def force_unit(values: Values) -> str:
     """The unit that the reader weighs in: as first typed, else pounds."""
-    for name in ("draw_weight", "scale_readings"):
-        entry = values.record.entries.get(name)
-        if entry is None or not values.entered(name):
-            continue
-        if entry.unit:
-            return entry.unit
-        for row in entry.rows:
-            for box in row[1:]:
-                if box is not None and box.unit:
-                    return box.unit
-    return "lbf"
+    return _first_typed(values, "draw_weight", slice(1, None)) or "lbf"
 
 
 def force(value: float, unit: str, decimals: int = 1) -> str:
@@ -73,16 +63,22 @@ def signed(text: str) -> str:
 
 def draw_unit(values: Values) -> str:
     """The unit that the reader counts draw lengths in: as first typed, else inches."""
-    for name in ("draw_length", "scale_readings"):
+    return _first_typed(values, "draw_length", slice(1)) or "in"
+
+
+def _first_typed(values: Values, field: str, columns: slice) -> str:
+    """The unit first typed in a field, or else in these columns of the scale readings; "" where there is none."""
+    for name in (field, "scale_readings"):
         entry = values.record.entries.get(name)
         if entry is None or not values.entered(name):
             continue
         if entry.unit:
             return entry.unit
         for row in entry.rows:
-            if row[0] is not None and row[0].unit:
-                return row[0].unit
-    return "in"
+            for box in row[columns]:
+                if box is not None and box.unit:
+                    return box.unit
+    return ""
 
 
 def own_draw(values: Values) -> str:

@@ -18,7 +18,6 @@ class Explanation:
 
     Attributes:
         title, sentence: what there is to see, with its numbers.
-        spoken: one short line for those who hear the page.
         parts: everything else.
         example: whether what matters most is still the example's.
         badge: a word or two over the title where it is the reader's own.
@@ -26,11 +25,11 @@ class Explanation:
         state: a verdict that holds all the same, whatever is still the example's; None where there is none.
         searched: where numbers come from a search, to so many digits they are told: the same on every machine.
         next: the pages that come next, where they are others than its widget's.
+        spoken: one short line for those who hear the page, where that is not the title.
     """
 
     title: str
     sentence: str
-    spoken: str
     parts: tuple[Block | DeferredBlock, ...]
     example: bool
     badge: str
@@ -38,6 +37,7 @@ class Explanation:
     state: State | None = None
     searched: int = 0
     next: tuple[Stage, ...] = ()
+    spoken: str = ""
 
 
 def explain(name: str, shown: Explanation) -> Answer:
@@ -45,7 +45,8 @@ def explain(name: str, shown: Explanation) -> Answer:
     parts = shown.parts
     if shown.searched:
         parts = tuple(_steady(part, shown.searched) for part in parts)
-    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, shown.spoken, parts, shown.badge, shown.next)
+    spoken = shown.spoken or f"{shown.title}."
+    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge, shown.next)
     if shown.state is not None:
         return replace(made, state=shown.state, badge="")
     if shown.example:

@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from quarterturn.bench.family import Method
+from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.bench.window import WindowPlace
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.values import Values
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.answer import Block, Points, Stage, State, Steps
 
@@ -44,6 +45,15 @@ def verdict_text(judgement: Judgement) -> VerdictText:
     title, verdict = _words(worst, judgement)
     blocks = (*_findings(judgement), *_also(judgement), *way_back(judgement))
     return VerdictText(STATES[worst.level], title, verdict, f"{title}.", blocks)
+
+
+def other_bolt(values: Values, what: str) -> list[Points]:
+    """Say that `what` is a flat head's, where the reader's bow has another bolt."""
+    name = values.choice("bolt_family")
+    if not values.entered("bolt_family") or can_be_felt(name):
+        return []
+    sentence = f"{what} is a flat head, and your bow has another bolt. {FAMILIES[name].reason}"
+    return [Points("other-bolt", "Not your bolt", (sentence,), "caution")]
 
 
 def title_of(cause: Cause, judgement: Judgement) -> str:

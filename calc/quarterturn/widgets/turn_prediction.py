@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from quarterturn.bench.bow_fit import FitError, TurnedBow
@@ -16,7 +17,7 @@ from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_form, bow_wording, words
-from quarterturn.widgets.answer import Refusal, Slider, Status
+from quarterturn.widgets.answer import Block, DeferredBlock, Refusal, Slider, Status
 
 PAIR = (
     "The two limbs are taken for a pair, alike but for how stiff they are. How far each may differ from that is in "
@@ -194,6 +195,18 @@ def _outside(bow: BowInputs, bolt: str, there: Pair) -> str:
         return f"The {bolt} bolt has no window."
     window = bow.windows[place]
     return f"The {bolt} bolt would be at {words.place(there[place])}, and its safe range is {words.safe_range(window)}."
+
+
+def where_solvable(make: Callable[[], Block | None]) -> DeferredBlock:
+    """A block that is made later; none where the bow has no answer about where its bolts stand."""
+
+    def made() -> Block | None:
+        try:
+            return make()
+        except FitError:
+            return None
+
+    return DeferredBlock(made)
 
 
 def made_up(shown: TurnPrediction) -> str:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
 from quarterturn.bench.arrows import MassJudgement
-from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_warnings, turn_prediction
@@ -16,6 +14,7 @@ from quarterturn.widgets.after.inputs import BowChange, bow_change
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
+from quarterturn.widgets.turn_prediction import where_solvable
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
 ASSUMED = (
@@ -45,7 +44,6 @@ def _explain(shown: BowChange) -> Explanation:
     return Explanation(
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
-        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.about.example,
         badge="Your bow, computed",
@@ -68,24 +66,16 @@ def _parts(shown: BowChange) -> list[Block | DeferredBlock]:
         *(block for block in first if block is not None),
         arrow_values.arrow(shown),
         pictures.masses(shown),
-        DeferredBlock(partial(_sure, shown, before_and_after.off)),
+        where_solvable(partial(before_and_after.off, shown)),
         *((setting_order.order(shown),) if shown.by else ()),
-        DeferredBlock(partial(_sure, shown, before_and_after.before_and_after)),
+        where_solvable(partial(before_and_after.before_and_after, shown)),
         DeferredBlock(partial(before_and_after.string, shown)),
         *(block for block in (arrow_values.stiffness(shown),) if block is not None),
         DeferredBlock(partial(pictures.spines, shown)),
         *(block for block in (before_and_after.heads(shown),) if block is not None),
-        DeferredBlock(partial(_sure, shown, before_and_after.by_name)),
+        where_solvable(partial(before_and_after.by_name, shown)),
         Points("ask", "See a coach or a technician when", warnings.ASK),
     ]
-
-
-def _sure(shown: BowChange, make: Callable[[BowChange], Block | None]) -> Block | None:
-    """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
-    try:
-        return make(shown)
-    except FitError:
-        return None
 
 
 WIDGET = Widget(

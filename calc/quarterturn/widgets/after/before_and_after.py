@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from quarterturn import units
 from quarterturn.bench import bow_fit, nocking
@@ -64,27 +65,53 @@ def before_and_after(shown: BowChange) -> Table | None:
     )
 
 
-def _nock_row(shown: BowChange, unit: str, places: int) -> list[tuple[str, ...]]:
+@dataclass(frozen=True, slots=True)
+class _NockingPoint:
+    """How far the nocking point lies over square before the turn, m, and by how much the turn changes that."""
+
+    over: float
+    change: float
+    change_budget: Budget
+    then_budget: Budget
+
+    @property
+    def then(self) -> float:
+        """Over square after the turn, m."""
+        return self.over + self.change
+
+
+def _nocking_point(shown: BowChange) -> _NockingPoint | None:
+    """What the turn does to the nocking point; None where the bow has no answer there."""
     about = shown.about
     try:
-        change = nocking.change(about.bow, about.start, about.there, shown.nock)
-        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
-        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
+        return _NockingPoint(
+            nocking.over(about.bow, about.start, shown.nock),
+            nocking.change(about.bow, about.start, about.there, shown.nock),
+            nocking.change_budget(about.bow, about.start, about.there, shown.nock),
+            _nock_then(shown),
+        )
     except (FitError, PocketError):
-        return []
-    more = bow_wording.signed(fixed(units.from_si(change, unit), places))
-    label = f"nocking point over square, {units.unit(unit).symbol}"
-    if shown.over is None:
-        return [(label, "", f"{more} {expanded(doubt, unit, places)}", "", "")]
-    before, then = (fixed(units.from_si(one, unit), places) for one in (over, over + change))
-    return [(label, before, f"{more} {expanded(doubt, unit, places)}", f"{then} {expanded(whole, unit, places)}", "")]
+        return None
 
 
 def _nock_then(shown: BowChange) -> Budget:
     """How sure the nocking point is after the turn, with how near the bow square was read."""
     about = shown.about
-    doubt = nocking.change_budget(about.bow, about.bow.setup.now, about.there, shown.nock)
-    return budget((*doubt.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
+    change = nocking.change_budget(about.bow, about.bow.setup.now, about.there, shown.nock)
+    return budget((*change.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
+
+
+def _nock_row(shown: BowChange, unit: str, places: int) -> list[tuple[str, ...]]:
+    nock = _nocking_point(shown)
+    if nock is None:
+        return []
+    more = bow_wording.signed(fixed(units.from_si(nock.change, unit), places))
+    changes = f"{more} {expanded(nock.change_budget, unit, places)}"
+    label = f"nocking point over square, {units.unit(unit).symbol}"
+    if shown.over is None:
+        return [(label, "", changes, "", "")]
+    before, then = (fixed(units.from_si(one, unit), places) for one in (nock.over, nock.then))
+    return [(label, before, changes, f"{then} {expanded(nock.then_budget, unit, places)}", "")]
 
 
 def by_name(shown: BowChange) -> ValueList | None:
@@ -106,17 +133,19 @@ def by_name(shown: BowChange) -> ValueList | None:
         listed.append(
             _foretold(f"{key}_change", f"{label}: by how much it changes", value, doubt, symbol, decimals, shown)
         )
-    try:
-        change = nocking.change(about.bow, about.start, about.there, shown.nock)
-        doubt = nocking.change_budget(about.bow, about.start, about.there, shown.nock)
-        whole, over = _nock_then(shown), nocking.over(about.bow, about.start, shown.nock)
-    except (FitError, PocketError):
-        return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
-    label = "Nocking point over square"
-    listed.append(_foretold("nocking_change", f"{label}: by how much it changes", change, doubt, unit, places, shown))
-    if shown.over is not None:
-        listed.append(_foretold("nocking_then", f"{label} then", over + change, whole, unit, places, shown))
+    listed += _nock_by_name(shown, unit, places)
     return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
+
+
+def _nock_by_name(shown: BowChange, unit: str, places: int) -> list[Value]:
+    nock, label = _nocking_point(shown), "Nocking point over square"
+    if nock is None:
+        return []
+    changes = f"{label}: by how much it changes"
+    listed = [_foretold("nocking_change", changes, nock.change, nock.change_budget, unit, places, shown)]
+    if shown.over is not None:
+        listed.append(_foretold("nocking_then", f"{label} then", nock.then, nock.then_budget, unit, places, shown))
+    return listed
 
 
 def _foretold(name: str, label: str, value: float, doubt: Budget, unit: str, decimals: int, shown: BowChange) -> Value:

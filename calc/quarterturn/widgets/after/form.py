@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from quarterturn.widgets.answer import Group
-from quarterturn.widgets.bow_form import EMPTY, NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.bow_form import EMPTY, NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED, TWISTS, WEIGHED
 
 NAME = "after"
 
@@ -21,12 +23,7 @@ GROUPS = (
         ("arrow_mass", "least_mass_per_pound", "arrow_spine"),
     ),
     STRUNG,
-    Group(
-        "weighed",
-        "Before the change",
-        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
-        ("draw_weight", "draw_length", "draw_station", "station_offset", "nocking_point"),
-    ),
+    replace(WEIGHED, title="Before the change", fields=(*WEIGHED.fields, "nocking_point")),
     Group(
         "since",
         "Since the change",
@@ -43,13 +40,7 @@ GROUPS = (
     ),
     NEARNESS,
     RISER,
-    Group(
-        "twists",
-        "Twists of the string",
-        "For an estimate only: how many twists put the brace height back.",
-        ("string_twists", "string_diameter"),
-        folded=True,
-    ),
+    TWISTS,
     POCKET,
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)

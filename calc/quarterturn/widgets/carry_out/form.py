@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from quarterturn.widgets.answer import Group
 from quarterturn.widgets.bow_events import HAPPENED
-from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG
+from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG, WEIGHED
 from quarterturn.widgets.plan_form import KEPT, NEAR, WANTED, WORTH
 
 NAME = "carry-out"
@@ -22,12 +24,7 @@ GROUPS = (
     WORTH,
     KEPT,
     STRUNG,
-    Group(
-        "weighed",
-        "Weighed before the first step",
-        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
-        ("draw_weight", "draw_length", "draw_station", "station_offset"),
-    ),
+    replace(WEIGHED, title="Weighed before the first step"),
     STANDS,
     NEAR,
     RISER,

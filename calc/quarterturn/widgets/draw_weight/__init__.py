@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
-from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
 from quarterturn.widgets.draw_weight import curve_tables, curve_values, pictures, verdict
 from quarterturn.widgets.draw_weight.form import GROUPS, NAME
 from quarterturn.widgets.draw_weight.inputs import Curves, curves
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.turn_prediction import ASSUMED
+from quarterturn.widgets.turn_prediction import ASSUMED, where_solvable
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -41,7 +39,6 @@ def _explain(values: Values) -> Explanation:
     return Explanation(
         title=verdict.title(found),
         sentence=verdict.sentence(found),
-        spoken=f"{verdict.title(found)}.",
         parts=tuple(_parts(found)),
         example=found.shown.example,
         searched=7,
@@ -61,35 +58,15 @@ def _parts(found: Curves) -> list[Block | DeferredBlock]:
         *([Points("unlike", "Not quite your limbs", unlike, "caution")] if unlike else []),
         curve_values.as_it_is(found),
         *read,
-        DeferredBlock(partial(_sure, found, _strong)),
-        DeferredBlock(partial(_sure, found, curve_values.foretold)),
-        DeferredBlock(partial(_sure, found, pictures.added)),
-        DeferredBlock(partial(_sure, found, curve_values.rising)),
+        where_solvable(partial(bow_warnings.strong, shown)),
+        where_solvable(partial(curve_values.foretold, found)),
+        where_solvable(partial(pictures.added, found)),
+        where_solvable(partial(curve_values.rising, found)),
         DeferredBlock(partial(curve_tables.points, found)),
-        DeferredBlock(partial(_sure, found, curve_values.moments)),
-        DeferredBlock(partial(_sure, found, _matters)),
-        DeferredBlock(partial(_sure, found, _numbers)),
+        where_solvable(partial(curve_values.moments, found)),
+        where_solvable(partial(uncertainty_tables.figure, shown, NAME, "weight", uncertainty_tables.BOTH_IN)),
+        where_solvable(partial(uncertainty_tables.table, shown)),
     ]
-
-
-def _sure(found: Curves, make: Callable[[Curves], Block | None]) -> Block | None:
-    """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
-    try:
-        return make(found)
-    except FitError:
-        return None
-
-
-def _strong(found: Curves) -> Points | None:
-    return bow_warnings.strong(found.shown)
-
-
-def _matters(found: Curves) -> Drawing:
-    return uncertainty_tables.figure(found.shown, NAME, "weight", uncertainty_tables.BOTH_IN)
-
-
-def _numbers(found: Curves) -> Block:
-    return uncertainty_tables.table(found.shown)
 
 
 WIDGET = Widget(

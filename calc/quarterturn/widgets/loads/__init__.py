@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from functools import partial
 
-from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import words
+from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
@@ -54,11 +53,9 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 def _explain(values: Values) -> Explanation:
     about = load_inputs(values, ASKED)
-    title = verdict.title(about)
     return Explanation(
-        title=title,
+        title=verdict.title(about),
         sentence=verdict.sentence(about),
-        spoken=f"{title}.",
         parts=tuple(_parts(about)),
         example=about.example,
         searched=10,
@@ -87,11 +84,7 @@ def _parts(about: LoadInputs) -> list[Block | DeferredBlock]:
 
 def _warnings(about: LoadInputs) -> list[Points]:
     """What must be known before a number is read: another bolt or bow than this one, too little cover."""
-    found = []
-    family = about.values.choice("bolt_family")
-    if about.values.entered("bolt_family") and not can_be_felt(family):
-        sentence = f"What is shown here is a flat head, and your bow has another bolt. {FAMILIES[family].reason}"
-        found.append(Points("other-bolt", "Not your bolt", (sentence,), "caution"))
+    found = judgement_wording.other_bolt(about.values, "What is shown here")
     told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
     if off := warnings.string_off(about):
         told.append(off)

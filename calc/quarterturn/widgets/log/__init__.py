@@ -39,7 +39,6 @@ def _explain(values: Values) -> Explanation:
     return Explanation(
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
-        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.example,
         badge="Your log",

@@ -27,11 +27,9 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 def _explain(values: Values) -> Explanation:
     about = paper_inputs(values, ASKED)
-    title = verdict.title(about)
     return Explanation(
-        title=title,
+        title=verdict.title(about),
         sentence=verdict.sentence(about),
-        spoken=f"{title}.",
         parts=tuple(_parts(about)),
         example=about.example,
         badge="Your strip",

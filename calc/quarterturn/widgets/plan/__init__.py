@@ -38,7 +38,6 @@ def _explain(shown: PlannedChange) -> Explanation:
     return Explanation(
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
-        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.about.example and not shown.alone,
         badge="In turns alone" if shown.alone else "Your plan",

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from quarterturn.widgets.answer import Group
-from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.bow_form import POCKET, RISER, STANDS, STRUNG, TURNED, WEIGHED
 from quarterturn.widgets.plan_form import KEPT, NEAR, PLAN_MADE, WANTED, WORTH
 
 NAME = "plan"
@@ -11,7 +13,7 @@ NAME = "plan"
 GROUPS = (
     WANTED,
     WORTH,
-    Group(KEPT.name, KEPT.title, KEPT.intro, PLAN_MADE, folded=True),
+    replace(KEPT, fields=PLAN_MADE),
     Group(
         "look",
         "Look at another pair",
@@ -20,12 +22,7 @@ GROUPS = (
         folded=True,
     ),
     STRUNG,
-    Group(
-        "weighed",
-        "Weighed",
-        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
-        ("draw_weight", "draw_length", "draw_station", "station_offset"),
-    ),
+    WEIGHED,
     STANDS,
     NEAR,
     RISER,

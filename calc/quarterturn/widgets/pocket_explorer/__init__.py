@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from quarterturn.bench.dimensions import dimensions
-from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.figures.side_view import side_view
 from quarterturn.record.values import Values
-from quarterturn.widgets import pocket_sensitivity
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Slider, Stage
+from quarterturn.widgets import judgement_wording, pocket_sensitivity
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Slider, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.pocket_explorer import charts, pocket_values, verdict
@@ -50,7 +49,7 @@ def _explain(values: Values) -> Explanation:
 def _parts(shown: ExplorerInputs) -> list[Block | DeferredBlock]:
     return [
         _picture(shown),
-        *_other_bolt(shown),
+        *judgement_wording.other_bolt(shown.values, "What is shown here"),
         pocket_values.now(shown),
         DeferredBlock(lambda: charts.gaps(shown)),
         DeferredBlock(lambda: charts.rock(shown)),
@@ -84,14 +83,6 @@ def _picture(shown: ExplorerInputs) -> Drawing:
     )
     hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, shown.turns, verdict.from_flush(shown.turns))
     return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hands=(hand,))
-
-
-def _other_bolt(shown: ExplorerInputs) -> list[Points]:
-    name = shown.values.choice("bolt_family")
-    if not shown.values.entered("bolt_family") or can_be_felt(name):
-        return []
-    sentence = f"What is shown here is a flat head, and your bow has another bolt. {FAMILIES[name].reason}"
-    return [Points("other-bolt", "Not your bolt", (sentence,), "caution")]
 
 
 FACTS = ("side", "other-bolt", "now", "gaps", "rock", "behind", "places", "matters", "matters-table", "dimensions")

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
-from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.tiller import before_and_after, effects_of_turns, pictures, verdict
 from quarterturn.widgets.tiller.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.turn_prediction import ASSUMED, TurnPrediction, predict
+from quarterturn.widgets.turn_prediction import ASSUMED, TurnPrediction, predict, where_solvable
 
 CAUTIONS = (
     *words.CAUTIONS,
@@ -38,7 +36,6 @@ def _explain(values: Values) -> Explanation:
     return Explanation(
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
-        spoken=f"{verdict.title(shown)}.",
         parts=tuple(_parts(shown)),
         example=shown.example,
         searched=7,
@@ -52,34 +49,16 @@ def _parts(shown: TurnPrediction) -> list[Block | DeferredBlock]:
         pictures.whole_bow(shown),
         *bow_warnings.warnings(shown),
         *bow_warnings.by_log(shown),
-        DeferredBlock(partial(_sure, shown, before_and_after.as_it_is))
-        if shown.moved
-        else before_and_after.as_it_is(shown),
-        DeferredBlock(partial(_sure, shown, _strong)),
-        DeferredBlock(partial(_sure, shown, before_and_after.foretold)),
-        DeferredBlock(partial(_sure, shown, effects_of_turns.by_turn)),
+        where_solvable(partial(before_and_after.as_it_is, shown)) if shown.moved else before_and_after.as_it_is(shown),
+        where_solvable(partial(bow_warnings.strong, shown)),
+        where_solvable(partial(before_and_after.foretold, shown)),
+        where_solvable(partial(effects_of_turns.by_turn, shown)),
         DeferredBlock(partial(pictures.over_turns, shown)),
         DeferredBlock(partial(before_and_after.string, shown)),
-        DeferredBlock(partial(_sure, shown, _matters)),
-        DeferredBlock(partial(_sure, shown, uncertainty_tables.table)),
-        DeferredBlock(partial(_sure, shown, effects_of_turns.by_name)),
+        where_solvable(partial(uncertainty_tables.figure, shown, NAME, "tiller", uncertainty_tables.UPPER_IN)),
+        where_solvable(partial(uncertainty_tables.table, shown)),
+        where_solvable(partial(effects_of_turns.by_name, shown)),
     ]
-
-
-def _sure(shown: TurnPrediction, make: Callable[[TurnPrediction], Block | None]) -> Block | None:
-    """What needs the doubts; nothing where the bow has no answer about where its bolts stand."""
-    try:
-        return make(shown)
-    except FitError:
-        return None
-
-
-def _strong(shown: TurnPrediction) -> Points | None:
-    return bow_warnings.strong(shown)
-
-
-def _matters(shown: TurnPrediction) -> Drawing:
-    return uncertainty_tables.figure(shown, NAME, "tiller", uncertainty_tables.UPPER_IN)
 
 
 WIDGET = Widget(

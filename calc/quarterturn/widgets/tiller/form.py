@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 from quarterturn.widgets.answer import Group
-from quarterturn.widgets.bow_form import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED
+from quarterturn.widgets.bow_form import NEARNESS, POCKET, RISER, STANDS, STRUNG, TURNED, TWISTS, WEIGHED
 
 NAME = "tiller"
 
 GROUPS = (
     Group("look", "Turn the bolts", "On this page only.", (*TURNED, "bow_shown")),
     STRUNG,
-    Group(
-        "weighed",
-        "Weighed",
-        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
-        ("draw_weight", "draw_length", "draw_station", "station_offset"),
-    ),
+    WEIGHED,
     STANDS,
     Group(
         "tried",
@@ -26,13 +21,7 @@ GROUPS = (
     ),
     NEARNESS,
     RISER,
-    Group(
-        "twists",
-        "Twists of the string",
-        "For an estimate only: how many twists put the brace height back.",
-        ("string_twists", "string_diameter"),
-        folded=True,
-    ),
+    TWISTS,
     POCKET,
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)
