@@ -22,11 +22,11 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Place
 
 from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
-from quarterturn.figures.chart import (
+from quarterturn.figures.chart import MOST_SAID, line_chart
+from quarterturn.figures.chart_data import (
     HATCHES,
     KINDS,
     MARKS,
-    MOST_SAID,
     SHAPES,
     Band,
     Chart,
@@ -34,7 +34,6 @@ from quarterturn.figures.chart import (
     Mark,
     Ribbon,
     Series,
-    line_chart,
     value_at,
 )
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.arrows import by_proportion
-from quarterturn.figures.chart import Chart, Dots, Mark, Ribbon, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Dots, Mark, Ribbon, Series
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.after import arrow_wording
 from quarterturn.widgets.after.form import NAME

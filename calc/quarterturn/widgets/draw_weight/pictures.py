@@ -8,7 +8,8 @@ from itertools import pairwise
 
 from quarterturn import units
 from quarterturn.bench.force_draw import ForceDraw
-from quarterturn.figures.chart import Chart, Dots, Ribbon, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Dots, Ribbon, Series
 from quarterturn.numbers import rounded
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from quarterturn import units
-from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.figures.force import Force
 from quarterturn.figures.shares import Share, Shares
 from quarterturn.figures.shares import shares as draw_shares

@@ -7,7 +7,8 @@ from itertools import pairwise
 from quarterturn import units
 from quarterturn.bench.log import LogEntry, tiller_uncertainty, weight_uncertainty
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR
-from quarterturn.figures.chart import Chart, Dots, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Dots, Series
 from quarterturn.numbers import same
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.log.form import NAME

@@ -7,7 +7,8 @@ from dataclasses import replace
 from functools import lru_cache
 
 from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
-from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import fixed
 from quarterturn.widgets.answer import Drawing, Table

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from quarterturn.figures.chart import Band, Chart, Mark, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Band, Chart, Mark, Series
 from quarterturn.mechanics import pocket as pockets
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 from quarterturn.numbers import fixed, rounded

@@ -7,7 +7,8 @@ from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair, strung
 from quarterturn.figures.bow_shape import shape_of
 from quarterturn.figures.bow_view import Measures, bow_view, room_for
-from quarterturn.figures.chart import Chart, Mark, Series, line_chart
+from quarterturn.figures.chart import line_chart
+from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
