@@ -63,15 +63,16 @@ def _html_number(value: float, decimals: int) -> str:
 
 
 def slider(field: NumberField, unit: str) -> Slider:
-    """The slider of a field in one unit, as the declaration gives it."""
-    range_ = field.slider(unit)
+    """The slider of a field in one unit; in another than the declared one it moves by the last decimal."""
+    decimals = field.decimals(unit)
+    low, high = field.bounds(unit, field.slider_high)
     return Slider(
         unit=unit,
-        min=_html_number(range_.low, range_.decimals),
-        max=_html_number(range_.high, range_.decimals),
-        step=_html_number(range_.step, range_.decimals),
-        decimals=range_.decimals,
-        default=_html_number(range_.default, range_.decimals),
+        min=_html_number(low, decimals),
+        max=_html_number(high, decimals),
+        step=_html_number(field.step if unit == field.unit else 10.0**-decimals, decimals),
+        decimals=decimals,
+        default=_html_number(round(field.in_unit(field.default, unit), decimals), decimals),
     )
 
 

@@ -12,7 +12,8 @@ from decimal import Decimal
 
 import pytest
 
-from quarterturn import numbers, units
+import forms
+from quarterturn import units
 from quarterturn.record.entries import Entry, Problem
 from quarterturn.record.field_types import (
     AnyField,
@@ -180,8 +181,8 @@ def test_limits_are_rounded_inward(field: NumberField, unit: str) -> None:
 
 @each_unit
 def test_what_a_slider_or_a_sentence_shows_can_be_typed(field: NumberField, unit: str) -> None:
-    slider = field.slider(unit)
-    shown = [numbers.fixed(value, slider.decimals) for value in (slider.low, slider.high, slider.default)]
+    slider = forms.slider(field, unit)
+    shown = [slider.min, slider.max, slider.default]
     shown += re.findall(r"[\d.]+", field.permitted(unit))[:2]
     for text in shown:
         assert isinstance(validate_number(field, Entry(text, unit)), float), text
@@ -190,10 +191,11 @@ def test_what_a_slider_or_a_sentence_shows_can_be_typed(field: NumberField, unit
 
 @each_unit
 def test_slider_steps_are_writable_and_reach_from_end_to_end(field: NumberField, unit: str) -> None:
-    slider = field.slider(unit)
-    assert slider.low <= slider.default <= slider.high
-    assert 0 < slider.step <= slider.high - slider.low
-    assert Decimal(numbers.plain(slider.step, slider.decimals)) == Decimal(repr(slider.step)).normalize()
+    slider = forms.slider(field, unit)
+    low, high, step, default = map(Decimal, (slider.min, slider.max, slider.step, slider.default))
+    assert low <= default <= high
+    assert 0 < step <= high - low
+    assert step == (Decimal(repr(field.step)) if unit == field.unit else Decimal(1).scaleb(-slider.decimals))
 
 
 @each_unit

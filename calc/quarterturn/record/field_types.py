@@ -43,17 +43,6 @@ class Condition:
     values: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SliderRange:
-    """A slider's numbers in one unit: ends, step, decimals written, and where it stands while nothing is entered."""
-
-    low: float
-    high: float
-    step: float
-    decimals: int
-    default: float
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
     """What every field has.
@@ -129,18 +118,6 @@ class NumberField(Field):
         low = math.ceil(numbers.rounded(self.in_unit(self.low, unit) * places)) / places
         top = math.floor(numbers.rounded(self.in_unit(self.high if high is None else high, unit) * places)) / places
         return low, top
-
-    def slider(self, unit: str) -> SliderRange:
-        """The slider's numbers in this unit."""
-        decimals = self.decimals(unit)
-        low, high = self.bounds(unit, self.slider_high)
-        return SliderRange(
-            low=low,
-            high=high,
-            step=self.step if unit == self.unit else 10.0**-decimals,
-            decimals=decimals,
-            default=round(self.in_unit(self.default, unit), decimals),
-        )
 
     def permitted(self, unit: str) -> str:
         """The limits in words, in a unit.
