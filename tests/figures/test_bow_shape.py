@@ -17,8 +17,9 @@ from shapely.geometry import Point as Place
 
 from figures.reading import Drawing, Frame, collisions, faults
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.figures.bow_shape import shape_of
-from quarterturn.figures.bow_view import BowShape, Measures, bow_view, room_for
+from quarterturn.figures.bow_labels import Measures
+from quarterturn.figures.bow_shape import BowShape, extent_of, shape_of
+from quarterturn.figures.bow_view import bow_view
 from quarterturn.mechanics.bow import Bow, Braced, Drawn
 from quarterturn.mechanics.continuation import drawn
 from quarterturn.mechanics.equilibrium import braced
@@ -142,7 +143,7 @@ def test_a_bow_turned_by_hand_keeps_the_pictures_scale_and_its_words_apart() -> 
     found, full = strung()
     turned, pulled = strung(turned=True)
     shapes = [shape_of(DEFAULT_BOW, one) for one in (found, full, turned, pulled)]
-    room = room_for(*shapes[:2], spare=0.02)
+    extent = extent_of(*shapes[:2], spare=0.02)
     scales = set()
     for now, before, measures in (
         (shapes[0], None, at_rest(found)),
@@ -150,7 +151,7 @@ def test_a_bow_turned_by_hand_keeps_the_pictures_scale_and_its_words_apart() -> 
         (shapes[1], shapes[0], Measures(draw_length="draw length 28 in", force="38.0 lbf")),
         (shapes[3], shapes[1], Measures(draw_length="draw length 28 in", force="38.2 lbf")),
     ):
-        drawing = Seen(now, measures, before=before, room=room)
+        drawing = Seen(now, measures, before=before, extent=extent)
         assert collisions(drawing) == []
         assert faults(drawing, "b") == []
         scales.add(drawing.numbers("b-bow", "data-scale-x", "data-origin-x", "data-origin-y"))

@@ -19,16 +19,9 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Place
 
 from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
-from quarterturn.figures.bow_view import (
-    LONGEST,
-    THICK,
-    BowShape,
-    LimbShape,
-    Measures,
-    Room,
-    bow_view,
-    room_for,
-)
+from quarterturn.figures.bow_labels import LONGEST, Measures
+from quarterturn.figures.bow_shape import THICK, BowShape, Extent, LimbShape, extent_of
+from quarterturn.figures.bow_view import bow_view
 
 NEAR = 1e-5  # m: a hundredth of a millimetre, more than the rounding of the coordinates
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
@@ -311,14 +304,14 @@ def test_a_difference_that_cannot_be_seen_is_said() -> None:
 
 
 def test_the_picture_stands_still_while_the_bow_is_drawn() -> None:
-    room = room_for(BRACED, DRAWN)
+    extent = extent_of(BRACED, DRAWN)
     kept = set()
     for part in (at / 14 for at in range(15)):
         inner, outer = 1.75 + 1.4 * part, -5.0 - part
         contact = None if part > 0.4 else 18
         limbs = limb(1, inner, outer, contact), limb(-1, inner, outer, contact)
         shape = BowShape(*limbs, (0.222 + 0.445 * part, 0.02))
-        drawing = Bow(shape, replace(PULLED, force_part=part), before=BRACED, room=room)
+        drawing = Bow(shape, replace(PULLED, force_part=part), before=BRACED, extent=extent)
         assert collisions(drawing) == []
         kept.add(standing(drawing))
     assert len(kept) == 1
@@ -332,12 +325,12 @@ def standing(drawing: Bow) -> tuple[float, ...]:
 
 def test_the_picture_stands_still_while_a_bolt_is_turned_and_its_words_move_little() -> None:
     """In steps that move the tips by 2 units at most, from far on one side of the dashed shape to the other."""
-    room = room_for(BRACED, spare=0.05)
+    extent = extent_of(BRACED, spare=0.05)
     kept, places = set(), []
     for at in range(-20, 21):
         shape = braced(limb(1, 1.7 + 0.02 * at, -5.0, 18), limb(-1, 1.75 - 0.02 * at, -5.0, 17))
         words = "the bow as it stands, before a bolt was turned"
-        drawing = Bow(shape, before=BRACED, before_words=words, room=room)
+        drawing = Bow(shape, before=BRACED, before_words=words, extent=extent)
         kept.add(standing(drawing))
         keys = ("brace", "upper-tiller", "lower-tiller", "upper-name", "lower-name")
         places.append([place for key in keys for place in drawing.numbers(f"b-{key}-words", "x", "y")])
@@ -345,20 +338,20 @@ def test_the_picture_stands_still_while_a_bolt_is_turned_and_its_words_move_litt
     assert np.abs(np.diff(np.array(places), axis=0)).max() <= 2.5
 
 
-def test_there_is_room_for_every_point_and_for_what_is_spare() -> None:
+def test_the_extent_holds_every_point_and_what_is_spare() -> None:
     """Extremes by numpy (C); the riser lies between them here."""
     ends = [point for shape in (BRACED, DRAWN) for one in (shape.upper, shape.lower) for point in one.points]
-    room = room_for(BRACED, DRAWN)
-    assert (room.lowest, room.highest) == pytest.approx((np.min(ends, axis=0)[1], np.max(ends, axis=0)[1]))
+    extent = extent_of(BRACED, DRAWN)
+    assert (extent.lowest, extent.highest) == pytest.approx((np.min(ends, axis=0)[1], np.max(ends, axis=0)[1]))
     assert DRAWN.nock is not None
-    assert room.right == DRAWN.nock[0]
-    assert room.left <= np.min(ends, axis=0)[0]
-    wider = room_for(BRACED, DRAWN, spare=0.1)
-    assert (wider.left, wider.right) == pytest.approx((room.left - 0.1, room.right + 0.1))
-    assert (wider.lowest, wider.highest) == pytest.approx((room.lowest - 0.1, room.highest + 0.1))
-    for shape in (BRACED, DRAWN):  # a room that is no larger than the shape changes nothing
-        assert standing(Bow(shape, Measures(), room=room_for(shape))) == standing(Bow(shape, Measures()))
-    assert Bow(BRACED, room=wider).scale < Bow(BRACED).scale
+    assert extent.right == DRAWN.nock[0]
+    assert extent.left <= np.min(ends, axis=0)[0]
+    wider = extent_of(BRACED, DRAWN, spare=0.1)
+    assert (wider.left, wider.right) == pytest.approx((extent.left - 0.1, extent.right + 0.1))
+    assert (wider.lowest, wider.highest) == pytest.approx((extent.lowest - 0.1, extent.highest + 0.1))
+    for shape in (BRACED, DRAWN):  # an extent that is no larger than the shape changes nothing
+        assert standing(Bow(shape, Measures(), extent=extent_of(shape))) == standing(Bow(shape, Measures()))
+    assert Bow(BRACED, extent=wider).scale < Bow(BRACED).scale
 
 
 # Words
@@ -571,22 +564,22 @@ def test_numbers_that_are_none_are_refused(bad: float) -> None:
             with pytest.raises(ValueError, match="finite"):
                 Bow(measures=Measures(), **asked)
         with pytest.raises(ValueError, match="finite"):
-            room_for(BRACED, shape)
+            extent_of(BRACED, shape)
     for place in range(4):
         sides = [bad if at == place else one for at, one in enumerate((-0.1, 0.1, -0.1, 0.1))]
         with pytest.raises(ValueError, match="finite"):
-            Bow(BRACED, room=Room(*sides))
+            Bow(BRACED, extent=Extent(*sides))
 
 
-def test_room_that_is_none_is_refused() -> None:
-    for room in (Room(0.1, -0.1, -1, 1), Room(-0.1, 0.1, 1, -1)):
+def test_an_extent_that_is_none_is_refused() -> None:
+    for extent in (Extent(0.1, -0.1, -1, 1), Extent(-0.1, 0.1, 1, -1)):
         with pytest.raises(ValueError, match="left must not be right"):
-            Bow(BRACED, room=room)
+            Bow(BRACED, extent=extent)
     for spare in (-0.01, math.nan, math.inf):
         with pytest.raises(ValueError, match="spare"):
-            room_for(BRACED, spare=spare)
+            extent_of(BRACED, spare=spare)
     with pytest.raises(ValueError, match="shape"):
-        room_for()
+        extent_of()
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,9 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair, strung
-from quarterturn.figures.bow_shape import shape_of
-from quarterturn.figures.bow_view import Measures, bow_view, room_for
+from quarterturn.figures.bow_labels import Measures
+from quarterturn.figures.bow_shape import extent_of, shape_of
+from quarterturn.figures.bow_view import bow_view
 from quarterturn.figures.chart import line_chart
 from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.mechanics.pocket import PocketError
@@ -39,7 +40,7 @@ def whole_bow(shown: TurnPrediction) -> Drawing:
         before=shape_of(bow, now),
         before_words="as it stands",
         measures=_measures(shown, drawn=drawn),
-        room=room_for(shape_of(bow, shown.now.braced), shape_of(bow, shown.now.drawn), spare=SPARE),
+        extent=extent_of(shape_of(bow, shown.now.braced), shape_of(bow, shown.now.drawn), spare=SPARE),
         prefix=f"{NAME}-bow",
         title=f"The bow {'drawn' if drawn else 'strung'}{_turned_words(shown)}",
         name="bow",
