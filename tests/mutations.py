@@ -139,8 +139,8 @@ FAULTS = (
     Fault(
         "the moment's doubt is told once, not twice",
         f"{CALC}/widgets/loads/pull_values.py",
-        "doubt.budget.expanded",
-        "doubt.budget.combined",
+        "found.budget.expanded",
+        "found.budget.combined",
     ),
     Fault(
         "the AMO draw length is taken as from the pivot",

@@ -209,9 +209,9 @@ def test_the_heaviest_is_that_of_one_weighing_and_of_what_is_only_foretold() -> 
     once = math.hypot(0.5 * LBF, slope * 0.125 * 0.0254) / math.sqrt(3)
     assert slope == pytest.approx(2.2 * LBF / 0.0254, rel=0.1)
     assert shown.weighed_to == pytest.approx(once, rel=0.01)
-    assert shown.doubt == pytest.approx(math.hypot(2 * once, (shown.weight - shown.before) / 2), rel=0.01)
+    assert shown.uncertainty == pytest.approx(math.hypot(2 * once, (shown.weight - shown.before) / 2), rel=0.01)
     weighed = of_record(OWN | {"weight_after": 39})
-    assert weighed.doubt == pytest.approx(2 * once, rel=0.01)
+    assert weighed.uncertainty == pytest.approx(2 * once, rel=0.01)
 
 
 def of_record(record: dict[str, Any]) -> BowChange:

@@ -319,8 +319,8 @@ def test_a_coarse_scale_does_not_hide_that_it_stacks() -> None:
         inputs.rise(found),
         inputs.rise(inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50}))),
     )
-    assert coarse.doubt > 1.25 * fine.doubt
-    assert coarse.gap_doubt < 1.05 * fine.gap_doubt
+    assert coarse.uncertainty > 1.25 * fine.uncertainty
+    assert coarse.gap_uncertainty < 1.05 * fine.gap_uncertainty
 
 
 def test_a_reading_counts_as_on_the_curve_up_to_three_times_what_it_may_be_off() -> None:

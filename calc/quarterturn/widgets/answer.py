@@ -30,7 +30,7 @@ class State(StrEnum):
     EXPLAIN = "explain"
     """Something is shown with the reader's own numbers; no verdict on a bow."""
     NO_WINDOW = "no_window"
-    """Margin and doubt leave nothing to use."""
+    """Margin and uncertainty leave nothing to use."""
 
 
 class Status(StrEnum):

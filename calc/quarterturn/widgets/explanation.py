@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from quarterturn.sources import SOURCES
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State, ValueList
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, State, ValueList
 
-DOUBT_DIGITS = 4
+UNCERTAINTY_DIGITS = 4
 """Significant digits of the uncertainty of what a search gives, which is a difference of two searches."""
 
 
@@ -24,7 +24,6 @@ class Explanation:
         made_up: what is still the example's, a sentence.
         state: a verdict that holds all the same, whatever is still the example's; None where there is none.
         searched: where numbers come from a search, to so many digits they are told: the same on every machine.
-        next: the pages that come next, where they are others than its widget's.
         spoken: one short line for those who hear the page, where that is not the title.
     """
 
@@ -36,7 +35,6 @@ class Explanation:
     made_up: str = "The pocket is a made-up bow's, until you enter your own."
     state: State | None = None
     searched: int = 0
-    next: tuple[Stage, ...] = ()
     spoken: str = ""
 
 
@@ -46,7 +44,7 @@ def explain(name: str, shown: Explanation) -> Answer:
     if shown.searched:
         parts = tuple(_steady(part, shown.searched) for part in parts)
     spoken = shown.spoken or f"{shown.title}."
-    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge, shown.next)
+    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge)
     if shown.state is not None:
         return replace(made, state=shown.state, badge="")
     if shown.example:
@@ -65,7 +63,7 @@ def _steady(part: Block | DeferredBlock, digits: int) -> Block | DeferredBlock:
         replace(
             one,
             value=None if one.value is None else rounded(one.value, digits),
-            uncertainty=None if one.uncertainty is None else rounded(one.uncertainty, DOUBT_DIGITS),
+            uncertainty=None if one.uncertainty is None else rounded(one.uncertainty, UNCERTAINTY_DIGITS),
         )
         for one in part.values
     )

@@ -21,11 +21,6 @@ STRENGTH = "This does not test strength."
 """Under every answer that lets the work go on."""
 GRAVITY = (State.STOP, State.NO_WINDOW, State.ASK, State.OPEN, State.EXAMPLE, State.EXPLAIN, State.GO)
 """States, the gravest first."""
-OF_THE_FRAME = (
-    *("findings", "also", "way-back", "next", "cautions", "shown"),
-    *("assumed", "sources", "not-meant", "not-said"),
-)
-"""The names of the blocks that the frame adds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +39,6 @@ class Widget:
         next: the pages that come next, where the answer names no others.
         cautions: in place of those of all pages, where it has more.
         sheet: what is printed, in words.
-        kept: fields that are asked for and only kept here, for other pages: they change nothing of this answer but what
-            it repeats.
         buttons: the page's own: what the browser's modules know each by, and its words.
     """
 
@@ -61,7 +54,6 @@ class Widget:
     next: tuple[Stage, ...] = ()
     cautions: tuple[str, ...] = words.CAUTIONS
     sheet: str = "this page"
-    kept: tuple[str, ...] = ()
     buttons: tuple[tuple[str, str], ...] = field(default=())
 
     def fields(self) -> tuple[str, ...]:

@@ -14,19 +14,19 @@ NAMED = {"weight": "Draw weight", "tiller": "Tiller", "brace_height": "Brace hei
 
 
 def weight(one: Prediction, planned: PlannedChange) -> str:
-    """A foretold draw weight with its doubt."""
+    """A foretold draw weight with its uncertainty."""
     return _with(one, bow_wording.force_unit(planned.values), 1)
 
 
 def span(one: Prediction, planned: PlannedChange) -> str:
-    """A foretold length with its doubt."""
+    """A foretold length with its uncertainty."""
     unit = planned.about.unit
     return _with(one, unit, 1 if unit == "mm" else 3)
 
 
 def _with(one: Prediction, unit: str, decimals: int) -> str:
-    value, doubt = (fixed(units.from_si(each, unit), decimals) for each in (one.value, one.expanded))
-    return f"{value} ±\u00a0{doubt} {units.unit(unit).symbol}"
+    value, uncertainty = (fixed(units.from_si(each, unit), decimals) for each in (one.value, one.expanded))
+    return f"{value} ±\u00a0{uncertainty} {units.unit(unit).symbol}"
 
 
 def change(turns: Pair) -> str:

@@ -121,10 +121,10 @@ def _values(block: ValueList) -> str:
 
 def _value(value: Value) -> str:
     number = "" if value.value is None else f' data-value="{rounded(value.value)!r}" data-unit="{escape(value.unit)}"'
-    doubt = "" if value.uncertainty is None else f' data-uncertainty="{rounded(value.uncertainty)!r}"'
+    uncertainty = "" if value.uncertainty is None else f' data-uncertainty="{rounded(value.uncertainty)!r}"'
     note = f'<span class="qt-value-note" id="v-{value.name}-note">{escape(value.note)}</span>' if value.note else ""
     return (
-        f'<div class="qt-value" id="v-{value.name}" data-name="{value.name}"{number}{doubt}>'
+        f'<div class="qt-value" id="v-{value.name}" data-name="{value.name}"{number}{uncertainty}>'
         f'<dt id="v-{value.name}-label">{escape(value.label)}</dt>'
         f'<dd id="v-{value.name}-text">'
         f'<span class="qt-value-text" id="v-{value.name}-figure">{escape(value.text)}</span> '

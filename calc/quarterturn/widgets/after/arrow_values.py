@@ -63,7 +63,7 @@ def _least_ratio(shown: BowChange) -> Value:
 
 def _least_masses(shown: BowChange) -> list[Value]:
     """The least mass for the draw weight, and for the most that it may be."""
-    unit, most = arrow_wording.mass_unit(shown.values), shown.weight + shown.doubt
+    unit, most = arrow_wording.mass_unit(shown.values), shown.weight + shown.uncertainty
     why = (
         f"for {bow_wording.force(most, bow_wording.force_unit(shown.values))}: the doubt of scale and draw, and half "
         "of what is only foretold"

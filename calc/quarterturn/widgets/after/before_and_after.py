@@ -129,9 +129,9 @@ def by_name(shown: BowChange) -> ValueList | None:
         ("tiller", "tiller", "Tiller", unit, places),
     ):
         value = getattr(there, name) - getattr(now, name)
-        doubt = about.uncertainty.budget_of(name, about.change, whole=False)
+        uncertainty = about.uncertainty.budget_of(name, about.change, whole=False)
         listed.append(
-            _foretold(f"{key}_change", f"{label}: by how much it changes", value, doubt, symbol, decimals, shown)
+            _foretold(f"{key}_change", f"{label}: by how much it changes", value, uncertainty, symbol, decimals, shown)
         )
     listed += _nock_by_name(shown, unit, places)
     return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
@@ -148,13 +148,15 @@ def _nock_by_name(shown: BowChange, unit: str, places: int) -> list[Value]:
     return listed
 
 
-def _foretold(name: str, label: str, value: float, doubt: Budget, unit: str, decimals: int, shown: BowChange) -> Value:
+def _foretold(
+    name: str, label: str, value: float, uncertainty: Budget, unit: str, decimals: int, shown: BowChange
+) -> Value:
     number = fixed(units.from_si(value, unit), decimals)
     text = number if name.endswith("_then") else bow_wording.signed(number)
     return Value(
         *(name, label, units.from_si(value, unit), unit),
-        *(f"{text} {expanded(doubt, unit, decimals)} {units.unit(unit).symbol}", shown.about.status),
-        uncertainty=units.from_si(doubt.combined, unit),
+        *(f"{text} {expanded(uncertainty, unit, decimals)} {units.unit(unit).symbol}", shown.about.status),
+        uncertainty=units.from_si(uncertainty.combined, unit),
     )
 
 
@@ -190,10 +192,10 @@ def heads(shown: BowChange) -> ValueList | None:
         if still and stood is None:
             continue
         counted = () if still else resolution.turning()
-        doubt = math.hypot(pitch.uncertainty * turned, *(pitch.value * one.standard for one in counted))
+        uncertainty = math.hypot(pitch.uncertainty * turned, *(pitch.value * one.standard for one in counted))
         if stood is not None:
-            doubt = math.hypot(doubt, resolution.height() / math.sqrt(2))
-        u = f"±\u00a0{fixed(units.from_si(2 * doubt, unit), places)} {units.unit(unit).symbol}"
+            uncertainty = math.hypot(uncertainty, resolution.height() / math.sqrt(2))
+        u = f"±\u00a0{fixed(units.from_si(2 * uncertainty, unit), places)} {units.unit(unit).symbol}"
         number = more if stood is None else stood + more
         text = fixed(units.from_si(number, unit), places)
         listed.append(
@@ -204,7 +206,7 @@ def heads(shown: BowChange) -> ValueList | None:
                 unit,
                 f"{bow_wording.signed(text) if stood is None else text} {u}",
                 Status.COMPUTED if shown.values.entered("rise") else shown.about.status,
-                uncertainty=units.from_si(doubt, unit),
+                uncertainty=units.from_si(uncertainty, unit),
                 note="" if pitch.measured else "by an assumed pitch: measure the rise over four turns",
             )
         )
@@ -228,8 +230,8 @@ def off(shown: BowChange) -> Points | None:
         read = shown.since.get(name)
         if read is None:
             continue
-        doubt = about.uncertainty.budget_of(name, about.change, whole=False).combined
-        most = MOST_OFF * math.hypot(doubt, once, once)
+        uncertainty = about.uncertainty.budget_of(name, about.change, whole=False).combined
+        most = MOST_OFF * math.hypot(uncertainty, once, once)
         apart = read - getattr(now, name) - (getattr(there, name) - getattr(now, name))
         if at_most(abs(apart), most):
             continue

@@ -83,7 +83,7 @@ class BowChange:
         return self.values.entered("least_mass_per_pound")
 
     @property
-    def doubt(self) -> float:
+    def uncertainty(self) -> float:
         """By how much the draw weight may be more, N: the weighing's, and half of a change that is only foretold."""
         changed = abs(self.weight - self.before) / 2 if self.by == "foretold" else 0.0
         return math.hypot(2 * self.weighed_to, changed)
@@ -91,7 +91,7 @@ class BowChange:
     @property
     def held(self) -> MassCheck | None:
         """The arrow against the least mass, after the change; None without an arrow."""
-        return None if self.mass is None else arrows.held(self.mass, self.weight, self.least, self.doubt)
+        return None if self.mass is None else arrows.held(self.mass, self.weight, self.least, self.uncertainty)
 
     @property
     def stopped(self) -> MassJudgement | None:

@@ -45,7 +45,7 @@ def _reading(one: ScaleReading, found: Curves) -> tuple[str, ...]:
         one.said[1],
         fixed(units.from_si(one.bow, unit), 1),
         bow_wording.signed(fixed(units.from_si(one.apart, unit), 1)),
-        f"± {fixed(units.from_si(2 * one.doubt, unit), 1)}",
+        f"± {fixed(units.from_si(2 * one.uncertainty, unit), 1)}",
         "on the curve" if one.met else "beside it" if one.allowed else "off",
     )
 
@@ -74,12 +74,12 @@ def points(found: Curves) -> Table:
 
 def _point(draw: float, found: Curves) -> tuple[str, ...]:
     unit = wording.force_unit(found)
-    doubt = found.doubt(draw)
+    uncertainty = found.uncertainty(draw)
     draw = min(draw, found.now.full)
     cells = [
         wording.draw(draw, found),
         fixed(units.from_si(found.now.force(draw), unit), 1),
-        "" if doubt is None else fixed(units.from_si(2 * doubt, unit), 1),
+        "" if uncertainty is None else fixed(units.from_si(2 * uncertainty, unit), 1),
         fixed(units.from_si(found.now.slope(draw), wording.slope_unit(found)), 2),
         fixed(found.now.energy(draw), 1),
     ]

@@ -27,16 +27,16 @@ def _force(
     value: float,
     found: Curves,
     *,
-    doubt: float | None = None,
+    uncertainty: float | None = None,
     sign: bool = False,
     note: str = "",
 ) -> Value:
-    """A force, with two decimals of a pound where it is a small difference; `doubt` is its standard uncertainty, N."""
+    """A force, with two decimals of a pound where it is a small difference; `uncertainty` is standard, N."""
     unit = wording.force_unit(found)
     text = bow_wording.force(value, unit, 2 if sign else 1)
     if sign:
         text = bow_wording.signed(text)
-    return _value(name, label, value, unit, text, found, doubt=doubt, decimals=2 if sign else 1, note=note)
+    return _value(name, label, value, unit, text, found, uncertainty=uncertainty, decimals=2 if sign else 1, note=note)
 
 
 def _value(
@@ -47,14 +47,14 @@ def _value(
     text: str,
     found: Curves,
     *,
-    doubt: float | None = None,
+    uncertainty: float | None = None,
     decimals: int = 1,
     note: str = "",
 ) -> Value:
-    """A value in SI, shown as this text with twice its doubt after it."""
-    if doubt is not None:
+    """A value in SI, shown as this text with twice its uncertainty after it."""
+    if uncertainty is not None:
         number, _, symbol = text.partition(" ")
-        text = f"{number} ± {fixed(units.from_si(2 * doubt, unit), decimals)} {symbol}"
+        text = f"{number} ± {fixed(units.from_si(2 * uncertainty, unit), decimals)} {symbol}"
     return Value(
         name,
         label,
@@ -62,7 +62,7 @@ def _value(
         unit,
         text,
         found.shown.status,
-        uncertainty=None if doubt is None else units.from_si(doubt, unit),
+        uncertainty=None if uncertainty is None else units.from_si(uncertainty, unit),
         note=note,
     )
 
@@ -74,13 +74,13 @@ def as_it_is(found: Curves) -> ValueList:
     listed = [
         _force(
             *("weight", f"Draw weight at {bow_wording.own_draw(found.values)}", force, found),
-            doubt=_doubt(found),
+            uncertainty=_uncertainty(found),
             note="after ±: about 95 % (U = 2u, GUM)",
         ),
         *_an_inch(found),
         _value(
             *("energy", "Energy stored up to there", energy, "J", wording.energy(energy), found),
-            doubt=found.energy_doubt,
+            uncertainty=found.energy_uncertainty,
             note="; ".join(filter(None, (wording.foot_pounds(energy, found), "after ±: at most"))),
         ),
         _quality("quality", "Energy over weight times stroke", quality.of_stroke, COMPANY, found),
@@ -90,10 +90,10 @@ def as_it_is(found: Curves) -> ValueList:
     return ValueList("now", "As it stands", tuple(listed))
 
 
-def _doubt(found: Curves) -> float | None:
+def _uncertainty(found: Curves) -> float | None:
     """How sure the weight is at the reader's draw length, as the bow stands."""
     if not found.shown.moved:
-        return found.doubt(found.own)
+        return found.uncertainty(found.own)
     try:
         return found.shown.sure("weight").combined
     except FitError:
@@ -131,7 +131,7 @@ def _at_28(found: Curves) -> list[Value]:
     listed = [
         _force(
             *("weight_28", "Draw weight at 28 in AMO", force, found),
-            doubt=found.doubt(MARKED_DRAW),
+            uncertainty=found.uncertainty(MARKED_DRAW),
             note=_beyond(MARKED_DRAW, found),
         ),
     ]
@@ -141,7 +141,7 @@ def _at_28(found: Curves) -> list[Value]:
     mark = against_mark(marked, found.now)
     value = _force(
         *("marked_difference", "Against the mark on the limbs", mark.difference, found),
-        doubt=found.doubt(MARKED_DRAW),
+        uncertainty=found.uncertainty(MARKED_DRAW),
         sign=True,
         note=f"{bow_wording.signed(f'{fixed(100 * mark.part, 0)} %')}; the mark holds for one riser length and one "
         "setting of the bolts, which its maker took (common practice, no source)",
@@ -159,8 +159,8 @@ def foretold(found: Curves) -> ValueList | None:
     alone = shown.uncertainty.budget_of("weight", shown.change, whole=False).combined
     part = f"{bow_wording.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight as it stands"
     listed = [
-        _force("weight_then", "Draw weight then", there, found, doubt=whole),
-        _force("weight_change", "By how much it changes", there - now, found, doubt=alone, sign=True, note=part),
+        _force("weight_then", "Draw weight then", there, found, uncertainty=whole),
+        _force("weight_change", "By how much it changes", there - now, found, uncertainty=alone, sign=True, note=part),
     ]
     if found.then is not None:
         stored = found.then.energy(found.own)
@@ -177,7 +177,7 @@ def rising(found: Curves) -> ValueList:
         _value(
             *("slope", "By how much the weight rises there", risen.slope, unit, wording.slope(risen.slope, found)),
             found,
-            doubt=risen.doubt,
+            uncertainty=risen.uncertainty,
             decimals=2,
         ),
         Value(
@@ -216,7 +216,7 @@ def by_readings(found: Curves) -> ValueList | None:
                 unit,
                 wording.slope(slope.measured.slope, found),
                 found,
-                doubt=slope.doubt,
+                uncertainty=slope.uncertainty,
                 decimals=2,
                 note=f"{slope.measured.count} readings over the last {span}",
             )
@@ -226,11 +226,13 @@ def by_readings(found: Curves) -> ValueList | None:
 
 def moments(found: Curves) -> ValueList:
     """What the drawn string does about each limb's fulcrum."""
-    now, doubted = outcome(found.shown.now), found.shown.uncertainty
+    now, uncertainties = outcome(found.shown.now), found.shown.uncertainty
     listed = []
     for name, label in (("upper_moment", "Upper limb"), ("lower_moment", "Lower limb")):
         value = getattr(now, name)
-        doubt = doubted.budget_of(name, (0.0, 0.0), whole=True).combined
+        uncertainty = uncertainties.budget_of(name, (0.0, 0.0), whole=True).combined
         text = f"{fixed(value, 1)} N·m"
-        listed.append(_value(name, f"{label}: moment of the string", value, "N m", text, found, doubt=doubt))
+        listed.append(
+            _value(name, f"{label}: moment of the string", value, "N m", text, found, uncertainty=uncertainty)
+        )
     return ValueList("moments", "About each limb's fulcrum, drawn so far", tuple(listed), folded=True)

@@ -58,7 +58,7 @@ CLOSEST = 2e-3
 
 
 HALF = 0.5 * INCH
-"""Over the last so much of the draw the doubt of the slope is taken."""
+"""Over the last so much of the draw the uncertainty of the slope is taken."""
 
 
 LIST = "scale_readings"
@@ -72,7 +72,7 @@ class ScaleReading:
         number: of the row in the table.
         said: draw length and weight as they were typed.
         off: the reading's own standard uncertainty, by the scale and by where the draw was stopped.
-        doubt: that of the computed bow there.
+        uncertainty: that of the computed bow there.
     """
 
     number: int
@@ -81,7 +81,7 @@ class ScaleReading:
     force: float
     bow: float
     off: float
-    doubt: float
+    uncertainty: float
 
     @property
     def apart(self) -> float:
@@ -96,7 +96,7 @@ class ScaleReading:
     @property
     def allowed(self) -> bool:
         """Whether it lies within what reading and bow may both be off."""
-        return at_most(abs(self.apart), FAR_OFF * math.hypot(self.off, self.doubt))
+        return at_most(abs(self.apart), FAR_OFF * math.hypot(self.off, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +133,7 @@ class Curves:
         """From the strung bow to the reader's draw length, m."""
         return self.own - self.now.brace
 
-    def doubt(self, draw: float) -> float | None:
+    def uncertainty(self, draw: float) -> float | None:
         """How sure the force is at a draw length: its standard uncertainty, N."""
         return None if self.sure is None else _between(self.sure, self.base.brace, draw)
 
@@ -147,7 +147,7 @@ class Curves:
         return _from_pivot(length, self.values)
 
     @property
-    def energy_doubt(self) -> float | None:
+    def energy_uncertainty(self) -> float | None:
         """The standard uncertainty of the energy stored at the reader's draw length is at most this, J.
 
         Each number's part of it is the integral of its part of the force; the root of the sum of the squares of
@@ -156,10 +156,10 @@ class Curves:
         if self.sure is None:
             return None
         places = [self.now.brace, *(draw for draw in self.sure.draws if draw < self.own), self.own]
-        doubted = [_between(self.sure, self.now.brace, place) for place in places]
+        uncertainties = [_between(self.sure, self.now.brace, place) for place in places]
         return math.fsum(
             (after - before) * (one + two) / 2
-            for (before, after), (one, two) in zip(pairwise(places), pairwise(doubted), strict=True)
+            for (before, after), (one, two) in zip(pairwise(places), pairwise(uncertainties), strict=True)
         )
 
     def reaches(self, draw: float) -> bool:
@@ -241,7 +241,7 @@ def _sure(shown: TurnPrediction, base: ForceDraw) -> ForceUncertainty | None:
 
 
 def _between(sure: ForceUncertainty, brace: float, draw: float) -> float:
-    """The doubt at a draw length: none at the strung bow, then straight from place to place."""
+    """The uncertainty at a draw length: none at the strung bow, then straight from place to place."""
     points = [(brace, 0.0), *zip(sure.draws, sure.uncertainty, strict=True)]
     for (before, one), (after, two) in pairwise(points):
         if draw <= after:
@@ -362,7 +362,7 @@ def _reading(row: _Row, found: Curves) -> ScaleReading:
         row.force,
         now.force(place),
         off,
-        found.doubt(place) or 0.0,
+        found.uncertainty(place) or 0.0,
     )
 
 
@@ -376,14 +376,14 @@ class Rise:
     Attributes:
         stack: what the curve does; None where the draw is too short to tell.
         slope: at the reader's draw length.
-        doubt: standard uncertainty of the slope, taken over the last half inch.
+        uncertainty: standard uncertainty of the slope, taken over the last half inch.
         gap_doubt: that of the slope less the even one.
     """
 
     stack: Stacking | None
     slope: float
-    doubt: float
-    gap_doubt: float
+    uncertainty: float
+    gap_uncertainty: float
 
 
 def rise(found: Curves) -> Rise:
@@ -409,8 +409,8 @@ def rise(found: Curves) -> Rise:
         stack = stacking(found.now, own)
     except DrawError:
         stack = None
-    doubt, gap = (math.hypot(*each) / math.sqrt(3) for each in (slopes, gaps))
-    return Rise(stack, found.now.slope(own), doubt, gap)
+    uncertainty, gap = (math.hypot(*each) / math.sqrt(3) for each in (slopes, gaps))
+    return Rise(stack, found.now.slope(own), uncertainty, gap)
 
 
 def read_energy(found: Curves) -> MeasuredEnergy | None:
@@ -428,12 +428,12 @@ class ReadRise:
     """How the reader's own readings rise over the last inches, against an even share of their longest. N/m.
 
     Attributes:
-        doubt: standard uncertainty of the slope, from scale and mark (GUM, H.3).
+        uncertainty: standard uncertainty of the slope, from scale and mark (GUM, H.3).
         even: from the strung bow to the longest reading.
     """
 
     measured: MeasuredSlope
-    doubt: float
+    uncertainty: float
     even: float
 
 

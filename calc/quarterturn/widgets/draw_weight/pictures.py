@@ -75,10 +75,12 @@ def _ribbons(found: Curves) -> list[Ribbon]:
     )
     ribbons = [Ribbon(f"energy stored up to your draw: {stored}", under, "dots")]
     if found.sure is not None:
-        doubted = ((draw, found.now.force(draw), 2 * (found.doubt(draw) or 0.0)) for draw in _places(found.now))
+        uncertainties = (
+            (draw, found.now.force(draw), 2 * (found.uncertainty(draw) or 0.0)) for draw in _places(found.now)
+        )
         points = tuple(
             (_x(draw, found), _force(max(0.0, force - off), found), _force(force + off, found))
-            for draw, force, off in doubted
+            for draw, force, off in uncertainties
         )
         ribbons.append(Ribbon("so far the curve may be off, about 95 %", points, "rising"))
     return ribbons

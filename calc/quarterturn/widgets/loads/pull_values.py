@@ -8,7 +8,7 @@ from quarterturn.bench.force_draw import AMO
 from quarterturn.numbers import same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
-from quarterturn.widgets.explanation import DOUBT_DIGITS, rounded
+from quarterturn.widgets.explanation import UNCERTAINTY_DIGITS, rounded
 from quarterturn.widgets.loads import wording
 from quarterturn.widgets.loads.inputs import LoadInputs
 from quarterturn.widgets.uncertainty_tables import HOW, label
@@ -45,10 +45,10 @@ def pull(about: LoadInputs) -> ValueList:
 def sure(about: LoadInputs) -> ValueList | None:
     """How sure the moment is: slow. Nothing where the bow has no answer about where its bolts stand."""
     try:
-        doubt = about.pull.doubt()
+        found = about.pull.uncertainty()
     except FitError:
         return None
-    status, moment, off = about.status, about.pull.moment, rounded(doubt.budget.expanded, DOUBT_DIGITS)
+    status, moment, off = about.status, about.pull.moment, rounded(found.budget.expanded, UNCERTAINTY_DIGITS)
     low, high = max(0.0, moment - off), moment + off
     return ValueList(
         "sure",
@@ -56,7 +56,7 @@ def sure(about: LoadInputs) -> ValueList | None:
         (
             Value(
                 *("moment_off", "It may be off by", off, "N m", f"±\u00a0{wording.moment(off)}", status),
-                note=f"at about 95 % (U = 2u, GUM); most of it: {_lower(label(doubt.most))}, {HOW[doubt.most.known]}",
+                note=f"at about 95 % (U = 2u, GUM); most of it: {_lower(label(found.most))}, {HOW[found.most.known]}",
             ),
             Value("moment_low", "At least", low, "N m", wording.moment(low), status),
             Value("moment_high", "At most", high, "N m", wording.moment(high), status),

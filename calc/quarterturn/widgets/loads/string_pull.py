@@ -27,7 +27,7 @@ class MomentUncertainty:
     """How sure the moment is.
 
     Attributes:
-        budget: the doubts of it, N·m.
+        budget: the uncertainties of it, N·m.
         most: the number of the bow that has the largest part in it.
     """
 
@@ -73,7 +73,7 @@ class StringPull:
         """The draw weight that goes with it, N: as it was weighed once, or by all scale readings."""
         return self.drawn.force
 
-    def doubt(self) -> MomentUncertainty:
+    def uncertainty(self) -> MomentUncertainty:
         """How sure the moment is: slow at first, kept then.
 
         Raises:

@@ -1,4 +1,4 @@
-"""What paper can and cannot tell: the resolution of a strip, its doubts, and how to do better."""
+"""What paper can and cannot tell: the resolution of a strip, its uncertainties, and how to do better."""
 
 from __future__ import annotations
 

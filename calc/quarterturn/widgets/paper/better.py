@@ -1,4 +1,4 @@
-"""How to do better than one sheet: other ways, other strips, heights; and what each reading's doubt is made of."""
+"""How to do better than one sheet: other ways, other strips, heights; and what each reading's uncertainty holds."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def _turns(turns: float | None) -> str:
 
 
 def budgets(about: PaperInputs) -> Table:
-    """Hold the strip's interval against the random doubt, reading by reading."""
+    """Hold the strip's interval against the random uncertainty, reading by reading."""
     rows = [
         (name, _turns(interval), fixed(each.combined, 3), fixed(each.expanded, 3))
         for name, interval, each in _readings(about)
@@ -78,7 +78,7 @@ def budgets(about: PaperInputs) -> Table:
 
 
 def shares(about: PaperInputs) -> Table:
-    """List every contribution to the random doubt of each reading."""
+    """List every contribution to the random uncertainty of each reading."""
     readings = [each for _, _, each in _readings(about)]
     names = dict.fromkeys((one.name, one.shape) for each in readings for one in each.contributions)
     rows = [(f"{name} ({shape})", *(_share(each, name, shape) for each in readings)) for name, shape in names]

@@ -13,7 +13,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 
 def best(shown: PlannedChange, plan: Plan) -> ValueList:
-    """What the best pair gives, with its doubts."""
+    """What the best pair gives, with its uncertainties."""
     unit, status = shown.about.unit, shown.about.status
     listed = [
         Value(

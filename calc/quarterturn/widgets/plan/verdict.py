@@ -141,8 +141,8 @@ def _is_nothing(text: str) -> bool:
 def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:
     """Where the best pair ends nearer to an end of a window than it is sure."""
     windows, change = shown.bow.windows, plan.best.change
-    doubt = _doubt_in_turns(shown, plan)
-    if windows is None or doubt is None:
+    uncertainty = _uncertainty_in_turns(shown, plan)
+    if windows is None or uncertainty is None:
         return []
     found = []
     for bolt, window, place, turned_by in zip(BOLTS, windows, plan.best.turns, change, strict=True):
@@ -150,7 +150,7 @@ def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:
             continue
         limit = window.inner if turned_by < 0 else window.outer
         room = abs(limit.usable - place)
-        if room > max(doubt, limit.budget.expanded):
+        if room > max(uncertainty, limit.budget.expanded):
             continue
         whole = int(room / 0.25 + 1e-9) * 0.25
         where = "at" if same(whole, 0.0) else f"{quarters(whole)} {words.turn_word(whole)} from"
@@ -161,7 +161,7 @@ def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:
     return found
 
 
-def _doubt_in_turns(shown: PlannedChange, plan: Plan) -> float | None:
+def _uncertainty_in_turns(shown: PlannedChange, plan: Plan) -> float | None:
     """So many turns more or less the plan may need, by the number that these turns decide most surely (k = 2)."""
     most = max(map(abs, plan.best.change))
     if same(most, 0.0):

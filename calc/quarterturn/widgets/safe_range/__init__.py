@@ -46,7 +46,7 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         DeferredBlock(lambda: window_tables.against_each_other(found)),
         bolt_values.strip(found),
         *(DeferredBlock(partial(window_tables.limits, bolt)) for bolt in bolts),
-        *(DeferredBlock(partial(window_tables.doubts, bolt)) for bolt in bolts),
+        *(DeferredBlock(partial(window_tables.uncertainties, bolt)) for bolt in bolts),
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
         steps.bench_steps(found),
@@ -81,5 +81,4 @@ WIDGET = Widget(
         Stage("Tiller and brace height", "tiller", "", "read"),
     ),
     sheet="the worksheet",
-    kept=("brace_height", "draw_weight", "nocking_point"),
 )

@@ -1,4 +1,4 @@
-"""The tables of both windows: one against the other, every limit, what the doubt is made of."""
+"""The tables of both windows: one against the other, every limit, what the uncertainty is made of."""
 
 from __future__ import annotations
 
@@ -83,8 +83,8 @@ def _usable(limit: WindowLimit) -> str:
     return fixed_up(limit.usable, 2) if limit.end is End.INNER else fixed_down(limit.usable, 2)
 
 
-def doubts(bolt: BoltRange) -> Table:
-    """List every contribution to the doubt of one bolt's ends, place and width."""
+def uncertainties(bolt: BoltRange) -> Table:
+    """List every contribution to the uncertainty of one bolt's ends, place and width."""
     budgets = (
         bolt.window.inner.budget,
         bolt.window.outer.budget,

@@ -17,7 +17,7 @@ from quarterturn.widgets.uncertainty_tables import expanded
 
 
 def as_it_is(shown: TurnPrediction) -> ValueList:
-    """What was entered, and what follows from it at once; computed, with its doubt, where the log moved the bolts."""
+    """What was entered, and what follows from it at once; computed, with uncertainty, where the log moved the bolts."""
     now, unit, weight = outcome(shown.now), shown.unit, bow_wording.force_unit(shown.values)
     tape = 1 if unit == "mm" else 3
     return ValueList(
@@ -33,11 +33,15 @@ def as_it_is(shown: TurnPrediction) -> ValueList:
 
 def _as_it_is(name: str, label: str, unit: str, decimals: int, shown: TurnPrediction, note: str = "") -> Value:
     value = units.from_si(getattr(outcome(shown.now), name), unit)
-    text, symbol, doubt = fixed(value, decimals), units.unit(unit).symbol, shown.sure(name) if shown.moved else None
-    if doubt is None:
+    text, symbol, uncertainty = (
+        fixed(value, decimals),
+        units.unit(unit).symbol,
+        shown.sure(name) if shown.moved else None,
+    )
+    if uncertainty is None:
         return Value(name, label, value, unit, f"{text} {symbol}", shown.status, note=note)
-    sure = units.from_si(doubt.combined, unit)
-    text = f"{text} {expanded(doubt, unit, decimals)} {symbol}"
+    sure = units.from_si(uncertainty.combined, unit)
+    text = f"{text} {expanded(uncertainty, unit, decimals)} {symbol}"
     return Value(name, label, value, unit, text, shown.status, uncertainty=sure, note=note)
 
 
@@ -58,11 +62,11 @@ def foretold(shown: TurnPrediction) -> ValueList | None:
             ("then", getattr(there, name), True),
             ("change", getattr(there, name) - getattr(now, name), False),
         ):
-            doubt = (
+            uncertainty = (
                 shown.sure(name, then=True) if whole else shown.uncertainty.budget_of(name, shown.change, whole=False)
             )
             number = fixed(units.from_si(value, symbol), decimals)
-            text = f"{number if whole else bow_wording.signed(number)} {expanded(doubt, symbol, decimals)}"
+            text = f"{number if whole else bow_wording.signed(number)} {expanded(uncertainty, symbol, decimals)}"
             listed.append(
                 Value(
                     f"{key}_{which}",
@@ -71,7 +75,7 @@ def foretold(shown: TurnPrediction) -> ValueList | None:
                     symbol,
                     f"{text} {units.unit(symbol).symbol}",
                     status,
-                    uncertainty=units.from_si(doubt.combined, symbol),
+                    uncertainty=units.from_si(uncertainty.combined, symbol),
                 )
             )
     moved = bow_wording.both_moved(shown.change)

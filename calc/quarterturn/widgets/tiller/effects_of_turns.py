@@ -73,9 +73,9 @@ def _row(label: str, change: Pair, shown: TurnPrediction) -> tuple[str, ...]:
     for name in WHAT:
         symbol = weight if name == "weight" else unit
         decimals = 2 if symbol != "in" else 3
-        doubt = shown.uncertainty.budget_of(name, change, whole=False)
+        uncertainty = shown.uncertainty.budget_of(name, change, whole=False)
         number = bow_wording.signed(fixed(units.from_si(getattr(found, name), symbol), decimals))
-        cells.append(f"{number} {expanded(doubt, symbol, decimals)}")
+        cells.append(f"{number} {expanded(uncertainty, symbol, decimals)}")
     return (label, *cells)
 
 
@@ -89,7 +89,7 @@ def by_name(shown: TurnPrediction) -> ValueList | None:
         found = shown.response.change(change)
         for name in WHAT:
             symbol = weight if name == "weight" else unit
-            doubt = shown.uncertainty.budget_of(name, change, whole=False)
+            uncertainty = shown.uncertainty.budget_of(name, change, whole=False)
             value = units.from_si(getattr(found, name), symbol)
             number = fixed(value, 2 if symbol != "in" else 3)
             listed.append(
@@ -100,7 +100,7 @@ def by_name(shown: TurnPrediction) -> ValueList | None:
                     symbol,
                     f"{bow_wording.signed(number)} {units.unit(symbol).symbol}",
                     status,
-                    uncertainty=units.from_si(doubt.combined, symbol),
+                    uncertainty=units.from_si(uncertainty.combined, symbol),
                 )
             )
     for name, label, turned in zip(
