@@ -43,7 +43,8 @@ from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.contact import rock_angle
+from quarterturn.mechanics.pocket import Pocket
 
 INCH = 0.0254
 pocket = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, INCH / 24, 0.080)

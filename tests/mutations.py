@@ -228,7 +228,7 @@ FAULTS = (
     ),
     Fault(
         "the strip has no thickness where it goes in",
-        f"{CALC}/mechanics/pocket.py",
+        f"{CALC}/mechanics/feeler.py",
         "min(overlap, (gap - strip) / closing)",
         "min(overlap, gap / closing)",
         ("tests/widgets/test_pocket_explorer.py",),

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 
 from published import Row, Table
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb, StepCounts, integrate
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
 if TYPE_CHECKING:

@@ -7,8 +7,10 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from published import Row, Table
-from quarterturn.mechanics import bolt_load, pocket
-from quarterturn.mechanics.pocket import Contact, ContactState, Pocket
+from quarterturn.mechanics import bolt_load, feeler
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics.contact import Contact
+from quarterturn.mechanics.pocket import ContactState, Pocket
 from quarterturn.units import INCH
 
 if TYPE_CHECKING:
@@ -86,7 +88,7 @@ CASES = (
 
 
 def _contact(case: Case) -> Contact:
-    return pocket.contact(case.pocket, case.turns)
+    return contacts.contact(case.pocket, case.turns)
 
 
 def _contact_x(case: Case) -> float:
@@ -95,7 +97,7 @@ def _contact_x(case: Case) -> float:
 
 
 def _touch(case: Case) -> float:
-    found = pocket.first_touch(case.pocket)
+    found = contacts.first_touch(case.pocket)
     return float("nan") if found is None else found
 
 
@@ -108,7 +110,7 @@ _NUMBERS: tuple[tuple[str, str, str, Callable[[Case], float]], ...] = (
         "strip stops outside flush",
         "turns",
         "seen_outside",
-        lambda case: pocket.flush_seen_from_outside(case.pocket, STRIP),
+        lambda case: feeler.flush_seen_from_outside(case.pocket, STRIP),
     ),
     ("force on the head", "N", "force", lambda case: bolt_load.bearing(case.pocket, case.turns, MOMENT).force),
     ("bending of the shank", "N·m", "bending", lambda case: bolt_load.bearing(case.pocket, case.turns, MOMENT).bending),

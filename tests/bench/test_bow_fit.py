@@ -31,8 +31,9 @@ from quarterturn.bench.bow_fit import (
 from quarterturn.bench.stability import near_unloading
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Side
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.units import to_si
 
 LBF = to_si(1.0, "lbf")

@@ -18,7 +18,8 @@ from helpers.records import some
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
-from quarterturn.mechanics.pocket import PocketError, rock_angle
+from quarterturn.mechanics.contact import rock_angle
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values

@@ -33,8 +33,9 @@ from quarterturn.bench.bow_uncertainty import (
 )
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.units import to_si
 from quarterturn.widgets.tiller.form import ASKED
 

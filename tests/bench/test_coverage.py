@@ -44,7 +44,7 @@ from quarterturn.bench.course import SettingReading, course_of
 from quarterturn.bench.history import read_to
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, Braced
-from quarterturn.mechanics.pocket import rock_angle
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets.plan.form import ASKED
 

@@ -38,7 +38,8 @@ from quarterturn.bench.force_draw import (
 )
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics import continuation
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.contact import rock_angle
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.units import to_si
 
 if TYPE_CHECKING:

@@ -27,7 +27,8 @@ from quarterturn.bench.strip_resolution import (
     touch_budget,
 )
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket, PocketError
 
 PITCH = 25.4 / 24  # mm, 3/8-24
@@ -66,14 +67,14 @@ def case(shape: Pocket, strip: float) -> Case:
 
 def gap(shape: Pocket, turns: float, side: str) -> float:
     """A gap that is there, m."""
-    found = pockets.gap_at_rim(shape, turns) if side == "rim" else pockets.gap_at_butt(shape, turns)
+    found = feeler.gap_at_rim(shape, turns) if side == "rim" else feeler.gap_at_butt(shape, turns)
     assert found is not None
     return found
 
 
 def first_touch(shape: Pocket) -> float:
     """First touch where there is one, turns."""
-    found = pockets.first_touch(shape)
+    found = contacts.first_touch(shape)
     assert found is not None
     return found
 
@@ -125,14 +126,14 @@ def test_outside_of_the_checks(shape: Pocket, outside: float) -> None:
 
 
 def test_too_thick_a_strip_tells_nothing_of_flush_and_still_tells_touch() -> None:
-    early = pockets.pocket_from_touch(DEFAULT, 0.4)
+    early = contacts.pocket_from_touch(DEFAULT, 0.4)
     found = strip_resolution(early, 0.1e-3)
     assert found.outside is None
     assert found.both is None
     assert found.inside is not None
     assert found.touch == pytest.approx(0.1 / PITCH)
     # A twentieth of a turn on either side of 0.422997 decides.
-    assert strip_resolution(pockets.pocket_from_touch(DEFAULT, 0.45), 0.1e-3).outside == pytest.approx(
+    assert strip_resolution(contacts.pocket_from_touch(DEFAULT, 0.45), 0.1e-3).outside == pytest.approx(
         0.422997, abs=1e-6
     )
 
@@ -140,7 +141,7 @@ def test_too_thick_a_strip_tells_nothing_of_flush_and_still_tells_touch() -> Non
 def test_where_the_strip_is_too_thick_from_inside() -> None:
     """The butt slips off the head before the gap at it opens by half a millimetre."""
     short = pocket(25, 4, 18, 9.5, 5.1, PITCH, 0.3)
-    gaps = [pockets.gap_at_butt(short, float(turns)) for turns in np.linspace(-12, 0, 4000)]
+    gaps = [feeler.gap_at_butt(short, float(turns)) for turns in np.linspace(-12, 0, 4000)]
     widest = max(opening for opening in gaps if opening is not None)
     for strip in (0.5 * widest, 0.99 * widest, 1.02 * widest, 3 * widest):
         assert (strip_resolution(short, strip).inside is None) is (strip > widest)
@@ -323,7 +324,7 @@ def test_first_touch_is_held_where_it_was_counted() -> None:
     Were the fitting's angle held instead, touch would move out as well, to 0.45·72/67 = 0.48, and the reading stay
     before it.
     """
-    near = pockets.pocket_from_touch(DEFAULT, 0.45)
+    near = contacts.pocket_from_touch(DEFAULT, 0.45)
     (only,) = effects(near, 0.1e-3, (dimension("fulcrum_arm", 5),))
     longer = replace(near, fulcrum_arm=0.065, butt_length=0.072)
     reading = float(strip_outside(case(longer, 0.1)))

@@ -17,7 +17,7 @@ from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import HARDLY, SPREAD, Force
 from quarterturn.figures.side_view import MOST_BENT, side_view
 from quarterturn.figures.side_view_labels import LONGEST
-from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # user units
@@ -81,7 +81,7 @@ def test_the_arrow_leans_with_the_limb_where_an_edge_bears() -> None:
 def test_many_pockets_in_all_states() -> None:
     seen: set[ContactState] = set()
     for at, (shape, turns) in enumerate(random_pockets(400)):
-        contact = mechanics.contact(shape, turns)
+        contact = contacts.contact(shape, turns)
         seen.add(contact.state)
         force = Force("1 376 N, spread", (at % 7 + 0.2) / 7, spread=at % 2 == 0, bend=(at % 11 - 5) / 5)
         drawing = drawn(shape, turns, force, "rim" if turns > 0 else "butt")

@@ -10,7 +10,8 @@ import pytest
 
 from figures.reading import SPACE, Drawing, Frame, collisions, faults
 from quarterturn.figures.side_view import side_view
-from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # mm, what issue 2 asks for
@@ -125,12 +126,12 @@ def random_pockets(count: int) -> list[tuple[Pocket, float]]:
 def test_many_pockets_in_all_states() -> None:
     seen: set[ContactState] = set()
     for shape, turns in random_pockets(600):
-        contact = mechanics.contact(shape, turns)
+        contact = contacts.contact(shape, turns)
         seen.add(contact.state)
         strip = 1e-4 if turns > -1 else 3e-4
         drawing = drawn(shape, turns, strip, "rim" if turns > 0 else "butt")
         assert not faults(drawing, "up")
-        gaps = {"rim": mechanics.gap_at_rim(shape, turns), "butt": mechanics.gap_at_butt(shape, turns)}
+        gaps = {"rim": feeler.gap_at_rim(shape, turns), "butt": feeler.gap_at_butt(shape, turns)}
         for frame, prefix in frames(drawing):
             for key, gap in gaps.items():
                 if gap is None:
@@ -161,7 +162,7 @@ def _thicknesses(drawing: Drawing, prefix: str) -> list[float]:
 def test_the_strip_has_its_thickness_and_keeps_off_head_and_limb(side: str, turns: float) -> None:
     for tau in (0.05, 0.1, 0.2):
         drawing = drawn(DEFAULT, turns, tau / 1000, side)
-        phi = mechanics.rock_angle(DEFAULT, turns)
+        phi = contacts.rock_angle(DEFAULT, turns)
         reach, h = 1000 * DEFAULT.rim_reach, 1000 * DEFAULT.pitch * turns
         corner_x = turned(DEFAULT, phi, 0, 0)[0]
         frame = Frame(drawing, "up-large")
@@ -174,7 +175,7 @@ def test_the_strip_has_its_thickness_and_keeps_off_head_and_limb(side: str, turn
                 assert y <= h + 1e-3
             if x > corner_x + 1e-3:
                 assert y >= back_height(DEFAULT, phi, x) - 1e-3
-        gap = mechanics.gap_at_rim(DEFAULT, turns) if side == "rim" else mechanics.gap_at_butt(DEFAULT, turns)
+        gap = feeler.gap_at_rim(DEFAULT, turns) if side == "rim" else feeler.gap_at_butt(DEFAULT, turns)
         assert gap is not None
         goes_in = 1000 * gap > tau
         inmost = [frame.mm(*point)[0] for point in drawing.points("up-large-strip")]
@@ -191,7 +192,7 @@ def test_no_strip_is_drawn_where_none_is_offered() -> None:
 
 def test_a_gap_thinner_than_paper_can_be_seen_on_a_phone() -> None:
     """0.05 mm takes 3 px at least, in the enlargement, on a 390 px screen."""
-    touch = mechanics.first_touch(DEFAULT)
+    touch = contacts.first_touch(DEFAULT)
     assert touch is not None
     for turns, key in ((0.2107, "rim"), (-0.158, "butt"), (touch + 0.05 / PITCH, "butt")):
         drawing = drawn(DEFAULT, turns, 1e-4, key)
@@ -203,7 +204,7 @@ def test_a_gap_thinner_than_paper_can_be_seen_on_a_phone() -> None:
 
 def test_thin_gaps_of_many_pockets_can_be_seen() -> None:
     for shape, turns in random_pockets(300):
-        gaps = [mechanics.gap_at_rim(shape, turns), mechanics.gap_at_butt(shape, turns)]
+        gaps = [feeler.gap_at_rim(shape, turns), feeler.gap_at_butt(shape, turns)]
         if any(gap is not None and 1e-9 < gap <= 1e-4 for gap in gaps):
             scale = Frame(drawn(shape, turns), "up-large").scale()[1]
             assert 0.05 * scale * ON_PHONE / 360 >= 3
@@ -306,7 +307,7 @@ def inmost(drawing: Drawing, prefix: str, side: str) -> float:
 def offered(shape: Pocket, turns: float, side: str) -> float:
     """Where the strip is offered, mm: the rim, or the butt end or the head's edge."""
     reach = 1000 * math.sqrt(shape.head_radius**2 - shape.slot_half_width**2)
-    return reach if side == "rim" else max(-reach, turned(shape, mechanics.rock_angle(shape, turns), 0, 0)[0])
+    return reach if side == "rim" else max(-reach, turned(shape, contacts.rock_angle(shape, turns), 0, 0)[0])
 
 
 def strip_words(drawing: Drawing) -> str:
@@ -364,12 +365,12 @@ def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
             drawing = pushed(shape, turns, side, 30, 1.2e-4)
             assert collisions(drawing) == [], (shape, turns, side)
             assert not faults(drawing, "up")
-            state = mechanics.contact(shape, turns).state
+            state = contacts.contact(shape, turns).state
             if state is ContactState.OFF_HEAD:
                 assert strip_words(drawing) == "paper 0.12 mm finds no limb under the head"
                 continue
             frame = Frame(drawing, "up-large")
-            phi = mechanics.rock_angle(shape, turns)
+            phi = contacts.rock_angle(shape, turns)
             reach, h = 1000 * shape.rim_reach, 1000 * shape.pitch * turns
             corner_x, room = turned(shape, phi, 0, 0)[0], 0.002 / frame.scale()[1] + 1e-4
             slack = room + 0.002 / frame.scale()[0] * abs(math.tan(phi))

@@ -18,7 +18,7 @@ from figures.test_force import NOTHING, arrow, normal, place
 from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import SPREAD, Force
 from quarterturn.figures.three_states import LONGEST, PANEL, ForceState, three_states
-from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import ContactState, Pocket
 
 NEAR = 0.01  # user units
@@ -128,7 +128,7 @@ def test_words_never_collide_and_markup_is_sound() -> None:
     names = ("butt end", "m" * 60, "", "the edge of the head on the limb's back")
     seen: set[ContactState] = set()
     for at, (shape, turns) in enumerate(random_pockets(300)):
-        seen.add(mechanics.contact(shape, turns).state)
+        seen.add(contacts.contact(shape, turns).state)
         force = Force(("1 376 N", "0.85 of flush in all", "<b>&")[at % 3], (at % 9) / 8, at % 2 == 0, (at % 13 - 6) / 6)
         shown = ForceState(
             names[at % 4], turns, force, (names[(at + 1) % 4], "bending 13 times that of flush")[: at % 3]

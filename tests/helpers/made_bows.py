@@ -17,8 +17,9 @@ from scipy.optimize import root
 from helpers.asking import COMPLETE, Data
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Side
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, LimbError
-from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
+from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.units import to_si
 
 Pair = tuple[float, float]

@@ -14,8 +14,10 @@ from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from quarterturn.mechanics import bolt_load, pocket
+from quarterturn.mechanics import bolt_load
+from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.bolt_load import Bearing, LoadError
+from quarterturn.mechanics.contact import flush_centroid
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
 MM = 1e-3
@@ -137,7 +139,7 @@ def test_shank_carries_the_moment_of_the_force_about_the_thread(shape: Pocket, t
     assert stress.combined == stress.axial + stress.bending
 
 
-# The overlap, by quadrature
+# Where even pressure acts at flush, by quadrature
 
 
 def strips(shape: Pocket) -> tuple[float, float]:
@@ -160,16 +162,16 @@ def strips(shape: Pocket) -> tuple[float, float]:
 
 @SOME
 @given(pockets())
-def test_overlap_is_what_the_strips_add_up_to(shape: Pocket) -> None:  # (C) SciPy's quad
-    found = bolt_load.overlap(shape)
+def test_flush_centroid_is_that_of_the_strips(shape: Pocket) -> None:  # (C) SciPy's quad
     area, moment = strips(shape)
-    assert found.area == pytest.approx(area, rel=1e-7)
-    assert found.centroid == pytest.approx(moment / area, rel=1e-6, abs=1e-9)
+    assert flush_centroid(shape) == pytest.approx(moment / area, rel=1e-6, abs=1e-9)
 
 
 @SOME
 @given(pockets())
-def test_overlap_is_the_closed_form(shape: Pocket) -> None:  # model.md 3, as it is written there, at 30 digits (C)
+def test_flush_centroid_is_the_closed_form(
+    shape: Pocket,
+) -> None:  # model.md 3, as it is written there, at 30 digits (C)
     with mpmath.workdps(30):
         radius, slot = mpmath.mpf(shape.head_radius), mpmath.mpf(shape.slot_half_width)
         reach = mpmath.sqrt(radius**2 - slot**2)
@@ -178,41 +180,34 @@ def test_overlap_is_the_closed_form(shape: Pocket) -> None:  # model.md 3, as it
         area = segment[1] - segment[0] - 2 * slot * (reach - low)
         ends = [(radius**2 - x**2) ** mpmath.mpf(1.5) for x in (low, reach)]
         moment = mpmath.mpf(2) / 3 * (ends[0] - ends[1]) - slot * (reach**2 - low**2)
-        found = bolt_load.overlap(shape)
-        assert found.area == pytest.approx(float(area), rel=1e-11)
-        assert found.centroid == pytest.approx(float(moment / area), rel=1e-7, abs=1e-11)
+        assert flush_centroid(shape) == pytest.approx(float(moment / area), rel=1e-7, abs=1e-11)
 
 
 def test_whole_and_half_discs() -> None:
-    # (M) Archimedes: the disc πR²; the centroid of half a disc lies 4R/(3π) from its straight side
-    whole = bolt_load.overlap(replace(DEFAULT, butt_length=0.08, slot_half_width=0.0))
-    assert whole.area == pytest.approx(math.pi * (9.5 * MM) ** 2, rel=1e-12)
-    assert whole.centroid == pytest.approx(0, abs=1e-12)
-    half = bolt_load.overlap(replace(DEFAULT, butt_length=DEFAULT.fulcrum_arm, slot_half_width=0.0))
-    assert half.area == pytest.approx(math.pi * (9.5 * MM) ** 2 / 2, rel=1e-12)
-    assert half.centroid == pytest.approx(4 * 9.5 * MM / (3 * math.pi), rel=1e-9)
+    # (M) Archimedes: the centroid of half a disc lies 4R/(3π) from its straight side
+    whole = replace(DEFAULT, butt_length=0.08, slot_half_width=0.0)
+    assert flush_centroid(whole) == pytest.approx(0, abs=1e-12)
+    half = replace(DEFAULT, butt_length=DEFAULT.fulcrum_arm, slot_half_width=0.0)
+    assert flush_centroid(half) == pytest.approx(4 * 9.5 * MM / (3 * math.pi), rel=1e-9)
 
 
 @pytest.mark.parametrize("part", [1e-3, 1e-4, 1e-5])
 def test_a_thin_overlap_keeps_its_digits(part: float) -> None:
-    # (C) a sliver at a slotted head's rim is two triangles, (Re − x)·Re/w wide at x: area cover²·Re/w
+    # (C) a sliver at a slotted head's rim is two triangles, (Re − x)·Re/w wide at x: centroid a third from its base
     cover = part * DEFAULT.rim_reach
     thin = replace(DEFAULT, butt_length=DEFAULT.fulcrum_arm - DEFAULT.rim_reach + cover)
-    found = bolt_load.overlap(replace(thin, butt_length=thin.butt_length + cover))  # twice as wide, four times the area
-    assert bolt_load.overlap(thin).area == pytest.approx(found.area / 4, rel=5 * part)
-    assert found.area == pytest.approx((2 * cover) ** 2 * DEFAULT.rim_reach / (5.1 * MM), rel=5 * part)
+    assert DEFAULT.rim_reach - flush_centroid(thin) == pytest.approx(2 / 3 * cover, rel=5 * part)
 
 
 def test_an_overlap_that_cannot_bear_is_refused_at_flush_too() -> None:
     nothing = Pocket(9.5475 * MM, 8 * MM, 0.0475 * MM + 1e-16, 9.5 * MM, 0.0, 1 * MM, 0.08)
-    for ask in (lambda: bolt_load.overlap(nothing), lambda: bolt_load.bearing(nothing, 0.0, MOMENT)):
-        with pytest.raises(PocketError) as caught:
-            ask()
-        assert caught.value.parameter == "butt_length"
-        assert str(caught.value) == (
-            "The butt reaches under the bolt's head by too little to bear: from fulcrum to butt end must be more than"
-            " 0.0475 mm."
-        )
+    with pytest.raises(PocketError) as caught:
+        bolt_load.bearing(nothing, 0.0, MOMENT)
+    assert caught.value.parameter == "butt_length"
+    assert str(caught.value) == (
+        "The butt reaches under the bolt's head by too little to bear: from fulcrum to butt end must be more than"
+        " 0.0475 mm."
+    )
 
 
 # Levers and eccentric heads
@@ -278,8 +273,8 @@ def test_stress_doubles_an_eighth_of_the_diameter_off_the_axis() -> None:  # che
 @given(pockets(), any_turns, moments)
 def test_forces_are_never_negative_and_need_contact(shape: Pocket, turns: float, moment: float) -> None:
     found = borne(shape, turns, moment)
-    assert found.rock_angle == pocket.rock_angle(shape, turns)
-    assert found.state is pocket.contact(shape, turns).state
+    assert found.rock_angle == contacts.rock_angle(shape, turns)
+    assert found.state is contacts.contact(shape, turns).state
     if found.state in NO_CONTACT:
         assert (found.force, found.along, found.across, found.bending, found.contact_x) == (0, 0, 0, 0, None)
         assert bolt_load.shank_stress(found, 36.6e-6, 0.01) == bolt_load.Stress(0, 0, 0)
@@ -287,7 +282,7 @@ def test_forces_are_never_negative_and_need_contact(shape: Pocket, turns: float,
     assert 0 < found.along <= found.force
     assert math.hypot(found.along, found.across) == pytest.approx(found.force, rel=1e-12)
     assert {ContactState.RIM: found.across < 0, ContactState.EDGE: found.across > 0}.get(found.state, found.across == 0)
-    assert found.contact_x == pocket.contact(shape, turns).contact_x
+    assert found.contact_x == contacts.contact(shape, turns).contact_x
 
 
 @SOME
@@ -324,7 +319,7 @@ def test_butt_and_rim_bend_opposite_ways(shape: Pocket, turns: float) -> None:
     out, into = borne(shape, turns), borne(shape, -turns)
     assume(out.state not in NO_CONTACT and into.state is ContactState.RIM)
     assert into.bending > 0
-    covered = pocket.contact(shape, turns).coverage
+    covered = contacts.contact(shape, turns).coverage
     assume(abs(covered) > 1e-9)
     assert (out.bending < 0) == (covered > 0)
 
@@ -334,7 +329,7 @@ def test_butt_and_rim_bend_opposite_ways(shape: Pocket, turns: float) -> None:
 def test_the_jump_at_flush_is_finite_and_the_flush_state_lies_in_it(shape: Pocket) -> None:
     # model.md 3: M/(a + min(c0, Re)) just outside, M/(a − Re) just inside
     step = 1e-9
-    assume((pocket.first_touch(shape) or 1.0) > 1e-6)
+    assume((contacts.first_touch(shape) or 1.0) > 1e-6)
     out, flush, into = (borne(shape, turns) for turns in (step, 0.0, -step))
     assume(out.state not in NO_CONTACT)
     reach = shape.rim_reach
@@ -349,7 +344,7 @@ def where(shape: Pocket, state: ContactState, low: float, high: float) -> float:
     """The first turns where the state is this one, by halving."""
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (low, middle) if pocket.contact(shape, middle).state is state else (middle, high)
+        low, high = (low, middle) if contacts.contact(shape, middle).state is state else (middle, high)
     return high
 
 
@@ -373,7 +368,7 @@ def test_where_the_butt_passes_the_edge_only_the_direction_changes(over: float) 
 
 
 def test_first_touch_carries_all_and_beyond_it_nothing() -> None:
-    touch = pocket.first_touch(DEFAULT)
+    touch = contacts.first_touch(DEFAULT)
     assert touch is not None
     assert bolt_load.bearing(DEFAULT, touch, MOMENT).force == pytest.approx(MOMENT / (60 + 6.146397) / MM, rel=1e-6)
     assert bolt_load.bearing(DEFAULT, touch + 1e-6, MOMENT).force == 0

@@ -20,11 +20,11 @@ from scipy.optimize import brentq, fsolve
 from published.bow import DEFAULT_BOW, DEFAULT_POCKET, default_rock
 from quarterturn.mechanics import limb as limb_module
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.contact import first_touch, rock_angle
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import Limb, StepCounts
 from quarterturn.mechanics.limb_response import half_of, is_stable, limb_setup
-from quarterturn.mechanics.pocket import first_touch, rock_angle
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
 
 LBF = POUND * STANDARD_GRAVITY

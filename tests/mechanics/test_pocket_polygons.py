@@ -13,6 +13,8 @@ from dataclasses import dataclass
 import pytest
 from shapely import LineString, Polygon, affinity, box
 
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import ContactState, Pocket
 
@@ -139,7 +141,7 @@ def test_contact(shape: Bench) -> None:
         height = shape.pitch * turns
         stopped = shape.stop_angle(height)
         angle = shape.fitting if stopped is None else stopped
-        found = mechanics.contact(shape.pocket(), turns)
+        found = contacts.contact(shape.pocket(), turns)
         assert found.state is expected_state(shape, turns, stopped), turns
         assert found.rock_angle == pytest.approx(angle, abs=2e-12)
         assert found.coverage * 1000 == pytest.approx(-shape.corner(angle)[0], abs=1e-9)
@@ -147,7 +149,7 @@ def test_contact(shape: Bench) -> None:
         check_gaps(shape, turns, angle, found.state)
 
 
-def check_place(shape: Bench, height: float, stopped: float | None, found: mechanics.Contact) -> None:
+def check_place(shape: Bench, height: float, stopped: float | None, found: contacts.Contact) -> None:
     """Turn the limb a hair farther: where the polygons first overlap is where it bears."""
     if stopped is None:
         assert (found.contact_x is None) == (found.state is ContactState.OFF_HEAD)
@@ -161,7 +163,7 @@ def check_place(shape: Bench, height: float, stopped: float | None, found: mecha
 
 def check_gaps(shape: Bench, turns: float, angle: float, state: ContactState) -> None:
     height, half = shape.pitch * turns, shape.half_head()
-    rim, butt = mechanics.gap_at_rim(shape.pocket(), turns), mechanics.gap_at_butt(shape.pocket(), turns)
+    rim, butt = feeler.gap_at_rim(shape.pocket(), turns), feeler.gap_at_butt(shape.pocket(), turns)
     if state is ContactState.OFF_HEAD:
         assert rim is None
         assert butt is None
@@ -174,13 +176,13 @@ def check_gaps(shape: Bench, turns: float, angle: float, state: ContactState) ->
 
 
 def test_all_states_but_flush_are_in_the_grid() -> None:
-    seen = {mechanics.contact(shape.pocket(), turns).state for shape in SHAPES for turns in TURNS}
+    seen = {contacts.contact(shape.pocket(), turns).state for shape in SHAPES for turns in TURNS}
     assert seen == set(ContactState) - {ContactState.FLUSH}
 
 
 @pytest.mark.parametrize("shape", SHAPES, ids=name)
 def test_flush_lies_flat(shape: Bench) -> None:
-    found = mechanics.contact(shape.pocket(), 0)
+    found = contacts.contact(shape.pocket(), 0)
     overlap = box(-shape.half_head(), -1, shape.half_head(), 0).intersection(shape.limb(0))
     assert found.state is ContactState.FLUSH
     assert found.rock_angle == 0
@@ -197,7 +199,7 @@ def test_flush_centroid_of_the_real_overlap(shape: Bench) -> None:
     start = max(-shape.half_head(), shape.arm - shape.butt)
     prongs = box(start, -20, shape.half_head(), 20).difference(box(-20, -shape.slot, 20, shape.slot))
     centroid = disc.intersection(prongs).centroid.x
-    found = mechanics.contact(shape.pocket(), 0).contact_x
+    found = contacts.contact(shape.pocket(), 0).contact_x
     assert found is not None
     assert found * 1000 == pytest.approx(centroid, abs=1e-5)
 
@@ -209,7 +211,7 @@ def lifted_clear(shape: Bench, angle: float) -> float:
 
 @pytest.mark.parametrize("shape", SHAPES[::2], ids=name)
 def test_first_touch(shape: Bench) -> None:
-    touch = mechanics.first_touch(shape.pocket())
+    touch = contacts.first_touch(shape.pocket())
     if shape.corner(shape.fitting)[0] >= shape.half_head():
         assert touch is None
         return
@@ -219,7 +221,7 @@ def test_first_touch(shape: Bench) -> None:
 
 @pytest.mark.parametrize("shape", SHAPES[::2], ids=name)
 def test_coverage_lost_and_butt_leaving(shape: Bench) -> None:
-    lost, leaves = mechanics.coverage_lost(shape.pocket()), mechanics.butt_leaves_head(shape.pocket())
+    lost, leaves = contacts.coverage_lost(shape.pocket()), contacts.butt_leaves_head(shape.pocket())
     if shape.butt > shape.arm:
         angle = bisect(lambda tilt: shape.corner(tilt)[0] > 0, 0.0, 1.5)
         assert lost is not None
@@ -256,8 +258,8 @@ def test_what_a_feeler_sees(shape: Bench, strip: float) -> None:
 
     outside = bisect(goes_in_at_rim, 1e-3, 8.0, 21)
     inside = bisect(goes_in_at_butt, 1e-3, 8.0, 21)
-    assert mechanics.flush_seen_from_outside(shape.pocket(), strip / 1000) == pytest.approx(outside, abs=1e-5)
-    assert mechanics.flush_seen_from_inside(shape.pocket(), strip / 1000) == pytest.approx(inside, abs=1e-5)
+    assert feeler.flush_seen_from_outside(shape.pocket(), strip / 1000) == pytest.approx(outside, abs=1e-5)
+    assert feeler.flush_seen_from_inside(shape.pocket(), strip / 1000) == pytest.approx(inside, abs=1e-5)
     held = lifted_clear(shape, shape.fitting) / shape.pitch
     lifted = bisect(
         lambda turns: (
@@ -267,7 +269,7 @@ def test_what_a_feeler_sees(shape: Bench, strip: float) -> None:
         held + 3,
         21,
     )
-    assert mechanics.touch_seen_from_outside(shape.pocket(), strip / 1000) == pytest.approx(lifted - held, abs=1e-5)
+    assert feeler.touch_seen_from_outside(shape.pocket(), strip / 1000) == pytest.approx(lifted - held, abs=1e-5)
 
 
 @pytest.mark.parametrize("side", ["rim", "butt"])
@@ -284,7 +286,7 @@ def test_how_far_a_strip_goes_in(shape: Bench, turns: float, side: str) -> None:
     count = 200
     places = [start + (end - start) * i / count for i in range(count + 1)]
     free = list(itertools.takewhile(lambda x: shape.gap(angle, height, x) > strip, places))
-    reach = mechanics.strip_reach(shape.pocket(), turns, strip / 1000, side)
+    reach = feeler.strip_reach(shape.pocket(), turns, strip / 1000, side)
     assert reach is not None
     pushed = abs(free[-1] - start) if free else 0.0
     assert pushed - 1e-6 <= reach * 1000 <= pushed + abs(end - start) / count + 1e-6
@@ -292,6 +294,6 @@ def test_how_far_a_strip_goes_in(shape: Bench, turns: float, side: str) -> None:
 
 def test_a_strip_is_offered_at_one_of_two_places() -> None:
     with pytest.raises(ValueError, match='"rim" or "butt"'):
-        mechanics.strip_reach(USUAL[0].pocket(), 1.0, 1e-4, "tip")
+        feeler.strip_reach(USUAL[0].pocket(), 1.0, 1e-4, "tip")
     with pytest.raises(mechanics.PocketError, match="strip's thickness"):
-        mechanics.strip_reach(USUAL[0].pocket(), 1.0, 0.0, "rim")
+        feeler.strip_reach(USUAL[0].pocket(), 1.0, 0.0, "rim")

@@ -14,7 +14,8 @@ from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 from mpmath import mpf
 
-from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
 SOME = settings(max_examples=100, deadline=None, derandomize=True)
@@ -40,7 +41,7 @@ strips = st.floats(2e-5, 1e-3)
 
 
 def touching(pocket: Pocket, turns: float) -> bool:
-    return mechanics.contact(pocket, turns).state not in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
+    return contacts.contact(pocket, turns).state not in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
 
 
 def answered(question: Callable[[Pocket, float], float], pocket: Pocket, value: float) -> float:
@@ -61,17 +62,17 @@ def answered(question: Callable[[Pocket, float], float], pocket: Pocket, value: 
 def test_rock_angle_rises_strictly_while_in_contact(pocket: Pocket, one: float, other: float) -> None:
     low, high = sorted((one, other))
     assume(high - low > 1e-9)
-    answered(mechanics.rock_angle, pocket, low)
+    answered(contacts.rock_angle, pocket, low)
     assume(touching(pocket, low) and touching(pocket, high))
-    assert mechanics.rock_angle(pocket, low) < mechanics.rock_angle(pocket, high)
+    assert contacts.rock_angle(pocket, low) < contacts.rock_angle(pocket, high)
 
 
 @SOME
 @given(pockets(), any_turns)
 def test_gaps_are_never_negative_and_one_side_bears(pocket: Pocket, turns: float) -> None:
-    answered(mechanics.rock_angle, pocket, turns)
-    found = mechanics.contact(pocket, turns)
-    rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
+    answered(contacts.rock_angle, pocket, turns)
+    found = contacts.contact(pocket, turns)
+    rim, butt = feeler.gap_at_rim(pocket, turns), feeler.gap_at_butt(pocket, turns)
     if found.state is ContactState.OFF_HEAD:
         assert rim is None
         assert butt is None
@@ -95,51 +96,51 @@ def test_gaps_are_never_negative_and_one_side_bears(pocket: Pocket, turns: float
 def test_scale_of_ten(pocket: Pocket, turns: float, strip: float) -> None:
     lengths = ("fulcrum_arm", "limb_depth", "butt_length", "head_radius", "slot_half_width", "pitch")
     large = replace(pocket, **{name: 10 * getattr(pocket, name) for name in lengths})
-    answered(mechanics.rock_angle, pocket, turns)
-    small_one, large_one = mechanics.contact(pocket, turns), mechanics.contact(large, turns)
+    answered(contacts.rock_angle, pocket, turns)
+    small_one, large_one = contacts.contact(pocket, turns), contacts.contact(large, turns)
     assert large_one.state is small_one.state
     assert large_one.rock_angle == pytest.approx(small_one.rock_angle, rel=1e-9)
     assert large_one.coverage == pytest.approx(10 * small_one.coverage, rel=1e-9, abs=1e-14)
-    for question in (mechanics.first_touch, mechanics.coverage_lost, mechanics.butt_leaves_head):
+    for question in (contacts.first_touch, contacts.coverage_lost, contacts.butt_leaves_head):
         few, many = question(pocket), question(large)
         assert (few is None) == (many is None)
         if few is not None and many is not None:
             assert many == pytest.approx(few, rel=1e-9, abs=1e-12)
-    seen = answered(mechanics.flush_seen_from_inside, pocket, strip)
-    assert mechanics.flush_seen_from_inside(large, 10 * strip) == pytest.approx(seen, rel=1e-9)
+    seen = answered(feeler.flush_seen_from_inside, pocket, strip)
+    assert feeler.flush_seen_from_inside(large, 10 * strip) == pytest.approx(seen, rel=1e-9)
 
 
 @SOME
 @given(pockets(), outside)
 def test_fitting_angle_is_the_inverse_of_first_touch(pocket: Pocket, turns: float) -> None:
-    angle = answered(mechanics.fitting_angle_for_touch, pocket, turns)
-    touch = mechanics.first_touch(replace(pocket, fitting_angle=angle))
+    angle = answered(contacts.fitting_angle_for_touch, pocket, turns)
+    touch = contacts.first_touch(replace(pocket, fitting_angle=angle))
     assert touch == pytest.approx(turns, rel=1e-10)
-    assert mechanics.first_touch(mechanics.pocket_from_touch(pocket, turns)) == touch
+    assert contacts.first_touch(contacts.pocket_from_touch(pocket, turns)) == touch
 
 
 @SOME
 @given(pockets(), strips)
 def test_the_strip_is_as_thick_as_the_gap_where_it_stops(pocket: Pocket, strip: float) -> None:
-    out = answered(mechanics.flush_seen_from_outside, pocket, strip)
+    out = answered(feeler.flush_seen_from_outside, pocket, strip)
     assert out > 0
-    assert mechanics.gap_at_rim(pocket, out) == pytest.approx(strip, rel=1e-8)
-    into = answered(mechanics.flush_seen_from_inside, pocket, strip)
+    assert feeler.gap_at_rim(pocket, out) == pytest.approx(strip, rel=1e-8)
+    into = answered(feeler.flush_seen_from_inside, pocket, strip)
     assert into > 0
-    assert mechanics.gap_at_butt(pocket, -into) == pytest.approx(strip, rel=1e-8)
+    assert feeler.gap_at_butt(pocket, -into) == pytest.approx(strip, rel=1e-8)
 
 
 @SOME
 @given(pockets(), strips, st.floats(0.05, 0.95))
 def test_nearer_to_flush_the_strip_does_not_go_in(pocket: Pocket, strip: float, part: float) -> None:
-    out = answered(mechanics.flush_seen_from_outside, pocket, strip)
-    touch = mechanics.first_touch(pocket)
+    out = answered(feeler.flush_seen_from_outside, pocket, strip)
+    touch = contacts.first_touch(pocket)
     assume(touch is None or out <= touch)
-    near = mechanics.gap_at_rim(pocket, part * out)
+    near = feeler.gap_at_rim(pocket, part * out)
     assert near is not None
     assert near < strip
-    into = answered(mechanics.flush_seen_from_inside, pocket, strip)
-    closer = mechanics.gap_at_butt(pocket, -part * into)
+    into = answered(feeler.flush_seen_from_inside, pocket, strip)
+    closer = feeler.gap_at_butt(pocket, -part * into)
     assert closer is not None
     assert closer < strip
 
@@ -147,7 +148,7 @@ def test_nearer_to_flush_the_strip_does_not_go_in(pocket: Pocket, strip: float, 
 @SOME
 @given(pockets())
 def test_either_the_fitting_or_the_rim_ends_contact(pocket: Pocket) -> None:
-    touch, leaves = mechanics.first_touch(pocket), mechanics.butt_leaves_head(pocket)
+    touch, leaves = contacts.first_touch(pocket), contacts.butt_leaves_head(pocket)
     assert (touch is None) != (leaves is None)
     last = touch if touch is not None else leaves
     assert last is not None
@@ -160,8 +161,8 @@ def test_either_the_fitting_or_the_rim_ends_contact(pocket: Pocket) -> None:
 @given(pockets(), any_turns, st.floats(0.1, 5))
 def test_only_the_head_height_counts(pocket: Pocket, turns: float, factor: float) -> None:
     other = replace(pocket, pitch=pocket.pitch * factor)
-    answered(mechanics.rock_angle, pocket, turns)
-    first, second = mechanics.contact(pocket, turns), mechanics.contact(other, turns / factor)
+    answered(contacts.rock_angle, pocket, turns)
+    first, second = contacts.contact(pocket, turns), contacts.contact(other, turns / factor)
     assert second.rock_angle == pytest.approx(first.rock_angle, rel=1e-9, abs=1e-15)
 
 
@@ -177,10 +178,10 @@ def test_any_numbers_are_answered_or_refused(turns: float, strip: float, sizes: 
             pocket = Pocket(*shape)
         except PocketError:
             continue
-        finite_or_refused(lambda p=pocket: mechanics.contact(p, turns).rock_angle)  # type: ignore[misc]
-        finite_or_refused(lambda p=pocket: mechanics.flush_seen_from_outside(p, strip))  # type: ignore[misc]
-        finite_or_refused(lambda p=pocket: mechanics.flush_seen_from_inside(p, strip))  # type: ignore[misc]
-        finite_or_refused(lambda p=pocket: mechanics.fitting_angle_for_touch(p, turns))  # type: ignore[misc]
+        finite_or_refused(lambda p=pocket: contacts.contact(p, turns).rock_angle)  # type: ignore[misc]
+        finite_or_refused(lambda p=pocket: feeler.flush_seen_from_outside(p, strip))  # type: ignore[misc]
+        finite_or_refused(lambda p=pocket: feeler.flush_seen_from_inside(p, strip))  # type: ignore[misc]
+        finite_or_refused(lambda p=pocket: contacts.fitting_angle_for_touch(p, turns))  # type: ignore[misc]
 
 
 def finite_or_refused(question: Callable[[], float]) -> None:
@@ -213,15 +214,15 @@ def wild_pockets(draw: st.DrawFn) -> Pocket:
 @given(wild_pockets(), st.floats(-1e6, 1e6), st.floats(-9, 1))
 def test_wild_pockets_never_hang_nor_give_nan(pocket: Pocket, turns: float, power: float) -> None:
     strip = 10.0**power
-    finite_or_refused(lambda: mechanics.contact(pocket, turns).rock_angle)
-    finite_or_refused(lambda: mechanics.contact(pocket, 0).contact_x or 0.0)
-    finite_or_refused(lambda: mechanics.flush_seen_from_outside(pocket, strip))
-    finite_or_refused(lambda: mechanics.flush_seen_from_inside(pocket, strip))
-    finite_or_refused(lambda: mechanics.fitting_angle_for_touch(pocket, turns))
-    for question in (mechanics.first_touch, mechanics.coverage_lost, mechanics.butt_leaves_head):
+    finite_or_refused(lambda: contacts.contact(pocket, turns).rock_angle)
+    finite_or_refused(lambda: contacts.contact(pocket, 0).contact_x or 0.0)
+    finite_or_refused(lambda: feeler.flush_seen_from_outside(pocket, strip))
+    finite_or_refused(lambda: feeler.flush_seen_from_inside(pocket, strip))
+    finite_or_refused(lambda: contacts.fitting_angle_for_touch(pocket, turns))
+    for question in (contacts.first_touch, contacts.coverage_lost, contacts.butt_leaves_head):
         value = question(pocket)
         assert value is None or math.isfinite(value)
-    for gap in (mechanics.gap_at_rim, mechanics.gap_at_butt):
+    for gap in (feeler.gap_at_rim, feeler.gap_at_butt):
         finite_or_refused(lambda ask=gap: ask(pocket, turns) or 0.0)  # type: ignore[misc]
 
 
@@ -274,8 +275,8 @@ def close(value: float, reference: mpf) -> bool:
 @FEW
 @given(pockets(), st.one_of(outside, inside))
 def test_contact_at_forty_digits(pocket: Pocket, turns: float) -> None:
-    answered(mechanics.rock_angle, pocket, turns)
-    found = mechanics.contact(pocket, turns)
+    answered(contacts.rock_angle, pocket, turns)
+    found = contacts.contact(pocket, turns)
     with mpmath.workdps(40):
         model, height = Reference(pocket), mpf(pocket.pitch) * mpf(turns)
         if found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
@@ -295,7 +296,7 @@ def test_contact_at_forty_digits(pocket: Pocket, turns: float) -> None:
         place = model.reach if turns < 0 else model.place(reference)
         assert abs(found.contact_x - place) <= mpf("1e-9") * model.reach
         assert abs(found.coverage - model.coverage(reference)) <= mpf("1e-9") * model.reach
-        gap = (mechanics.gap_at_butt if turns < 0 else mechanics.gap_at_rim)(pocket, turns)
+        gap = (feeler.gap_at_butt if turns < 0 else feeler.gap_at_rim)(pocket, turns)
         assert gap is not None
         overlap = model.reach - model.place(reference)  # a sliver of cover is a difference of longer lengths
         tolerance = mpf("1e-9") if overlap > model.reach / 1000 else mpf("1e-6")
@@ -306,7 +307,7 @@ def test_contact_at_forty_digits(pocket: Pocket, turns: float) -> None:
 @given(pockets())
 def test_thresholds_at_forty_digits(pocket: Pocket) -> None:
     touch, leaves, lost = (
-        question(pocket) for question in (mechanics.first_touch, mechanics.butt_leaves_head, mechanics.coverage_lost)
+        question(pocket) for question in (contacts.first_touch, contacts.butt_leaves_head, contacts.coverage_lost)
     )
     with mpmath.workdps(40):
         model = Reference(pocket)
@@ -325,8 +326,8 @@ def test_thresholds_at_forty_digits(pocket: Pocket) -> None:
 @given(pockets(), strips)
 def test_what_a_feeler_sees_at_forty_digits(pocket: Pocket, strip: float) -> None:
     assume(pocket.coverage_at_flush > 0)
-    out = answered(mechanics.flush_seen_from_outside, pocket, strip)
-    into = answered(mechanics.flush_seen_from_inside, pocket, strip)
+    out = answered(feeler.flush_seen_from_outside, pocket, strip)
+    into = answered(feeler.flush_seen_from_inside, pocket, strip)
     with mpmath.workdps(40):
         model, thick = Reference(pocket), mpf(strip)
         if model.coverage(model.limit) > -model.reach and model.opening(model.limit) < thick:

@@ -90,15 +90,6 @@ def test_table_is_in_order_and_complete() -> None:
         assert 0.07 < thread.pitch / thread.diameter < 0.23
 
 
-@pytest.mark.parametrize(
-    ("name", "diameters", "turns"),
-    [("3/8-24", 1, 9.0), ("3/8-24", 1.5, 13.5), ("M8×1.25", 1, 6.4), ("M8×1.25", 1.5, 9.6)],
-)
-def test_turns_needed(name: str, diameters: float, turns: float) -> None:  # model.md 6
-    thread = threads.thread_named(name)
-    assert threads.turns_needed(thread.diameter, thread.pitch, diameters) == pytest.approx(turns, rel=1e-12)
-
-
 def test_pitch_from_four_turns() -> None:  # model.md 6: 4.23/4 = 1.058 mm
     pitch = threads.pitch_from_rise(4.23e-3, 4)
     assert round(pitch * 1000, 3) == 1.058
@@ -143,7 +134,6 @@ def test_bad_input_is_refused_by_name(bad: float) -> None:
         "diameter": lambda: threads.nearest_threads(1e-3, bad),
         "rise": lambda: threads.pitch_from_rise(bad, 4),
         "turns": lambda: threads.pitch_from_rise(4e-3, bad),
-        "diameters_engaged": lambda: threads.turns_needed(8e-3, 1e-3, bad),
         "count": lambda: threads.nearest_threads(1e-3, count=bad),  # type: ignore[arg-type]
     }
     for name, ask in questions.items():

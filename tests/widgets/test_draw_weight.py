@@ -39,8 +39,9 @@ from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
+from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, StepCounts
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import quarters
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Drawing, State

@@ -29,7 +29,8 @@ from helpers.asking import (
 from helpers.second_window import DEFAULTS, shape_of, strip_inside, strip_outside
 from quarterturn.bench.counting import ReadingResolution, pitch_of
 from quarterturn.bench.shape import shape_of as pocket_shape
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
@@ -184,7 +185,7 @@ def test_the_side_view_is_measured(name: str) -> None:
             assert frame.mm(x2, y2) == pytest.approx((8.014986, 0), abs=NEAR)
         else:
             assert frame.mm(*drawing.numbers(f"{key}-contact", "cx", "cy")) == pytest.approx((place, head), abs=NEAR)
-        for side, gap in (("rim", pockets.gap_at_rim(shape, turns)), ("butt", pockets.gap_at_butt(shape, turns))):
+        for side, gap in (("rim", feeler.gap_at_rim(shape, turns)), ("butt", feeler.gap_at_butt(shape, turns))):
             if gap is None:
                 assert f"{key}-gap-{side}" not in drawing.by_id
                 assert f"gap_{side}" not in found
@@ -203,12 +204,12 @@ def test_the_charts_read_back_are_the_mechanics(name: str) -> None:
     record, turns = STATES[name][:2]
     shape = pocket_in(record)
     gaps, rock = (Drawing(picture_of(at(name), each)) for each in ("gaps", "rock"))
-    leaves = pockets.butt_leaves_head(shape)
+    leaves = contacts.butt_leaves_head(shape)
     checked = 0
     for drawing, key, wanted in (
-        (gaps, "pocket-gaps-line-0", pockets.gap_at_rim),
-        (gaps, "pocket-gaps-line-1", pockets.gap_at_butt),
-        (rock, "pocket-rock-line-0", pockets.rock_angle),
+        (gaps, "pocket-gaps-line-0", feeler.gap_at_rim),
+        (gaps, "pocket-gaps-line-1", feeler.gap_at_butt),
+        (rock, "pocket-rock-line-0", contacts.rock_angle),
     ):
         frame = Frame(drawing, f"{key.rsplit('-', 2)[0]}-plot")
         for point in runs(drawing, key):
@@ -217,7 +218,7 @@ def test_the_charts_read_back_are_the_mechanics(name: str) -> None:
                 continue  # the limb falls off the head there: the angle jumps
             exact = wanted(shape, round(u, 6))
             assert exact is not None
-            assert value == pytest.approx(math.degrees(exact) if wanted is pockets.rock_angle else mm(exact), abs=NEAR)
+            assert value == pytest.approx(math.degrees(exact) if wanted is contacts.rock_angle else mm(exact), abs=NEAR)
             checked += 1
     assert checked >= 40
     for drawing, prefix in ((gaps, "pocket-gaps"), (rock, "pocket-rock")):
@@ -292,13 +293,13 @@ def test_the_table_behind_the_charts_is_the_mechanics(name: str) -> None:
     rows = table_of(at(name), "behind").rows
     assert len(rows) >= 9
     for row in rows:
-        touch = pockets.first_touch(shape)
+        touch = contacts.first_touch(shape)
         turns = touch if touch is not None and row[0] == f"{touch:.2f}" else read(row[0])
-        for cell, gap in ((row[3], pockets.gap_at_rim(shape, turns)), (row[4], pockets.gap_at_butt(shape, turns))):
+        for cell, gap in ((row[3], feeler.gap_at_rim(shape, turns)), (row[4], feeler.gap_at_butt(shape, turns))):
             assert (cell == "none") is (gap is None)
             if gap is not None:
                 assert read(cell) == pytest.approx(1000 * gap, abs=5.001e-4)
-        assert read(row[2]) == pytest.approx(math.degrees(pockets.rock_angle(shape, turns)), abs=5.001e-3)
+        assert read(row[2]) == pytest.approx(math.degrees(contacts.rock_angle(shape, turns)), abs=5.001e-3)
 
 
 # The strip

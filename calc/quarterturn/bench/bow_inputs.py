@@ -14,7 +14,8 @@ from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, checked_shape, pitch_and_resolution
 from quarterturn.bench.tried_turn import Outlier
 from quarterturn.bench.window import Window
-from quarterturn.mechanics.pocket import Pocket, PocketError, rock_angle
+from quarterturn.mechanics.contact import rock_angle
+from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import fixed
 from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BOLTS, BY_NAME

@@ -8,7 +8,8 @@ from functools import lru_cache
 from quarterturn.bench import bow_fit
 from quarterturn.bench.bow_fit import BowReadings, Fitted, Frame, TurnedBow, Weighing
 from quarterturn.mechanics.bow import Braced
-from quarterturn.mechanics.pocket import Pocket, rock_angle
+from quarterturn.mechanics.contact import rock_angle
+from quarterturn.mechanics.pocket import Pocket
 
 Pair = tuple[float, float]
 """Of the upper bolt or limb, and of the lower."""

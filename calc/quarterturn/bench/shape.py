@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from quarterturn.bench.counting import Pitch, ReadingResolution, pitch_of
 from quarterturn.bench.lever import Arm, arm
 from quarterturn.bench.readings import dimensions_of
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
@@ -88,11 +89,11 @@ def _with_fitting(free: Pocket, bolt: str, values: Values) -> tuple[Pocket, str]
     travel = values.optional("tip_travel")
     touch = values.optional(f"{bolt}_touch_turns")
     if touch is None and travel is not None:
-        return pockets.with_fitting_angle(free, travel / values.number("tip_length")), "free travel"
+        return contacts.with_fitting_angle(free, travel / values.number("tip_length")), "free travel"
     by = "assumed" if touch is None else "first touch"
     # Coming in, the strip stops before the head touches.
-    lag = pockets.touch_seen_from_outside(free, values.number("strip_thickness"))
-    return pockets.pocket_from_touch(free, values.number(f"{bolt}_touch_turns") - lag), by
+    lag = feeler.touch_seen_from_outside(free, values.number("strip_thickness"))
+    return contacts.pocket_from_touch(free, values.number(f"{bolt}_touch_turns") - lag), by
 
 
 _FIELD_OF_PARAMETER = {

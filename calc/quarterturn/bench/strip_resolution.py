@@ -12,7 +12,8 @@ from functools import lru_cache
 from quarterturn.bench.counting import Pitch, ReadingResolution
 from quarterturn.bench.readings import STRIP_TOLERANCE
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket, PocketError
 
 
@@ -44,14 +45,14 @@ def strip_resolution(pocket: Pocket, strip: float) -> StripResolution:
     """
     return StripResolution(
         outside=_outside(pocket, strip),
-        inside=_or_none(lambda: pockets.flush_seen_from_inside(pocket, strip)),
-        touch=pockets.touch_seen_from_outside(pocket, strip),
+        inside=_or_none(lambda: feeler.flush_seen_from_inside(pocket, strip)),
+        touch=feeler.touch_seen_from_outside(pocket, strip),
     )
 
 
 def _outside(pocket: Pocket, strip: float) -> float | None:
-    seen = _or_none(lambda: pockets.flush_seen_from_outside(pocket, strip))
-    touch = pockets.first_touch(pocket)
+    seen = _or_none(lambda: feeler.flush_seen_from_outside(pocket, strip))
+    touch = contacts.first_touch(pocket)
     return None if seen is None or (touch is not None and seen > touch) else seen
 
 
@@ -66,7 +67,7 @@ def _or_none(ask: Callable[[], float]) -> float | None:
 
 def strip_for(pocket: Pocket, turns: float) -> float:
     """Return the thickness that stops going in at the rim this many turns outside flush, m; 0 where none does."""
-    gap = pockets.gap_at_rim(pocket, turns)
+    gap = feeler.gap_at_rim(pocket, turns)
     return gap or 0.0
 
 
@@ -78,14 +79,14 @@ def flush_budget(pocket: Pocket, strip: float, resolution: ReadingResolution, wa
 
     The strip's own interval is not in it: it has one side only and is kept whole.
     """
-    ask = pockets.flush_seen_from_outside if way == "outside" else pockets.flush_seen_from_inside
+    ask = feeler.flush_seen_from_outside if way == "outside" else feeler.flush_seen_from_inside
     return budget((*resolution.turning(), _thickness(lambda thick: ask(pocket, thick), strip)))
 
 
 def touch_budget(pocket: Pocket, strip: float, resolution: ReadingResolution) -> Budget:
     """Combine the random uncertainties of a reading of first touch."""
     return budget(
-        (*resolution.turning(), _thickness(lambda thick: pockets.touch_seen_from_outside(pocket, thick), strip))
+        (*resolution.turning(), _thickness(lambda thick: feeler.touch_seen_from_outside(pocket, thick), strip))
     )
 
 
@@ -153,7 +154,7 @@ def effects(pocket: Pocket, strip: float, dimensions: tuple[Dimension, ...]) -> 
 
     First touch is held where it was counted: a count does not change because a caliper was wrong.
     """
-    touch = pockets.first_touch(pocket)
+    touch = contacts.first_touch(pocket)
     base = _outcome(pocket, strip, touch)
     found = [_effect(pocket, strip, touch, base, one) for one in dimensions]
     return tuple(sorted(found, key=lambda effect: -max((abs(e) for e in effect.flush if e is not None), default=99.0)))
@@ -197,5 +198,5 @@ def _with(pocket: Pocket, field: str, by: float) -> Pocket:
 
 
 def _outcome(pocket: Pocket, strip: float, touch: float | None) -> _PocketOutcome:
-    held = pocket if touch is None else pockets.pocket_from_touch(pocket, touch)
-    return _PocketOutcome(_outside(held, strip), pockets.coverage_lost(held))
+    held = pocket if touch is None else contacts.pocket_from_touch(pocket, touch)
+    return _PocketOutcome(_outside(held, strip), contacts.coverage_lost(held))

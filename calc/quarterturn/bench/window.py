@@ -13,7 +13,8 @@ from enum import StrEnum
 from quarterturn.bench.engagement import needed
 from quarterturn.bench.readings import STRIP_TOLERANCE, BoltReadings, Dimensions, Readings
 from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import at_most, same
 
@@ -129,22 +130,22 @@ def feel_of(dimensions: Dimensions, pitch: float, touch: float | None, strip: fl
         PocketError: where dimensions, strip and first touch contradict one another.
     """
     pocket = dimensions.free_pocket(pitch)
-    lag = pockets.touch_seen_from_outside(pocket, strip)
+    lag = feeler.touch_seen_from_outside(pocket, strip)
     if touch is not None:
-        pocket = pockets.pocket_from_touch(pocket, touch - lag)
-    outside = pockets.flush_seen_from_outside(pocket, strip)
+        pocket = contacts.pocket_from_touch(pocket, touch - lag)
+    outside = feeler.flush_seen_from_outside(pocket, strip)
     step = strip / 100
     slope = (
-        pockets.flush_seen_from_inside(pocket, strip + step) - pockets.flush_seen_from_inside(pocket, strip - step)
+        feeler.flush_seen_from_inside(pocket, strip + step) - feeler.flush_seen_from_inside(pocket, strip - step)
     ) / (2 * step)
     return Feel(
         pocket=pocket,
         flush_outside=outside,
-        flush_inside=pockets.flush_seen_from_inside(pocket, strip),
+        flush_inside=feeler.flush_seen_from_inside(pocket, strip),
         inside_slope=slope,
         touch=lag,
         blind=touch is not None and not at_most(outside, touch - lag),
-        cover_lost=pockets.coverage_lost(pocket),
+        cover_lost=contacts.coverage_lost(pocket),
     )
 
 
@@ -355,4 +356,4 @@ def expected_touch(window: Window, angle: float) -> float | None:
     """
     if window.feel is None:
         return None
-    return pockets.first_touch(replace(window.feel.pocket, fitting_angle=angle))
+    return contacts.first_touch(replace(window.feel.pocket, fitting_angle=angle))

@@ -12,8 +12,11 @@ from dataclasses import dataclass
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Point, Viewport
 from quarterturn.figures.svg import Element
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics import pocket as mechanics
-from quarterturn.mechanics.pocket import Contact, ContactState, Pocket
+from quarterturn.mechanics.contact import Contact
+from quarterturn.mechanics.pocket import ContactState, Pocket
 from quarterturn.numbers import at_most
 
 
@@ -73,8 +76,8 @@ def pocket_scene(
     pushed: float | None = None,
 ) -> PocketScene:
     """Ask the mechanics what lies where; lengths in m, as they give and take them."""
-    found = mechanics.contact(pocket, turns)
-    rim, butt = mechanics.gap_at_rim(pocket, turns), mechanics.gap_at_butt(pocket, turns)
+    found = contacts.contact(pocket, turns)
+    rim, butt = feeler.gap_at_rim(pocket, turns), feeler.gap_at_butt(pocket, turns)
     reach = 1000 * pocket.rim_reach
     return PocketScene(
         pocket=pocket, contact=found,
@@ -95,7 +98,7 @@ def _how_far(pocket: Pocket, turns: float, strip: float | None, side: str | None
     """How far in the strip goes, mm."""
     if strip is None or side is None:
         return None
-    reach = mechanics.strip_reach(pocket, turns, strip, side)
+    reach = feeler.strip_reach(pocket, turns, strip, side)
     return None if reach is None else 1000 * reach
 
 

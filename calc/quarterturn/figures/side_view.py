@@ -29,7 +29,7 @@ from quarterturn.figures.side_view_labels import (
     scale_words,
 )
 from quarterturn.figures.svg import WIDTH, Element, Picture
-from quarterturn.mechanics import pocket as mechanics
+from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import plain, rounded
 
@@ -92,7 +92,7 @@ def side_view(
     Raises:
         ValueError: strip_side is neither "rim" nor "butt" nor None; strip_pushed is less than 0 or not finite; the
             force is none; a field to drag has no ends or its ends are not in order; PocketError as
-            `mechanics.pocket.contact`.
+            `mechanics.contact.contact`.
     """
     if strip_side not in ("rim", "butt", None):
         raise ValueError(f'strip_side must be "rim", "butt" or None: {strip_side!r}')
@@ -145,8 +145,8 @@ def _main_view(scene: PocketScene, prefix: str) -> Viewport:
 
 def _room_for_arrow(scene: PocketScene, view: Viewport) -> float:
     """How much higher the main view must be for the longest arrow and its words; it does not depend on the turns."""
-    touch = mechanics.first_touch(scene.pocket)
-    farthest = mechanics.butt_leaves_head(scene.pocket) if touch is None else touch
+    touch = contacts.first_touch(scene.pocket)
+    farthest = contacts.butt_leaves_head(scene.pocket) if touch is None else touch
     highest = 1000 * scene.pocket.pitch * (farthest or 0.0) * view.scale_y
     return min(max(WORDS_FROM + 4 + LONGEST + highest - (FLUSH_AT - MAIN_TOP), 0.0), _MOST_HIGHER)
 

@@ -61,7 +61,7 @@ def three_states(
     PREFIX-0-name, PREFIX-0-words-0 and on.
 
     Raises:
-        ValueError: there are not three, or a force is none; PocketError as `mechanics.pocket.contact`.
+        ValueError: there are not three, or a force is none; PocketError as `mechanics.contact.contact`.
     """
     if len(states) != STATES:
         raise ValueError(f"three states are drawn: {len(states)}")

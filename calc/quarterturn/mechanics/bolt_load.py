@@ -15,16 +15,8 @@ round section, axial and bending (elementary beam theory). None of it certifies 
 import math
 from dataclasses import dataclass
 
-from quarterturn.mechanics.pocket import (
-    AT_FLUSH,
-    SHORTEST,
-    Contact,
-    ContactState,
-    Pocket,
-    PocketError,
-    contact,
-    flush_centroid,
-)
+from quarterturn.mechanics.contact import AT_FLUSH, Contact, contact
+from quarterturn.mechanics.pocket import SHORTEST, ContactState, Pocket, PocketError
 
 GREATEST_MOMENT = 10_000.0  # N·m, the greatest moment about the fulcrum that is taken
 THINNEST = 1e-5  # rad of the head's edge, the least overlap that is taken to bear: nothing that could be made
@@ -39,16 +31,6 @@ class LoadError(ValueError):
     def __init__(self, parameter: str, sentence: str) -> None:
         super().__init__(sentence)
         self.parameter = parameter
-
-
-@dataclass(frozen=True, slots=True)
-class Overlap:
-    """Where head and limb lie on one another when flush: the head's disc less the slot, from butt end to far rim."""
-
-    area: float
-    """m²."""
-    centroid: float
-    """x of its centroid, m."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,27 +66,17 @@ class Stress:
     """Their sum: the greatest tension in the section."""
 
 
-def overlap(pocket: Pocket) -> Overlap:
-    """Return area and centroid of head and limb's overlap when flush.
-
-    With x = R·sin s from the butt end (or the head's edge) to the rim, the area 2∫(√(R² − x²) − w)dx is
-    R²[(D − sin D) + 2 sin(end + start)·sin²(D/2)], D = end − start: the circle segment's closed form, written so that
-    it keeps its digits for a thin overlap. The centroid is `pocket.flush_centroid`.
-
-    Raises PocketError where the butt reaches so little under the head that no overlap is left.
-    """
+def _check_overlap(pocket: Pocket) -> None:
+    """Refuse a butt that reaches so little under the head that no overlap is left to bear at flush."""
     reach, radius = pocket.rim_reach, pocket.head_radius
     end = math.acos(pocket.slot_half_width / radius)
     start = math.asin(-pocket.coverage_at_flush / radius) if pocket.coverage_at_flush < reach else -end
-    between = end - start
-    if between < THINNEST:
+    if end - start < THINNEST:
         raise PocketError(
             "butt_length",
             "The butt reaches under the bolt's head by too little to bear: from fulcrum to butt end must be more than"
             f" {(pocket.fulcrum_arm - reach) * 1000:.6g} mm.",
         )
-    area = radius**2 * (between - math.sin(between) + 2 * math.sin(end + start) * math.sin(between / 2) ** 2)
-    return Overlap(area, flush_centroid(pocket))
 
 
 def bearing(pocket: Pocket, turns: float, moment: float) -> Bearing:
@@ -118,8 +90,8 @@ def bearing(pocket: Pocket, turns: float, moment: float) -> Bearing:
 
     Raises:
         LoadError: the moment is not a number from 0 to 10 000 N·m.
-        PocketError: as `contact` and `overlap`, or where the head's rim stands so nearly under the fulcrum that no
-            force there could hold the limb.
+        PocketError: as `contact`; where at flush no overlap is left to bear; or where the head's rim stands so nearly
+            under the fulcrum that no force there could hold the limb.
     """
     if not 0 <= moment <= GREATEST_MOMENT:  # false for NaN too
         raise LoadError(
@@ -127,7 +99,7 @@ def bearing(pocket: Pocket, turns: float, moment: float) -> Bearing:
             f"The string's moment about the fulcrum must be a number from 0 to {GREATEST_MOMENT:.0f} N·m.",
         )
     if abs(turns) <= AT_FLUSH:
-        overlap(pocket)  # refuses where there is none
+        _check_overlap(pocket)
     found = contact(pocket, turns)
     angle, place = found.rock_angle, found.contact_x
     if place is None or found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):

@@ -120,14 +120,6 @@ def thread_named(designation: str) -> Thread:
     raise ThreadError("designation", f"{designation} is not in the table: give a designation as M8×1.25 or 3/8-24.")
 
 
-def turns_needed(diameter: float, pitch: float, diameters_engaged: float) -> float:
-    """Return the turns of thread, k·d/p, whose length is k nominal diameters d at pitch p (both m)."""
-    _check_length("diameter", diameter)
-    _check_length("pitch", pitch)
-    _check_count("diameters_engaged", diameters_engaged)
-    return diameters_engaged * diameter / pitch
-
-
 def pitch_from_rise(rise: float, turns: float) -> float:
     """Return the pitch, m, of a bolt whose head rises this far (m) in this many turns (both positive)."""
     _check_length("rise", rise)

@@ -12,7 +12,7 @@ from quarterturn.figures.shares import Share, Shares
 from quarterturn.figures.shares import shares as draw_shares
 from quarterturn.figures.side_view import side_view
 from quarterturn.figures.three_states import ForceState, three_states
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import ContactState, PocketError
 from quarterturn.numbers import fixed, rounded
@@ -33,7 +33,7 @@ DIAMETERS = (1.0, 1.5, 2.0)
 
 def ends(about: LoadInputs) -> tuple[float, float]:
     """From where to where the picture can be turned."""
-    touch = pockets.first_touch(about.pocket) or pockets.butt_leaves_head(about.pocket) or 4.0
+    touch = contacts.first_touch(about.pocket) or contacts.butt_leaves_head(about.pocket) or 4.0
     field = BY_NAME["turns_shown"]
     high = field.high if isinstance(field, NumberField) else touch
     return INSIDE, min(high, math.ceil((touch + BEYOND) * 4) / 4)

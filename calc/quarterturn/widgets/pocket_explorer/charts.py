@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from quarterturn.figures.chart import line_chart
 from quarterturn.figures.chart_data import Band, Chart, Mark, Series
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 from quarterturn.numbers import fixed, rounded
 from quarterturn.record.field_types import NumberField
@@ -33,7 +34,7 @@ Points = tuple[tuple[float, float | None], ...]
 
 def ends(pocket: Pocket) -> tuple[float, float]:
     """The charts' ends in turns: from past flush to beyond first touch, whatever the bolt does."""
-    touch, leaves = pockets.first_touch(pocket), pockets.butt_leaves_head(pocket)
+    touch, leaves = contacts.first_touch(pocket), contacts.butt_leaves_head(pocket)
     last = (touch if touch is not None else leaves or 4.0) + BEYOND
     field = BY_NAME["turns_shown"]
     high = field.high if isinstance(field, NumberField) else last
@@ -48,7 +49,7 @@ def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
     butt: list[tuple[float, float | None]] = []
     for turns in _places(pocket):
         try:
-            found = pockets.gaps(pocket, turns)
+            found = feeler.gaps(pocket, turns)
         except PocketError:
             continue  # farther in than this pocket can be followed
         angle.append((turns, math.degrees(found.contact.rock_angle)))
@@ -61,7 +62,9 @@ def _places(pocket: Pocket) -> list[float]:
     first, last = ends(pocket)
     count = round((last - first) / STEP)
     regular = {rounded(first + place * STEP) for place in range(count + 1)}
-    special = {turns for turns in (pockets.first_touch(pocket), pockets.butt_leaves_head(pocket)) if turns is not None}
+    special = {
+        turns for turns in (contacts.first_touch(pocket), contacts.butt_leaves_head(pocket)) if turns is not None
+    }
     return sorted(regular | {turns for turns in special if first <= turns <= last})
 
 
@@ -162,7 +165,7 @@ def _table(pocket: Pocket, touch: float | None) -> Table:
     for (turns, degrees), (_, at_rim), (_, at_butt) in zip(angle, rim, butt, strict=True):
         if rounded(turns * 2) % 1 and turns != touch:
             continue
-        state = pockets.contact(pocket, turns).state
+        state = contacts.contact(pocket, turns).state
         rows.append((fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, 3), _shown(at_butt, 3)))
     return Table(
         "behind",

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from quarterturn.bench.counting import Pitch
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_of
 from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
-from quarterturn.mechanics import pocket as pockets
-from quarterturn.mechanics.pocket import Contact, PocketError
+from quarterturn.mechanics import contact as contacts
+from quarterturn.mechanics import feeler
+from quarterturn.mechanics.contact import Contact
+from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.entries import Problem
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
@@ -87,7 +89,7 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInput
     pocket, turns = shape.pocket, values.number("turns_shown")
     side, chosen = values.choice("strip_offered"), values.choice("strip_shown")
     strip = STRIPS.get(chosen, values.number("strip_thickness"))
-    open_ = pockets.gaps(pocket, turns)
+    open_ = feeler.gaps(pocket, turns)
     needed = ("head_diameter", f"{limb}_rim_to_butt", f"{limb}_touch_turns")
     return ExplorerInputs(
         values=values,
@@ -101,9 +103,9 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInput
         pushed=values.number("strip_pushed"),
         gap_rim=open_.rim,
         gap_butt=open_.butt,
-        reach=pockets.strip_reach(pocket, turns, strip, side),
+        reach=feeler.strip_reach(pocket, turns, strip, side),
         told=strip_resolution(pocket, strip),
-        touch=pockets.first_touch(pocket),
-        cover_lost=pockets.coverage_lost(pocket),
+        touch=contacts.first_touch(pocket),
+        cover_lost=contacts.coverage_lost(pocket),
         example=not all(values.entered(name) for name in needed),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.mechanics import pocket as pockets
+from quarterturn.mechanics import contact as contacts
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Value, ValueList
 from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs
@@ -77,7 +77,7 @@ def _foretold(shown: ExplorerInputs) -> tuple[Value, ...]:
     if travel is None:
         return ()
     angle = travel / shown.values.number("tip_length")
-    touch = pockets.first_touch(pockets.with_fitting_angle(shown.pocket, angle))
+    touch = contacts.first_touch(contacts.with_fitting_angle(shown.pocket, angle))
     return (_turns("touch_foretold", "First touch foretold by the tip's free travel", touch, shown),)
 
 
