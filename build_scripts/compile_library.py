@@ -15,6 +15,10 @@ What goes into the library:
 
 The package is taken whole, without ``__main__`` (the command line, which the browser does not have). With it go the
 modules of other packages that it imports, of those that are lent to it.
+
+All are compiled without docstrings and without the columns of every instruction (compile_library.mjs starts Python so),
+the package also without the annotations of its functions: an error is told with file and line.  What dataclasses would
+compile in the browser is compiled here (compile_dataclasses.py).
 """
 
 import _imp
@@ -28,6 +32,8 @@ import sys
 import zipfile
 from collections.abc import Iterable, Iterator
 
+import compile_dataclasses
+
 KEEP = {
     "traceback": "the text of an error in the package reaches the page through it",
     "linecache": "traceback asks it for lines (there are none) and fails without it",
@@ -40,7 +46,16 @@ KEEP = {
 }
 """Modules kept though no import statement that counts names them: name and reason."""
 
+NEVER_LOADED = {
+    "getopt": "only for base64's own command line",
+    "importlib._bootstrap": "frozen into the interpreter, under another name",
+    "importlib._bootstrap_external": "the same",
+}
+"""Modules left out though an import names them: name and reason."""
+
 NOT_IN_THE_BROWSER = frozenset({"__main__"})
+OPTIMIZE = 2
+"""Without docstrings and asserts."""
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)
 
 
@@ -53,6 +68,10 @@ class Sources:
 
     def __init__(self, files: dict[str, bytes]) -> None:
         self._files = files
+
+    def with_files(self, files: dict[str, bytes]) -> "Sources":
+        """Return the tree with these files in the place of its own, or beside them."""
+        return Sources(self._files | files)
 
     def path(self, module: str) -> str | None:
         """Return the file of a module, or None if there is none."""
@@ -131,10 +150,8 @@ def _with_parents(module: str) -> Iterator[str]:
 
 def _named(library: Sources, found: dict[str, set[str]]) -> Iterator[str]:
     for target, names in found.items():
-        yield from _with_parents(target)
-        for name in names:
-            if library.path(f"{target}.{name}") is not None:
-                yield f"{target}.{name}"
+        taken = [f"{target}.{name}" for name in names if library.path(f"{target}.{name}") is not None]
+        yield from (each for each in [*_with_parents(target), *taken] if each not in NEVER_LOADED)
 
 
 def _exists(library: Sources, module: str) -> bool:
@@ -200,9 +217,24 @@ def _is_frozen(module: str) -> bool:
     return bool(_imp.is_frozen(module))
 
 
-def compiled(source: bytes, shown_name: str, optimize: int) -> bytes:
+class _WithoutAnnotations(ast.NodeTransformer):
+    """Takes the annotations off functions; those of a class's fields stay, for dataclasses asks for them."""
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
+        node.returns = None
+        return self.generic_visit(node)
+
+    def visit_arg(self, node: ast.arg) -> ast.AST:
+        node.annotation = None
+        return node
+
+
+def compiled(source: bytes, shown_name: str, annotated: bool = True) -> bytes:
     """Return the bytes of a .pyc that is never checked against its source (there is none to check)."""
-    code = compile(source, shown_name, "exec", dont_inherit=True, optimize=optimize)
+    tree = ast.parse(source, shown_name)
+    if not annotated:
+        tree = _WithoutAnnotations().visit(tree)
+    code = compile(tree, shown_name, "exec", dont_inherit=True, optimize=OPTIMIZE)
     unchecked_hash = (1).to_bytes(4, "little")
     return importlib.util.MAGIC_NUMBER + unchecked_hash + importlib.util.source_hash(source) + marshal.dumps(code)
 
@@ -219,13 +251,13 @@ def zipped(files: dict[str, bytes]) -> bytes:
     return target.getvalue()
 
 
-def compiled_files(sources: Sources, modules: Iterable[str], prefix: str, optimize: int) -> dict[str, bytes]:
+def compiled_files(sources: Sources, modules: Iterable[str], prefix: str, annotated: bool = True) -> dict[str, bytes]:
     """Compile the named modules: the bytes of each by its path."""
     files: dict[str, bytes] = {}
     for module in sorted(modules):
         path = sources.path(module)
         if path is not None:
-            files[path + "c"] = compiled(sources.text(module), prefix + path, optimize)
+            files[path + "c"] = compiled(sources.text(module), prefix + path, annotated)
     return files
 
 
@@ -244,19 +276,26 @@ def make(
     asked = asked_by_package(package, library, lent)
     taken = lent_to_package(package, lent)
     kept = [name for name in KEEP if library.path(name) is not None]
-    wanted = set(booted) | set(closure(library, asked, kept))
+    wanted = (set(booted) - set(NEVER_LOADED)) | set(closure(library, asked, kept))
     needed = sorted(name for name in wanted if library.path(name) is not None and not _is_frozen(name))
     in_browser = [name for name in package.modules() if name.split(".")[-1] not in NOT_IN_THE_BROWSER]
     zip_name = f"/lib/python{sys.version_info.major}{sys.version_info.minor}.zip/"
-    ours = compiled_files(package, in_browser, "", optimize=0)
+    ours = compiled_files(package, in_browser, "", annotated=False) | compiled_files(lent, taken, "")
+    found = compile_dataclasses.texts(package_files | lent_files, in_browser, "/tools/imported")
+    changed = {
+        compile_dataclasses.MODULE: compile_dataclasses.mended(library.text("dataclasses").decode()).encode(),
+        f"{compile_dataclasses.TABLE}.py": compile_dataclasses.table(found).encode(),
+    }
+    needed = sorted({*needed, "marshal", compile_dataclasses.TABLE})
     return {
-        "library": zipped(compiled_files(library, needed, zip_name, optimize=2)),
-        "package": zipped(ours | compiled_files(lent, taken, "", optimize=2)),
+        "library": zipped(compiled_files(library.with_files(changed), needed, zip_name)),
+        "package": zipped(ours),
         "python": ".".join(str(part) for part in sys.version_info[:3]),
         "library_modules": needed,
         "library_of": len(library.modules()),
         "package_modules": [*in_browser, *taken],
         "asked": asked,
+        "dataclass_texts": len(found),
     }
 
 
@@ -267,7 +306,7 @@ def text_report(library_zip: bytes, package_json: str, lent_json: str, booted: l
     )
     try:
         made = make(library_zip, package_files, lent_files, booted)
-    except MissingModuleError as error:
+    except (MissingModuleError, compile_dataclasses.MendError) as error:
         return json.dumps({"refused": str(error)})
     except SyntaxError as error:
         return json.dumps({"refused": f"{error.filename}, line {error.lineno}: {error.msg}"})

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import base64
+import gzip
 import hashlib
 import importlib.util
 import json
@@ -49,6 +50,11 @@ STOCK_LOCK = "pyodide-lock.json"
 NEEDED = (LOADER, *ENGINES, WASM, STOCK_LIBRARY, STOCK_LOCK)
 KEPT_BUILDS = 4
 CHECKED = "checked.json"
+FIRST_VISIT_LIMITS = {"0.29.5": 4_650_000}
+"""The most bytes of a first visit, for the versions that have a limit: a build with more ends with an error."""
+COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".wasm"}
+"""What hosts compress."""
+COMPILING = ("compile_library.mjs", "compile_library.py", "compile_dataclasses.py")
 
 
 class RuntimeBuildError(Exception):
@@ -207,7 +213,7 @@ def _borrowed() -> dict[str, str]:
 
 
 def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
-    script = BUILD_SCRIPTS / "compile_library.mjs"
+    script = BUILD_SCRIPTS / COMPILING[0]
     lent = out / "borrowed.json"
     lent.write_text(json.dumps(_borrowed()), encoding="utf-8")
     command = [str(find_node().program), str(script), str(pyodide), str(package.parent), package.name, str(out)]
@@ -245,7 +251,26 @@ def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> d
     }
     text = json.dumps(manifest, indent=1, sort_keys=True) + "\n"
     (folder / "manifest.json").write_text(text, encoding="utf-8")
+    _check_bytes(version, folder)
     return manifest
+
+
+def first_visit_bytes(folder: Path, names: Iterable[str] | None = None) -> int:
+    """Return the bytes of files of a folder, of all by default, as a host sends them that compresses what hosts do."""
+    paths = [folder / name for name in names] if names is not None else sorted(folder.iterdir())
+    return sum(
+        len(gzip.compress(path.read_bytes(), 6, mtime=0)) if path.suffix in COMPRESSED else path.stat().st_size
+        for path in paths
+    )
+
+
+def _check_bytes(version: str, folder: Path) -> None:
+    limit, found = FIRST_VISIT_LIMITS.get(version), first_visit_bytes(folder)
+    if limit is not None and found > limit:
+        raise RuntimeBuildError(
+            f"A first visit would fetch {found:,} bytes, compressed; the limit is {limit:,}. Is there something new in "
+            "the package that is only needed when the site is built?"
+        )
 
 
 def _described(folder: Path, role: str, name: str) -> dict[str, str | int]:
@@ -270,7 +295,7 @@ def _is_whole(folder: Path) -> bool:
 
 
 def _inputs(version: str, package: Path) -> str:
-    own = [Path(__file__), BUILD_SCRIPTS / "compile_library.py", BUILD_SCRIPTS / "compile_library.mjs", WORKER]
+    own = [Path(__file__), *(BUILD_SCRIPTS / name for name in COMPILING), WORKER]
     own.append(Path(borrowed.__file__))  # it names the sum of every file that it lends
     sources = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
     total = hashlib.sha256(f"{version} {INTEGRITY[version]}".encode())
@@ -293,7 +318,8 @@ def build(version: str | None = None, package: Path = PACKAGE, made: Path = MADE
 
     The folder holds Pyodide's loader, engine and wasm as npm delivered them, the cut library and the package
     as zips of compiled modules, the worker, and manifest.json with every file's bytes and sha256.  Nothing is
-    done where nothing has changed.  Raises RuntimeBuildError with a sentence.
+    done where nothing has changed.  Raises RuntimeBuildError with a sentence, also where a first visit would fetch more
+    than the limit.
     """
     chosen = chosen_version(version)
     with only_one("runtime"):
