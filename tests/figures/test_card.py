@@ -15,15 +15,15 @@ from pathlib import Path
 import pytest
 
 from figures.reading import SPACE, Drawing
-from quarterturn.figures import card as cards
-from quarterturn.figures import qr
-from quarterturn.figures.card import SIZES, Bolt, Loud, Sheet, Size, card
+from quarterturn.figures import card_sheet, qr
+from quarterturn.figures.card import card
+from quarterturn.figures.card_sheet import SIZES, BoltScale, CardSize, Notice, Sheet
 from quarterturn.figures.svg import Picture
 
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
 POINT = 25.4 / 72
-UPPER = Bolt("Upper bolt", "2½ turns out from flush", 2.5, "flush", 0.33, 4.82, "0.33 to 4.82")
-LOWER = Bolt("Lower bolt", "2 turns out from flush", 2.0, "flush", 0.4, 4.57, "0.40 to 4.57")
+UPPER = BoltScale("Upper bolt", "2½ turns out from flush", 2.5, "flush", 0.33, 4.82, "0.33 to 4.82")
+LOWER = BoltScale("Lower bolt", "2 turns out from flush", 2.0, "flush", 0.4, 4.57, "0.40 to 4.57")
 FACTS = (
     ("Draw weight", "38.0 lb at 28 in AMO"),
     ("Tiller", "4.0 mm (179.0 upper, 175.0 lower)"),
@@ -45,7 +45,7 @@ GO = Sheet(
     day="set on 2026-05-03",
     by="by A. Example",
     bolts=(UPPER, LOWER),
-    loud=None,
+    notice=None,
     facts=FACTS,
     cautions=CAUTIONS,
     code=qr.code("https://example.org/quarter-turn/card/#q1." + "x" * 400, 101),
@@ -54,23 +54,25 @@ GO = Sheet(
 STOP = replace(
     GO,
     bolts=(),
-    loud=Loud("Stop: upper bolt outside", ("Do not string the bow. The worksheet says which way.",), black=True),
+    notice=Notice("Stop: upper bolt outside", ("Do not string the bow. The worksheet says which way.",), black=True),
     facts=(*PLACES, *FACTS),
 )
-CLOSED = replace(STOP, facts=(), loud=Loud("Stop: the inspection says no", ("A cracked limb is not shot.",) * 9, True))
+CLOSED = replace(
+    STOP, facts=(), notice=Notice("Stop: the inspection says no", ("A cracked limb is not shot.",) * 9, True)
+)
 MADE_UP = replace(
     STOP,
     code=None,
     beside=("Here comes a code.",),
     across="MADE-UP BOW",
-    loud=Loud("Made-up bow", ("Nothing.",), False),
+    notice=Notice("Made-up bow", ("Nothing.",), False),
 )
 SHEETS = {"go": GO, "stop": STOP, "closed": CLOSED, "made up": MADE_UP}
 each_size = pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 each_sheet = pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
 
 
-def drawing(sheet: Sheet, size: Size) -> Drawing:
+def drawing(sheet: Sheet, size: CardSize) -> Drawing:
     return Drawing(card(sheet, size, prefix="c", name=f"sheet-{size.name}"))
 
 
@@ -81,7 +83,7 @@ def texts(shown: Drawing) -> list[ElementTree.Element]:
 def box(text: ElementTree.Element) -> tuple[float, float, float, float]:
     """Left, top, right, bottom of words, by the estimate that errs on the long side."""
     words, size = text.text or "", float(text.attrib["font-size"])
-    width = cards.width_of(words, size, bold="qt-strong" in text.attrib["class"])
+    width = card_sheet.width_of(words, size, bold="qt-strong" in text.attrib["class"])
     x, y = float(text.attrib["x"]), float(text.attrib["y"])
     left = x - {"end": width, "middle": width / 2}.get(text.attrib.get("text-anchor", ""), 0.0)
     return left, y - 0.75 * size, left + width, y + 0.22 * size
@@ -94,7 +96,7 @@ def test_the_sizes_are_those_of_paper() -> None:
 
 @each_size
 @each_sheet
-def test_its_box_is_the_paper_and_ids_are_its_own(sheet: Sheet, size: Size) -> None:
+def test_its_box_is_the_paper_and_ids_are_its_own(sheet: Sheet, size: CardSize) -> None:
     shown = drawing(sheet, size)
     assert shown.root.attrib["viewBox"] == f"0 0 {size.width:g} {size.height:g}"
     assert len(shown.ids) == len(set(shown.ids))
@@ -103,16 +105,16 @@ def test_its_box_is_the_paper_and_ids_are_its_own(sheet: Sheet, size: Size) -> N
 
 @each_size
 @each_sheet
-def test_nothing_is_too_small_to_read(sheet: Sheet, size: Size) -> None:
+def test_nothing_is_too_small_to_read(sheet: Sheet, size: CardSize) -> None:
     """6.5 points at least."""
     for text in texts(drawing(sheet, size)):
         assert float(text.attrib["font-size"]) >= 6.5 * POINT, text.text
-    assert cards.SMALLEST >= 6.5 * POINT
+    assert card_sheet.SMALLEST >= 6.5 * POINT
 
 
 @each_size
 @each_sheet
-def test_words_stay_on_the_card_and_do_not_run_into_one_another(sheet: Sheet, size: Size) -> None:
+def test_words_stay_on_the_card_and_do_not_run_into_one_another(sheet: Sheet, size: CardSize) -> None:
     found = [text for text in texts(drawing(sheet, size)) if "qt-card-across" not in text.attrib["class"]]
     boxes = [(text.text, box(text)) for text in found if (text.text or "").strip()]
     assert len(boxes) >= 10
@@ -128,7 +130,7 @@ def test_words_stay_on_the_card_and_do_not_run_into_one_another(sheet: Sheet, si
 
 
 @each_size
-def test_the_mark_and_the_window_are_drawn_to_scale(size: Size) -> None:
+def test_the_mark_and_the_window_are_drawn_to_scale(size: CardSize) -> None:
     shown = drawing(GO, size)
     for place, bolt in enumerate(GO.bolts):
         scale, origin = shown.numbers(f"c-bolt-{place}", "data-scale-x", "data-origin-x")
@@ -144,7 +146,7 @@ def test_the_mark_and_the_window_are_drawn_to_scale(size: Size) -> None:
 
 @each_size
 @pytest.mark.parametrize(("inner", "outer", "at"), [(0.0, 15.0, 7.5), (-3.0, 2.0, -0.25), (0.5, 0.75, 0.6)])
-def test_odd_windows_are_drawn_within_their_scale(size: Size, inner: float, outer: float, at: float) -> None:
+def test_odd_windows_are_drawn_within_their_scale(size: CardSize, inner: float, outer: float, at: float) -> None:
     bolt = replace(UPPER, inner=inner, outer=outer, at=at, zero="zero")
     shown = drawing(replace(GO, bolts=(bolt, bolt)), size)
     x, width = shown.numbers("c-bolt-0-window", "x", "width")
@@ -159,9 +161,9 @@ def test_odd_windows_are_drawn_within_their_scale(size: Size, inner: float, oute
 
 
 @each_size
-def test_the_codes_squares_are_never_too_small_for_a_camera(size: Size) -> None:
-    assert size.code / (size.most_modules + 2 * qr.QUIET) >= cards.MODULE
-    assert size.code / (size.most_modules + 1 + 2 * qr.QUIET) < cards.MODULE
+def test_the_codes_squares_are_never_too_small_for_a_camera(size: CardSize) -> None:
+    assert size.code / (size.most_modules + 2 * qr.QUIET) >= card_sheet.MODULE
+    assert size.code / (size.most_modules + 1 + 2 * qr.QUIET) < card_sheet.MODULE
     # A whole bow's link of 500 signs has room on either card (ISO/IEC 18004: 504 bytes at level M are version 17, M).
     assert size.most_modules >= 17 + 4 * 17
     shown = drawing(GO, size)
@@ -170,7 +172,7 @@ def test_the_codes_squares_are_never_too_small_for_a_camera(size: Size) -> None:
 
 
 @each_size
-def test_only_a_made_up_card_says_so_across(size: Size) -> None:
+def test_only_a_made_up_card_says_so_across(size: CardSize) -> None:
     for name, sheet in SHEETS.items():
         across = [one.text for one in texts(drawing(sheet, size)) if "qt-card-across" in one.attrib["class"]]
         assert across == (["MADE-UP BOW"] if name == "made up" else [])
@@ -180,7 +182,7 @@ def test_only_a_made_up_card_says_so_across(size: Size) -> None:
 
 
 @each_size
-def test_a_loud_card_has_no_scale_and_its_words_are_the_largest(size: Size) -> None:
+def test_a_loud_card_has_no_scale_and_its_words_are_the_largest(size: CardSize) -> None:
     shown = drawing(STOP, size)
     assert not any("bolt" in one for one in shown.ids)
     assert not any("window" in (text.text or "").lower() for text in texts(shown))
@@ -197,7 +199,7 @@ def test_a_loud_card_has_no_scale_and_its_words_are_the_largest(size: Size) -> N
 
 
 @each_size
-def test_what_was_not_entered_is_a_line_to_write_on(size: Size) -> None:
+def test_what_was_not_entered_is_a_line_to_write_on(size: CardSize) -> None:
     def lines(sheet: Sheet) -> int:
         return sum(1 for one in drawing(sheet, size).elements if one.attrib.get("class") == "qt-card-blank")
 
@@ -215,7 +217,7 @@ HOSTILE = [
 
 @each_size
 @pytest.mark.parametrize("words", HOSTILE)
-def test_hostile_and_long_words_stay_words_in_their_place(size: Size, words: str) -> None:
+def test_hostile_and_long_words_stay_words_in_their_place(size: CardSize, words: str) -> None:
     sheet = replace(
         GO,
         name=words,
@@ -241,9 +243,9 @@ def test_words_are_broken_and_cut_to_their_room() -> None:
     for _ in range(300):
         words = " ".join("".join(chance.choice("aiMW漢Ж.-") for _ in range(chance.randint(1, 30))) for _ in range(6))
         room, size, most = chance.uniform(8, 60), chance.uniform(2, 6), chance.randint(1, 9)
-        lines = cards.lines_of(words, room, size, most)
+        lines = card_sheet.lines_of(words, room, size, most)
         assert len(lines) <= most
-        assert all(cards.width_of(line, size) <= room or len(line) <= 1 for line in lines)
+        assert all(card_sheet.width_of(line, size) <= room or len(line) <= 1 for line in lines)
         kept = "".join(lines).replace(" ", "")
         assert words.replace(" ", "").startswith(kept.removesuffix("…"))
         if not kept.endswith("…"):

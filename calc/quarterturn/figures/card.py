@@ -6,129 +6,19 @@ Nothing on it is smaller than `SMALLEST`. Words that have no room are cut with a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from quarterturn.figures import svg
-from quarterturn.figures.qr import QUIET, Code, drawn
+from quarterturn.figures.axis import Axis
+from quarterturn.figures.card_sheet import BoltScale, CardSize, Notice, Sheet, fitted, lines_of, width_of
+from quarterturn.figures.qr import QUIET, drawn
 from quarterturn.figures.svg import Element, Picture
 from quarterturn.numbers import fixed
 
-SMALLEST = 2.3
-"""The smallest letters, mm: 6.5 pt, for a card that is read at arm's length (our own measure)."""
-MODULE = 0.33
-"""The smallest square of the code, mm: for an ordinary camera and an ordinary printer (our own measure)."""
-WIDER_FROM = ((0x1100, 0.45), (0x250, 0.4))
-"""From these letters on (Unicode) one may be wider than a Latin one, by so much of its size: all are taken so."""
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """A size of card, mm.
-
-    Attributes:
-        words: what it is called.
-        code: the side of the square that the code has, its white rim included.
-        big, plain, small: sizes of letters.
-        lead: from line to line of the facts.
-        label: room for the names of the facts.
-        bolt: height of a bolt's part.
-    """
-
-    name: str
-    words: str
-    width: float
-    height: float
-    margin: float
-    code: float
-    big: float
-    plain: float
-    small: float
-    lead: float
-    label: float
-    bolt: float
-
-    @property
-    def most_modules(self) -> int:
-        """How many squares a side of the code can have."""
-        return math.floor(self.code / MODULE + 1e-9) - 2 * QUIET
-
-
-SIZES = {
-    size.name: size
-    for size in (
-        Size("a6", "A6, 148 by 105 mm", 148.0, 105.0, 5.0, 44.0, 5.2, 2.8, 2.5, 4.25, 25.0, 18.5),
-        Size("index", "index card, 5 by 3 in", 127.0, 76.2, 4.0, 36.0, 4.2, 2.45, 2.3, 3.15, 21.0, 12.7),
-    )
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Bolt:
-    """One bolt on its scale of turns, out is positive.
-
-    Attributes:
-        title: which bolt.
-        words: where it stands.
-        at: the same, in turns from its zero.
-        zero: what its zero is called.
-        inner, outer: ends of its window.
-        window: the window in words, rounded inward.
-    """
-
-    title: str
-    words: str
-    at: float
-    zero: str
-    inner: float
-    outer: float
-    window: str
-
-
-@dataclass(frozen=True, slots=True)
-class Loud:
-    """What must be seen first, in the place of the scales: a few words, and a sentence or two.
-
-    `black` is white on black.
-    """
-
-    title: str
-    sentences: tuple[str, ...]
-    black: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """All that a card says.
-
-    Attributes:
-        name: of the bow.
-        parts: riser and limbs, each with its label.
-        day, by: when it was set so and by whom, in words.
-        bolts: both on their scales, or none.
-        loud: instead of the scales.
-        facts: what was measured, by label; an empty value is a line to write on.
-        cautions: sentences.
-        code: the QR code, or None.
-        beside: what stands under the code, or in its place.
-        across: words across the whole card, or "".
-    """
-
-    name: str
-    parts: tuple[tuple[str, str], ...]
-    day: str
-    by: str
-    bolts: tuple[Bolt, ...]
-    loud: Loud | None
-    facts: tuple[tuple[str, str], ...]
-    cautions: tuple[str, ...]
-    code: Code | None
-    beside: tuple[str, ...]
-    across: str = ""
-
 
 @lru_cache(maxsize=8)
-def card(sheet: Sheet, size: Size, *, prefix: str, name: str) -> Picture:
+def card(sheet: Sheet, size: CardSize, *, prefix: str, name: str) -> Picture:
     """Draw a card; ids begin with the prefix."""
     left, right = size.margin, size.width - size.margin
     header, top = _header(sheet, size, left, right)
@@ -152,54 +42,6 @@ def card(sheet: Sheet, size: Size, *, prefix: str, name: str) -> Picture:
     return svg.picture(name, title, _description(sheet), size.width, size.height, children, prefix=prefix)
 
 
-def width_of(words: str, size: float, *, bold: bool = False) -> float:
-    """About how wide words are, mm; errs on the long side, for letters of any writing."""
-    more = [next((more for first, more in WIDER_FROM if ord(letter) >= first), 0.0) for letter in words]
-    return svg.text_width(words, size, bold=bold) + size * math.fsum(more)
-
-
-def fitted(words: str, room: float, size: float, *, bold: bool = False) -> str:
-    """Words cut to the room there is, with an ellipsis where something is left out."""
-    if width_of(words, size, bold=bold) <= room:
-        return words
-    kept = words
-    while kept and width_of(f"{kept}…", size, bold=bold) > room:
-        kept = kept[:-1]
-    return f"{kept.rstrip()}…"
-
-
-def lines_of(words: str, room: float, size: float, most: int, *, bold: bool = False) -> list[str]:
-    """Words broken into lines that fit, a longer one within itself; what is left after the last is cut off."""
-    lines: list[str] = []
-    rest = words.split()
-    while rest and len(lines) < most - 1:
-        count = _count(rest, room, size, bold)
-        if count:
-            lines.append(" ".join(rest[:count]))
-            rest = rest[count:]
-        else:
-            part = _part(rest[0], room, size, bold)
-            lines.append(part)
-            rest[0] = rest[0][len(part) :]
-    return [*lines, fitted(" ".join(rest), room, size, bold=bold)] if rest else lines
-
-
-def _count(words: list[str], room: float, size: float, bold: bool) -> int:
-    """How many of these words have room in one line."""
-    count = 0
-    while count < len(words) and width_of(" ".join(words[: count + 1]), size, bold=bold) <= room:
-        count += 1
-    return count
-
-
-def _part(word: str, room: float, size: float, bold: bool) -> str:
-    """The longest beginning of a word that has room; one letter at least."""
-    length = len(word)
-    while length > 1 and width_of(word[:length], size, bold=bold) > room:
-        length -= 1
-    return word[:length]
-
-
 def _text(x: float, y: float, words: str, size: float, *, bold: bool = False, anchor: str = "start") -> Element:
     return svg.text(x, y, words, size=size, anchor=anchor, class_="qt-card-text" + (" qt-strong" if bold else ""))
 
@@ -215,14 +57,14 @@ def _hatching(identity: str) -> Element:
 # The head of the card
 
 
-def _header(sheet: Sheet, size: Size, left: float, right: float) -> tuple[list[Element], float]:
+def _header(sheet: Sheet, size: CardSize, left: float, right: float) -> tuple[list[Element], float]:
     """Name, riser and limbs, day and name; and where the next part begins."""
     aside = max(width_of(words, size.plain, bold=True) for words in (sheet.day, sheet.by, ""))
     aside = min(aside, 0.36 * (right - left))
     room = right - left - aside - 3.0
     first = size.margin + 0.78 * size.big
     second = first + 1.5 * size.plain
-    drawn_: list[Element] = [
+    parts: list[Element] = [
         _text(left, first, fitted(sheet.name, room, size.big, bold=True), size.big, bold=True),
         _text(right, first, fitted(sheet.day, aside, size.plain, bold=True), size.plain, bold=True, anchor="end"),
         _text(right, second, fitted(sheet.by, aside, size.plain), size.plain, anchor="end"),
@@ -230,29 +72,29 @@ def _header(sheet: Sheet, size: Size, left: float, right: float) -> tuple[list[E
     share = room / max(1, len(sheet.parts))
     x = left
     for label, value in sheet.parts:
-        drawn_.append(_text(x, second, label, size.plain))
+        parts.append(_text(x, second, label, size.plain))
         start = x + width_of(f"{label} ", size.plain)
         if value:
             words = fitted(value, x + share - 2.0 - start, size.plain, bold=True)
-            drawn_.append(_text(start, second, words, size.plain, bold=True))
+            parts.append(_text(start, second, words, size.plain, bold=True))
         else:
-            drawn_.append(svg.line(start, second + 0.4, x + share - 3.0, second + 0.4, class_="qt-card-blank"))
+            parts.append(svg.line(start, second + 0.4, x + share - 3.0, second + 0.4, class_="qt-card-blank"))
         x += share
     rule = second + 0.5 * size.plain
-    drawn_.append(svg.line(left, rule, right, rule, class_="qt-card-rule"))
-    return drawn_, rule + 0.3 * size.plain
+    parts.append(svg.line(left, rule, right, rule, class_="qt-card-rule"))
+    return parts, rule + 0.3 * size.plain
 
 
 # What stands between head and cautions
 
 
-def _body(sheet: Sheet, size: Size, box: tuple[float, float, float, float], prefix: str) -> list[Element]:
+def _body(sheet: Sheet, size: CardSize, box: tuple[float, float, float, float], prefix: str) -> list[Element]:
     x, top, width, height = box
     parts: list[Element] = []
     facts = len(sheet.facts) * size.lead
-    if sheet.loud is not None:
+    if sheet.notice is not None:
         tall = height - facts - (1.5 if facts else 0.0)
-        parts += _loud(sheet.loud, size, (x, top + 0.6, width, tall - 0.6), prefix)
+        parts += _notice(sheet.notice, size, (x, top + 0.6, width, tall - 0.6), prefix)
         top += tall
     else:
         for place, bolt in enumerate(sheet.bolts):
@@ -263,7 +105,7 @@ def _body(sheet: Sheet, size: Size, box: tuple[float, float, float, float], pref
     return [*parts, *_facts(sheet.facts, size, x, top, width)]
 
 
-def _facts(facts: tuple[tuple[str, str], ...], size: Size, x: float, top: float, width: float) -> list[Element]:
+def _facts(facts: tuple[tuple[str, str], ...], size: CardSize, x: float, top: float, width: float) -> list[Element]:
     parts = []
     for place, (label, value) in enumerate(facts):
         y = top + (place + 0.8) * size.lead
@@ -277,27 +119,27 @@ def _facts(facts: tuple[tuple[str, str], ...], size: Size, x: float, top: float,
     return parts
 
 
-def _loud(loud: Loud, size: Size, box: tuple[float, float, float, float], prefix: str) -> list[Element]:
+def _notice(notice: Notice, size: CardSize, box: tuple[float, float, float, float], prefix: str) -> list[Element]:
     """The box of large words: as large as there is room for, title and sentences."""
     x, y, width, height = box
     inner, least = width - 2 * _PAD, size.small + 0.2
     # As large as leaves room for all; where that were small, the sentences are cut and not the first words.
-    room = [each for each in _LOUD if _loud_height(loud, inner, each, least) <= height and each > size.big]
-    brief = replace(loud, sentences=("x",) * 2)
+    room = [each for each in _LETTERS if _notice_height(notice, inner, each, least) <= height and each > size.big]
+    brief = replace(notice, sentences=("x",) * 2)
     letters = next(iter(room), 0.0) or next(
-        (each for each in _LOUD if _loud_height(brief, inner, each, least) <= height), _LOUD[-1]
+        (each for each in _LETTERS if _notice_height(brief, inner, each, least) <= height), _LETTERS[-1]
     )
     body = max(least, _BODY * letters)
-    said = "qt-card-white" if loud.black else "qt-card-text"
-    ground = "qt-card-black" if loud.black else "qt-card-box"
-    tall = min(height, _loud_height(loud, inner, letters, least) + 0.5 * _PAD)
+    said = "qt-card-white" if notice.black else "qt-card-text"
+    ground = "qt-card-black" if notice.black else "qt-card-box"
+    tall = min(height, _notice_height(notice, inner, letters, least) + 0.5 * _PAD)
     parts: list[Element] = [svg.rect(x, y, width, tall, class_=ground, id=f"{prefix}-loud")]
     at = y + 0.8 * _PAD
-    for words in lines_of(loud.title, inner, letters, _TITLE_LINES, bold=True):
+    for words in lines_of(notice.title, inner, letters, _TITLE_LINES, bold=True):
         at += _LEAD * letters
         parts.append(svg.text(x + _PAD, at - 0.3 * letters, words, size=letters, class_=f"{said} qt-strong"))
     left = math.floor((y + height - 0.3 * _PAD - at) / (_LEAD * body) + 1e-9)
-    for sentence in loud.sentences:
+    for sentence in notice.sentences:
         lines = lines_of(sentence, inner, body, left) if left > 0 else []
         for words in lines:
             at += _LEAD * body
@@ -307,31 +149,31 @@ def _loud(loud: Loud, size: Size, box: tuple[float, float, float, float], prefix
 
 
 _PAD, _LEAD, _TITLE_LINES, _BODY = 2.5, 1.25, 2, 0.48
-_LOUD = (10.0, 9.0, 8.0, 7.0, 6.2, 5.5, 4.8, 4.2, 3.6)
+_LETTERS = (10.0, 9.0, 8.0, 7.0, 6.2, 5.5, 4.8, 4.2, 3.6)
 """Sizes of the largest letters, mm, tried in this order."""
 
 
-def _loud_height(loud: Loud, room: float, letters: float, least: float) -> float:
+def _notice_height(notice: Notice, room: float, letters: float, least: float) -> float:
     """How high the words are, with a title in such letters; without end where its lines are too many."""
-    title = len(lines_of(loud.title, room, letters, 99, bold=True))
+    title = len(lines_of(notice.title, room, letters, 99, bold=True))
     if title > _TITLE_LINES:
         return math.inf
     body = max(least, _BODY * letters)
-    rest = math.fsum(float(len(lines_of(sentence, room, body, 99))) for sentence in loud.sentences)
+    rest = math.fsum(float(len(lines_of(sentence, room, body, 99))) for sentence in notice.sentences)
     return 1.1 * _PAD + _LEAD * (letters * title + body * rest)
 
 
 # A bolt on its scale
 
 
-def axis_of(bolts: tuple[Bolt, ...]) -> tuple[float, float]:
+def axis_of(bolts: tuple[BoltScale, ...]) -> tuple[float, float]:
     """The first and the last turn of the scale that both bolts share."""
     places = [each for bolt in bolts for each in (0.0, bolt.inner, bolt.outer, bolt.at)]
     return float(math.floor(min(places) + 1e-9)) - 0.25, float(math.ceil(max(places) - 1e-9)) + 0.25
 
 
 def _bolt(
-    bolt: Bolt, both: tuple[Bolt, ...], size: Size, box: tuple[float, float, float], key: str, prefix: str
+    bolt: BoltScale, both: tuple[BoltScale, ...], size: CardSize, box: tuple[float, float, float], key: str, prefix: str
 ) -> list[Element]:
     x, top, width = box
     line = top + 1.5 * size.plain
@@ -356,36 +198,44 @@ def _bolt(
 
 
 def _scale(
-    bolt: Bolt, both: tuple[Bolt, ...], size: Size, box: tuple[float, float, float, float], key: str, prefix: str
+    bolt: BoltScale,
+    both: tuple[BoltScale, ...],
+    size: CardSize,
+    box: tuple[float, float, float, float],
+    key: str,
+    prefix: str,
 ) -> list[Element]:
     x, y, width, tall = box
     first, last = axis_of(both)
-    turn = width / (last - first)
-
-    def at(turns: float) -> float:
-        return x + (turns - first) * turn
-
-    mark, foot = at(bolt.at), y + tall
+    axis = Axis(first, last, x, width / (last - first))
+    inner, outer = axis.at(bolt.inner), axis.at(bolt.outer)
+    mark, foot = axis.at(bolt.at), y + tall
     parts = [
         svg.rect(x, y, width, tall, class_="qt-card-out", fill=f"url(#{prefix}-hatch)"),
-        svg.rect(at(bolt.inner), y, at(bolt.outer) - at(bolt.inner), tall, class_="qt-card-window", id=f"{key}-window"),
-        *_ticks(bolt, size, (first, last, turn), x, foot),
+        svg.rect(inner, y, outer - inner, tall, class_="qt-card-window", id=f"{key}-window"),
+        *_ticks(bolt, size, axis, foot),
         svg.line(mark, y - 0.3, mark, foot + 0.3, class_="qt-card-now", id=f"{key}-now"),
         svg.polygon([(mark - 1.0, y - 1.5), (mark + 1.0, y - 1.5), (mark, y + 0.2)], class_="qt-card-arrow"),
     ]
     return [
-        svg.group(*parts, data_first=first, data_scale_x=svg.number(turn), data_origin_x=svg.number(at(0.0)), id=key)
+        svg.group(
+            *parts,
+            data_first=first,
+            data_scale_x=svg.number(axis.scale),
+            data_origin_x=svg.number(axis.at(0.0)),
+            id=key,
+        )
     ]
 
 
-def _ticks(bolt: Bolt, size: Size, axis: tuple[float, float, float], x: float, foot: float) -> list[Element]:
-    first, last, turn = axis
+def _ticks(bolt: BoltScale, size: CardSize, axis: Axis, foot: float) -> list[Element]:
+    turn = axis.scale
     step = next((each for each in (1, 2, 5, 10) if each * turn >= 5.5), 20)
     reach = width_of(bolt.zero, size.small) / 2 + 1.2
     ticks = []
-    count = math.ceil(first * 4)
-    while count <= last * 4:
-        place = x + (count / 4 - first) * turn
+    count = math.ceil(axis.low * 4)
+    while count <= axis.high * 4:
+        place = axis.at(count / 4)
         whole = count % (4 * step) == 0
         if whole or turn >= 6.0 or count % 4 == 0:
             ticks.append(svg.line(place, foot, place, foot + (0.9 if whole else 0.5), class_="qt-card-tick"))
@@ -399,7 +249,7 @@ def _ticks(bolt: Bolt, size: Size, axis: tuple[float, float, float], x: float, f
 # The code and what stands under it
 
 
-def _code(sheet: Sheet, size: Size, x: float, top: float, bottom: float, prefix: str) -> list[Element]:
+def _code(sheet: Sheet, size: CardSize, x: float, top: float, bottom: float, prefix: str) -> list[Element]:
     parts: list[Element] = []
     y = top
     if sheet.code is not None:
@@ -430,7 +280,7 @@ def _code(sheet: Sheet, size: Size, x: float, top: float, bottom: float, prefix:
     return parts
 
 
-def _cautions(sheet: Sheet, size: Size, left: float, right: float) -> tuple[list[Element], float]:
+def _cautions(sheet: Sheet, size: CardSize, left: float, right: float) -> tuple[list[Element], float]:
     """The cautions at the foot, in a frame; and where it begins."""
     room, lead = right - left - 4.0, 1.22 * size.small
     lines = lines_of(" · ".join(sheet.cautions), room, size.small, 6)
@@ -441,7 +291,7 @@ def _cautions(sheet: Sheet, size: Size, left: float, right: float) -> tuple[list
     return [frame, *words], top - 1.0
 
 
-def _across(words: str, size: Size) -> list[Element]:
+def _across(words: str, size: CardSize) -> list[Element]:
     if not words:
         return []
     letters = 0.88 * size.width / max(1.0, width_of(words, 1.0, bold=True))
@@ -457,8 +307,8 @@ def _across(words: str, size: Size) -> list[Element]:
 
 def _description(sheet: Sheet) -> str:
     said = [f"{sheet.across}."] if sheet.across else []
-    if sheet.loud is not None:
-        said += [f"{sheet.loud.title}.", *sheet.loud.sentences]
+    if sheet.notice is not None:
+        said += [f"{sheet.notice.title}.", *sheet.notice.sentences]
     said += [f"{bolt.title}: {bolt.words}, window {bolt.window}." for bolt in sheet.bolts]
     named = [(label.rstrip(":"), value) for label, value in (*sheet.parts, *sheet.facts)]
     said += [f"{label}: {value or 'not entered'}." for label, value in named]

@@ -1,4 +1,4 @@
-"""The text on the card: where a bolt stands, what was measured, what is said loudly where there is no window."""
+"""The text on the card: where a bolt stands, what was measured, the notice where there is no window."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from quarterturn import days, units
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.judgement import Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition, Positions
-from quarterturn.figures.card import Loud
+from quarterturn.figures.card_sheet import Notice
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, same, trimmed
 from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
 from quarterturn.record.values import Values
@@ -94,7 +94,7 @@ def facts(values: Values, judgement: Judgement) -> tuple[tuple[str, str], ...]:
 
 
 def _looked_over(judgement: Judgement) -> tuple[tuple[str, str], ...]:
-    """When and by whom; nothing where that was not written, or where something loud needs the room."""
+    """When and by whom; nothing where that was not written, or where a notice needs the room."""
     said = judgement_wording.looked_over(judgement)
     return (("Looked over", said),) if said and is_complete(judgement) else ()
 
@@ -198,29 +198,29 @@ _LOUD = {
 """What can be read from afar, where the title of the verdict is too long for that."""
 
 
-def _known(judgement: Judgement, level: Level) -> Loud:
+def _known(judgement: Judgement, level: Level) -> Notice:
     """What is known against the bow: in a few words that can be read from afar, then whole."""
     told, worst = judgement_wording.verdict_text(judgement), judgement.causes[0]
     title = _LOUD.get(worst.kind, told.title)
     if worst.kind is Kind.OUTSIDE:
         title = f"Stop: {'both bolts' if len(worst.bolts) == len(BOLTS) else f'{worst.bolts[0].name} bolt'} outside"
     first = (f"{words.capital(told.title.removeprefix('Stop: '))}.",) if title != told.title else ()
-    return Loud(title, (*first, told.verdict), black=level is Level.STOP)
+    return Notice(title, (*first, told.verdict), black=level is Level.STOP)
 
 
-def loud(judgement: Judgement) -> Loud | None:
+def notice(judgement: Judgement) -> Notice | None:
     """What is said in the place of the windows; None where both are shown."""
     found = judgement.positions
     if judgement.level is not None:
         return _known(judgement, judgement.level)
     if found.example:
-        return Loud(
+        return Notice(
             "Made-up bow: no range",
             ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
             black=False,
         )
     if not judgement.complete:
-        return Loud(
+        return Notice(
             "Not complete: no range",
             (_missing(found), f"First: {in_order(found.missing, MOST_NAMED)}."),
             black=False,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions
-from quarterturn.figures.card import Sheet, Size
+from quarterturn.figures.card_sheet import CardSize, Sheet
 from quarterturn.figures.qr import QUIET
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
@@ -85,7 +85,7 @@ def _number(name: str, values: Values, found: Positions) -> tuple[float | None, 
     return None, ""
 
 
-def code(sheet: Sheet, size: Size) -> ValueList | None:
+def code(sheet: Sheet, size: CardSize) -> ValueList | None:
     """How large the code's squares are; None where there is no code."""
     if sheet.code is None:
         return None

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from quarterturn.bench.judgement import Judgement, Kind, to_pass_on
 from quarterturn.bench.positions import BoltPosition
-from quarterturn.figures import card as figures
 from quarterturn.figures import qr
-from quarterturn.figures.card import Sheet, Size
+from quarterturn.figures.card_sheet import SIZES, BoltScale, CardSize, Sheet
 from quarterturn.record import link
 from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
@@ -36,9 +35,9 @@ class CardCode:
     remark: str = ""
 
 
-def size_of(values: Values) -> Size:
+def size_of(values: Values) -> CardSize:
     """The size that was chosen."""
-    return figures.SIZES[values.choice("card_size")]
+    return SIZES[values.choice("card_size")]
 
 
 NO_NUMBER = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
@@ -54,10 +53,10 @@ def sheet_of(values: Values, judgement: Judgement) -> Sheet:
     """Put the card together; what is known against the bow is said in the place of the windows."""
     found = judgement.positions
     coded = code_of(values)
-    loud = card_text.loud(judgement)
+    notice = card_text.notice(judgement)
     numbers = tells_numbers(judgement)
     facts = card_text.facts(values, judgement) if numbers else ()
-    if loud is not None and numbers:
+    if notice is not None and numbers:
         places = tuple((f"{bolt.name.capitalize()} bolt", card_text.place(bolt)) for bolt in found.bolts)
         facts = (*places, *facts)
     example = found.example and judgement.level is None
@@ -70,8 +69,8 @@ def sheet_of(values: Values, judgement: Judgement) -> Sheet:
         ),
         day=card_text.day(found) or "set on ____________",
         by=f"by {by}" if by else "by ____________",
-        bolts=() if loud is not None else tuple(map(_bolt, found.bolts)),
-        loud=loud,
+        bolts=() if notice is not None else tuple(map(_bolt, found.bolts)),
+        notice=notice,
         facts=facts,
         cautions=card_text.CAUTIONS,
         code=coded.code,
@@ -80,10 +79,10 @@ def sheet_of(values: Values, judgement: Judgement) -> Sheet:
     )
 
 
-def _bolt(bolt: BoltPosition) -> figures.Bolt:
+def _bolt(bolt: BoltPosition) -> BoltScale:
     if bolt.window is None or bolt.at is None:
         raise ValueError("a bolt without a window has no scale")
-    return figures.Bolt(
+    return BoltScale(
         title=f"{bolt.name.capitalize()} bolt",
         words=card_text.place(bolt),
         at=bolt.at,
