@@ -8,19 +8,13 @@ from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Group
 
 EMPTY = "What you leave empty is the example's."
-
-
 TURNED = ("upper_change", "lower_change")
-
-
 STRUNG = Group(
     "strung",
     "Strung, at rest",
     "Before anything is turned, the three of them at the same time.",
     ("brace_height", "upper_tiller", "lower_tiller"),
 )
-
-
 NEARNESS = Group(
     "nearness",
     "How near you read",
@@ -28,8 +22,6 @@ NEARNESS = Group(
     ("tape_step", "scale_step", "draw_step"),
     folded=True,
 )
-
-
 STANDS = Group(
     "stands",
     "Where the bolts stand",
@@ -37,8 +29,6 @@ STANDS = Group(
     ("upper_now_side", "upper_now_turns", "lower_now_side", "lower_now_turns"),
     folded=True,
 )
-
-
 RISER = Group(
     "riser",
     "Riser, limbs, string",
@@ -46,8 +36,6 @@ RISER = Group(
     ("upper_fulcrum", "fulcrum_span", "limb_length", "limb_depth", "string_length", "string_upper", "length_unit"),
     folded=True,
 )
-
-
 WEIGHED = Group(
     "weighed",
     "Weighed",

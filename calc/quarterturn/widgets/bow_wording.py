@@ -57,8 +57,7 @@ def whole(value: float, unit: str) -> str:
 def signed(text: str) -> str:
     """With a plus where there is no minus, and none where it is nothing."""
     number = text.split(" ", maxsplit=1)[0]
-    nothing = not any(sign in "123456789" for sign in number)
-    return text if nothing or text.startswith(("−", "-")) else f"+{text}"
+    return text if words.is_nothing(number) or text.startswith(("−", "-")) else f"+{text}"
 
 
 def draw_unit(values: Values) -> str:

@@ -146,8 +146,6 @@ _PAST = {
     "stop": "past its stop",
     "maker_in": "past the maker's inner limit",
 }
-
-
 _CLOSE = {
     "touch": "first touch",
     "thread": "the end of its thread",
@@ -305,8 +303,6 @@ _DUE = {
     Due.PAST_END: "A bolt was past an end of its range since it was looked over: head, shank, butt and slot first.",
     Due.AGE: "A bow is looked over again when so many months have passed.",
 }
-
-
 _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.INSPECTION: _of_inspection,
     Kind.FAMILY: _of_family,

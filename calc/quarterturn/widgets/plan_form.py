@@ -11,11 +11,7 @@ WANTED = Group(
     "An empty box means: as it was when the plan was made.",
     ("wanted_weight", "wanted_tiller"),
 )
-
-
 WORTH = Group("worth", "How much each counts", "", ("tiller_worth",))
-
-
 NEAR = Group(
     "nearness",
     "How near you read, and what foretells",
@@ -23,16 +19,10 @@ NEAR = Group(
     (*bow_form.NEARNESS.fields, "foretell_by"),
     folded=True,
 )
-
-
 PLAN_MADE = ("planned_on", "planned_weight", "planned_tiller")
 """When a plan was made, and what an empty wish means since."""
-
-
 PLAN_KEPT = (*PLAN_MADE, "planned_upper", "planned_lower")
 """The fields that keep a plan."""
-
-
 KEPT = Group(
     "kept",
     "When the plan was made",

@@ -71,20 +71,10 @@ def in_words(step: Step, planned: PlannedChange) -> str:
 
 
 OFF = "String off, with the stringer."
-
-
 LOCK_OFF = "Back off the lock of each bolt that is turned."
-
-
 SEAT = "Press the limbs into their seats."
-
-
 LOCK = "Lock. The witness mark on each head must not move with it."
-
-
 STRING = "String it with the stringer. Look at both loops, and along the limbs and the string."
-
-
 PART_DRAWS = (
     "Draw it part of the way, three times, an arrow on the string and toward a clear target. Listen. Let down each "
     "time, and never let go."

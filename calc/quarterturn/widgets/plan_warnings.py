@@ -10,8 +10,6 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 UNUSUAL_TILLER = 0.010
 """More than this, m, is more than archers use as a rule (our own measure)."""
-
-
 GOES_ON = "The plan goes on from there, by what you read there."
 
 

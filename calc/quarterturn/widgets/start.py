@@ -11,7 +11,7 @@ from quarterturn.bench.progress import inspected, read
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
-from quarterturn.widgets import judgement_wording
+from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way
 from quarterturn.widgets.frame import Widget
 
@@ -49,7 +49,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
     elif waiting is None:
         title, verdict = "The way ends here", judgement.family.reason
     else:
-        title = f"Next: {waiting.text[0].lower()}{waiting.text[1:]}"
+        title = f"Next: {words.lower(waiting.text)}"
         verdict = f"{judgement.family.reason} {_left(stages)}"
     return Answer(NAME, State.OPEN, title, verdict, f"{title}.", parts, "The way")
 
@@ -191,8 +191,6 @@ _ON_THE_BOW = (
     Stage("Write the setup card", "card", "", "read", "for the bow case, so that nobody guesses again"),
     Stage("Keep a log of settings", "log", "", "read", "what was turned and read, by date"),
 )
-
-
 WIDGET = Widget(
     name=NAME,
     title="Start",

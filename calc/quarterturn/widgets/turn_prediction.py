@@ -23,8 +23,6 @@ PAIR = (
     "The two limbs are taken for a pair, alike but for how stiff they are. How far each may differ from that is in "
     "every ±. It is our own estimate, limb by limb, in the table of every number on the page on tiller."
 )
-
-
 ASSUMED = (
     "The limbs are springs without mass, of the shape that is listed above; the string does not stretch and has no "
     "friction; the hand holds the bow at one point.",
@@ -34,11 +32,7 @@ ASSUMED = (
     "It is foretold for the same string, and for nothing else changed. Inside both windows only.",
     "No figure here says that a limb, a bolt or a riser holds.",
 )
-
-
 MOST_NAMED = 2
-
-
 REACH = 4.0
 """So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
 

@@ -12,23 +12,15 @@ from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS, BY_NAME
-from quarterturn.widgets import bow_wording
+from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
 MOST_BARS = 8
-
-
 NOTHING = 1e-9
 """An effect of less, N or m, is none."""
-
-
 BOTH_IN: Pair = (-1.0, -1.0)
-
-
 UPPER_IN: Pair = (-1.0, 0.0)
-
-
 LABELS = {
     "scale_step": "What the scale shows",
     "draw_step": "Where the draw was stopped",
@@ -43,8 +35,6 @@ LABELS = {
     "second_order": "What does not go in proportion",
     "second_order_of_lever": "What does not go in proportion, of brace height",
 }
-
-
 SHOWN: dict[str, Callable[[float], str]] = {
     "flush_angle": lambda value: f"{fixed(value, 3)} rad",
     "taper": lambda value: fixed(value, 2),
@@ -53,8 +43,6 @@ SHOWN: dict[str, Callable[[float], str]] = {
     "stretch": lambda value: f"{fixed(1e5 * value, 1)} · 10⁻⁵ per N",
 }
 """How a number is shown that is no length."""
-
-
 HOW = {
     "measured": "measured",
     "assumed": "the example's",
@@ -70,7 +58,7 @@ def label(parameter: Parameter) -> str:
     if whose is None:
         return _name(parameter.name)
     bolt, kind = BOLTS[whose[0]], whose[1]
-    return f"{bolt.capitalize()} limb by itself: {_lower(_name(kind))}"
+    return f"{bolt.capitalize()} limb by itself: {words.lower(_name(kind))}"
 
 
 def _name(name: str) -> str:
@@ -120,17 +108,13 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
     """What to measure next: the first of them that can be measured and has not been."""
     open_ = next((each for each, _ in found if each.known == "assumed"), None)
     if open_ is not None:
-        return f"The longest bars matter most. Measure this next: {_lower(label(open_))}."
+        return f"The longest bars matter most. Measure this next: {words.lower(label(open_))}."
     if first.known in ("default", "alike"):
         return (
             "The longest bars matter most. All that a tape, a scale or a caliper tells has been entered; what is left "
             "is the limbs' shape, and a turn that you try tells more than any further measure."
         )
     return "The longest bars matter most. Measure those more finely, or more often."
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]
 
 
 def table(shown: TurnPrediction) -> Table:

@@ -137,6 +137,16 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def lower(text: str) -> str:
+    """With a small letter at its beginning: for the middle of a sentence."""
+    return text[:1].lower() + text[1:]
+
+
+def is_nothing(number: str) -> bool:
+    """Whether a number as it is shown has no digit but zeros."""
+    return not any(sign in "123456789" for sign in number)
+
+
 def length(value: float, unit: str, decimals: int | None = None) -> str:
     """A length in SI, shown in millimetres or inches."""
     places = (2 if unit == "mm" else 4) if decimals is None else decimals

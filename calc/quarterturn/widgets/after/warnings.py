@@ -14,15 +14,11 @@ DRY = (
     "A light arrow leaves the bow with too much of its own energy, as a dry-fire does. Limbs, riser or string can "
     "break."
 )
-
-
 CAUTIONS = (
     *words.CAUTIONS,
     f"Never shoot an arrow that is lighter than the limb maker permits. {DRY}",
     "A limb bolt is positioned, never torqued: where it stands is what counts, and its lock keeps it there.",
 )
-
-
 ASK = (
     "Tiller, brace height or draw weight is not as foretold, and still is not when you have counted the turns and "
     "measured again.",

@@ -23,22 +23,14 @@ CAUTIONS = (
     "In doubt: a qualified coach or a bow technician",
     "This card permits nothing and does not test strength",
 )
-
-
 MADE_UP = {
     "bow_name": "A made-up bow",
     "riser_name": "made-up riser",
     "limbs_name": "made-up limbs",
     "set_by": "nobody",
 }
-
-
 ZEROS = {"flush": "the paper's stop", "stop": "its stop", "maker": "the maker's zero"}
-
-
 ON_SCALE = {"flush": "paper", "stop": "stop", "maker": "zero"}
-
-
 WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both sides"}
 
 
@@ -235,7 +227,7 @@ def in_order(names: tuple[str, ...], most: int) -> str:
     """The labels of the first of some fields, by the record's own order, for the middle of a sentence."""
     order = [field.name for field in FIELDS]
     labels = [BY_NAME[name].label for name in sorted(names, key=order.index)[:most]]
-    return "; ".join(label[0].lower() + label[1:] for label in labels)
+    return "; ".join(map(words.lower, labels))
 
 
 def squares(count: int, side: float) -> str:

@@ -15,8 +15,6 @@ from quarterturn.widgets.draw_weight.inputs import Curves, read_energy, read_ris
 
 COMPANY = "four target bows measured in 1992: 0.58 to 0.60"
 """Tuyn and Kooi 1992, Table I (S): energy over force times the draw from brace height."""
-
-
 COMPANY_WHOLE = "the same four bows: 0.385 to 0.406, for the three whose brace height is given"
 """And over force times the draw from the grip (C, from the same table)."""
 

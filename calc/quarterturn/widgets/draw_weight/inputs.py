@@ -43,24 +43,14 @@ from quarterturn.widgets.turn_prediction import TurnPrediction, predict
 
 STEPS = 14
 """From the strung bow to the reader's draw length. The force between is met within 0.03 N on the default bow."""
-
-
 SURE_AT = (0.1, 0.48, 0.75, 1.0)
 """Parts of the stroke at which it is asked how sure the curve is; straight lines between."""
-
-
 SHORTEST_STROKE = INCH
 """m: less than that beyond the strung bow is no draw length to draw a curve to."""
-
-
 CLOSEST = 2e-3
 """m: the turned bow's curve has no point nearer to where it begins."""
-
-
 HALF = 0.5 * INCH
 """Over the last so much of the draw the uncertainty of the slope is taken."""
-
-
 LIST = "scale_readings"
 
 

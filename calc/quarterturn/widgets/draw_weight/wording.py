@@ -9,16 +9,12 @@ from quarterturn.widgets.draw_weight.inputs import Curves
 
 STIFFNESS = {"lbf": "lbf/in", "N": "N/cm", "kgf": "kgf/cm"}
 """The unit of a slope, by that of the force."""
-
-
 STATIONS = {
     "amo": "draw length AMO",
     "pivot": "draw length to the pivot point",
     "plunger": "draw length to the plunger",
     "rest": "draw length to the rest",
 }
-
-
 FOOT_POUND = units.to_si(12.0, "in") * units.to_si(1.0, "lbf")
 
 

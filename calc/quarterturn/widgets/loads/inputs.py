@@ -32,16 +32,10 @@ from quarterturn.widgets.pocket_inputs import PocketInputs
 
 STANDARD_WITHIN = 0.03
 """A pitch this near to a standard thread's, as a part of it, is taken for that thread's (a caliper over four turns)."""
-
-
 STEEPEST = 0.3
 """No standard thread rises more than this part of its diameter in a turn: M5×0.8 and coarser ones stay below 0.2."""
-
-
 QUARTER = 0.25
 """The turns in and out from flush at which the three states are looked at."""
-
-
 BOLTS = {
     "steel88": "8.8",
     "steel109": "10.9",
@@ -51,8 +45,6 @@ BOLTS = {
     "aluminium6061": "6061-T6",
     "titanium": "Ti-6Al-4V",
 }
-
-
 RISERS = {"steel": "A2-70", "aluminium": "6061-T6", "unknown": "6061-T6"}
 """What the riser's thread is taken to be made of: the weakest of its kind that is listed."""
 

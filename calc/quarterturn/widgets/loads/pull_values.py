@@ -49,14 +49,14 @@ def sure(about: LoadInputs) -> ValueList | None:
     except FitError:
         return None
     status, moment, off = about.status, about.pull.moment, rounded(found.budget.expanded, UNCERTAINTY_DIGITS)
-    low, high = max(0.0, moment - off), moment + off
+    low, high, most = max(0.0, moment - off), moment + off, words.lower(label(found.most))
     return ValueList(
         "sure",
         "How sure that moment is",
         (
             Value(
                 *("moment_off", "It may be off by", off, "N m", f"±\u00a0{wording.moment(off)}", status),
-                note=f"at about 95 % (U = 2u, GUM); most of it: {_lower(label(found.most))}, {HOW[found.most.known]}",
+                note=f"at about 95 % (U = 2u, GUM); most of it: {most}, {HOW[found.most.known]}",
             ),
             Value("moment_low", "At least", low, "N m", wording.moment(low), status),
             Value("moment_high", "At most", high, "N m", wording.moment(high), status),
@@ -68,10 +68,6 @@ def _far(name: str, what: str, value: float, unit: str, status: Status, note: st
     """A length of the bow: whole millimetres, or hundredths of an inch."""
     text = words.length(value, unit, 0 if unit == "mm" else 2)
     return Value(name, what, units.from_si(value, unit), unit, text, status, note=note)
-
-
-def _lower(text: str) -> str:
-    return text[:1].lower() + text[1:]
 
 
 def _station(about: LoadInputs) -> str:

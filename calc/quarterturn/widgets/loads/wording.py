@@ -17,12 +17,8 @@ STATES = {
     ContactState.OUT_OF_REACH: "nothing",
     ContactState.OFF_HEAD: "nothing",
 }
-
-
 MANY = 10
 """From here on a ratio is told without decimals."""
-
-
 LARGE = 0.005
 """A moment of less than this, N·m, bends nothing worth a word."""
 

@@ -11,8 +11,6 @@ from quarterturn.widgets.bow_wording import signed
 from quarterturn.widgets.log.inputs import DECIMALS, LABELS, LogInputs, is_still
 
 NONE = "–"
-
-
 FEW = 12
 """A longer table is folded at first."""
 

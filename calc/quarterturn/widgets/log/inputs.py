@@ -25,11 +25,7 @@ EXAMPLE = (
     ("2026-06-06", "", "1", "38.9", "180", "173.5", "220"),
 )
 """A made-up bow's log, in the order of the columns: nobody's readings."""
-
-
 DECIMALS = {"mm": 1, "in": 3, "lbf": 1, "N": 0, "kgf": 2, "turn": 2}
-
-
 LABELS = {"weight": "draw weight", "tiller": "tiller", "brace_height": "brace height"}
 
 

@@ -31,7 +31,7 @@ def _changed(shown: LogInputs, name: str) -> str:
         return ""
     by = read[-1][1] - read[0][1]
     number = force(abs(by), shown.force) if name == "weight" else whole(abs(by), shown.length)
-    if not any(sign in "123456789" for sign in number):
+    if words.is_nothing(number):
         return ""
     more = "more" if by > 0 else "less"
     return f"{number} {more}" if name == "weight" else f"{LABELS[name]} {number} {more}"
@@ -45,7 +45,7 @@ def sentence(shown: LogInputs) -> str:
     jumped = ""
     if odd:
         jumped = f" {'One number' if odd == 1 else f'{odd} numbers'} changed by more than is plausible: see below."
-    return f"{said[0].upper()}{said[1:]} {_stand(shown)}{jumped}"
+    return f"{words.capital(said)} {_stand(shown)}{jumped}"
 
 
 def _first_to_last(shown: LogInputs, name: str) -> str:

@@ -7,13 +7,13 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.numbers import fixed
 from quarterturn.record.values import Values
-from quarterturn.widgets import pocket_sensitivity, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage, Value, ValueList
+from quarterturn.widgets import pocket_sensitivity
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.paper import better, charts, verdict
-from quarterturn.widgets.paper.form import ASKED, GROUPS
-from quarterturn.widgets.paper.inputs import LARGEST, NAME, PaperInputs, paper_inputs
+from quarterturn.widgets.paper import charts, flush_readings, verdict
+from quarterturn.widgets.paper.form import ASKED, GROUPS, NAME
+from quarterturn.widgets.paper.inputs import LARGEST, PaperInputs, paper_inputs
 
 
 def work(values: Values, judgement: Judgement) -> Answer:
@@ -38,15 +38,15 @@ def _explain(values: Values) -> Explanation:
 
 def _parts(about: PaperInputs) -> list[Block | DeferredBlock]:
     return [
-        _told(about),
+        flush_readings.strip_values(about),
         charts.thickness(about),
         DeferredBlock(lambda: charts.thickness_table(about)),
-        DeferredBlock(lambda: better.table(about)),
+        DeferredBlock(lambda: flush_readings.ways(about)),
         DeferredBlock(lambda: charts.head(about)),
         DeferredBlock(lambda: charts.lever(about)),
         DeferredBlock(lambda: charts.head_and_lever_table(about)),
-        DeferredBlock(lambda: better.budgets(about)),
-        DeferredBlock(lambda: better.shares(about)),
+        DeferredBlock(lambda: flush_readings.budgets(about)),
+        DeferredBlock(lambda: flush_readings.shares(about)),
         DeferredBlock(lambda: pocket_sensitivity.figure(_effects(about), NAME)),
         DeferredBlock(lambda: pocket_sensitivity.table(_effects(about), about.unit)),
     ]
@@ -63,45 +63,11 @@ ASSUMED = (
     "readings.",
     f"A strip may be off its thickness by {fixed(100 * LARGEST, 0)} % either way, evenly likely.",
 )
-
-
 SOURCES_USED = ("gum", "iso-534", "statics", "common-practice")
-
-
-def _told(about: PaperInputs) -> ValueList:
-    told, thick = about.told, "too thick to tell"
-
-    def turns(name: str, label: str, value: float | None, note: str) -> Value:
-        text = thick if value is None else words.turns(value)
-        return Value(name, label, value, "" if value is None else "turn", text, about.status, note=note)
-
-    return ValueList(
-        "told",
-        "What this strip can tell",
-        (
-            turns("flush_outside", "Flush, looked for from outside", told.outside, "read too early; the careful side"),
-            turns("flush_inside", "Flush, looked for from inside", told.inside, "read too late; all is taken off"),
-            turns("flush_both", "Flush, from both sides", told.both, "true flush lies between the two readings"),
-            turns("touch_outside", "First touch, from outside", told.touch, "read too early; taken off as well"),
-            Value(
-                "strip_for_wanted",
-                f"A strip that tells flush to {words.turns(about.wanted)}",
-                about.length(about.thin_enough),
-                about.unit,
-                words.length(about.thin_enough, about.unit, 3 if about.unit == "mm" else 4),
-                about.status,
-                note="at most so thick",
-            ),
-        ),
-    )
-
-
 FACTS = (
     *("told", "thickness", "thickness-table", "better", "head", "lever", "sizes-table", "budgets", "shares"),
     *("matters", "matters-table"),
 )
-
-
 WIDGET = Widget(
     name=NAME,
     title="What paper can and cannot tell",

@@ -12,7 +12,8 @@ from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import fixed
 from quarterturn.widgets.answer import Drawing, Table
-from quarterturn.widgets.paper.inputs import NAME, PaperInputs
+from quarterturn.widgets.paper.form import NAME
+from quarterturn.widgets.paper.inputs import PaperInputs
 
 THICKNESSES = tuple(place * 0.01e-3 for place in (1, *range(2, 31, 2)))
 HEADS = tuple(size * 1e-3 for size in (10, 10.5, 11, 12, 13, 15, 17, 20, 23, 26, 30))

@@ -23,6 +23,5 @@ GROUPS = (
         folded=True,
     ),
 )
-
-
 ASKED = tuple(name for group in GROUPS for name in group.fields)
+NAME = "paper"

@@ -14,9 +14,6 @@ from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.pocket_inputs import PocketInputs
 
-NAME = "paper"
-
-
 LARGEST = STRIP_TOLERANCE
 
 

@@ -124,18 +124,14 @@ def missed(shown: PlannedChange, plan: Plan) -> str:
     unit, length = bow_wording.force_unit(shown.values), shown.about.unit
     weight, tiller = plan.off
     parts = []
-    if not _is_nothing(bow_wording.force(weight, unit)):
+    if not words.is_nothing(bow_wording.force(weight, unit)):
         parts.append(f"{bow_wording.force(abs(weight), unit)} {'more' if weight > 0 else 'less'}")
-    if not _is_nothing(bow_wording.whole(tiller, length)):
+    if not words.is_nothing(bow_wording.whole(tiller, length)):
         parts.append(f"{bow_wording.whole(abs(tiller), length)} {'more' if tiller > 0 else 'less'} tiller")
     if parts:
         return f"{words.listed(parts)} than you want"
     least = "1 mm" if length == "mm" else "0.01 in"
     return f"that is what you want to within {bow_wording.force(units.to_si(0.1, unit), unit)} and {least}"
-
-
-def _is_nothing(text: str) -> bool:
-    return not any(sign in "123456789" for sign in text)
 
 
 def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:

@@ -16,8 +16,6 @@ from quarterturn.widgets.pocket_explorer.form import GROUPS, NAME
 from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs, explorer_inputs
 
 ASKED = tuple(name for group in GROUPS for name in group.fields)
-
-
 ASSUMED = (
     "Head and butt are taken as rigid, and the limb as pressed outward by hand, as at the bench.",
     "The slot is open past the head's rim on the tip side, and the pocket has no floor that stops the limb.",
@@ -86,8 +84,6 @@ def _picture(shown: ExplorerInputs) -> Drawing:
 
 
 FACTS = ("side", "other-bolt", "now", "gaps", "rock", "behind", "places", "matters", "matters-table", "dimensions")
-
-
 WIDGET = Widget(
     name=NAME,
     title="How the pocket works",

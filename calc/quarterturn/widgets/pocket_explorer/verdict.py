@@ -60,7 +60,7 @@ def tenths(value: float, unit: str) -> str:
     """A length to a tenth of a millimetre, or a thousandth of an inch; less than that is said so."""
     places, least = (1, "0.1 mm") if unit == "mm" else (3, "0.001 in")
     text = words.length(value, unit, places)
-    return text if any(sign in "123456789" for sign in text) else f"less than {least}"
+    return f"less than {least}" if words.is_nothing(text) else text
 
 
 def strip_says(scene: ExplorerInputs) -> str:

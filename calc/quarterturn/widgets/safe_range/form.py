@@ -24,8 +24,6 @@ def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
 
 THREAD = ("rise", "rise_turns", "thread_diameter", "bush_metal", "caliper_step")
 COUNTING = ("smallest_turn", "play", "margin", "maker_in", "maker_out")
-
-
 GROUPS = (
     Group("bow", "Which bow, which bolt", "", ("bow_name", "bolt_family")),
     Group(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn.bench.family import Method, can_be_felt
 from quarterturn.bench.window import WindowPlace
-from quarterturn.widgets import procedure
+from quarterturn.widgets import procedure, words
 from quarterturn.widgets.answer import Steps
 from quarterturn.widgets.safe_range.ranges import SafeRanges
 
@@ -16,7 +16,7 @@ def what_to_do(found: SafeRanges) -> Steps:
     intro = "Nothing has to be turned." if not plan else "No step is larger than half a turn."
     steps = procedure.moving(plan, inside) if plan else procedure.AFTER
     if found.example:
-        intro = f"In the example: {intro[0].lower()}{intro[1:]}"
+        intro = f"In the example: {words.lower(intro)}"
     return Steps("to-do", "What to do next", steps, intro)
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from quarterturn.bench import balance
-from quarterturn.bench.uncertainty import Budget
 from quarterturn.bench.window import End, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Table
+from quarterturn.widgets.budget_rows import budget_rows
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 
@@ -91,23 +90,12 @@ def uncertainties(bolt: BoltRange) -> Table:
         bolt.window.width_budget,
         bolt.readings.now.budget,
     )
-    names = dict.fromkeys((each.name, each.shape) for budget in budgets for each in budget.contributions)
-    rows = [(f"{name} ({shape})", *(_share(budget, name, shape) for budget in budgets)) for name, shape in names]
     return Table(
         f"{bolt.name}-doubts",
         f"{bolt.title.capitalize()}: what the doubt is made of",
         ("standard uncertainty, turns", "inner end", "outer end", "width", "where it stands"),
-        (
-            *rows,
-            ("together, u", *(fixed(budget.combined, 4) for budget in budgets)),
-            ("U = 2u", *(fixed(budget.expanded, 4) for budget in budgets)),
-        ),
+        budget_rows(budgets),
         "Put together as the GUM does (JCGM 100:2008). U is taken off each end. The strip's own interval is not in "
         "here: it is taken off whole.",
         folded=True,
     )
-
-
-def _share(budget: Budget, name: str, shape: str) -> str:
-    shares = [each.share for each in budget.contributions if (each.name, each.shape) == (name, shape)]
-    return fixed(math.hypot(*shares), 4) if shares else "none"

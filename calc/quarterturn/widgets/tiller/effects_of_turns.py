@@ -16,8 +16,6 @@ TURNS: tuple[tuple[str, str, Pair], ...] = (
     ("both_in", "both in", (-1.0, -1.0)),
     ("opposite", "upper in, lower out", (-1.0, 1.0)),
 )
-
-
 WHAT = ("weight", "tiller", "brace_height")
 
 
@@ -95,7 +93,7 @@ def by_name(shown: TurnPrediction) -> ValueList | None:
             listed.append(
                 Value(
                     f"{key}_{'brace' if name == 'brace_height' else name}",
-                    f"{label[0].upper()}{label[1:]}, one turn: {name.replace('_', ' ')}",
+                    f"{words.capital(label)}, one turn: {name.replace('_', ' ')}",
                     value,
                     symbol,
                     f"{bow_wording.signed(number)} {units.unit(symbol).symbol}",

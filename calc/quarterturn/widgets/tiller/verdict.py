@@ -38,7 +38,7 @@ def sentence(shown: TurnPrediction) -> str:
 def _change(by: float, shown: TurnPrediction) -> str:
     """By how much a length changes, in whole millimetres."""
     text = bow_wording.whole(abs(by), shown.unit)
-    if not any(sign in "123456789" for sign in text):
+    if words.is_nothing(text):
         return f"changed by less than {'1 mm' if shown.unit == 'mm' else '0.01 in'}"
     return f"{text} {'more' if by > 0 else 'less'}"
 

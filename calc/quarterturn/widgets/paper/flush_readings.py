@@ -1,15 +1,44 @@
-"""How to do better than one sheet: other ways, other strips, heights; and what each reading's uncertainty holds."""
+"""What a strip tells of flush and first touch, other ways to find them, and what each reading's uncertainty holds."""
 
 from __future__ import annotations
-
-import math
 
 from quarterturn.bench.strip_resolution import flush_budget, height_budget, strip_resolution, touch_budget
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.numbers import fixed
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Table
+from quarterturn.widgets.answer import Table, Value, ValueList
+from quarterturn.widgets.budget_rows import budget_rows
 from quarterturn.widgets.paper.inputs import PaperInputs
+
+
+def strip_values(about: PaperInputs) -> ValueList:
+    """What this strip can tell, as named values."""
+    told, thick = about.told, "too thick to tell"
+
+    def turns(name: str, label: str, value: float | None, note: str) -> Value:
+        text = thick if value is None else words.turns(value)
+        return Value(name, label, value, "" if value is None else "turn", text, about.status, note=note)
+
+    return ValueList(
+        "told",
+        "What this strip can tell",
+        (
+            turns("flush_outside", "Flush, looked for from outside", told.outside, "read too early; the careful side"),
+            turns("flush_inside", "Flush, looked for from inside", told.inside, "read too late; all is taken off"),
+            turns("flush_both", "Flush, from both sides", told.both, "true flush lies between the two readings"),
+            turns("touch_outside", "First touch, from outside", told.touch, "read too early; taken off as well"),
+            Value(
+                "strip_for_wanted",
+                f"A strip that tells flush to {words.turns(about.wanted)}",
+                about.length(about.thin_enough),
+                about.unit,
+                words.length(about.thin_enough, about.unit, 3 if about.unit == "mm" else 4),
+                about.status,
+                note="at most so thick",
+            ),
+        ),
+    )
+
 
 THINNER = ((0.05e-3, "a feeler blade"), (0.03e-3, "cigarette paper, about"))
 """Strips that many have at hand, m (thicknesses from memory; a blade carries its own)."""
@@ -17,7 +46,7 @@ HEIGHT_TURNS = 5.0
 """The count that heights are judged by, turns."""
 
 
-def table(about: PaperInputs) -> Table:
+def ways(about: PaperInputs) -> Table:
     """Every way to find flush with this pocket, and how closely each brackets it."""
     mine = about.told
     rows = [
@@ -79,18 +108,12 @@ def budgets(about: PaperInputs) -> Table:
 
 def shares(about: PaperInputs) -> Table:
     """List every contribution to the random uncertainty of each reading."""
-    readings = [each for _, _, each in _readings(about)]
-    names = dict.fromkeys((one.name, one.shape) for each in readings for one in each.contributions)
-    rows = [(f"{name} ({shape})", *(_share(each, name, shape) for each in readings)) for name, shape in names]
+    readings = _readings(about)
     return Table(
         "shares",
         "What the random doubt is made of",
-        ("standard uncertainty, turns", *(name for name, _, _ in _readings(about))),
-        (
-            *rows,
-            ("together, u", *(fixed(each.combined, 4) for each in readings)),
-            ("U = 2u", *(fixed(each.expanded, 4) for each in readings)),
-        ),
+        ("standard uncertainty, turns", *(name for name, _, _ in readings)),
+        budget_rows(tuple(each for _, _, each in readings)),
         "Put together as the GUM does (JCGM 100:2008).",
         folded=True,
     )
@@ -106,8 +129,3 @@ def _readings(about: PaperInputs) -> list[tuple[str, float | None, Budget]]:
     listed.append(("first touch", mine.touch, touch_budget(pocket, strip, resolution)))
     listed.append(("5 turns by heights", 0.0, height_budget(HEIGHT_TURNS, about.pitch, resolution)))
     return listed
-
-
-def _share(each: Budget, name: str, shape: str) -> str:
-    found = [one.share for one in each.contributions if (one.name, one.shape) == (name, shape)]
-    return fixed(math.hypot(*found), 4) if found else "none"
