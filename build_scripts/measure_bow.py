@@ -67,7 +67,7 @@ def refused():
         pass
 
 from quarterturn.bench.bow_inputs import bow_inputs
-from quarterturn.bench.bow_uncertainty import band, uncertainty_of
+from quarterturn.bench.bow_uncertainty import force_sensitivities, uncertainty_of
 from quarterturn.worker_interface import ask
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
@@ -87,7 +87,8 @@ def banded():
     bow = found()
     ends = bow.fitted.braced.draw, bow.draw
     draws = [ends[0] + (ends[1] - ends[0]) * place / 20 for place in range(1, 21)]
-    return curve(bow.fitted.bow, bow.fitted.rock, draws, start=bow.fitted.braced), band(bow, tuple(draws[3::4]))
+    found = curve(bow.fitted.bow, bow.fitted.rock, draws, start=bow.fitted.braced)
+    return found, force_sensitivities(bow, tuple(draws[3::4]))
 
 def tiller(record, part):
     request = {"ask": "answer", "widget": "tiller", "record": record}

@@ -144,7 +144,7 @@ FAULTS = (
     ),
     Fault(
         "the AMO draw length is taken as from the pivot",
-        f"{CALC}/bench/force_draw.py",
+        f"{CALC}/bench/draw_length.py",
         "AMO = 1.75 * INCH",
         "AMO = 0.0",
     ),
@@ -389,10 +389,10 @@ FAULTS = (
     ),
     Fault(
         "bow: the AMO draw length is the pivot point's",
-        f"{CALC}/bench/force_draw.py",
+        f"{CALC}/bench/draw_length.py",
         "AMO = 1.75 * INCH",
         "AMO = 0.0 * INCH",
-        ("tests/bench/test_force_draw.py", "tests/mechanics"),
+        ("tests/bench/test_draw_length.py", "tests/mechanics"),
     ),
     Fault(
         "plan: the worth of a pound is forgotten",
@@ -452,7 +452,7 @@ FAULTS = (
     ),
     Fault(
         "plan: what rocking does is that of the other limb",
-        f"{CALC}/bench/bow_uncertainty.py",
+        f"{CALC}/bench/outcomes.py",
         "return by((ROCKED, 0.0)), by((0.0, ROCKED))",
         "return by((0.0, ROCKED)), by((ROCKED, 0.0))",
         ("tests/bench/test_estimate.py",),

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
-from quarterturn.bench.bow_uncertainty import Outcome, outcome
+from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.mechanics import continuation
 from quarterturn.mechanics import limb as limb_module
 from quarterturn.mechanics.bow import BowError, Drawn

@@ -17,20 +17,15 @@ import numpy as np
 import pytest
 
 from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
+from helpers.effects import Effect, effects_of, without
 from quarterturn.bench import bow_numbers
 from quarterturn.bench.bow_fit import FitError, Weighing
 from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, as_it_is
-from quarterturn.bench.bow_uncertainty import (
-    BowUncertainty,
-    Effect,
-    ForceUncertainty,
-    Outcome,
-    TurnResponse,
-    band,
-    uncertainty_of,
-)
+from quarterturn.bench.bow_uncertainty import BowUncertainty, force_sensitivities, uncertainty_of
+from quarterturn.bench.outcomes import Outcome, TurnResponse
+from quarterturn.bench.sensitivities import Sensitivities
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
 from quarterturn.mechanics.contact import rock_angle
@@ -201,7 +196,7 @@ class Case:
     def listed(self) -> list[Effect]:
         """All but what the scale and the mark do, and what is computed from all."""
         apart = ("scale_step", "draw_step", *COMPUTED)
-        return [each for each in self.uncertainty.effects if each.parameter.name not in apart]
+        return [each for each in effects_of(self.uncertainty) if each.parameter.name not in apart]
 
 
 def moved(setup: Setup, name: str, by: float) -> Setup:
@@ -288,7 +283,7 @@ def test_every_derivative_is_that_of_the_bow_found_anew(case: Case) -> None:
     The package's search is one step with derivatives that it kept, and its difference is taken on one side: that leaves
     less than a fiftieth of each share and of what is combined.
     """
-    first_order = [each for each in case.uncertainty.effects if each.parameter.name not in COMPUTED]
+    first_order = [each for each in effects_of(case.uncertainty) if each.parameter.name not in COMPUTED]
     total = np.sqrt(sum((as_numbers(each.by) ** 2 for each in first_order), np.zeros((3, 6))))
     for effect in case.listed:
         parameter = effect.parameter
@@ -364,7 +359,7 @@ def test_the_tape_that_the_reader_names_is_taken(step: float) -> None:
 
 
 def of(found: BowUncertainty, name: str) -> Effect:
-    return next(each for each in found.effects if each.parameter.name == name)
+    return next(each for each in effects_of(found) if each.parameter.name == name)
 
 
 # What a reading decides
@@ -382,7 +377,7 @@ def test_what_a_reading_decides_leaves_nothing_uncertain(case: Case) -> None:
 
 def test_brace_height_and_tiller_are_uncertain_by_their_own_readings_alone() -> None:
     found = uncertainty_of(asked(COMPLETE))
-    for effect in found.effects:
+    for effect in effects_of(found):
         own = effect.parameter.name in ("brace_height", "upper_tiller", "lower_tiller")
         if not own:
             assert abs(effect.by.now.tiller) < 0.05 * MM, effect.parameter.name
@@ -449,8 +444,8 @@ def test_the_budget_is_the_root_of_the_squares_of_halves_over_root_three(case: C
     """GUM 5.1.2 and 4.3.7 by hand, for a turn and for what there is after it."""
     change = (-0.75, 0.5)
     for what in ("weight", "tiller", "brace_height", "upper_moment"):
-        shares = [getattr(each.by.change(change), what) for each in case.uncertainty.effects]
-        wholes = [getattr(each.by.change(change) + each.by.now, what) for each in case.uncertainty.effects]
+        shares = [getattr(each.by.change(change), what) for each in effects_of(case.uncertainty)]
+        wholes = [getattr(each.by.change(change) + each.by.now, what) for each in effects_of(case.uncertainty)]
         turned = case.uncertainty.budget_of(what, change, whole=False)
         assert turned.combined == pytest.approx(math.sqrt(sum(each**2 for each in shares) / 3), rel=1e-12)
         whole = case.uncertainty.budget_of(what, change, whole=True)
@@ -477,11 +472,11 @@ def test_limbs_that_differ_matter_most_where_both_bolts_turn_alike() -> None:
     """Alike, what both limbs have in common cancels in tiller; what each has of its own does not."""
     found = uncertainty_of(asked(MEASURED))
     for change, least, most in (((-1.0, -1.0), 0.8, 1.0), ((-1.0, 0.0), 0.05, 0.35), ((-1.0, 1.0), 0.0, 0.25)):
-        shares = {each.parameter.name: each.by.change(change).tiller for each in found.effects}
+        shares = {each.parameter.name: each.by.change(change).tiller for each in effects_of(found)}
         own = math.hypot(*(share for name, share in shares.items() if bow_numbers.individual(name)))
         assert least < own / math.hypot(*shares.values()) < most
     upper, lower = (
-        math.hypot(*(each.by.change((-1.0, -1.0)).tiller for each in found.effects if whose(each) == place))
+        math.hypot(*(each.by.change((-1.0, -1.0)).tiller for each in effects_of(found) if whose(each) == place))
         for place in (0, 1)
     )
     assert upper == pytest.approx(lower, rel=0.1)  # two limbs that are nearly alike
@@ -556,7 +551,6 @@ def made_run(name: str, count: int, size: float) -> Run:
     The string's stretch is left out: it is nothing as measured and cannot be less.
     """
     case = Case(RECORDS[name], COARSE)
-    effects = tuple(each for each in case.uncertainty.effects if each.parameter.name != "stretch")
     numbers = [each.parameter for each in case.listed if each.parameter.name != "stretch"]
     steps = [case.asked.values.number(step) for step in ("scale_step", "draw_step")]
     chance = np.random.default_rng(20240611)
@@ -570,7 +564,7 @@ def made_run(name: str, count: int, size: float) -> Run:
         except (BowError, LimbError):  # no such bow: the readings would not be those of one
             continue
         parts.append(row)
-    return Run(case, BowUncertainty(case.uncertainty.response, effects), np.array(parts), np.array(found))
+    return Run(case, without(case.uncertainty, "stretch"), np.array(parts), np.array(found))
 
 
 def _all_moved(setup: Setup, numbers: list[Parameter], row: Numbers, steps: list[float]) -> Setup:
@@ -647,34 +641,28 @@ def test_the_combined_uncertainty_is_that_of_a_monte_carlo_run(whole_run: Run, t
 DRAWS = (0.36, 0.44, 0.52, 0.60, 26.25 * INCH, 0.72)
 
 
-def banded(record: dict[str, Any], draws: tuple[float, ...] = DRAWS) -> tuple[BowInputs, ForceUncertainty]:
-    bow = asked(record)
-    return bow, band(bow, draws)
+def standard(found: Sensitivities) -> list[float]:
+    return [found.standard(at) for at in range(len(found.outcomes))]
 
 
 def test_at_the_weighed_draw_the_band_is_the_scales_alone_and_grows_away_from_it() -> None:
-    bow, found = banded(MEASURED)
-    fitted = bow.fitted
+    bow = asked(MEASURED)
+    fitted, found = bow.fitted, force_sensitivities(bow, DRAWS)
     weighed = DRAWS.index(26.25 * INCH)
-    assert found.draws == DRAWS
-    assert found.forces == tuple(
-        pytest.approx(continuation.drawn(fitted.bow, fitted.rock, draw).force, rel=1e-9) for draw in DRAWS
+    assert found.outcomes == tuple(
+        pytest.approx(continuation.drawn(fitted.bow, fitted.rock, draw).force, rel=5e-5) for draw in DRAWS
     )
     alone = uncertainty_of(bow).budget_of("weight", (0.0, 0.0), whole=True).combined
-    assert found.uncertainty[weighed] == pytest.approx(alone, rel=1e-4)
+    assert found.standard(weighed) == pytest.approx(alone, rel=1e-4)
     # What is more than the scale's part grows from there either way; with the string on the limb it is less again.
     more = [
-        math.sqrt(max(0.0, uncertainty**2 - (alone / found.forces[weighed] * force) ** 2))
-        for uncertainty, force in found_at(found)
+        math.sqrt(max(0.0, uncertainty**2 - (alone / found.outcomes[weighed] * force) ** 2))
+        for uncertainty, force in zip(standard(found), found.outcomes, strict=True)
     ]
     assert more[weighed] < 1e-3 * alone
     assert more[1 : weighed + 1] == sorted(more[1 : weighed + 1], reverse=True)
     assert more[weighed - 1] > alone
     assert more[weighed + 1] > alone
-
-
-def found_at(found: ForceUncertainty) -> list[tuple[float, float]]:
-    return list(zip(found.uncertainty, found.forces, strict=True))
 
 
 @pytest.mark.parametrize("name", ["all measured", "weighed twice"])
@@ -702,16 +690,17 @@ def test_the_band_is_put_together_of_bows_found_anew(name: str) -> None:
         slope = (nearby - one.force) / 1e-4
         shares += [here * one.force / square * off for off in (0.5 * LBF, slope * 0.125 * INCH)]
     expected = np.sqrt(sum((each**2 for each in shares), np.zeros(len(DRAWS))) / 3)
-    assert band(case.asked, DRAWS).uncertainty == pytest.approx([float(each) for each in expected], rel=0.03)
+    found = standard(force_sensitivities(case.asked, DRAWS))
+    assert found == pytest.approx([float(each) for each in expected], rel=0.03)
 
 
 def test_a_band_without_draw_lengths_is_empty() -> None:
-    assert band(asked(MEASURED), ()) == ForceUncertainty((), (), ())
+    assert standard(force_sensitivities(asked(MEASURED), ())) == []
 
 
 def test_a_band_beyond_the_bow_is_refused_as_is_said() -> None:
     with pytest.raises(FitError):
-        band(asked(MEASURED), (0.5, 1.6))
+        force_sensitivities(asked(MEASURED), (0.5, 1.6))
 
 
 # The steps

@@ -21,14 +21,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, changed, values, windows
+from helpers.effects import effects_of
 from quarterturn.bench import bow_fit
 from quarterturn.bench import course as course_module
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import individual, moved
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
-from quarterturn.bench.bow_uncertainty import outcome, uncertainty_of
+from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.course import WHAT, Course, Prior, SettingReading, course_of
+from quarterturn.bench.outcomes import outcome
 from quarterturn.widgets.plan.form import ASKED
 
 ROOT3 = math.sqrt(3)
@@ -696,7 +698,7 @@ def test_what_was_read_of_the_upper_bolt_is_not_taken_for_the_lower_one(part: fl
     bow = asked(fulcrum_arm=60, upper_rim_to_butt=2.5, lower_rim_to_butt=2.5)
     told_of = uncertainty_of(bow)
     setup = bow.setup
-    for effect in told_of.effects:
+    for effect in effects_of(told_of):
         name = effect.parameter.name
         if individual(name) and name.startswith("upper"):
             by = math.copysign(part, part * effect.by.upper.tiller) * effect.parameter.half
@@ -712,7 +714,7 @@ def test_what_was_read_of_the_upper_bolt_is_not_taken_for_the_lower_one(part: fl
             assert value is not None
             assert shown.foretell(there, what).holds(value)
     # What only the upper bolt was turned for tells of the lower one no more than what both limbs have in common.
-    own = [each.by.lower.tiller for each in told_of.effects if individual(each.parameter.name)]
+    own = [each.by.lower.tiller for each in effects_of(told_of) if individual(each.parameter.name)]
     both, alone = (course_of(bow, reads, FINE, "both").turn("tiller") for reads in ((first,), ()))
     assert both is not None
     assert alone is not None

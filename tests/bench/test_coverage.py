@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -21,6 +21,7 @@ from scipy.optimize import least_squares
 
 from helpers.asking import Data, values
 from helpers.coverage import POPULATIONS, SITUATIONS, Cell, Row, halves_of, measured_coverage
+from helpers.effects import without
 from helpers.made_bows import (
     DEFAULTS,
     INCH,
@@ -288,8 +289,7 @@ class Whole:
 
 def first_order(found: BowUncertainty) -> BowUncertainty:
     """Without what is of the second order, and without what no even uncertainty has: a string's stretch."""
-    apart = ("second_order", "second_order_of_lever", "stretch", "scale_step", "draw_step")
-    return replace(found, effects=tuple(each for each in found.effects if each.parameter.name not in apart))
+    return without(found, "second_order", "second_order_of_lever", "stretch", "scale_step", "draw_step")
 
 
 @pytest.fixture(scope="module")

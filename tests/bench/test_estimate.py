@@ -18,8 +18,8 @@ from quarterturn.bench import bow_fit
 from quarterturn.bench import estimate as estimate_module
 from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_setup import Pair, Setup
-from quarterturn.bench.bow_uncertainty import Outcome, by_rock
 from quarterturn.bench.estimate import Estimate, computed
+from quarterturn.bench.outcomes import Outcome, by_rock
 from quarterturn.widgets.plan.form import ASKED
 
 PLACES = (tuple(0.5 + at / 4 for at in range(16)), tuple(0.75 + at / 4 for at in range(11)))

@@ -17,25 +17,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad, trapezoid
+from scipy.integrate import quad
 from scipy.interpolate import CubicHermiteSpline, CubicSpline
-from scipy.stats import linregress
 
 from quarterturn.bench import force_draw as curves
 from quarterturn.bench.bow_fit import BowReadings, Frame, Weighing, fit
-from quarterturn.bench.force_draw import (
-    AMO,
-    DrawError,
-    ForceDraw,
-    against_mark,
-    even_draws,
-    measured_energy,
-    measured_slope,
-    on_tape,
-    pivot_draw,
-    stacking,
-    through,
-)
+from quarterturn.bench.draw_length import DrawError, on_tape, pivot_draw
+from quarterturn.bench.force_draw import ForceDraw, against_mark, even_draws, stacking, through
+from quarterturn.bench.scale_readings import measured_energy
 from quarterturn.mechanics import bow as bows
 from quarterturn.mechanics import continuation
 from quarterturn.mechanics.contact import rock_angle
@@ -56,52 +45,6 @@ def refused(ask: Callable[..., Any], *arguments: Any) -> tuple[str, str]:
     with pytest.raises(DrawError) as caught:
         ask(*arguments)
     return caught.value.parameter, str(caught.value)
-
-
-# Stations
-
-
-def test_amo_by_the_standard() -> None:
-    """checks.md D (S2): 26.25 in to the pivot point is 28 in."""
-    assert pytest.approx(1.75 * INCH, rel=1e-15) == AMO
-    assert pivot_draw(28 * INCH, "amo") == pytest.approx(26.25 * INCH, rel=1e-15)
-    assert on_tape(26.25 * INCH) == pytest.approx(28 * INCH, rel=1e-15)
-    assert pivot_draw(0.66, "pivot") == on_tape(0.66, "pivot") == 0.66
-
-
-@pytest.mark.parametrize("station", ["plunger", "rest"])
-def test_the_nearer_to_the_target_a_place_is_the_longer_is_what_is_measured_from_it(station: str) -> None:
-    """A drawing with numbers (C): pivot point at 0, the target to the left, place at −12, nocking point at 660 mm."""
-    place, pivot, nock = -0.012, 0.0, 0.660
-    assert on_tape(nock - pivot, station, pivot - place) == pytest.approx(nock - place, rel=1e-15)
-    assert pivot_draw(nock - place, station, pivot - place) == pytest.approx(nock - pivot, rel=1e-15)
-    assert pivot_draw(0.66, station) == on_tape(0.66, station) == 0.66
-    assert pivot_draw(0.66, station, -0.02) == pytest.approx(0.68, rel=1e-15)
-
-
-@given(st.floats(0.2, 1.5), st.sampled_from(["pivot", "amo", "plunger", "rest"]), st.floats(-0.1, 0.1))
-def test_there_and_back(draw: float, station: str, offset: float) -> None:
-    assert pivot_draw(on_tape(draw, station, offset), station, offset) == pytest.approx(draw, rel=1e-12)
-    if station in ("pivot", "amo"):
-        assert on_tape(draw, station, offset) == on_tape(draw, station)
-        assert pivot_draw(draw, station, offset) == pivot_draw(draw, station, math.nan)
-
-
-def test_draw_lengths_that_cannot_be() -> None:
-    sentence = "The draw length from the pivot point must be more than 0 and at most 5 m."
-    for bad in (*ANY, 0.0, -0.6, 26.25):
-        assert refused(pivot_draw, bad, "pivot") == ("draw_length", sentence)
-        assert refused(on_tape, bad, "pivot") == ("draw_length", sentence)
-    assert refused(pivot_draw, AMO, "amo") == ("draw_length", sentence)
-    assert pivot_draw(5.0, "pivot") == on_tape(5.0, "pivot") == 5.0
-    for bad in (*ANY, 12.0, -12.0):
-        for ask in (pivot_draw, on_tape):
-            told = refused(ask, 0.7, "rest", bad)
-            assert told == ("station_offset", "The rest's place must be a distance of at most 5 m.")
-    assert on_tape(0.7, "rest", 5.0) == 5.7
-    for ask in (pivot_draw, on_tape):
-        told = refused(ask, 0.7, "nose")
-        assert told == ("draw_station", "The station of a draw length must be one of pivot, amo, plunger, rest.")
 
 
 def test_pounds_per_inch() -> None:
@@ -515,38 +458,7 @@ def test_a_mark_that_is_none() -> None:
     assert refused(against_mark, 150.0, short)[0] == "draw"
 
 
-# The reader's own readings
-
-SOME = st.lists(
-    st.tuples(st.floats(0.23, 0.7), st.floats(1, 250)), min_size=3, max_size=12, unique_by=lambda one: one[0]
-)
-
-
-def weighings(pairs: Sequence[tuple[float, float]]) -> list[Weighing]:
-    return [Weighing(*pair) for pair in pairs]
-
-
-@given(SOME, st.randoms(use_true_random=False))
-def test_measured_energy_of_scipy(pairs: list[tuple[float, float]], chance: Any) -> None:
-    chance.shuffle(pairs)
-    told = measured_energy(weighings(pairs), 0.22)
-    assert told is not None
-    draws, forces = zip(*sorted([(0.22, 0.0), *pairs]), strict=True)
-    assert told.energy == pytest.approx(float(trapezoid(forces, draws)), rel=1e-12)
-    assert (told.draw, told.count) == (max(draws), len(pairs))
-    assert told.widest == pytest.approx(float(np.diff(draws).max()), rel=1e-12)
-
-
-def test_measured_energy_by_hand() -> None:
-    """0.1·40/2 + 0.2·(40 + 70)/2 + 0.1·(70 + 110)/2 = 22 J (C); two readings at 0.5 m are one of 70 N."""
-    told = measured_energy(weighings([(0.6, 110), (0.5, 66), (0.3, 40), (0.5, 74)]), 0.2)
-    assert told is not None
-    assert told.energy == pytest.approx(22, rel=1e-12)
-    assert (told.draw, told.count) == (0.6, 3)
-    assert told.widest == pytest.approx(0.2, rel=1e-12)
-    first = measured_energy(weighings([(0.6, 110), (0.5, 70), (0.45, 40)]), 0.2)
-    assert first is not None
-    assert first.widest == pytest.approx(0.25, rel=1e-12)
+# The reader's own readings on it
 
 
 def test_measured_energy_of_the_default_bow() -> None:
@@ -554,81 +466,6 @@ def test_measured_energy_of_the_default_bow() -> None:
     curve = default_curve()
     for step, part in ((1, 0.01), (6, 0.05)):
         draws = [FULL - back * INCH for back in range(0, 17, step)]
-        told = measured_energy(weighings([(draw, curve.force(draw)) for draw in draws]), curve.brace)
+        told = measured_energy([Weighing(draw, curve.force(draw)) for draw in draws], curve.brace)
         assert told is not None
         assert (1 - part) * curve.energy(FULL) < told.energy < curve.energy(FULL)
-
-
-def test_too_few_draw_lengths_for_an_energy() -> None:
-    assert measured_energy([], 0.2) is None
-    assert measured_energy(weighings([(0.5, 60), (0.6, 90), (0.6, 92), (0.5, 61)]), 0.2) is None
-    assert measured_energy(weighings([(0.5, 60), (0.6, 90), (0.4, 50)]), 0.2) is not None
-
-
-def test_readings_that_cannot_be() -> None:
-    beyond = (
-        "Each draw length must be more than that of the strung bow, 221.5 mm from the pivot point, where the force is "
-        "0."
-    )
-    for bad in (0.2, 0.2215):
-        readings = weighings([(0.5, 60), (0.6, 90), (bad, 5), (0.4, 40)])
-        assert refused(measured_energy, readings, 0.2215) == ("scale_readings", beyond)
-    numbers = "Draw length and weight of each reading must be numbers."
-    for bad in ANY:
-        for one in ((bad, 90.0), (0.6, bad)):
-            readings = weighings([(0.4, 40), (0.5, 60), one])
-            assert refused(measured_energy, readings, 0.2) == ("scale_readings", numbers)
-            assert refused(measured_slope, readings) == ("scale_readings", numbers)
-
-
-NEAR = st.lists(st.tuples(st.floats(0.0, 0.076), st.floats(1, 250)), min_size=1, max_size=9)
-FAR = st.lists(st.tuples(st.floats(0.077, 0.4), st.floats(1, 250)), max_size=4)
-
-
-@given(NEAR, FAR, st.floats(0.5, 0.8), st.randoms(use_true_random=False))
-def test_measured_slope_of_scipy(
-    near: list[tuple[float, float]], far: list[tuple[float, float]], full: float, chance: Any
-) -> None:
-    """scipy.stats.linregress over what lies in the last 3 in (C); its standard error gives the spread."""
-    last = [(full, 150.0), (full - 0.03, 140.0), *((full - back, force) for back, force in near)]
-    pairs = [*last, *((full - back, force) for back, force in far)]
-    chance.shuffle(pairs)
-    told = measured_slope(weighings(pairs))
-    assert told is not None
-    draws, forces = np.array(last).T
-    line = linregress(draws, forces)
-    assert told.slope == pytest.approx(float(line.slope), rel=1e-8, abs=1e-6)
-    assert (told.draw, told.count) == (full, len(last))
-    assert told.span == pytest.approx(full - float(draws.min()), rel=1e-12)
-    left = forces - line.intercept - line.slope * draws
-    scatter = math.sqrt(float(left @ left) / (len(last) - 2))
-    assert scatter / told.spread == pytest.approx(float(line.stderr), rel=1e-5, abs=1e-6)
-
-
-def test_gum_h3() -> None:
-    """GUM H.3 (M): slope 0.00218 and its standard uncertainty 0.00067, of 11 readings that scatter by 0.0035."""
-    at = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
-    off = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160]
-    told = measured_slope(weighings([(one / 100, other) for one, other in zip(at, off, strict=True)]))
-    assert told is not None
-    assert told.slope / 100 == pytest.approx(0.00218, abs=5e-6)
-    assert 0.0035 / (100 * told.spread) == pytest.approx(0.00067, abs=1e-5)
-
-
-def test_which_readings_tell_the_slope() -> None:
-    full = 28 * INCH
-
-    def back(*inches: float) -> Any:
-        return measured_slope(weighings([(full - one * INCH, 170 - 10 * one**2) for one in inches]))
-
-    assert measured_slope([]) is None
-    assert back(0) is None
-    assert back(0, 0, 0.99) is None
-    assert back(0, 3.01, 6) is None
-    assert (back(0, 1).count, back(0, 1).slope) == (2, pytest.approx(10 / INCH, rel=1e-9))
-    assert back(0, 1, 2, 3, 4).count == 4
-    assert back(0, 1, 2, 3, 4).slope == pytest.approx(30 / INCH, rel=1e-9)  # a parabola's chord
-    assert back(0, 3).span == pytest.approx(3 * INCH, rel=1e-12)
-    # each reading counts, those at one draw length too
-    assert back(0, 1, 1).count == 3
-    assert back(0, 1, 1).spread == pytest.approx(INCH * math.sqrt(2 / 3), rel=1e-9)

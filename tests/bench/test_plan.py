@@ -24,8 +24,8 @@ from quarterturn.bench import estimate as estimate_module
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_setup import Pair, Setup
-from quarterturn.bench.bow_uncertainty import Outcome
 from quarterturn.bench.course import WHAT, Course, Prior, SettingReading, course_of
+from quarterturn.bench.outcomes import Outcome
 from quarterturn.bench.plan import NoPlan, Plan, Wish, find, first_step, grid, places_to, steps_to, way
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.bench.window import End, Window, WindowLimit

@@ -16,6 +16,7 @@ import pytest
 from scipy.optimize import least_squares
 
 from helpers.asking import ALL_LENGTHS, COMPLETE, STRUNG, values
+from helpers.effects import effects_of
 from quarterturn.bench import tried_turn
 from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
@@ -145,7 +146,7 @@ def test_an_effect_is_that_of_the_whole_search_anew(step: float) -> None:
         turned = [(there.now[0] - 0.25, there.now[1]), (there.now[0], there.now[1] - 0.25)]
         return np.array([(strung(there, each).belly_tiller - here) / -0.25 for each in turned])
 
-    effects = {each.parameter.name: each for each in uncertainty_of(bow).effects}
+    effects = {each.parameter.name: each for each in effects_of(uncertainty_of(bow))}
     total = math.hypot(*(each.by.upper.tiller for each in effects.values()))
     assert by_turn(start) == pytest.approx(
         [getattr(uncertainty_of(bow).response, bolt).tiller for bolt in BOLTS], rel=2e-3

@@ -16,9 +16,10 @@ from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_numbers import INDIVIDUAL
 from quarterturn.bench.bow_setup import as_it_is, foretold
-from quarterturn.bench.bow_uncertainty import BowUncertainty, outcome, uncertainty_of
+from quarterturn.bench.bow_uncertainty import BowUncertainty, uncertainty_of
 from quarterturn.bench.course import Course, course_of
 from quarterturn.bench.history import read_to, reads
+from quarterturn.bench.outcomes import outcome
 from quarterturn.widgets.plan.form import ASKED
 
 POPULATIONS = ("alike", "unlike")

@@ -33,10 +33,10 @@ from helpers.asking import (
     texts,
     values,
 )
-from quarterturn.bench import bow_fit, bow_numbers, bow_uncertainty
+from quarterturn.bench import bow_fit, bow_numbers, bow_uncertainty, draw_curve
 from quarterturn.bench.bow_inputs import bow_inputs
-from quarterturn.bench.bow_perturbed import perturbed
 from quarterturn.bench.bow_setup import fitted_bow
+from quarterturn.bench.sensitivities import perturbed
 from quarterturn.mechanics import continuation, equilibrium
 from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
 from quarterturn.mechanics.contact import rock_angle
@@ -317,8 +317,8 @@ def test_a_coarse_scale_does_not_hide_that_it_stacks() -> None:
     """It makes slope and even share larger or smaller by the same part, so that their order stays."""
     found = inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50, "scale_step": 5}))
     coarse, fine = (
-        inputs.rise(found),
-        inputs.rise(inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50}))),
+        draw_curve.rise(each.shown.bow, each.now)
+        for each in (found, inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50})))
     )
     assert coarse.uncertainty > 1.25 * fine.uncertainty
     assert coarse.gap_uncertainty < 1.05 * fine.gap_uncertainty
@@ -548,8 +548,8 @@ def test_energy_is_at_least_as_sure_as_is_said_and_hardly_surer() -> None:
     assert energy <= doubted(told(MODEL))["energy"] <= 1.25 * energy
     bow = bow_inputs(values(MODEL), ASKED)
     draws = np.linspace(strung().draw, bow.draw, 25)[1:]
-    band = bow_uncertainty.band(bow, tuple(float(draw) for draw in draws))
-    finer = float(np.trapezoid((0.0, *band.uncertainty), (strung().draw, *draws)))
+    table = bow_uncertainty.force_sensitivities(bow, tuple(float(draw) for draw in draws))
+    finer = float(np.trapezoid((0.0, *map(table.standard, range(len(draws)))), (strung().draw, *draws)))
     assert doubted(told(MODEL))["energy"] == pytest.approx(finer, rel=0.03)
 
 
@@ -698,9 +698,9 @@ def test_what_was_asked_before_changes_nothing() -> None:
     told(MODEL, draw_length=27)
     assert told(READ, upper_change=-0.5).as_data() == before
     for kept in (
-        inputs._curve,
-        inputs._turned,
-        bow_uncertainty._band,
+        draw_curve._curve,
+        draw_curve.turned_curve,
+        bow_uncertainty._force_sensitivities,
         bow_uncertainty._uncertainty_of,
         perturbed,
         fitted_bow,

@@ -9,7 +9,7 @@ from quarterturn.bench import bow_numbers, stability, tried_turn
 from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
 from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
-from quarterturn.bench.force_draw import pivot_draw
+from quarterturn.bench.draw_length import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, checked_shape, pitch_and_resolution
 from quarterturn.bench.tried_turn import Outlier

@@ -21,7 +21,8 @@ from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.bench.bow_setup import Pair, foretold
-from quarterturn.bench.bow_uncertainty import Outcome, outcome, uncertainty_of
+from quarterturn.bench.bow_uncertainty import uncertainty_of
+from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import same
 

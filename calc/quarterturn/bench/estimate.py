@@ -14,7 +14,7 @@ from collections.abc import Sequence
 
 from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair, foretold
-from quarterturn.bench.bow_uncertainty import Outcome, by_rock, outcome
+from quarterturn.bench.outcomes import Outcome, by_rock, outcome
 from quarterturn.mechanics.numerics import coons_patch, hermite_bulge
 from quarterturn.numbers import same
 

@@ -1,13 +1,13 @@
-"""What a force-draw curve tells: where draw lengths are measured from, energy, stacking, the reader's readings.
+"""What a force-draw curve tells: force and energy, quality, stacking, the weight against the mark.
 
-A draw length here is from the grip's pivot point to the nocking point, m, unless a station is named. N, J, N/m.
+A draw length here is from the grip's pivot point to the nocking point, m. N, J, N/m.
 
 Between the draw lengths at which the bow was computed the force is a not-a-knot cubic spline, and the energy the cubic
 that has the bow's own energy and force at both ends of each piece. With 20 even steps to 28 in AMO the default bow's
 force is met within 0.01 N, its slope within 0.6 % (0.3 % from mid-draw on, 0.02 % at full draw).
 
-Source: the spline and its end condition, de Boor, A Practical Guide to Splines (M). Draw length and bow weight: the AMO
-standard. What stacks is a measure of our own, stated at `Stacking`.
+Source: the spline and its end condition, de Boor, A Practical Guide to Splines (M). Bow weight: the AMO standard. What
+stacks is a measure of our own, stated at `Stacking`.
 """
 
 from __future__ import annotations
@@ -17,90 +17,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from quarterturn.bench.bow_fit import Weighing
+from quarterturn.bench.draw_length import MARKED_DRAW, DrawError
 from quarterturn.mechanics.bow import Braced, Drawn
 from quarterturn.mechanics.numerics import hermite, not_a_knot_slopes
 from quarterturn.numbers import at_most
 from quarterturn.units import INCH
 
-AMO = 1.75 * INCH
-"""A draw length on a tape by the AMO standard is more by this than the one from the pivot point."""
-MARKED_DRAW = 28 * INCH - AMO
-"""From the pivot point: 28 in on a tape by the AMO standard, where a bow's marked weight counts."""
-STATIONS = ("pivot", "amo", "plunger", "rest")
-FARTHEST = 5.0
-"""m: no draw length is more."""
 LEAST_NODES = 4
 CLOSEST = 1e-4
 """m: draw lengths of a curve lie at least this far apart."""
-END = 3 * INCH
-"""The readings that the slope at the longest draw is told from lie no farther before it."""
-LEAST_APART = INCH
-"""And between the first and the last of them is at least this."""
-LEAST_READINGS = 3
-
-
-class DrawError(ValueError):
-    """A draw length or a reading that cannot be: `parameter` names it, the sentence says what would be right."""
-
-    def __init__(self, parameter: str, sentence: str) -> None:
-        super().__init__(sentence)
-        self.parameter = parameter
-
-
-# Where a draw length is measured from
-
-
-def _beyond(station: str, offset: float) -> float:
-    """Return how far toward the target from the pivot point a draw length at this station begins, m."""
-    if station not in STATIONS:
-        raise DrawError("draw_station", f"The station of a draw length must be one of {', '.join(STATIONS)}.")
-    if station == "pivot":
-        return 0.0
-    if station == "amo":
-        return AMO
-    if not abs(offset) <= FARTHEST:  # false for NaN too
-        raise DrawError("station_offset", f"The {station}'s place must be a distance of at most {FARTHEST:g} m.")
-    return offset
-
-
-def pivot_draw(length: float, station: str, offset: float = 0.0) -> float:
-    """Return the draw length from the pivot point of one that was measured from a station.
-
-    The stations are "pivot", the pivot point itself; "amo", 1.75 in beyond it (AMO standard); "plunger", the middle of
-    the plunger hole, and "rest", the arrow rest. `offset` is how far that hole or rest lies from the pivot point toward
-    the target, along the arrow, and plays no part for the others: 0 where it lies right over the pivot point (common
-    practice, no source).
-
-    Hole and rest lie above the pivot point, and the line from there to the nocking point is therefore a little longer
-    than what is measured along the arrow: by √(D² + h²) − D, with h from the pivot point square to the arrow. That is
-    left out: 1.2 mm where h is 40 mm and D 650 mm.
-
-    Raises:
-        DrawError: for a station that is none, or where the length or the offset is no distance.
-    """
-    draw = length - _beyond(station, offset)
-    if not 0 < draw <= FARTHEST:
-        raise DrawError(
-            "draw_length", f"The draw length from the pivot point must be more than 0 and at most {FARTHEST:g} m."
-        )
-    return draw
-
-
-def on_tape(draw: float, station: str = "amo", offset: float = 0.0) -> float:
-    """Return what is measured from a station at this draw length from the pivot point: `pivot_draw`, backward.
-
-    Raises:
-        DrawError: as `pivot_draw`.
-    """
-    if not 0 < draw <= FARTHEST:
-        raise DrawError(
-            "draw_length", f"The draw length from the pivot point must be more than 0 and at most {FARTHEST:g} m."
-        )
-    return draw + _beyond(station, offset)
-
-
-# The curve
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,94 +252,3 @@ def against_mark(marked: float, curve: ForceDraw) -> MarkComparison:
     if not 0 < marked < math.inf:
         raise DrawError("marked_weight", "The marked weight must be a force of more than 0.")
     return MarkComparison(marked, curve.force(MARKED_DRAW))
-
-
-# The reader's own readings
-
-
-@dataclass(frozen=True, slots=True)
-class MeasuredEnergy:
-    """What was stored at the longest draw that was weighed, by straight lines from reading to reading.
-
-    Where the true curve bulges above such a line the energy is more, where it sags it is less.
-    """
-
-    energy: float
-    """J, from the braced bow."""
-    draw: float
-    """The longest draw from the pivot point, m."""
-    count: int
-    """How many draw lengths were weighed."""
-    widest: float
-    """The widest gap without a reading, that from the braced bow to the first one too, m."""
-
-
-def measured_energy(readings: Sequence[Weighing], brace: float) -> MeasuredEnergy | None:
-    """Return the energy below the readings' own curve, or None where fewer than three draw lengths were weighed.
-
-    It begins without force at the braced bow's draw length, `brace` (from the pivot point, m), and goes on in straight
-    lines through the readings in the order of their draw. Of several readings at one draw length the mean counts.
-
-    Raises:
-        DrawError: a reading is no number, or not beyond the braced bow.
-    """
-    _check_readings(readings)
-    if any(one.draw <= brace for one in readings):
-        raise DrawError(
-            "scale_readings",
-            "Each draw length must be more than that of the strung bow, "
-            f"{1000 * brace:.1f} mm from the pivot point, where the force is 0.",
-        )
-    at: dict[float, list[float]] = {}
-    for one in readings:
-        at.setdefault(one.draw, []).append(one.force)
-    if len(at) < LEAST_READINGS:
-        return None
-    points = [(brace, 0.0), *((draw, math.fsum(at[draw]) / len(at[draw])) for draw in sorted(at))]
-    steps = list(pairwise(points))
-    energy = math.fsum((one[0] - other[0]) * (one[1] + other[1]) / 2 for other, one in steps)
-    return MeasuredEnergy(energy, points[-1][0], len(at), max(one[0] - other[0] for other, one in steps))
-
-
-@dataclass(frozen=True, slots=True)
-class MeasuredSlope:
-    """How the force rises at the longest draw that was weighed, by the straight line of least squares."""
-
-    slope: float
-    """N/m; over the readings' last inches, and so the slope in their middle rather than at the end."""
-    draw: float
-    """The longest draw from the pivot point, m."""
-    count: int
-    """How many readings it is from."""
-    span: float
-    """From the first of them to the last, m."""
-    spread: float
-    """√Σ(D − mean D)², m: a reading's standard uncertainty in N over it is the slope's (GUM, H.3)."""
-
-
-def measured_slope(readings: Sequence[Weighing]) -> MeasuredSlope | None:
-    """Return the slope of the readings that lie at most 3 in before the longest draw, all of them alike.
-
-    None where it cannot be told: no reading, or less than 1 in from the first of those to the last.
-
-    Raises:
-        DrawError: a reading is no number.
-    """
-    _check_readings(readings)
-    if not readings:
-        return None
-    full = max(one.draw for one in readings)
-    last = [one for one in readings if at_most(full - one.draw, END)]
-    span = full - min(one.draw for one in last)
-    if not at_most(LEAST_APART, span):
-        return None
-    draw = math.fsum(one.draw for one in last) / len(last)
-    force = math.fsum(one.force for one in last) / len(last)
-    squares = math.fsum((one.draw - draw) ** 2 for one in last)
-    slope = math.fsum((one.draw - draw) * (one.force - force) for one in last) / squares
-    return MeasuredSlope(slope, full, len(last), span, math.sqrt(squares))
-
-
-def _check_readings(readings: Sequence[Weighing]) -> None:
-    if not all(math.isfinite(one.draw) and math.isfinite(one.force) for one in readings):
-        raise DrawError("scale_readings", "Draw length and weight of each reading must be numbers.")

@@ -14,15 +14,17 @@ Source: plane geometry on the bow of mechanics/bow.py (C).
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs
-from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
-from quarterturn.bench.bow_setup import Pair, Setup, strung
-from quarterturn.bench.tried_turn import residual_of
-from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangular
+from quarterturn.bench.bow_numbers import Parameter
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
+from quarterturn.bench.sensitivities import COARSE, PerturbedBow, Row, Sensitivities, perturbed
+from quarterturn.bench.tried_turn import posterior_sensitivities
+from quarterturn.bench.uncertainty import Budget, budget, rectangular
 from quarterturn.mechanics import equilibrium
 from quarterturn.mechanics.bow import Bow, BowError, Braced
 from quarterturn.mechanics.limb import LimbError
@@ -68,17 +70,17 @@ class NockingReading:
     x_off: float
 
 
-def change(bow: BowInputs, start: Pair, there: Pair, asked: NockingReading) -> float:
+def change(bow: BowInputs, start: Pair, there: Pair, reading: NockingReading) -> float:
     """By how much more the nocking point lies over square when both bolts go from one pair of places to another, m.
 
     Raises:
         FitError: where the bow has no answer.
         PocketError: a bolt cannot stand there.
     """
-    return over(bow, there, asked) - over(bow, start, asked)
+    return over(bow, there, reading) - over(bow, start, reading)
 
 
-def over(bow: BowInputs, turns: Pair, asked: NockingReading) -> float:
+def over(bow: BowInputs, turns: Pair, reading: NockingReading) -> float:
     """How far the nocking point lies over square with the bolts there, by the reading where the bow was measured, m.
 
     Raises:
@@ -86,11 +88,11 @@ def over(bow: BowInputs, turns: Pair, asked: NockingReading) -> float:
         PocketError: a bolt cannot stand there.
     """
     if turns == bow.setup.now:
-        return asked.over
-    return over_square(strung(bow.setup, turns), rest_of(bow.fitted.braced, asked.over, asked.x))
+        return reading.over
+    return over_square(strung(bow.setup, turns), rest_of(bow.fitted.braced, reading.over, reading.x))
 
 
-def change_budget(bow: BowInputs, start: Pair, there: Pair, asked: NockingReading) -> Budget:
+def change_budget(bow: BowInputs, start: Pair, there: Pair, reading: NockingReading) -> Budget:
     """How sure that is, from all that the bow is made of and from the rest's place.
 
     Raises:
@@ -98,11 +100,11 @@ def change_budget(bow: BowInputs, start: Pair, there: Pair, asked: NockingReadin
         PocketError: a bolt cannot stand there.
     """
     now = bow.setup.now
-    steps = (start[0] - now[0], start[1] - now[1]), (there[0] - now[0], there[1] - now[1])
-    shares = _shares(bow, steps, asked)
-    farther = NockingReading(asked.over, asked.x + asked.x_off, asked.x_off)
-    by_place = change(bow, start, there, farther) - change(bow, start, there, asked)
-    return budget((*shares, rectangular("rest", asked.x_off, by_place / asked.x_off)))
+    turned = (start[0] - now[0], start[1] - now[1]), (there[0] - now[0], there[1] - now[1])
+    of_bow = _sensitivities(bow.setup, bow.parameters, turned, reading).budget(lambda row: row[0])
+    farther = NockingReading(reading.over, reading.x + reading.x_off, reading.x_off)
+    by_place = change(bow, start, there, farther) - change(bow, start, there, reading)
+    return budget((*of_bow.contributions, rectangular("rest", reading.x_off, by_place / reading.x_off)))
 
 
 _Steps = tuple[Pair, Pair]
@@ -110,53 +112,36 @@ _Steps = tuple[Pair, Pair]
 
 
 @lru_cache(maxsize=4)
-def _as_they_stand(found: tuple[PerturbedBow, ...], near: Braced) -> tuple[Braced | None, ...]:
-    """Each of the bows strung, its bolts where they stand; None where it cannot be."""
-
-    def strung_so(one: PerturbedBow) -> Braced | None:
-        try:
-            return equilibrium.braced(one.bow, one.setup.rock(one.setup.now), steps=COARSE, start=near)
-        except (BowError, LimbError, PocketError):
-            return None
-
-    return tuple(map(strung_so, found))
+def _as_they_stand(setup: Setup, listed: tuple[Parameter, ...]) -> dict[str, Braced]:
+    """The bow with each number a little off, strung, its bolts where they stand; by the number's name."""
+    base, others = perturbed(setup, listed)
+    near, found = fitted_bow(setup).braced, {}
+    for one in (base, *others):
+        with suppress(BowError, LimbError, PocketError):
+            rock = one.setup.rock(one.setup.now)
+            found[one.name] = equilibrium.braced(one.bow, rock, steps=COARSE, start=near)
+    return found
 
 
 @lru_cache(maxsize=4)
-def _slopes(found: tuple[PerturbedBow, ...], near: Braced, turned: _Steps, asked: NockingReading) -> dict[str, Row]:
-    """What each number of the bow adds to the change, by its own unit; the last few are kept."""
-    slopes: dict[str, Row] = {}
-    base = None
-    for one, here in zip(found, _as_they_stand(found, near), strict=True):
-        try:
-            more = None if here is None else _more(one.setup, one.bow, here, turned, asked)
-        except (BowError, LimbError, PocketError):
-            more = None
-        if not one.name:
-            base = more
-        elif more is not None and base is not None:
-            slopes[one.name] = ((more - base) / one.by,)
-    if base is None:
-        raise FitError("turns", "The bow has no answer there.")
-    return slopes
+def _sensitivities(
+    setup: Setup, listed: tuple[Parameter, ...], turned: _Steps, reading: NockingReading
+) -> Sensitivities:
+    """What each number of the bow adds to the change; the last few are kept."""
+    strung_bows = _as_they_stand(setup, listed)
 
+    def more(one: PerturbedBow) -> Row:
+        here = strung_bows.get(one.name)
+        if here is None:
+            raise BowError("strung", "The bow has no answer where its bolts stand.")
+        rest = rest_of(here, reading.over, reading.x)
+        start, then = (over_square(_turned(one.setup, one.bow, here, each), rest) for each in turned)
+        return (then - start,)
 
-def _shares(bow: BowInputs, turned: _Steps, asked: NockingReading) -> list[Contribution]:
-    """What each number of the bow adds to the uncertainty."""
-    base, others = perturbed(bow.setup, bow.parameters)
-    slopes = _slopes((base, *others), bow.fitted.braced, turned, asked)
-    found = residual_of(bow.setup, bow.parameters).posterior(shares_of(bow.parameters, slopes))
-    return [
-        rectangular(each.name, each.half, found[each.name][0] / each.half)
-        for each in bow.parameters
-        if each.name in found and each.half
-    ]
-
-
-def _more(setup: Setup, bow: Bow, here: Braced, turned: _Steps, asked: NockingReading) -> float:
-    rest = rest_of(here, asked.over, asked.x)
-    start, then = (over_square(_turned(setup, bow, here, each), rest) for each in turned)
-    return then - start
+    try:
+        return posterior_sensitivities(setup, listed, more)
+    except (BowError, LimbError, PocketError):
+        raise FitError("turns", "The bow has no answer there.") from None
 
 
 def _turned(setup: Setup, bow: Bow, here: Braced, turned: Pair) -> Braced:

@@ -12,14 +12,14 @@ Source: Tarantola, Inverse problem theory, SIAM 2005, 3.2 (M).
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_numbers import Parameter, moved, parameters
-from quarterturn.bench.bow_perturbed import COARSE, PerturbedBow, Row, perturbed, shares_of
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, strung
+from quarterturn.bench.sensitivities import COARSE, PerturbedBow, Row, Sensitivities, prior_sensitivities
 from quarterturn.mechanics import linearisation
 from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.limb import LimbError
@@ -53,30 +53,31 @@ class Residual:
     Attributes:
         shares: what each number, off by its half, adds to it, m, by name.
         free: the numbers that the reading may move.
+        variance: of the residual, m².
     """
 
     shares: Mapping[str, float]
     free: frozenset[str]
-
-    @property
-    def variance(self) -> float:
-        """Of the residual, m²."""
-        return math.fsum(share**2 for share in self.shares.values()) / 3
+    variance: float
 
     def gain(self, name: str) -> float:
         """So many halves a number goes for each metre of the residual, to where it is most probable."""
         return -self.shares.get(name, 0.0) / 3 / self.variance if name in self.free else 0.0
 
-    def posterior(self, shares: Mapping[str, Row]) -> dict[str, Row]:
+    def posterior(self, prior: Sensitivities) -> Sensitivities:
         """What each number adds to other outcomes, less what the reading has told of all of them."""
-        free = [(self.gain(name), row) for name, row in shares.items() if name in self.free]
+        named = list(zip([each.name for each in prior.parameters], prior.rows, strict=True))
+        free = [(self.gain(name), row) for name, row in named if name in self.free]
         if not free:
-            return dict(shares)
-        by_metre = [math.fsum(gain * row[at] for gain, row in free) for at in range(len(free[0][1]))]
-        return {
-            name: tuple(one + self.shares.get(name, 0.0) * by for one, by in zip(row, by_metre, strict=True))
-            for name, row in shares.items()
-        }
+            return prior
+        by_metre = [math.fsum(gain * row[at] for gain, row in free) for at in range(len(prior.outcomes))]
+        return replace(
+            prior,
+            rows=tuple(
+                tuple([one + self.shares.get(name, 0.0) * by for one, by in zip(row, by_metre, strict=True)])
+                for name, row in named
+            ),
+        )
 
 
 HELD = {
@@ -84,7 +85,6 @@ HELD = {
     *("upper_tried_tiller", "lower_tried_tiller", "tried_turns", "stretch"),
 }
 """What stays as it was read; and a string that does not stretch cannot stretch less."""
-NO_RESIDUAL = Residual({}, frozenset())
 
 
 def most_probable(values: Values, setup: Setup) -> Setup | Outlier:
@@ -120,40 +120,36 @@ def _by_gauss_newton(values: Values, setup: Setup) -> Setup | Outlier:
     return there
 
 
-def residual_of(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
-    """The residual of the turn that was tried by these numbers, where they have gone; nothing where none was tried.
+def posterior_sensitivities(
+    setup: Setup, listed: tuple[Parameter, ...], outcomes: Callable[[PerturbedBow], Row]
+) -> Sensitivities:
+    """As `prior_sensitivities`, with what the turn that was tried has told of the parameters.
 
     Raises:
-        FitError: where the bow has no answer.
-        PocketError: a bolt cannot stand there.
+        FitError, PocketError: where the bow has no answer, or a bolt cannot stand there.
+        BowError, LimbError, PocketError: where there is no outcome of the bow as it is.
     """
-    return NO_RESIDUAL if setup.tried is None else _residual(setup, listed)
+    prior = prior_sensitivities(setup, listed, outcomes)
+    return prior if setup.tried is None else _residual(setup, listed).posterior(prior)
 
 
 @lru_cache(maxsize=8)
 def _residual(setup: Setup, listed: tuple[Parameter, ...]) -> Residual:
     tried = setup.tried or setup.now
     near = linearisation.linearise(fitted_bow(setup).bow, strung(setup, tried), steps=COARSE)
-    base, others = perturbed(setup, listed)
 
-    def off(one: PerturbedBow) -> float:
-        upper, lower = linearisation.linearised_outcome(
-            near, one.bow, one.setup.rock(one.setup.tried or tried)
-        ).distances
-        return one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower)
+    def off(one: PerturbedBow) -> Row:
+        rock = one.setup.rock(one.setup.tried or tried)
+        upper, lower = linearisation.linearised_outcome(near, one.bow, rock).distances
+        return (one.setup.upper_tried_tiller - one.setup.lower_tried_tiller - (upper - lower),)
 
     try:
-        here = off(base)
+        table = prior_sensitivities(setup, listed, off)
     except (BowError, LimbError) as error:
         raise FitError("turns", str(error)) from None
-    slopes = {}
-    for one in others:
-        try:
-            slopes[one.name] = ((off(one) - here) / one.by,)
-        except (BowError, LimbError, PocketError):
-            continue
+    shares = {each.name: share for each, (share,) in zip(table.parameters, table.rows, strict=True)}
     free = frozenset(each.name for each in listed if each.known != "measured" and each.name not in HELD)
-    return Residual({name: share for name, (share,) in shares_of(listed, slopes).items()}, free)
+    return Residual(shares, free, math.fsum(share**2 for share in shares.values()) / 3)
 
 
 def _off(setup: Setup) -> float:

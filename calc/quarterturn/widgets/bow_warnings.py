@@ -15,8 +15,6 @@ STRONG = 0.010
 """Where a turn moves tiller by more than this, m, it is said (our own measure)."""
 UNLIKE = 1.3
 """Where one limb would be so many times as stiff as the other, it is said (our own measure)."""
-FAR_OFF = 3.0
-"""A weighing is called off where it lies farther from the bow than this many times what it may be off."""
 STRING_OFF = 0.010
 """Where the bow wants another string than was measured by more than this, m, it is said (our own measure)."""
 

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from quarterturn.bench.bow_fit import FitError, TurnedBow
 from quarterturn.bench.bow_inputs import BowInputs, BowInputsError, bow_inputs
 from quarterturn.bench.bow_setup import Pair, as_it_is, foretold
-from quarterturn.bench.bow_uncertainty import BowUncertainty, TurnResponse, uncertainty_of
+from quarterturn.bench.bow_uncertainty import BowUncertainty, uncertainty_of
+from quarterturn.bench.outcomes import TurnResponse
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import rounded, same

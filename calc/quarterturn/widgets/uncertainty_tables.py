@@ -7,7 +7,7 @@ from collections.abc import Callable
 from quarterturn import units
 from quarterturn.bench.bow_numbers import Parameter, individual
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.bow_uncertainty import Effect
+from quarterturn.bench.bow_uncertainty import BowUncertainty
 from quarterturn.bench.uncertainty import Budget
 from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
@@ -65,21 +65,20 @@ def _name(name: str) -> str:
     return LABELS.get(name) or BY_NAME[name].label
 
 
-def ranked(effects: tuple[Effect, ...], what: str, change: Pair) -> list[tuple[Parameter, float]]:
+def ranked(found: BowUncertainty, what: str, change: Pair) -> list[tuple[Parameter, float]]:
     """The parameters by what their being off does to the difference that a turn makes; the largest first.
 
     What is computed from all of them is no parameter.
     """
-    numbers = [effect for effect in effects if effect.parameter.known != "computed"]
-    found = [(effect.parameter, float(getattr(effect.by.change(change), what))) for effect in numbers]
+    numbers = [one for one in found.shares(what, change) if one[0].known != "computed"]
     # Rounded, so that what is alike but for its last digits has one order on every machine.
-    return sorted(found, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
+    return sorted(numbers, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
 
 def figure(shown: TurnPrediction, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
     unit = bow_wording.force_unit(shown.values) if what == "weight" else shown.unit
-    found = ranked(shown.uncertainty.effects, what, change)[:MOST_BARS]
+    found = ranked(shown.uncertainty, what, change)[:MOST_BARS]
     rows = tuple(
         Bar(label(parameter), -drawn, drawn)
         for parameter, share in found
@@ -120,11 +119,13 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
 def table(shown: TurnPrediction) -> Table:
     """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
     weight = bow_wording.force_unit(shown.values)
-    effects = shown.uncertainty.effects
-    order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(effects, "tiller", UPPER_IN))}
+    found = shown.uncertainty
+    order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(found, "tiller", UPPER_IN))}
+    columns = (("weight", BOTH_IN), ("tiller", UPPER_IN), ("brace_height", BOTH_IN))
+    shares = zip(*(found.shares(what, change) for what, change in columns), strict=True)
     rows = [
-        _row(effect, weight, shown)
-        for effect in sorted(effects, key=lambda one: order.get(one.parameter.name, len(order)))
+        _row(force[0], (force[1], tiller[1], brace[1]), weight, shown)
+        for force, tiller, brace in sorted(shares, key=lambda one: order.get(one[0][0].name, len(order)))
     ]
     return Table(
         "matters-table",
@@ -149,15 +150,18 @@ def table(shown: TurnPrediction) -> Table:
     )
 
 
-def _row(effect: Effect, weight: str, shown: TurnPrediction) -> tuple[str, ...]:
-    parameter, both, upper = effect.parameter, effect.by.change(BOTH_IN), effect.by.change(UPPER_IN)
-    lengths = (
-        bow_wording.length(change, shown.unit, 2 if shown.unit == "mm" else 4)
-        for change in (upper.tiller, both.brace_height)
-    )
+def _row(
+    parameter: Parameter, shares: tuple[float, float, float], weight: str, shown: TurnPrediction
+) -> tuple[str, ...]:
+    """A row of the table; `shares` are what the parameter does to weight, tiller and brace height."""
+    decimals = 2 if shown.unit == "mm" else 4
     return (
-        *(label(parameter), _taken(parameter, shown), _off(parameter, shown), HOW[parameter.known]),
-        *map(bow_wording.signed, (bow_wording.force(both.weight, weight, 2), *lengths)),
+        label(parameter),
+        _taken(parameter, shown),
+        _off(parameter, shown),
+        HOW[parameter.known],
+        bow_wording.signed(bow_wording.force(shares[0], weight, 2)),
+        *(bow_wording.signed(bow_wording.length(share, shown.unit, decimals)) for share in shares[1:]),
     )
 
 

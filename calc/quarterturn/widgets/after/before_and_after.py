@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from quarterturn import units
 from quarterturn.bench import bow_fit, nocking
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_uncertainty import outcome
+from quarterturn.bench.outcomes import outcome
 from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.bench.uncertainty import Budget, budget, rectangular
 from quarterturn.mechanics.pocket import PocketError

@@ -10,8 +10,8 @@ from quarterturn.bench import arrows, bow_setup, nocking
 from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.bow_uncertainty import outcome
 from quarterturn.bench.judgement import Judgement
+from quarterturn.bench.outcomes import outcome
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_and_resolution
 from quarterturn.mechanics.pocket import PocketError

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from quarterturn import units
+from quarterturn.bench.draw_curve import ScaleReading
 from quarterturn.numbers import at_most, fixed
 from quarterturn.units import INCH
 from quarterturn.widgets import bow_wording
 from quarterturn.widgets.answer import Table
 from quarterturn.widgets.draw_weight import wording
-from quarterturn.widgets.draw_weight.inputs import Curves, ScaleReading
+from quarterturn.widgets.draw_weight.inputs import Curves, said_of
 
 STEP = {"in": INCH, "mm": 0.025}
 """Between the rows of the curve's table, m, by the unit of draw lengths."""
@@ -41,8 +42,7 @@ def readings(found: Curves) -> Table | None:
 def _reading(one: ScaleReading, found: Curves) -> tuple[str, ...]:
     unit = wording.force_unit(found)
     return (
-        one.said[0],
-        one.said[1],
+        *said_of(one.number, found.values),
         fixed(units.from_si(one.bow, unit), 1),
         bow_wording.signed(fixed(units.from_si(one.apart, unit), 1)),
         f"± {fixed(units.from_si(2 * one.uncertainty, unit), 1)}",

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_uncertainty import outcome
-from quarterturn.bench.force_draw import MARKED_DRAW, against_mark
+from quarterturn.bench.draw_curve import rise
+from quarterturn.bench.draw_length import MARKED_DRAW
+from quarterturn.bench.force_draw import against_mark
+from quarterturn.bench.outcomes import outcome
 from quarterturn.numbers import at_most, fixed
 from quarterturn.units import INCH
 from quarterturn.widgets import bow_wording
 from quarterturn.widgets.answer import Value, ValueList
 from quarterturn.widgets.draw_weight import stacking, wording
-from quarterturn.widgets.draw_weight.inputs import Curves, read_energy, read_rise, rise
+from quarterturn.widgets.draw_weight.inputs import Curves, read_energy, read_rise
 
 COMPANY = "four target bows measured in 1992: 0.58 to 0.60"
 """Tuyn and Kooi 1992, Table I (S): energy over force times the draw from brace height."""
@@ -170,7 +172,7 @@ def foretold(found: Curves) -> ValueList | None:
 
 def rising(found: Curves) -> ValueList:
     """How the weight rises at the reader's draw length, and whether it stacks."""
-    risen, read, unit = rise(found), read_rise(found), wording.slope_unit(found)
+    risen, read, unit = rise(found.shown.bow, found.now), read_rise(found), wording.slope_unit(found)
     listed = [
         _value(
             *("slope", "By how much the weight rises there", risen.slope, unit, wording.slope(risen.slope, found)),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from quarterturn import units
+from quarterturn.bench.draw_curve import CLOSEST
 from quarterturn.bench.force_draw import ForceDraw
 from quarterturn.figures.chart import line_chart
 from quarterturn.figures.chart_data import Chart, Dots, Ribbon, Series
@@ -15,7 +16,7 @@ from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.draw_weight import wording
 from quarterturn.widgets.draw_weight.form import NAME
-from quarterturn.widgets.draw_weight.inputs import CLOSEST, Curves
+from quarterturn.widgets.draw_weight.inputs import Curves
 
 ROOM = 0.010
 """Before the strung bow, m: a turn in moves the string so far at most."""

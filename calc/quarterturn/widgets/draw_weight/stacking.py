@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
+from quarterturn.bench.draw_curve import Rise
+from quarterturn.bench.scale_readings import MeasuredRise
 from quarterturn.widgets.draw_weight import wording
-from quarterturn.widgets.draw_weight.inputs import Curves, ReadRise, Rise
+from quarterturn.widgets.draw_weight.inputs import Curves
 
 
-def stacks(rise: Rise, read: ReadRise | None) -> str:
+def stacks(rise: Rise, read: MeasuredRise | None) -> str:
     """Say whether the bow stacks: "yes", "no", or that it cannot be told; the reader's readings come first."""
-    if read is not None and abs(_gap(read)) > 2 * read.uncertainty:
-        return "yes" if _gap(read) > 0 else "no"
+    if read is not None and abs(read.gap) > 2 * read.uncertainty:
+        return "yes" if read.gap > 0 else "no"
     if rise.stack is None or abs(rise.stack.slope - rise.stack.even) <= 2 * rise.gap_uncertainty:
         return "cannot be told"
     return "yes" if rise.stack.stacks else "no"
 
 
-def _gap(read: ReadRise) -> float:
-    return read.measured.slope - read.even
-
-
-def why_stacks(rise: Rise, read: ReadRise | None, found: Curves) -> str:
+def why_stacks(rise: Rise, read: MeasuredRise | None, found: Curves) -> str:
     """By what that was told."""
-    if read is not None and abs(_gap(read)) > 2 * read.uncertainty:
+    if read is not None and abs(read.gap) > 2 * read.uncertainty:
         return (
             f"by your own readings: over the last {wording.draw_span(read.measured.span, found)} they rise by "
             f"{wording.bare(wording.slope(read.measured.slope, found))} ± "

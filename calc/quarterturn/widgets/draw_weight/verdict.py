@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from quarterturn.bench.draw_curve import ScaleReading
 from quarterturn.numbers import at_most
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.draw_weight import wording
-from quarterturn.widgets.draw_weight.inputs import Curves
+from quarterturn.widgets.draw_weight.inputs import Curves, said_of
 
 
 def title(found: Curves) -> str:
@@ -68,17 +69,22 @@ def unlike(found: Curves) -> tuple[str, ...]:
     beside = [one for one in found.readings if one.allowed and not one.met]
     told = []
     if beyond:
-        which = words.listed([f"{one.said[1]} at {one.said[0]}" for one in beyond])
+        which = words.listed([_said(one, found) for one in beyond])
         told.append(
             f"No bow that is computed here goes through {which}. Weigh there again. If it stays so, your limbs are of "
             "another shape than any that is allowed for here."
         )
     if beside:
-        which = words.listed([f"{one.said[1]} at {one.said[0]}" for one in beside])
+        which = words.listed([_said(one, found) for one in beside])
         told.append(f"The curve does not go through {which}: your limbs are not quite of the shape that is taken here.")
     if told:
         told.append(f"Believe your readings for the weight. {_in_proportion(found)}")
     return tuple(told)
+
+
+def _said(one: ScaleReading, found: Curves) -> str:
+    draw, weight = said_of(one.number, found.values)
+    return f"{weight} at {draw}"
 
 
 def _in_proportion(found: Curves) -> str:
@@ -89,6 +95,6 @@ def _in_proportion(found: Curves) -> str:
         return "What a turn does is foretold in proportion only."
     there = one.force * then.force(one.draw) / one.bow
     return (
-        f"What a turn does is foretold in proportion only: {one.said[1]} at {one.said[0]} becomes "
+        f"What a turn does is foretold in proportion only: {_said(one, found)} becomes "
         f"{bow_wording.force(there, wording.force_unit(found))}."
     )

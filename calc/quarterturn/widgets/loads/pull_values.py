@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.force_draw import AMO
+from quarterturn.bench.draw_length import AMO
 from quarterturn.numbers import same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList

@@ -81,8 +81,8 @@ class StringPull:
         """
         what = f"{self.limb}_moment"
         found = uncertainty_of(self.bow)
-        most = max(found.effects, key=lambda effect: abs(float(getattr(effect.by.now, what))))
-        return MomentUncertainty(found.budget_of(what, AS_IT_STANDS, whole=True), most.parameter)
+        most, _ = max(found.shares(what, AS_IT_STANDS, whole=True), key=lambda each: abs(each[1]))
+        return MomentUncertainty(found.budget_of(what, AS_IT_STANDS, whole=True), most)
 
 
 def pull(values: Values, limb: str, fields: tuple[str, ...]) -> StringPull:

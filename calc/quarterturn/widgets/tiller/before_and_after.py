@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench import bow_fit
 from quarterturn.bench.bow_fit import FitError
-from quarterturn.bench.bow_uncertainty import outcome
+from quarterturn.bench.outcomes import outcome
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import fixed
 from quarterturn.widgets import bow_wording

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.bench.bow_uncertainty import Outcome, outcome
+from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
