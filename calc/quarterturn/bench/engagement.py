@@ -10,7 +10,6 @@ from dataclasses import dataclass
 
 from quarterturn.bench.counting import Count, Pitch, ReadingResolution
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
-from quarterturn.mechanics.thread_strength import engagement
 from quarterturn.numbers import at_most, fixed, trimmed
 from quarterturn.record.entries import Problem
 from quarterturn.record.values import Values
@@ -42,6 +41,8 @@ class ThreadEngagement:
 
     def at(self, turns: float) -> float:
         """Engaged so many turns out from zero; never less than nothing."""
+        from quarterturn.mechanics.thread_strength import engagement
+
         return engagement(turns, self.at_zero, self.pitch.value, self.bush)
 
     @property

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from quarterturn import units
-from quarterturn.bench.bow_setup import Pair
 from quarterturn.numbers import fixed, rounded, same, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
+
+if TYPE_CHECKING:
+    from quarterturn.bench.bow_setup import Pair
 
 
 def position(turns: float) -> str:

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from quarterturn import units
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.plan import PlacePair, Plan
-from quarterturn.figures.pair_map import PairMap, pair_map
 from quarterturn.numbers import same
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.planned_change import PlannedChange
+
+if TYPE_CHECKING:
+    from quarterturn.figures.pair_map import PairMap
 
 CAPTION = "Each crossing of two lines is a pair of settings, a quarter of a turn from the next."
 
 
 def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
     """Draw every pair inside both windows, draw weight against tiller."""
+    from quarterturn.figures.pair_map import pair_map
+
     picture = pair_map(
         _grid(shown, plan, on_plan=widget == "plan"),
         prefix=f"{widget}-pairs",
@@ -39,6 +45,8 @@ def looked_at(shown: PlannedChange, plan: Plan) -> PlacePair | None:
 
 def _grid(shown: PlannedChange, plan: Plan, *, on_plan: bool) -> PairMap:
     """The pairs as a grid of the upper bolt's places by the lower one's; on the page of the plan it can be tapped."""
+    from quarterturn.figures.pair_map import PairMap
+
     weight, unit = bow_wording.force_unit(shown.values), shown.about.unit
     upper = sorted({one.turns[0] for one in plan.places})
     lower = sorted({one.turns[1] for one in plan.places})

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from quarterturn.bench.strip_resolution import DimensionEffect
-from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
@@ -14,6 +13,8 @@ TITLE = "What matters for the reading of flush"
 
 def figure(effects: tuple[DimensionEffect, ...], widget: str) -> Drawing:
     """Draw what each dimension does to the reading of flush, from its low to its high end."""
+    from quarterturn.figures.bars import Bar, Bars, bars
+
     rows = tuple(Bar(_label(effect), *effect.flush) for effect in effects)
     picture = bars(
         Bars(rows, "the strip stops this much later or earlier", ("← nearer to flush", "farther out →")),

@@ -9,7 +9,6 @@ from quarterturn.bench.bow_numbers import Parameter, individual
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.bow_uncertainty import BowUncertainty
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.figures.bars import Bar, Bars, bars
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import bow_wording, words
@@ -77,6 +76,8 @@ def ranked(found: BowUncertainty, what: str, change: Pair) -> list[tuple[Paramet
 
 def figure(shown: TurnPrediction, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
+    from quarterturn.figures.bars import Bar, Bars, bars
+
     unit = bow_wording.force_unit(shown.values) if what == "weight" else shown.unit
     found = ranked(shown.uncertainty, what, change)[:MOST_BARS]
     rows = tuple(

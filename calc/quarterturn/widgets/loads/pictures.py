@@ -5,13 +5,8 @@ from __future__ import annotations
 import math
 
 from quarterturn import units
-from quarterturn.figures.chart import line_chart
-from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.figures.force import Force
-from quarterturn.figures.shares import Share, Shares
-from quarterturn.figures.shares import shares as draw_shares
 from quarterturn.figures.side_view import side_view
-from quarterturn.figures.three_states import ForceState, three_states
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.materials import MATERIALS
 from quarterturn.mechanics.pocket import ContactState, PocketError
@@ -80,6 +75,8 @@ def from_the_side(about: LoadInputs) -> Drawing:
 
 def states(about: LoadInputs) -> Drawing | None:
     """Draw the three states side by side; nothing where the pocket has no three."""
+    from quarterturn.figures.three_states import ForceState, three_states
+
     named = (
         (about.out, QUARTER, "outside flush"),
         (about.flush, 0.0, "flush"),
@@ -116,6 +113,9 @@ def _ratio(what: str, value: float, at_flush: float) -> str:
 
 def thread(about: LoadInputs) -> Drawing:
     """Draw how much thread is engaged over the turns, with the rules of thumb."""
+    from quarterturn.figures.chart import line_chart
+    from quarterturn.figures.chart_data import Chart, Mark, Series
+
     low, high = ends(about)
     engaged = about.engaged
     last = max(high, 1.0)
@@ -159,6 +159,9 @@ def _mm(length: float) -> float:
 
 def materials(about: LoadInputs) -> Drawing:
     """Draw what the contact past flush asks of every material."""
+    from quarterturn.figures.shares import Share, Shares
+    from quarterturn.figures.shares import shares as draw_shares
+
     stress = about.rim.stress.combined
     rows = tuple(
         Share(each.name, stress / each.yield_strength, wording.percent(stress / each.yield_strength))

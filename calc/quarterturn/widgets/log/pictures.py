@@ -7,8 +7,6 @@ from itertools import pairwise
 from quarterturn import units
 from quarterturn.bench.log import LogEntry, tiller_uncertainty, weight_uncertainty
 from quarterturn.bench.uncertainty import COVERAGE_FACTOR
-from quarterturn.figures.chart import line_chart
-from quarterturn.figures.chart_data import Chart, Dots, Series
 from quarterturn.numbers import same
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.log.form import NAME
@@ -22,6 +20,9 @@ ASIDE = 0.04
 
 def over_time(shown: LogInputs, name: str) -> Drawing | None:
     """Draw a reading over the dates, with how near it was read; nothing where it was never read."""
+    from quarterturn.figures.chart import line_chart
+    from quarterturn.figures.chart_data import Chart, Dots, Series
+
     read = shown.log.read(name)
     if not read:
         return None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from quarterturn.bench.window import WindowLimit
-from quarterturn.figures import side_view as side_views
 from quarterturn.figures import turn_scale as scales
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.widgets import words
@@ -48,6 +47,8 @@ def _reserve(limit: WindowLimit) -> scales.Reserve:
 
 def side_view(bolt: BoltRange, found: SafeRanges) -> Drawing | None:
     """Draw one pocket from the side, with the bolt where the reader wants to see it; None where nothing is felt."""
+    from quarterturn.figures import side_view as side_views
+
     feel = bolt.window.feel
     if feel is None:
         return None

@@ -8,8 +8,6 @@ from quarterturn.bench.bow_setup import Pair, strung
 from quarterturn.figures.bow_labels import Measures
 from quarterturn.figures.bow_shape import extent_of, shape_of
 from quarterturn.figures.bow_view import bow_view
-from quarterturn.figures.chart import line_chart
-from quarterturn.figures.chart_data import Chart, Mark, Series
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.widgets import bow_wording, turn_prediction
 from quarterturn.widgets.answer import Drawing
@@ -73,6 +71,9 @@ def _measures(shown: TurnPrediction, *, drawn: bool) -> Measures:
 
 def over_turns(shown: TurnPrediction) -> Drawing | None:
     """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
+    from quarterturn.figures.chart import line_chart
+    from quarterturn.figures.chart_data import Chart, Mark, Series
+
     if shown.outside:
         return None
     lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
