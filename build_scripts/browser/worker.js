@@ -43,7 +43,7 @@ const here = new URL(".", self.location.href);
  */
 
 /** A failure with a sentence for the reader. */
-class Trouble extends Error {}
+class StartError extends Error {}
 
 let stage = "fetch";
 let loaded = 0;
@@ -62,7 +62,7 @@ function moved() {
   clearTimeout(silence);
   if (finished) return;
   silence = setTimeout(
-    () => fail(new Trouble(`nothing has moved for ${SILENCE} seconds${unfinished()}`)),
+    () => fail(new StartError(`nothing has moved for ${SILENCE} seconds${unfinished()}`)),
     SILENCE * 1000,
   );
 }
@@ -102,11 +102,11 @@ async function request(name, options) {
     // Hosts let "not found" be kept as long as the file itself: only a fresh answer counts.
     if (!response.ok) response = await fetched(new URL(name, here), { cache: "reload" });
   } catch {
-    throw new Trouble(`the file ${name} could not be fetched: the connection failed`);
+    throw new StartError(`the file ${name} could not be fetched: the connection failed`);
   }
   if (response.ok) return response;
   const { status } = response;
-  throw new Trouble(
+  throw new StartError(
     status === 404 || status === 410
       ? `the file ${name} is missing on the server (HTTP status ${status})`
       : `the server did not give the file ${name} (HTTP status ${status})`,
@@ -119,13 +119,13 @@ async function request(name, options) {
  */
 async function check(file, bytes) {
   if (bytes.byteLength !== file.bytes) {
-    throw new Trouble(`the file ${file.name} has ${bytes.byteLength} bytes instead of ${file.bytes}`);
+    throw new StartError(`the file ${file.name} has ${bytes.byteLength} bytes instead of ${file.bytes}`);
   }
   // The sum can be had on https and on this machine only; elsewhere the size must do.
   if (!self.crypto?.subtle) return;
   const sum = new Uint8Array(await self.crypto.subtle.digest("SHA-256", bytes));
   const text = Array.from(sum, (byte) => byte.toString(16).padStart(2, "0")).join("");
-  if (text !== file.sha256) throw new Trouble(`the file ${file.name} is damaged: its content is not what was built`);
+  if (text !== file.sha256) throw new StartError(`the file ${file.name} is damaged: its content is not what was built`);
 }
 
 /**
@@ -136,7 +136,7 @@ async function whole(response, file) {
   try {
     return new Uint8Array(await response.arrayBuffer());
   } catch {
-    throw new Trouble(`the file ${file.name} broke off while it was fetched`);
+    throw new StartError(`the file ${file.name} broke off while it was fetched`);
   }
 }
 
@@ -162,8 +162,8 @@ async function explained(file, error) {
   } catch (trouble) {
     return trouble;
   }
-  if (error instanceof Trouble) return new Trouble(`${error.message}; a fresh copy is here now`);
-  return new Trouble(`the browser refused the file ${file.name}: ${messageOf(error)}; a fresh copy is here now`);
+  if (error instanceof StartError) return new StartError(`${error.message}; a fresh copy is here now`);
+  return new StartError(`the browser refused the file ${file.name}: ${messageOf(error)}; a fresh copy is here now`);
 }
 
 // The files ---------------------------------------------------------------------------------------------------------
@@ -176,7 +176,7 @@ async function explained(file, error) {
 async function drained({ body }, file) {
   const bytes = new Uint8Array(file.bytes);
   const reader = body?.getReader();
-  if (!reader) throw new Trouble(`the file ${file.name} came without content`);
+  if (!reader) throw new StartError(`the file ${file.name} came without content`);
   let at = 0;
   for (;;) {
     const { done, value } = await reader.read();
@@ -185,7 +185,7 @@ async function drained({ body }, file) {
     at += value.length;
     count(file, value.length);
   }
-  if (at !== file.bytes) throw new Trouble(`the file ${file.name} has ${at} bytes instead of ${file.bytes}`);
+  if (at !== file.bytes) throw new StartError(`the file ${file.name} has ${at} bytes instead of ${file.bytes}`);
   return bytes;
 }
 
@@ -292,7 +292,7 @@ async function start() {
  */
 function listed(role) {
   const file = files.get(role);
-  if (!file) throw new Trouble(`the file manifest.json is damaged: it lists no ${role}`);
+  if (!file) throw new StartError(`the file manifest.json is damaged: it lists no ${role}`);
   return file;
 }
 
@@ -364,7 +364,7 @@ async function readManifest() {
   try {
     return await response.json();
   } catch {
-    throw new Trouble("the file manifest.json is damaged: it cannot be read");
+    throw new StartError("the file manifest.json is damaged: it cannot be read");
   }
 }
 
@@ -378,12 +378,12 @@ function importedFunction(pyodide, { module, function: name }) {
   try {
     found = pyodide.pyimport(module);
   } catch (error) {
-    throw new Trouble(`Python could not import ${module}: ${lastLine(error)}`);
+    throw new StartError(`Python could not import ${module}: ${lastLine(error)}`);
   }
   // A copy, for what is taken from a proxy is destroyed with it.
   const one = found[name]?.copy();
   found.destroy();
-  if (!one) throw new Trouble(`the Python module ${module} has no function ${name}`);
+  if (!one) throw new StartError(`the Python module ${module} has no function ${name}`);
   return one;
 }
 
@@ -402,7 +402,7 @@ function fail(error) {
   if (finished) return;
   finished = true;
   clearTimeout(silence);
-  postMessage({ failed: stage, message: error instanceof Trouble ? error.message : lastLine(error) });
+  postMessage({ failed: stage, message: error instanceof StartError ? error.message : lastLine(error) });
 }
 
 /**
