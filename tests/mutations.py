@@ -569,7 +569,7 @@ FAULTS = (
         "docs/assets/browser/link.js",
         "if (!this.session.hasLists(record)) return true;",
         "return true;",
-        ("tests/browser_modules/test_days.py",),
+        NODE,
     ),
     Fault(
         "touch: a slider enters at the first touch",

@@ -2,8 +2,10 @@
 
 /**
  * @typedef {{ key: string | null, newValue: string | null }} StorageChange
- * @typedef {(event: StorageChange) => void} StorageListener
+ * @typedef {(event: StorageChange) => void} Listener
  */
+
+const NO_CHANGE = { key: null, newValue: null };
 
 /** One storage, and the tabs that share it. */
 export class FakeBrowser {
@@ -53,7 +55,7 @@ export class FakeBrowser {
 
 /** One tab: the part of `window` that the modules use, while something runs in it. */
 export class FakeTab {
-  /** @type {StorageListener[]} */
+  /** @type {{ kind: string, heard: Listener }[]} */
   #listeners = [];
   /** What is thrown by a write, or by the very property: a storage that is full, or forbidden. */
   fault = "";
@@ -85,17 +87,25 @@ export class FakeTab {
 
   /**
    * @param {string} kind
-   * @param {StorageListener} heard
+   * @param {Listener} heard
    */
   addEventListener(kind, heard) {
-    if (kind === "storage") this.#listeners.push(heard);
+    this.#listeners.push({ kind, heard });
   }
 
-  /** @param {StorageChange} change */
-  hear(change) {
+  /**
+   * An event of the tab's window comes.
+   * @param {StorageChange} event
+   */
+  hear(event, kind = "storage") {
     this.run(() => {
-      for (const listener of this.#listeners) listener(change);
+      for (const listener of this.#listeners) if (listener.kind === kind) listener.heard(event);
     });
+  }
+
+  /** The address's fragment is another one. */
+  changeHash() {
+    this.hear(NO_CHANGE, "hashchange");
   }
 
   /** All that follows is done in this tab: for work that goes on after a wait. */

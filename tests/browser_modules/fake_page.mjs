@@ -15,7 +15,7 @@ export const RECORD = storageKey("record");
 export const SHELF = storageKey("bows");
 
 /** @type {{ [name: string]: string }} */
-const SCOPES = { habit: "reader", look: "view", entries: "home" };
+const SCOPES = { habit: "reader", look: "view", entries: "home", diary: "home" };
 
 export class FakePage {
   /**

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.page_driver import fragment, kept, wait_until
+from browser_modules.page_driver import fragment, kept
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -117,44 +117,22 @@ def test_what_no_link_carries_is_said_when_one_is_made(days: PageDriver) -> None
     assert days.asks("link")[-1]["record"]["entries"] == [entry("2026-03-14")]
 
 
-def test_ones_own_link_is_no_news_though_it_lacks_what_no_link_carries(days: PageDriver) -> None:
-    days.keep(kept(name="club bow", entries=[ONE], diary="kept by another page"))
-    days.open(fragment({"name": "club bow"}))
-    wait_until(days.page, lambda: days.page.url == days.address, "address without the link's values")
-    expect(days.find(".qt-banner")).to_be_hidden()
-    assert box(days, 1).input_value() == "2026-03-14"
-
-
-@pytest.mark.parametrize("name", ["entries", "diary"])
-def test_a_links_values_never_take_what_no_link_carries(days: PageDriver, name: str) -> None:
-    """Whether this page shows it or not: looked at without it, kept with it."""
-    own: Any = [ONE, TWO] if name == "entries" else "kept by another page"
-    days.keep(kept(name="club bow", **{name: own}))
+def test_a_links_values_never_take_what_no_link_carries(days: PageDriver) -> None:
+    """Looked at without it, kept with it. Of a list that the page shows: link.test.mjs."""
+    own = "kept by another page"
+    days.keep(kept(name="club bow", diary=own))
     days.open(fragment({"name": "other bow"}))
     expect(days.find(".qt-banner")).to_contain_text("yours are kept")
     assert days.last_record() == {"name": "other bow"}
     days.act("link-keep")
     days.act("link-replace")
     expect(days.find(".qt-banner")).to_contain_text("now yours")
-    assert days.stored()["record"] == {"version": 1, "name": "other bow", name: own}
-    assert days.last_record() == {"name": "other bow", name: own}
+    assert days.stored()["record"] == {"version": 1, "name": "other bow", "diary": own}
+    assert days.last_record() == {"name": "other bow", "diary": own}
     days.act("clear")
     assert days.stored()["record"] == {"version": 1}
     days.act("undo")
-    assert days.stored()["record"] == {"version": 1, "name": "other bow", name: own}
-
-
-def test_ones_own_link_is_no_news_when_it_says_how_things_stand(days: PageDriver) -> None:
-    """By its whole list the link that one's own values make is the same (the stand-in's has the last row)."""
-    days.keep(kept(name="club bow", entries=[ONE, TWO]))
-    days.open(fragment({"name": "club bow", "entries": [TWO]}))
-    wait_until(days.page, lambda: days.page.url == days.address, "address without the link's values")
-    expect(days.find(".qt-banner")).to_be_hidden()
-    assert days.stored()["record"]["entries"] == [ONE, TWO]
-    # As they stood before: that is news.
-    days.open(fragment({"name": "club bow", "entries": [ONE]}))
-    expect(days.find(".qt-banner")).to_contain_text("yours are kept")
-    assert days.last_record() == {"name": "club bow", "entries": [ONE]}
+    assert days.stored()["record"] == {"version": 1, "name": "other bow", "diary": own}
 
 
 THREE, FOUR = entry("2026-05-01", "102"), entry("2026-06-01", "103")
@@ -164,11 +142,9 @@ THREE, FOUR = entry("2026-05-01", "102"), entry("2026-06-01", "103")
     ("name", "own", "there", "rows"),
     [
         ("club bow", [ONE], THREE, [ONE, THREE]),
-        ("club bow", [ONE, TWO], TWO, [ONE, TWO]),
         ("club bow", [ONE, TWO, THREE], FOUR, [ONE, TWO, THREE]),
-        ("other bow", [ONE, TWO], THREE, [THREE]),
     ],
-    ids=["the same bow: rows of both", "one that is there", "more than there may be", "another bow: its own"],
+    ids=["rows of both", "more than there may be"],
 )
 def test_rows_of_a_link_that_is_kept(
     days: PageDriver, name: str, own: list[Any], there: dict[str, Any], rows: list[Any]
@@ -183,20 +159,6 @@ def test_rows_of_a_link_that_is_kept(
     assert days.stored()["record"]["entries"] == rows
     days.act("undo")
     assert days.stored()["record"] == {"version": 1, "bow_name": "club bow", "entries": own}
-
-
-def test_where_there_is_nothing_but_a_list_it_gets_the_rows_of_a_link_too(days: PageDriver) -> None:
-    days.keep(kept(entries=[ONE]))
-    days.open(fragment({"name": "other bow", "entries": [THREE]}))
-    expect(days.find(".qt-banner")).to_contain_text("they are used as yours")
-    assert days.stored()["record"]["entries"] == [ONE, THREE]
-
-
-def test_a_link_is_taken_at_once_where_only_such_values_are_there_and_they_stay(days: PageDriver) -> None:
-    days.keep(kept(entries=[ONE]))
-    days.open(fragment({"name": "other bow"}))
-    expect(days.find(".qt-banner")).to_contain_text("they are used as yours")
-    assert days.stored()["record"] == {"version": 1, "name": "other bow", "entries": [ONE]}
 
 
 def test_other_tabs_hear_of_days(tab: Callable[[], PageDriver]) -> None:

@@ -1,4 +1,4 @@
-"""A link's values and the reader's own: neither overwrites the other without asking."""
+"""A link's values and the reader's own: neither overwrites the other without asking. More of it is in link.test.mjs."""
 
 from __future__ import annotations
 
@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.page_driver import fragment, kept, wait_until
+from browser_modules.page_driver import fragment, kept
 
 if TYPE_CHECKING:
     from browser_modules.page_driver import PageDriver
 
-FORBID = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });"
 THEIRS = fragment({"reach": {"typed": "77", "unit": "mm"}})
 MINE = kept(reach={"typed": "5", "unit": "mm"}, habit={"typed": "mine"})
 
@@ -91,38 +90,6 @@ def test_heading_of_the_page_changes_no_values(visiting: PageDriver) -> None:
     assert visiting.value("reach") == "77"
 
 
-def test_another_fragment_in_the_open_page_is_taken_up(visiting: PageDriver) -> None:
-    other = fragment({"reach": {"typed": "99", "unit": "mm"}})
-    visiting.page.evaluate("hash => { location.hash = hash; }", other)
-    visiting.says("reach 99 mm")
-    assert visiting.stored()["record"]["reach"]["typed"] == "5"
-
-
-def test_link_that_says_what_one_has_is_no_news(driver: PageDriver) -> None:
-    # A text may be written plainly or as an entry: both say the same.
-    driver.keep(kept(reach={"typed": "5", "unit": "mm"}, name={"typed": "Alder"}, habit={"typed": "mine"}))
-    driver.open(fragment({"reach": {"unit": "mm", "typed": "5"}, "name": "Alder"}))
-    driver.says("reach 5 mm")
-    expect(driver.find(".qt-banner")).to_be_hidden()
-    assert driver.page.url == driver.address
-
-
-def test_ones_own_link_stays_in_the_address_where_nothing_can_be_stored(driver: PageDriver) -> None:
-    driver.page.add_init_script(FORBID)
-    driver.open().type("reach", "5")
-    driver.says("reach 5 mm")
-    own = fragment({"reach": {"typed": "5", "unit": "mm"}})
-    driver.page.goto(driver.address + own)
-    wait_until(driver.page, lambda: driver.asks_so_far("open") != [], "question about the link")
-    driver.asks("open")
-    expect(driver.find(".qt-banner")).to_be_hidden()
-    # It is the only place that keeps the values.
-    assert driver.page.url == driver.address + own
-    driver.page.reload()
-    driver.says("reach 5 mm")
-    assert driver.value("reach") == "5"
-
-
 def test_link_that_was_cut_off_changes_nothing(driver: PageDriver) -> None:
     driver.keep(MINE)
     driver.open("#q1.eyJ2ZXJz")
@@ -148,14 +115,6 @@ def test_script_in_a_link_never_runs(driver: PageDriver) -> None:
     driver.open(fragment({"name": {"typed": "<img src=x onerror=window.ran=1>"}}))
     expect(driver.find("#said + p")).to_contain_text("<img src=x")
     assert driver.page.evaluate("window.ran") is None
-
-
-def test_clear_while_looking_leaves_the_link_and_undo_brings_ones_own(visiting: PageDriver) -> None:
-    visiting.act("clear")
-    assert visiting.value("reach") == ""
-    assert visiting.page.url == visiting.address
-    visiting.act("undo")
-    assert visiting.value("reach") == "5"
 
 
 def test_link_is_copied_and_opens_to_the_same_values(driver: PageDriver) -> None:

@@ -25,7 +25,10 @@ import { sameRecord } from "./bow.js";
 // Any version of link: the package says in a sentence which it cannot read.
 const OURS = /^#q\d+\./;
 
-/** Whether the address carries values. */
+/**
+ * Whether the address carries values.
+ * @param {{ hash: string }} address
+ */
 export function carriesValues(address = location) {
   return OURS.test(address.hash);
 }
