@@ -205,7 +205,7 @@ def test_an_example_arrow_is_never_held_against_a_readers_bow() -> None:
 def test_the_heaviest_is_that_of_one_weighing_and_of_what_is_only_foretold() -> None:
     """By hand: scale 0.5 lb, mark 1/8 in on a slope of some 2.2 lb an inch; half of what is only foretold."""
     shown = of_record(OWN)
-    slope = (shown.about.now.drawn.force - _drawn(-1e-3)) / 1e-3
+    slope = (shown.prediction.now.drawn.force - _drawn(-1e-3)) / 1e-3
     once = math.hypot(0.5 * LBF, slope * 0.125 * 0.0254) / math.sqrt(3)
     assert slope == pytest.approx(2.2 * LBF / 0.0254, rel=0.1)
     assert shown.weighed_to == pytest.approx(once, rel=0.01)

@@ -31,7 +31,7 @@ def _by_turn(shown: PlannedChange, what: str, at: int) -> tuple[str, str, str, s
     name = f"{BOLTS[at]} bolt: {NAMED[what].lower()}"
     if told is None:
         return name, "not known", "its doubt cannot be computed", anchor.label
-    symbol = bow_wording.force_unit(shown.values) if what == "weight" else shown.about.unit
+    symbol = bow_wording.force_unit(shown.values) if what == "weight" else shown.prediction.unit
     decimals = 3 if symbol == "in" else 2
     value, uncertainty = (
         fixed(units.from_si(each, symbol), decimals) for each in (-told[at].value, 2 * told[at].uncertainty)

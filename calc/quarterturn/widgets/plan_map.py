@@ -33,13 +33,13 @@ def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
     return Drawing(
         picture,
         f"{CAPTION} Tap one, or move the sliders, to look at it. That changes nothing of your bow.",
-        hands=turn_prediction.sliders(shown.about),
+        hands=turn_prediction.sliders(shown.prediction),
     )
 
 
 def looked_at(shown: PlannedChange, plan: Plan) -> PlacePair | None:
     """The pair that is looked at, where it is one of the map's; None where it is not, or is where the bolts stand."""
-    change: Pair = shown.about.change
+    change: Pair = shown.prediction.change
     return next((one for one in plan.places if all(map(same, one.change, change)) and one.turned), None)
 
 
@@ -47,7 +47,7 @@ def _grid(shown: PlannedChange, plan: Plan, *, on_plan: bool) -> PairMap:
     """The pairs as a grid of the upper bolt's places by the lower one's; on the page of the plan it can be tapped."""
     from quarterturn.figures.pair_map import PairMap
 
-    weight, unit = bow_wording.force_unit(shown.values), shown.about.unit
+    weight, unit = bow_wording.force_unit(shown.values), shown.prediction.unit
     upper = sorted({one.turns[0] for one in plan.places})
     lower = sorted({one.turns[1] for one in plan.places})
     at = {one.turns: one for one in (*plan.places, plan.here, plan.best, *plan.next)}  # what was solved comes last

@@ -88,4 +88,4 @@ def at_bench(turn: str, measure: str) -> tuple[str, ...]:
 
 def title_of_steps(planned: PlannedChange, title: str) -> str:
     """The title of a list of steps; it says where the bow is not the reader's own."""
-    return f"{title}, of a made-up bow: turn nothing by it" if planned.about.example else title
+    return f"{title}, of a made-up bow: turn nothing by it" if planned.prediction.example else title

@@ -15,15 +15,15 @@ GOES_ON = "The plan goes on from there, by what you read there."
 
 def plan_warnings(planned: PlannedChange) -> list[Points]:
     """What must be known before the plan is read."""
-    found = [*bow_warnings.warnings(planned.about), *bow_warnings.by_log(planned.about, GOES_ON)]
+    found = [*bow_warnings.warnings(planned.prediction), *bow_warnings.by_log(planned.prediction, GOES_ON)]
     told = [*_unfinished(planned), *_set_aside(planned)]
     if told:
         found.append(Points("log-told", "About your log", tuple(told), "caution"))
     wanted = planned.values.optional("wanted_tiller")
     if wanted is not None and abs(wanted) > UNUSUAL_TILLER:
         sentence = (
-            f"Tiller of {bow_wording.length(wanted, planned.about.unit)} is more than archers use as a rule: a few "
-            "millimetres (common practice, no source). Ask the maker's manual or a coach first."
+            f"Tiller of {bow_wording.length(wanted, planned.prediction.unit)} is more than archers use as a rule: a "
+            "few millimetres (common practice, no source). Ask the maker's manual or a coach first."
         )
         found.append(Points("unusual", "That is much tiller", (sentence,), "caution"))
     return found

@@ -20,7 +20,7 @@ def weight(one: Prediction, planned: PlannedChange) -> str:
 
 def span(one: Prediction, planned: PlannedChange) -> str:
     """A foretold length with its uncertainty."""
-    unit = planned.about.unit
+    unit = planned.prediction.unit
     return _with(one, unit, 1 if unit == "mm" else 3)
 
 

@@ -57,7 +57,7 @@ class PlannedChange:
         turns: whether steps are told.
     """
 
-    about: TurnPrediction
+    prediction: TurnPrediction
     course: Course
     wish: Wish
     alone: bool
@@ -88,12 +88,12 @@ class PlannedChange:
     @property
     def bow(self) -> BowInputs:
         """The bow that was asked about."""
-        return self.about.bow
+        return self.prediction.bow
 
     @property
     def values(self) -> Values:
         """The record's values."""
-        return self.about.values
+        return self.prediction.values
 
 
 def plan_change(shown: TurnPrediction, judgement: Judgement) -> PlannedChange:
@@ -149,7 +149,7 @@ def _wants(values: Values) -> bool:
 
 def plan_entries(shown: PlannedChange, course: Course, day: int) -> Entries:
     """The entries that keep a plan: its day, and draw weight, tiller and places of the bolts by these readings."""
-    weight, unit = bow_wording.force_unit(shown.values), shown.about.unit
+    weight, unit = bow_wording.force_unit(shown.values), shown.prediction.unit
     return (
         ("planned_on", Entry(days.isoformat(day))),
         ("planned_weight", Entry(plain(units.from_si(course.value("weight"), weight), 2), weight)),

@@ -45,9 +45,9 @@ def _explain(shown: BowChange) -> Explanation:
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
         parts=tuple(_parts(shown)),
-        example=shown.about.example,
+        example=shown.prediction.example,
         badge="Your bow, computed",
-        made_up=turn_prediction.made_up(shown.about),
+        made_up=turn_prediction.made_up(shown.prediction),
         searched=7,
         state=None if shown.stopped is None else STATES[shown.stopped],
     )
@@ -57,9 +57,9 @@ def _parts(shown: BowChange) -> list[Block | DeferredBlock]:
     first = (
         warnings.light(shown),
         warnings.outside(shown),
-        *bow_warnings.warnings(shown.about),
+        *bow_warnings.warnings(shown.prediction),
         warnings.by_log(shown),
-        *(() if shown.by_log else bow_warnings.by_log(shown.about)),
+        *(() if shown.by_log else bow_warnings.by_log(shown.prediction)),
         warnings.general(shown),
     )
     return [

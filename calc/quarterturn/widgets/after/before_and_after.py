@@ -26,12 +26,12 @@ MOST_OFF = 2.0
 
 def before_and_after(shown: BowChange) -> Table | None:
     """What was measured, what is foretold and how sure that is, what was measured since; None where nothing is."""
-    about = shown.about
-    if about.then is None or not about.turned:
+    prediction = shown.prediction
+    if prediction.then is None or not prediction.turned:
         return None
-    unit, weight = about.unit, bow_wording.force_unit(shown.values)
+    unit, weight = prediction.unit, bow_wording.force_unit(shown.values)
     places = 1 if unit == "mm" else 3
-    now, there = outcome(about.now), outcome(about.then)
+    now, there = outcome(prediction.now), outcome(prediction.then)
     measured = bool(shown.since)
     rows = []
     for name, label, symbol, decimals in (
@@ -42,8 +42,8 @@ def before_and_after(shown: BowChange) -> Table | None:
         ("lower_tiller", f"lower limb to string, {units.unit(unit).symbol}", unit, places),
     ):
         before, then = (units.from_si(getattr(one, name), symbol) for one in (now, there))
-        whole = about.sure(name, then=True)
-        change = about.uncertainty.budget_of(name, about.change, whole=False)
+        whole = prediction.sure(name, then=True)
+        change = prediction.uncertainty.budget_of(name, prediction.change, whole=False)
         read = shown.since.get(name)
         rows.append(
             (
@@ -82,12 +82,12 @@ class _NockingPoint:
 
 def _nocking_point(shown: BowChange) -> _NockingPoint | None:
     """What the turn does to the nocking point; None where the bow has no answer there."""
-    about = shown.about
+    prediction = shown.prediction
     try:
         return _NockingPoint(
-            nocking.over(about.bow, about.start, shown.nock),
-            nocking.change(about.bow, about.start, about.there, shown.nock),
-            nocking.change_budget(about.bow, about.start, about.there, shown.nock),
+            nocking.over(prediction.bow, prediction.start, shown.nock),
+            nocking.change(prediction.bow, prediction.start, prediction.there, shown.nock),
+            nocking.change_budget(prediction.bow, prediction.start, prediction.there, shown.nock),
             _nock_then(shown),
         )
     except (FitError, PocketError):
@@ -96,8 +96,8 @@ def _nocking_point(shown: BowChange) -> _NockingPoint | None:
 
 def _nock_then(shown: BowChange) -> Budget:
     """How sure the nocking point is after the turn, with how near the bow square was read."""
-    about = shown.about
-    change = nocking.change_budget(about.bow, about.bow.setup.now, about.there, shown.nock)
+    prediction = shown.prediction
+    change = nocking.change_budget(prediction.bow, prediction.bow.setup.now, prediction.there, shown.nock)
     return budget((*change.contributions, rectangular("tape_step", shown.values.number("tape_step"))))
 
 
@@ -116,12 +116,12 @@ def _nock_row(shown: BowChange, unit: str, places: int) -> list[tuple[str, ...]]
 
 def by_name(shown: BowChange) -> ValueList | None:
     """What is foretold by name, for those who ask by name."""
-    about = shown.about
-    if about.then is None or not about.turned:
+    prediction = shown.prediction
+    if prediction.then is None or not prediction.turned:
         return None
-    unit, weight = about.unit, bow_wording.force_unit(shown.values)
+    unit, weight = prediction.unit, bow_wording.force_unit(shown.values)
     places = 1 if unit == "mm" else 3
-    now, there = outcome(about.now), outcome(about.then)
+    now, there = outcome(prediction.now), outcome(prediction.then)
     listed = []
     for key, name, label, symbol, decimals in (
         ("weight", "weight", "Draw weight", weight, 2),
@@ -129,7 +129,7 @@ def by_name(shown: BowChange) -> ValueList | None:
         ("tiller", "tiller", "Tiller", unit, places),
     ):
         value = getattr(there, name) - getattr(now, name)
-        uncertainty = about.uncertainty.budget_of(name, about.change, whole=False)
+        uncertainty = prediction.uncertainty.budget_of(name, prediction.change, whole=False)
         listed.append(
             _foretold(f"{key}_change", f"{label}: by how much it changes", value, uncertainty, symbol, decimals, shown)
         )
@@ -155,33 +155,33 @@ def _foretold(
     text = number if name.endswith("_then") else bow_wording.signed(number)
     return Value(
         *(name, label, units.from_si(value, unit), unit),
-        *(f"{text} {expanded(uncertainty, unit, decimals)} {units.unit(unit).symbol}", shown.about.status),
+        *(f"{text} {expanded(uncertainty, unit, decimals)} {units.unit(unit).symbol}", shown.prediction.status),
         uncertainty=units.from_si(uncertainty.combined, unit),
     )
 
 
 def string(shown: BowChange) -> ValueList | None:
     """What puts the brace height back, from what was measured since, or else from what is foretold."""
-    about, bow = shown.about, shown.about.bow
+    prediction, bow = shown.prediction, shown.prediction.bow
     measured = shown.since.get("brace_height")
-    if measured is None and (about.then is None or not about.turned):
+    if measured is None and (prediction.then is None or not prediction.turned):
         return None
-    found = about.then or about.now
-    rock = bow.setup.rock(about.there if about.then is not None else about.start)
+    found = prediction.then or prediction.now
+    rock = bow.setup.rock(prediction.there if prediction.then is not None else prediction.start)
     there = found.braced.brace_height
-    wanted = there + about.now.braced.brace_height - (there if measured is None else measured)
+    wanted = there + prediction.now.braced.brace_height - (there if measured is None else measured)
     try:
         length = bow_fit.string_for(bow.fitted, rock, wanted)
     except (FitError, PocketError):
         return None
-    return brace_back(about, bow.fitted.string - length, shown.about.status)
+    return brace_back(prediction, bow.fitted.string - length, shown.prediction.status)
 
 
 def heads(shown: BowChange) -> ValueList | None:
     """Where the heads stand after the turn, over the riser's face; nothing where nothing is foretold."""
-    if not shown.about.turned or shown.about.then is None:
+    if not shown.prediction.turned or shown.prediction.then is None:
         return None
-    unit = shown.about.unit
+    unit = shown.prediction.unit
     places = 2 if unit == "mm" else 4
     pitch, resolution = pitch_and_resolution(shown.values)
     listed = []
@@ -205,7 +205,7 @@ def heads(shown: BowChange) -> ValueList | None:
                 units.from_si(number, unit),
                 unit,
                 f"{bow_wording.signed(text) if stood is None else text} {u}",
-                Status.COMPUTED if shown.values.entered("rise") else shown.about.status,
+                Status.COMPUTED if shown.values.entered("rise") else shown.prediction.status,
                 uncertainty=units.from_si(uncertainty, unit),
                 note="" if pitch.measured else "by an assumed pitch: measure the rise over four turns",
             )
@@ -215,11 +215,11 @@ def heads(shown: BowChange) -> ValueList | None:
 
 def off(shown: BowChange) -> Points | None:
     """Say where what was measured since is not what was foretold; None where it is, or nothing was measured."""
-    about, values = shown.about, shown.values
-    if about.then is None:
+    prediction, values = shown.prediction, shown.values
+    if prediction.then is None:
         return None
-    now, there = outcome(about.now), outcome(about.then)
-    unit, weight = about.unit, bow_wording.force_unit(values)
+    now, there = outcome(prediction.now), outcome(prediction.then)
+    unit, weight = prediction.unit, bow_wording.force_unit(values)
     tape = values.number("tape_step") / math.sqrt(3)
     told = []
     for name, label, once, symbol in (
@@ -230,15 +230,16 @@ def off(shown: BowChange) -> Points | None:
         read = shown.since.get(name)
         if read is None:
             continue
-        uncertainty = about.uncertainty.budget_of(name, about.change, whole=False).combined
+        uncertainty = prediction.uncertainty.budget_of(name, prediction.change, whole=False).combined
         most = MOST_OFF * math.hypot(uncertainty, once, once)
         apart = read - getattr(now, name) - (getattr(there, name) - getattr(now, name))
         if at_most(abs(apart), most):
             continue
         show = bow_wording.force if symbol == weight else bow_wording.length
+        turn = bow_wording.both_moved(prediction.change) if prediction.turned else "no turn"
         told.append(
             f"{label}: {show(read, symbol)} measured, {show(getattr(there, name), symbol)} foretold for "
-            f"{bow_wording.both_moved(about.change) if about.turned else 'no turn'}. They are farther apart than "
+            f"{turn}. They are farther apart than "
             f"reading can be off ({show(most, symbol)}). Is that the turn that you made? Recount, measure again, or "
             "stop and look."
         )

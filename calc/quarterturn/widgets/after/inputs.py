@@ -30,7 +30,7 @@ class BowChange:
     """A bow before and after a change.
 
     Attributes:
-        about: the bow, the turn, and what is foretold of it.
+        prediction: the bow, the turn, and what is foretold of it.
         before: draw weight before, N.
         after: draw weight after, N; None where it was not weighed and nothing is foretold.
         by: what the weight after is from: "weighed", "foretold", "same" (nothing is turned) or "" (there is none).
@@ -44,7 +44,7 @@ class BowChange:
         turns: whether steps are told.
     """
 
-    about: TurnPrediction
+    prediction: TurnPrediction
     before: float
     after: float | None
     by: str
@@ -60,7 +60,7 @@ class BowChange:
     @property
     def values(self) -> Values:
         """The record's values."""
-        return self.about.values
+        return self.prediction.values
 
     @property
     def weight(self) -> float:
@@ -115,8 +115,8 @@ class BowChange:
     def head_turns(self, bolt: str) -> float:
         """Turns out since the bolt's head was measured, this turn among them; where it was not, this turn alone."""
         at = BOLTS.index(bolt)
-        since = 0.0 if self.values.optional(f"{bolt}_height_now") is None else self.about.since[at]
-        return since + self.about.change[at]
+        since = 0.0 if self.values.optional(f"{bolt}_height_now") is None else self.prediction.since[at]
+        return since + self.prediction.change[at]
 
     def head_change(self, bolt: str) -> float:
         """By how much more a head is over the riser's face after these turns, m."""
@@ -147,7 +147,7 @@ def bow_change(values: Values, fields: tuple[str, ...], judgement: Judgement) ->
         found, by = None, ""
     own = weight_entered(values) or weighed is not None
     return BowChange(
-        about=shown,
+        prediction=shown,
         before=before,
         after=found,
         by=by,

@@ -57,7 +57,7 @@ def masses(shown: BowChange) -> Drawing:
     return Drawing(
         picture,
         f"On the hatched side an arrow is {light} for the bow. Turn the bolts, and see where your arrow comes to lie.",
-        hands=turn_prediction.sliders(shown.about),
+        hands=turn_prediction.sliders(shown.prediction),
     )
 
 

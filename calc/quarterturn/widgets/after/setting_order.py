@@ -36,38 +36,38 @@ def order(shown: BowChange) -> Steps:
 
 
 def _brace(shown: BowChange) -> str:
-    about = shown.about
-    unit = about.unit
-    was = bow_wording.length(about.bow.setup.brace_height, unit)
+    prediction = shown.prediction
+    unit = prediction.unit
+    was = bow_wording.length(prediction.bow.setup.brace_height, unit)
     measured = shown.since.get("brace_height")
     if measured is not None:
         return f" It was {was} and is {bow_wording.length(measured, unit)} with the same string."
-    if about.then is not None and about.turned:
-        then = bow_wording.length(about.then.braced.brace_height, unit)
+    if prediction.then is not None and prediction.turned:
+        then = bow_wording.length(prediction.then.braced.brace_height, unit)
         return f" It was {was}; {then} is foretold with the same string."
     return f" It was {was}."
 
 
 def _tiller(shown: BowChange) -> str:
-    about = shown.about
-    was = bow_wording.length(about.now.braced.belly_tiller, about.unit)
+    prediction = shown.prediction
+    was = bow_wording.length(prediction.now.braced.belly_tiller, prediction.unit)
     if "tiller" in shown.since:
-        return f" It was {was} and is {bow_wording.length(shown.since['tiller'], about.unit)}."
-    if about.then is None or not about.turned:
+        return f" It was {was} and is {bow_wording.length(shown.since['tiller'], prediction.unit)}."
+    if prediction.then is None or not prediction.turned:
         return f" It was {was}."
-    return f" It was {was}; {bow_wording.length(about.then.braced.belly_tiller, about.unit)} is foretold."
+    return f" It was {was}; {bow_wording.length(prediction.then.braced.belly_tiller, prediction.unit)} is foretold."
 
 
 def _nock(shown: BowChange) -> str:
-    about = shown.about
-    if about.then is None or not about.turned:
+    prediction = shown.prediction
+    if prediction.then is None or not prediction.turned:
         return ""
     try:
-        more = nocking.change(about.bow, about.start, about.there, shown.nock)
+        more = nocking.change(prediction.bow, prediction.start, prediction.there, shown.nock)
     except (FitError, PocketError):
         return ""
     way = "higher" if more > 0 else "lower"
-    return f" Over square it now lies {bow_wording.length(abs(more), about.unit)} {way}, as foretold: measure."
+    return f" Over square it now lies {bow_wording.length(abs(more), prediction.unit)} {way}, as foretold: measure."
 
 
 def _heads(shown: BowChange) -> str:
@@ -75,5 +75,5 @@ def _heads(shown: BowChange) -> str:
     for bolt in BOLTS:
         stood = shown.values.optional(f"{bolt}_height_now")
         if stood is not None:
-            parts.append(f"{bolt} {bow_wording.length(stood + shown.head_change(bolt), shown.about.unit, 2)}")
+            parts.append(f"{bolt} {bow_wording.length(stood + shown.head_change(bolt), shown.prediction.unit, 2)}")
     return f" ({', '.join(parts)})" if parts else ", as you have written them down"

@@ -26,9 +26,9 @@ def title(shown: BowChange) -> str:
             wants = arrow_wording.least(shown)
             return f"Your {arrow} arrow is heavy enough: {has}, and the limb maker wants {wants}"
         return f"Look up how light an arrow your limb maker permits: yours has {has}"
-    if not shown.about.turned:
+    if not shown.prediction.turned:
         return "No bolt is turned: this is how to set the bow"
-    return f"{words.capital(bow_wording.both_moved(shown.about.change))}: what to set again, and in which order"
+    return f"{words.capital(bow_wording.both_moved(shown.prediction.change))}: what to set again, and in which order"
 
 
 def sentence(shown: BowChange) -> str:
@@ -41,7 +41,7 @@ def sentence(shown: BowChange) -> str:
 
 
 def _weights(shown: BowChange) -> str:
-    unit, about = bow_wording.force_unit(shown.values), shown.about
+    unit, prediction = bow_wording.force_unit(shown.values), shown.prediction
     before = bow_wording.force(shown.before, unit)
     at = bow_wording.own_draw(shown.values)
     if shown.by == "weighed" and shown.after is not None:
@@ -50,7 +50,7 @@ def _weights(shown: BowChange) -> str:
         return f"Draw weight at {at}: {before} before, about {bow_wording.force(shown.after, unit)} expected."
     if shown.by == "same":
         return f"Draw weight at {at}: {before}."
-    return f"{about.why_not} Draw weight as it is: {before} at {at}."
+    return f"{prediction.why_not} Draw weight as it is: {before} at {at}."
 
 
 def _arrow(shown: BowChange) -> str:

@@ -36,17 +36,17 @@ def by_log(shown: BowChange) -> Points | None:
     """Say that the turn is the one of the log; None where it is not."""
     if not shown.by_log:
         return None
-    turn = f"The turn is the one of your log, since the worksheet: {bow_wording.both_moved(shown.about.change)}."
+    turn = f"The turn is the one of your log, since the worksheet: {bow_wording.both_moved(shown.prediction.change)}."
     read = " What you read after it counts in place of what is foretold." if shown.since else ""
     return Points("by-log", "The turn that you made", (f"{turn}{read} Move a slider to look at another.",))
 
 
 def outside(shown: BowChange) -> Points | None:
     """A stop where the turn leaves a bolt's window; nothing where it does not, or no window is known."""
-    about = shown.about
-    if about.then is not None or about.bow.windows is None or not about.turned:
+    prediction = shown.prediction
+    if prediction.then is not None or prediction.bow.windows is None or not prediction.turned:
         return None
-    beyond = about.bow.outside(about.there)
+    beyond = prediction.bow.outside(prediction.there)
     if not beyond:
         return None
     which = f"the {beyond[0]} bolt stands" if len(beyond) == 1 else "both bolts stand"

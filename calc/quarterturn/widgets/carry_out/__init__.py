@@ -39,9 +39,9 @@ def _explain(shown: PlannedChange) -> Explanation:
         title=verdict.title(shown),
         sentence=verdict.sentence(shown),
         parts=tuple(_parts(shown)),
-        example=shown.about.example and not shown.alone,
+        example=shown.prediction.example and not shown.alone,
         badge="Step by step",
-        made_up=turn_prediction.made_up(shown.about),
+        made_up=turn_prediction.made_up(shown.prediction),
         searched=7,
     )
 

@@ -76,9 +76,9 @@ def back(shown: PlannedChange) -> str:
     if there.weight is not None:
         parts.append(bow_wording.force(there.weight, bow_wording.force_unit(shown.values)))
     if there.tiller is not None:
-        parts.append(f"tiller {bow_wording.length(there.tiller, shown.about.unit)}")
+        parts.append(f"tiller {bow_wording.length(there.tiller, shown.prediction.unit)}")
     if there.brace_height is not None:
-        parts.append(f"brace height {bow_wording.length(there.brace_height, shown.about.unit)}")
+        parts.append(f"brace height {bow_wording.length(there.brace_height, shown.prediction.unit)}")
     return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
 
 

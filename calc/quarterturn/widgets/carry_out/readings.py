@@ -24,7 +24,7 @@ def course(shown: PlannedChange) -> Table | None:
         return None
     checks = {(id(one.reading), one.what): one for one in shown.checks}
     rows = []
-    symbols = [bow_wording.force_unit(shown.values) if what == "weight" else shown.about.unit for what in WHAT]
+    symbols = [bow_wording.force_unit(shown.values) if what == "weight" else shown.prediction.unit for what in WHAT]
     for one in shown.course.reads:
         cells = [_read(one.get(what), what, checks.get((id(one), what)), shown) for what in WHAT]
         rows.append((one.label, f"{fixed(one.turns[0], 2)} / {fixed(one.turns[1], 2)}", *cells))
@@ -50,7 +50,7 @@ def _read(value: float | None, what: str, check: PredictionCheck | None, shown: 
     read = (
         bow_wording.force(value, bow_wording.force_unit(shown.values))
         if what == "weight"
-        else bow_wording.length(value, shown.about.unit)
+        else bow_wording.length(value, shown.prediction.unit)
     )
     if check is None:
         return bare(read)
@@ -75,7 +75,7 @@ def _made(shown: PlannedChange) -> tuple[Value, ...]:
 
 def progress_values(shown: PlannedChange) -> ValueList:
     """How far it has come, by name."""
-    status = shown.about.status
+    status = shown.prediction.status
     left, done = shown.left, len(shown.course.reads) - 1
     wrong = len(progress.amiss(shown))
     return ValueList(

@@ -40,7 +40,7 @@ def rest(shown: PlannedChange) -> Table | None:
     """The steps that are left, with what to expect."""
     if not progress.goes_on(shown):
         return None
-    unit, weight = units.unit(shown.about.unit).symbol, units.unit(bow_wording.force_unit(shown.values)).symbol
+    unit, weight = units.unit(shown.prediction.unit).symbol, units.unit(bow_wording.force_unit(shown.values)).symbol
     rows = tuple(
         (
             str(place),

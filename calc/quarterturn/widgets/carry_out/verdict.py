@@ -82,7 +82,7 @@ def _expected(shown: PlannedChange) -> str:
     there = now[0] + change[0], now[1] + change[1]
     weight, tiller = (shown.course.line(what).at(there) for what in ("weight", "tiller"))
     unit = bow_wording.force_unit(shown.values)
-    lengths = bow_wording.whole(tiller, shown.about.unit)
+    lengths = bow_wording.whole(tiller, shown.prediction.unit)
     return f"Expect about {bow_wording.force(weight, unit)} and {lengths} tiller after it."
 
 

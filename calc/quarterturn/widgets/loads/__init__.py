@@ -52,46 +52,46 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _explain(values: Values) -> Explanation:
-    about = load_inputs(values, ASKED)
+    inputs = load_inputs(values, ASKED)
     return Explanation(
-        title=verdict.title(about),
-        sentence=verdict.sentence(about),
-        parts=tuple(_parts(about)),
-        example=about.example,
+        title=verdict.title(inputs),
+        sentence=verdict.sentence(inputs),
+        parts=tuple(_parts(inputs)),
+        example=inputs.example,
         searched=10,
         badge="Your bolt",
-        made_up=verdict.made_up(about),
+        made_up=verdict.made_up(inputs),
     )
 
 
-def _parts(about: LoadInputs) -> list[Block | DeferredBlock]:
+def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
     return [
-        pictures.from_the_side(about),
-        *_warnings(about),
-        states_tables.at_this_turn(about),
-        DeferredBlock(partial(pictures.states, about)),
-        states_tables.states(about),
-        states_tables.three(about),
-        pull_values.pull(about),
-        DeferredBlock(partial(pull_values.sure, about)),
-        DeferredBlock(partial(pictures.thread, about)),
-        thread_values.thread(about),
-        thread_values.profile(about),
-        DeferredBlock(partial(pictures.materials, about)),
-        DeferredBlock(partial(states_tables.materials, about)),
+        pictures.from_the_side(inputs),
+        *_warnings(inputs),
+        states_tables.at_this_turn(inputs),
+        DeferredBlock(partial(pictures.states, inputs)),
+        states_tables.states(inputs),
+        states_tables.three(inputs),
+        pull_values.pull(inputs),
+        DeferredBlock(partial(pull_values.sure, inputs)),
+        DeferredBlock(partial(pictures.thread, inputs)),
+        thread_values.thread(inputs),
+        thread_values.profile(inputs),
+        DeferredBlock(partial(pictures.materials, inputs)),
+        DeferredBlock(partial(states_tables.materials, inputs)),
     ]
 
 
-def _warnings(about: LoadInputs) -> list[Points]:
+def _warnings(inputs: LoadInputs) -> list[Points]:
     """What must be known before a number is read: another bolt or bow than this one, too little cover."""
-    found = judgement_wording.other_bolt(about.values, "What is shown here")
-    told = [problem.sentence for problem in about.values.unfinished("scale_readings")]
-    if off := warnings.string_off(about):
+    found = judgement_wording.other_bolt(inputs.values, "What is shown here")
+    told = [problem.sentence for problem in inputs.values.unfinished("scale_readings")]
+    if off := warnings.string_off(inputs):
         told.append(off)
-    told += warnings.not_used(about)
+    told += warnings.not_used(inputs)
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
-    if not about.covered:
+    if not inputs.covered:
         found.append(Points("cover", "Too little under the head", (warnings.COVER,), "caution"))
     return found
 

@@ -26,24 +26,24 @@ DIAMETERS = (1.0, 1.5, 2.0)
 """Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
 
 
-def ends(about: LoadInputs) -> tuple[float, float]:
+def ends(inputs: LoadInputs) -> tuple[float, float]:
     """From where to where the picture can be turned."""
-    touch = contacts.first_touch(about.pocket) or contacts.butt_leaves_head(about.pocket) or 4.0
+    touch = contacts.first_touch(inputs.pocket) or contacts.butt_leaves_head(inputs.pocket) or 4.0
     field = BY_NAME["turns_shown"]
     high = field.high if isinstance(field, NumberField) else touch
     return INSIDE, min(high, math.ceil((touch + BEYOND) * 4) / 4)
 
 
-def _largest(about: LoadInputs) -> tuple[float, float]:
+def _largest(inputs: LoadInputs) -> tuple[float, float]:
     """The largest force and the largest bending that the pictures show: where the bolt is turned in farthest."""
-    carried = [*about.states, about.shown]
+    carried = [*inputs.states, inputs.shown]
     forces = [one.bearing.force for one in carried]
     bends = [abs(one.bearing.bending) for one in carried]
     return max(*forces, 1e-9), max(*bends, 1e-9)
 
 
-def _force(carried: BoltLoad, about: LoadInputs) -> Force:
-    most, bent = _largest(about)
+def _force(carried: BoltLoad, inputs: LoadInputs) -> Force:
+    most, bent = _largest(inputs)
     borne = carried.bearing
     bend = max(-1.0, min(1.0, borne.bending / bent))
     return Force(
@@ -54,55 +54,55 @@ def _force(carried: BoltLoad, about: LoadInputs) -> Force:
     )
 
 
-def from_the_side(about: LoadInputs) -> Drawing:
+def from_the_side(inputs: LoadInputs) -> Drawing:
     """Draw the force where it bears, and let the hand turn the bolt."""
-    low, high = ends(about)
+    low, high = ends(inputs)
     picture = side_view(
-        about.pocket,
-        about.turns,
+        inputs.pocket,
+        inputs.turns,
         None,
         prefix=f"{NAME}-side",
-        title=f"What the {about.limb} limb does to its bolt",
+        title=f"What the {inputs.limb} limb does to its bolt",
         name="side",
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
-        force=_force(about.shown, about),
+        force=_force(inputs.shown, inputs),
     )
-    hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, about.turns, wording.at(about.turns))
-    return Drawing(picture, wording.now(about), hands=(hand,))
+    hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, wording.at(inputs.turns))
+    return Drawing(picture, wording.now(inputs), hands=(hand,))
 
 
-def states(about: LoadInputs) -> Drawing | None:
+def states(inputs: LoadInputs) -> Drawing | None:
     """Draw the three states side by side; nothing where the pocket has no three."""
     from quarterturn.figures.three_states import ForceState, three_states
 
     named = (
-        (about.out, QUARTER, "outside flush"),
-        (about.flush, 0.0, "flush"),
-        (about.rim, -QUARTER, "past flush"),
+        (inputs.out, QUARTER, "outside flush"),
+        (inputs.flush, 0.0, "flush"),
+        (inputs.rim, -QUARTER, "past flush"),
     )
     shown = tuple(
         ForceState(
             name,
             turns,
-            _force(carried, about),
+            _force(carried, inputs),
             (
-                _ratio("force", carried.bearing.force, about.flush.bearing.force),
-                _ratio("stress", carried.stress.combined, about.flush.stress.combined),
+                _ratio("force", carried.bearing.force, inputs.flush.bearing.force),
+                _ratio("stress", carried.stress.combined, inputs.flush.stress.combined),
             ),
         )
         for carried, turns, name in named
     )
     one, two, three = shown
     try:
-        picture = three_states(about.pocket, (one, two, three), prefix=f"{NAME}-states", name="states")
+        picture = three_states(inputs.pocket, (one, two, three), prefix=f"{NAME}-states", name="states")
     except PocketError:
         return None
     return Drawing(
         picture,
         "A quarter of a turn outside, at flush with the load spread evenly, a quarter of a turn past it. The numbers "
-        f"are against flush. {wording.even(about)} A line of contact is an upper one.",
+        f"are against flush. {wording.even(inputs)} A line of contact is an upper one.",
     )
 
 
@@ -111,22 +111,22 @@ def _ratio(what: str, value: float, at_flush: float) -> str:
     return f"{what} {'none' if found is None else wording.against(found)}"
 
 
-def thread(about: LoadInputs) -> Drawing:
+def thread(inputs: LoadInputs) -> Drawing:
     """Draw how much thread is engaged over the turns, with the rules of thumb."""
     from quarterturn.figures.chart import line_chart
     from quarterturn.figures.chart_data import Chart, Mark, Series
 
-    low, high = ends(about)
-    engaged = about.engaged
+    low, high = ends(inputs)
+    engaged = inputs.engaged
     last = max(high, 1.0)
     places = {rounded(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
     if engaged.whole_until is not None and low < engaged.whole_until < last:
         places.add(rounded(engaged.whole_until))
     points = tuple((turns, _mm(engaged.at(turns))) for turns in sorted(places))
-    diameter = _mm(about.profile.diameter)
+    diameter = _mm(inputs.profile.diameter)
     marks = tuple(Mark(diameter * many, f"{fixed(many, 1)} d", "plain", "y") for many in DIAMETERS)
     tallest = max(value for _, value in points)
-    now = engaged.at(about.turns)
+    now = engaged.at(inputs.turns)
     picture = line_chart(
         Chart(
             x_label="turns from flush",
@@ -135,7 +135,7 @@ def thread(about: LoadInputs) -> Drawing:
             marks=(*marks, Mark(0.0, "flush", "plain")),
             x_range=(low, last),
             y_range=(0.0, 5 * math.ceil(max(tallest, 2 * diameter) / 5 + 0.2)),
-            now=about.turns if low <= about.turns <= last else None,
+            now=inputs.turns if low <= inputs.turns <= last else None,
             now_values=(_mm(now),),
             now_words="bolt",
             x_unit="turns",
@@ -149,7 +149,7 @@ def thread(about: LoadInputs) -> Drawing:
         name="thread",
         title="How much thread holds the bolt",
     )
-    whose = "" if about.thread_given else " The example's, until you give yours."
+    whose = "" if inputs.thread_given else " The example's, until you give yours."
     return Drawing(picture, f"Level lines: so many diameters of thread (common practice).{whose}")
 
 
@@ -157,12 +157,12 @@ def _mm(length: float) -> float:
     return units.from_si(length, "mm")
 
 
-def materials(about: LoadInputs) -> Drawing:
+def materials(inputs: LoadInputs) -> Drawing:
     """Draw what the contact past flush asks of every material."""
     from quarterturn.figures.shares import Share, Shares
     from quarterturn.figures.shares import shares as draw_shares
 
-    stress = about.rim.stress.combined
+    stress = inputs.rim.stress.combined
     rows = tuple(
         Share(each.name, stress / each.yield_strength, wording.percent(stress / each.yield_strength))
         for each in MATERIALS.values()

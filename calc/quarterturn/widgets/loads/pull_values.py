@@ -14,12 +14,12 @@ from quarterturn.widgets.loads.inputs import LoadInputs
 from quarterturn.widgets.uncertainty_tables import HOW, label
 
 
-def pull(about: LoadInputs) -> ValueList:
+def pull(inputs: LoadInputs) -> ValueList:
     """What the string does to the limb, in the bow as it stands."""
-    status, unit, found = about.status, about.unit, about.pull
+    status, unit, found = inputs.status, inputs.unit, inputs.pull
     return ValueList(
         "pull",
-        f"What the string does to the {about.limb} limb",
+        f"What the string does to the {inputs.limb} limb",
         (
             Value(
                 *("moment", "Moment about the fulcrum", found.moment, "N m", wording.moment(found.moment), status),
@@ -36,19 +36,19 @@ def pull(about: LoadInputs) -> ValueList:
             _far("string_lever", "Fulcrum to the string", found.lever, unit, status),
             _far(
                 *("draw_from_pivot", "Drawn from the pivot point", found.bow.draw, unit, status),
-                note=_station(about),
+                note=_station(inputs),
             ),
         ),
     )
 
 
-def sure(about: LoadInputs) -> ValueList | None:
+def sure(inputs: LoadInputs) -> ValueList | None:
     """How sure the moment is: slow. Nothing where the bow has no answer about where its bolts stand."""
     try:
-        found = about.pull.uncertainty()
+        found = inputs.pull.uncertainty()
     except FitError:
         return None
-    status, moment, off = about.status, about.pull.moment, rounded(found.budget.expanded, UNCERTAINTY_DIGITS)
+    status, moment, off = inputs.status, inputs.pull.moment, rounded(found.budget.expanded, UNCERTAINTY_DIGITS)
     low, high, most = max(0.0, moment - off), moment + off, words.lower(label(found.most))
     return ValueList(
         "sure",
@@ -70,9 +70,9 @@ def _far(name: str, what: str, value: float, unit: str, status: Status, note: st
     return Value(name, what, units.from_si(value, unit), unit, text, status, note=note)
 
 
-def _station(about: LoadInputs) -> str:
+def _station(inputs: LoadInputs) -> str:
     """How the draw length was counted."""
-    station, offset = about.values.choice("draw_station"), about.values.number("station_offset")
+    station, offset = inputs.values.choice("draw_station"), inputs.values.number("station_offset")
     if station == "amo":
         return f"the AMO draw length less {trimmed(units.from_si(AMO, 'in'), 2)} in"
     if station == "pivot":
@@ -81,4 +81,4 @@ def _station(about: LoadInputs) -> str:
     if same(offset, 0.0):
         return f"as entered: the {place} lies right over the pivot point"
     way = "less" if offset > 0 else "and"
-    return f"as entered, {way} {words.length(abs(offset), about.unit)} to the {place}"
+    return f"as entered, {way} {words.length(abs(offset), inputs.unit)} to the {place}"

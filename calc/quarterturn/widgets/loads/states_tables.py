@@ -14,15 +14,15 @@ NAMES = ("out", "flush", "rim")
 """The three states, as values are named after them."""
 
 
-def at_this_turn(about: LoadInputs) -> ValueList:
+def at_this_turn(inputs: LoadInputs) -> ValueList:
     """What the bolt carries where the picture has it."""
-    turns = Value("turns", "Turns out from flush", about.turns, "turn", words.turns(about.turns), about.status)
-    return ValueList("now", "At this turn", (turns, *_forces(about), *_bending(about), *_stress(about)))
+    turns = Value("turns", "Turns out from flush", inputs.turns, "turn", words.turns(inputs.turns), inputs.status)
+    return ValueList("now", "At this turn", (turns, *_forces(inputs), *_bending(inputs), *_stress(inputs)))
 
 
-def _forces(about: LoadInputs) -> list[Value]:
+def _forces(inputs: LoadInputs) -> list[Value]:
     """The force on the head, and its parts."""
-    borne, status = about.shown.bearing, about.status
+    borne, status = inputs.shown.bearing, inputs.status
     across = f"{fixed(borne.across, 1)} N"
     return [
         Value("force", "Force on the head", borne.force, "N", wording.newtons(borne.force), status),
@@ -31,9 +31,9 @@ def _forces(about: LoadInputs) -> list[Value]:
     ]
 
 
-def _bending(about: LoadInputs) -> list[Value]:
+def _bending(inputs: LoadInputs) -> list[Value]:
     """How far off the axis it bears, and how that bends the bolt."""
-    borne, unit, status = about.shown.bearing, about.unit, about.status
+    borne, unit, status = inputs.shown.bearing, inputs.unit, inputs.status
     place = borne.contact_x
     off: tuple[float | None, str, str] = (None, "", "it touches nothing") if place is None else _length(place, unit)
     return [
@@ -51,9 +51,9 @@ def _length(value: float, unit: str) -> tuple[float, str, str]:
     return units.from_si(value, unit), unit, words.length(value, unit)
 
 
-def _stress(about: LoadInputs) -> list[Value]:
+def _stress(inputs: LoadInputs) -> list[Value]:
     """The nominal stress, and what part of the yield strength that is."""
-    stress, bolt, status = about.shown.stress.combined, about.bolt, about.status
+    stress, bolt, status = inputs.shown.stress.combined, inputs.bolt, inputs.status
     share = stress / bolt.yield_strength
     return [
         Value(
@@ -68,11 +68,11 @@ def _stress(about: LoadInputs) -> list[Value]:
     ]
 
 
-def three(about: LoadInputs) -> ValueList:
+def three(inputs: LoadInputs) -> ValueList:
     """The three states as named values, for those who ask by name."""
-    status = about.status
+    status = inputs.status
     listed = []
-    for name, carried in zip(NAMES, about.states, strict=True):
+    for name, carried in zip(NAMES, inputs.states, strict=True):
         borne, what = carried.bearing, _WHAT[name]
         listed += [
             Value(f"{name}_force", f"{what}: force", borne.force, "N", wording.newtons(borne.force), status),
@@ -87,9 +87,9 @@ def three(about: LoadInputs) -> ValueList:
             ),
         ]
     for name, one, other in (
-        ("rim_over_out_force", about.rim.bearing.force, about.out.bearing.force),
-        ("rim_over_out_bending", about.rim.bearing.bending, about.out.bearing.bending),
-        ("rim_over_out_stress", about.rim.stress.combined, about.out.stress.combined),
+        ("rim_over_out_force", inputs.rim.bearing.force, inputs.out.bearing.force),
+        ("rim_over_out_bending", inputs.rim.bearing.bending, inputs.out.bearing.bending),
+        ("rim_over_out_stress", inputs.rim.stress.combined, inputs.out.stress.combined),
     ):
         found = wording.ratio(one, other)
         label = f"Past flush against outside it: {name.rpartition('_')[2]}"
@@ -101,31 +101,31 @@ def three(about: LoadInputs) -> ValueList:
 _WHAT = {"out": "A quarter turn outside", "flush": "At flush, spread evenly", "rim": "A quarter turn past flush"}
 
 
-def states(about: LoadInputs) -> Table:
+def states(inputs: LoadInputs) -> Table:
     """Hold the three states against one another: as ratios first, then in newtons and megapascals."""
     of_flush = (
-        ("force, of flush", *(_times(one.bearing.force, about.flush.bearing.force) for one in about.states)),
-        ("stress, of flush", *(_times(one.stress.combined, about.flush.stress.combined) for one in about.states)),
+        ("force, of flush", *(_times(one.bearing.force, inputs.flush.bearing.force) for one in inputs.states)),
+        ("stress, of flush", *(_times(one.stress.combined, inputs.flush.stress.combined) for one in inputs.states)),
     )
-    out = about.out
+    out = inputs.out
     of_out = (
-        ("force, of outside", *(_times(one.bearing.force, out.bearing.force) for one in about.states)),
-        ("bending, of outside", *(_times(one.bearing.bending, out.bearing.bending) for one in about.states)),
-        ("stress, of outside", *(_times(one.stress.combined, out.stress.combined) for one in about.states)),
+        ("force, of outside", *(_times(one.bearing.force, out.bearing.force) for one in inputs.states)),
+        ("bending, of outside", *(_times(one.bearing.bending, out.bearing.bending) for one in inputs.states)),
+        ("stress, of outside", *(_times(one.stress.combined, out.stress.combined) for one in inputs.states)),
     )
     sized = (
-        ("what bears", *(wording.STATES[one.bearing.state] for one in about.states)),
-        ("force", *(wording.newtons(one.bearing.force) for one in about.states)),
-        ("along the bolt", *(wording.newtons(one.bearing.along) for one in about.states)),
-        ("across it, toward the tip", *(f"{fixed(one.bearing.across, 1)} N" for one in about.states)),
-        ("off the axis, toward the tip", *(_place(one, about.unit) for one in about.states)),
-        ("bending moment", *(f"{fixed(one.bearing.bending, 2)} N·m" for one in about.states)),
-        ("stress from the pull", *(wording.stress(one.stress.axial) for one in about.states)),
-        ("stress from bending", *(wording.stress(one.stress.bending) for one in about.states)),
-        ("together, nominal", *(wording.stress(one.stress.combined) for one in about.states)),
+        ("what bears", *(wording.STATES[one.bearing.state] for one in inputs.states)),
+        ("force", *(wording.newtons(one.bearing.force) for one in inputs.states)),
+        ("along the bolt", *(wording.newtons(one.bearing.along) for one in inputs.states)),
+        ("across it, toward the tip", *(f"{fixed(one.bearing.across, 1)} N" for one in inputs.states)),
+        ("off the axis, toward the tip", *(_place(one, inputs.unit) for one in inputs.states)),
+        ("bending moment", *(f"{fixed(one.bearing.bending, 2)} N·m" for one in inputs.states)),
+        ("stress from the pull", *(wording.stress(one.stress.axial) for one in inputs.states)),
+        ("stress from bending", *(wording.stress(one.stress.bending) for one in inputs.states)),
+        ("together, nominal", *(wording.stress(one.stress.combined) for one in inputs.states)),
         (
-            f"of the yield of {about.bolt.name}",
-            *(wording.percent(one.stress.combined / about.bolt.yield_strength) for one in about.states),
+            f"of the yield of {inputs.bolt.name}",
+            *(wording.percent(one.stress.combined / inputs.bolt.yield_strength) for one in inputs.states),
         ),
     )
     return Table(
@@ -133,7 +133,7 @@ def states(about: LoadInputs) -> Table:
         "Three states, side by side",
         ("", "¼ turn outside flush", "flush, spread evenly", "¼ turn past flush"),
         (*of_flush, *of_out, *sized),
-        f"{wording.even(about)} A line of contact is an upper bound: metal and limb give a little. So the fair "
+        f"{wording.even(inputs)} A line of contact is an upper bound: metal and limb give a little. So the fair "
         "comparison is that of the two lines.",
     )
 
@@ -148,7 +148,7 @@ def _place(carried: BoltLoad, unit: str) -> str:
     return "nowhere" if place is None else words.length(place, unit)
 
 
-def materials(about: LoadInputs) -> Table:
+def materials(inputs: LoadInputs) -> Table:
     """What the contact past flush, and the one outside it, ask of every material."""
     rows = tuple(
         (
@@ -156,8 +156,8 @@ def materials(about: LoadInputs) -> Table:
             wording.stress(each.tensile),
             wording.stress(each.yield_strength),
             "least" if each.least else "typical",
-            wording.percent(about.out.stress.combined / each.yield_strength),
-            wording.percent(about.rim.stress.combined / each.yield_strength),
+            wording.percent(inputs.out.stress.combined / each.yield_strength),
+            wording.percent(inputs.rim.stress.combined / each.yield_strength),
         )
         for each in MATERIALS.values()
     )

@@ -12,38 +12,38 @@ from quarterturn.widgets.loads import wording
 from quarterturn.widgets.loads.inputs import LoadInputs
 
 
-def thread(about: LoadInputs) -> ValueList:
+def thread(inputs: LoadInputs) -> ValueList:
     """What holds the bolt in the riser."""
-    unit, status = about.unit, _thread_status(about)
-    here = about.engaged.at(about.turns)
+    unit, status = inputs.unit, _thread_status(inputs)
+    here = inputs.engaged.at(inputs.turns)
     return ValueList(
         "thread",
         "What holds it: the thread",
         (
-            Value("thread_name", "Taken as", None, "", about.thread or "no standard thread: as measured", status),
+            Value("thread_name", "Taken as", None, "", inputs.thread or "no standard thread: as measured", status),
             _length(
                 *("engaged", "Engaged at this turn", here, unit, status),
-                note="" if about.thread_given else "the example's: count your thread, limb off",
+                note="" if inputs.thread_given else "the example's: count your thread, limb off",
             ),
             _length(
-                *("engaged_wanted", "Wanted at least", about.wanted.length, unit, status),
-                note=wording.wanted(about.wanted),
+                *("engaged_wanted", "Wanted at least", inputs.wanted.length, unit, status),
+                note=wording.wanted(inputs.wanted),
             ),
-            *_turns_of_thread(about, status),
-            _strip("strip_bolt", "bolt", about.areas.external, here, about.bolt, status),
-            _strip("strip_riser", "riser", about.areas.internal, here, about.riser, status),
+            *_turns_of_thread(inputs, status),
+            _strip("strip_bolt", "bolt", inputs.areas.external, here, inputs.bolt, status),
+            _strip("strip_riser", "riser", inputs.areas.internal, here, inputs.riser, status),
         ),
     )
 
 
-def _thread_status(about: LoadInputs) -> Status:
-    return Status.COMPUTED if about.thread_given and not about.example else Status.EXAMPLE
+def _thread_status(inputs: LoadInputs) -> Status:
+    return Status.COMPUTED if inputs.thread_given and not inputs.example else Status.EXAMPLE
 
 
-def profile(about: LoadInputs) -> ValueList:
+def profile(inputs: LoadInputs) -> ValueList:
     """The thread's dimensions, and the length at which it is as strong as the bolt."""
-    unit, status, found = about.unit, _thread_status(about), about.profile
-    much = needed_length(found, about.bolt, about.riser)
+    unit, status, found = inputs.unit, _thread_status(inputs), inputs.profile
+    much = needed_length(found, inputs.bolt, inputs.riser)
     area = units.from_si(found.stress_area, "mm2")
     return ValueList(
         "profile",
@@ -61,17 +61,17 @@ def profile(about: LoadInputs) -> ValueList:
             _length(
                 *("engaged_for_strength", "The bolt breaks before a thread strips from", much.length, unit, status),
                 note=f"the weaker thread is the {'bolt' if much.weaker == 'bolt' else 'riser'}'s, taken as "
-                f"{about.riser.name}",
+                f"{inputs.riser.name}",
             ),
         ),
         folded=True,
     )
 
 
-def _turns_of_thread(about: LoadInputs, status: Status) -> tuple[Value, ...]:
+def _turns_of_thread(inputs: LoadInputs, status: Status) -> tuple[Value, ...]:
     """Up to which turns all of the riser's thread holds, and as much of it as is wanted; from flush."""
-    engaged = about.engaged
-    enough = engaged.free.turns - about.wanted.length / about.pitch.value
+    engaged = inputs.engaged
+    enough = engaged.free.turns - inputs.wanted.length / inputs.pitch.value
     rows = [("enough_until", "As much as that holds up to", enough), ("lets_go", "It lets go at", engaged.free.turns)]
     if engaged.whole_until is not None:
         rows.insert(0, ("whole_until", "All of the riser's thread holds up to", engaged.whole_until))

@@ -12,9 +12,9 @@ from quarterturn.widgets.loads.inputs import QUARTER, BoltLoad, LoadInputs
 from quarterturn.widgets.turn_prediction import MOST_NAMED
 
 
-def title(about: LoadInputs) -> str:
+def title(inputs: LoadInputs) -> str:
     """How the rim compares with what bears in ordinary use."""
-    out, rim = about.out, about.rim
+    out, rim = inputs.out, inputs.rim
     if not (out.touches and rim.touches):
         return "What the bolt carries, state by state"
     bent = wording.ratio(rim.bearing.bending, out.bearing.bending)
@@ -22,22 +22,22 @@ def title(about: LoadInputs) -> str:
         many = wording.round_times(rim.bearing.force / out.bearing.force)
         return f"The rim carries about {many} the force of {wording.bears(out)}"
     other = ", and the other way" if out.bearing.bending * rim.bearing.bending < 0 else ""
-    whose = "the bolt" if about.example else "your bolt"
+    whose = "the bolt" if inputs.example else "your bolt"
     return f"Past flush {whose} is bent about {wording.round_times(bent)} as hard as outside it{other}"
 
 
-def sentence(about: LoadInputs) -> str:
+def sentence(inputs: LoadInputs) -> str:
     """What each state does, with its numbers."""
-    unit = force_unit(about.values)
-    pulled = f"{trimmed(units.from_si(about.pull.weight, unit), 1)} {units.unit(unit).symbol}"
-    moment = wording.moment(about.pull.moment)
-    first = f"Drawn to {pulled}, the string turns the {about.limb} limb about its fulcrum with {moment}."
-    return " ".join((first, _one(about.out, QUARTER), _flush(about), _one(about.rim, -QUARTER)))
+    unit = force_unit(inputs.values)
+    pulled = f"{trimmed(units.from_si(inputs.pull.weight, unit), 1)} {units.unit(unit).symbol}"
+    moment = wording.moment(inputs.pull.moment)
+    first = f"Drawn to {pulled}, the string turns the {inputs.limb} limb about its fulcrum with {moment}."
+    return " ".join((first, _one(inputs.out, QUARTER), _flush(inputs), _one(inputs.rim, -QUARTER)))
 
 
-def made_up(about: LoadInputs) -> str:
+def made_up(inputs: LoadInputs) -> str:
     """What is still the example's, and what makes the answer the reader's own; "" where nothing is."""
-    lacking = [BY_NAME[name].label for name in about.missing]
+    lacking = [BY_NAME[name].label for name in inputs.missing]
     if not lacking:
         return ""
     if len(lacking) > MOST_NAMED:
@@ -56,8 +56,8 @@ def _one(carried: BoltLoad, turns: float) -> str:
     )
 
 
-def _flush(about: LoadInputs) -> str:
-    borne = about.flush.bearing
-    bound = "a lower bound of the bending" if about.even_is_least else "which here is no lower bound of the bending"
+def _flush(inputs: LoadInputs) -> str:
+    borne = inputs.flush.bearing
+    bound = "a lower bound of the bending" if inputs.even_is_least else "which here is no lower bound of the bending"
     force, bending = wording.newtons(borne.force), wording.moment(borne.bending)
     return f"Spread evenly at flush, it would be {force} and {bending}, {bound}."

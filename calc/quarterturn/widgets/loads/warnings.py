@@ -13,19 +13,19 @@ COVER = (
 )
 
 
-def string_off(about: LoadInputs) -> str:
+def string_off(inputs: LoadInputs) -> str:
     """That the bow wants another string than the reader's, and what that says; "" where it does not."""
-    bow, values = about.pull.bow, about.values
+    bow, values = inputs.pull.bow, inputs.values
     off = bow.fitted.string - values.number("string_length")
     if not values.entered("string_length") or abs(off) <= STRING_OFF:
         return ""
     return (
-        f"To have this brace height, the bow that is computed needs a string {length(abs(off), about.unit)} "
+        f"To have this brace height, the bow that is computed needs a string {length(abs(off), inputs.unit)} "
         f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
         "not quite yours: measure them again, and take the moment as rougher than it is said to be."
     )
 
 
-def not_used(about: LoadInputs) -> list[str]:
+def not_used(inputs: LoadInputs) -> list[str]:
     """The turn that was tried, where no bow explains it: the moment is computed without it."""
-    return tried_turn_unused(about.pull.bow)
+    return tried_turn_unused(inputs.pull.bow)

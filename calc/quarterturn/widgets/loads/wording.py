@@ -82,21 +82,21 @@ def bears(carried: BoltLoad) -> str:
     return STATES[carried.bearing.state]
 
 
-def even(about: LoadInputs) -> str:
+def even(inputs: LoadInputs) -> str:
     """What the even pressure at flush is good for."""
-    if about.even_is_least:
+    if inputs.even_is_least:
         return "Even pressure at flush is a lower bound of the bending: no two surfaces lie so well on each other."
     return "The butt end bears so near the axis that even pressure at flush is no lower bound of the bending here."
 
 
-def now(about: LoadInputs) -> str:
+def now(inputs: LoadInputs) -> str:
     """The picture's state in one sentence."""
-    borne = about.shown.bearing
-    if not about.shown.touches:
-        return f"{at(about.turns).capitalize()} nothing presses on the bolt: the pocket's fitting carries everything."
+    borne = inputs.shown.bearing
+    if not inputs.shown.touches:
+        return f"{at(inputs.turns).capitalize()} nothing presses on the bolt: the pocket's fitting carries everything."
     return (
-        f"{at(about.turns).capitalize()}, {bears(about.shown)} presses on the bolt with {newtons(borne.force)}, "
-        f"{words.length(abs(borne.contact_x or 0.0), about.unit)} from its axis, and bends its head "
+        f"{at(inputs.turns).capitalize()}, {bears(inputs.shown)} presses on the bolt with {newtons(borne.force)}, "
+        f"{words.length(abs(borne.contact_x or 0.0), inputs.unit)} from its axis, and bends its head "
         f"{side(borne.bending)}."
     )
 

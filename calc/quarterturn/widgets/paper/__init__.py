@@ -26,35 +26,35 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _explain(values: Values) -> Explanation:
-    about = paper_inputs(values, ASKED)
+    inputs = paper_inputs(values, ASKED)
     return Explanation(
-        title=verdict.title(about),
-        sentence=verdict.sentence(about),
-        parts=tuple(_parts(about)),
-        example=about.example,
+        title=verdict.title(inputs),
+        sentence=verdict.sentence(inputs),
+        parts=tuple(_parts(inputs)),
+        example=inputs.example,
         badge="Your strip",
     )
 
 
-def _parts(about: PaperInputs) -> list[Block | DeferredBlock]:
+def _parts(inputs: PaperInputs) -> list[Block | DeferredBlock]:
     return [
-        flush_readings.strip_values(about),
-        charts.thickness(about),
-        DeferredBlock(lambda: charts.thickness_table(about)),
-        DeferredBlock(lambda: flush_readings.ways(about)),
-        DeferredBlock(lambda: charts.head(about)),
-        DeferredBlock(lambda: charts.lever(about)),
-        DeferredBlock(lambda: charts.head_and_lever_table(about)),
-        DeferredBlock(lambda: flush_readings.budgets(about)),
-        DeferredBlock(lambda: flush_readings.shares(about)),
-        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(about), NAME)),
-        DeferredBlock(lambda: pocket_sensitivity.table(_effects(about), about.unit)),
+        flush_readings.strip_values(inputs),
+        charts.thickness(inputs),
+        DeferredBlock(lambda: charts.thickness_table(inputs)),
+        DeferredBlock(lambda: flush_readings.ways(inputs)),
+        DeferredBlock(lambda: charts.head(inputs)),
+        DeferredBlock(lambda: charts.lever(inputs)),
+        DeferredBlock(lambda: charts.head_and_lever_table(inputs)),
+        DeferredBlock(lambda: flush_readings.budgets(inputs)),
+        DeferredBlock(lambda: flush_readings.shares(inputs)),
+        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
+        DeferredBlock(lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
     ]
 
 
-def _effects(about: PaperInputs) -> tuple[DimensionEffect, ...]:
-    measured = dimensions(about.limb, about.values, about.shape, about.pitch, about.strip)
-    return effects(about.pocket, about.strip, measured)
+def _effects(inputs: PaperInputs) -> tuple[DimensionEffect, ...]:
+    measured = dimensions(inputs.limb, inputs.values, inputs.shape, inputs.pitch, inputs.strip)
+    return effects(inputs.pocket, inputs.strip, measured)
 
 
 ASSUMED = (

@@ -63,9 +63,9 @@ def _points(sizes: tuple[float, ...], found: list[float | None]) -> Points:
     return tuple((1000 * size, value) for size, value in zip(sizes, found, strict=True))
 
 
-def thickness(about: PaperInputs) -> Drawing:
+def thickness(inputs: PaperInputs) -> Drawing:
     """Draw what each reading misses against the strip's thickness."""
-    found = _over_thickness(about.pocket)
+    found = _over_thickness(inputs.pocket)
     picture = line_chart(
         Chart(
             x_label="thickness of the strip, mm",
@@ -75,12 +75,12 @@ def thickness(about: PaperInputs) -> Drawing:
                 Series("flush, from inside", _points(THICKNESSES, [one.inside for one in found]), "dashed"),
                 Series("first touch", _points(THICKNESSES, [one.touch for one in found]), "dotted"),
             ),
-            marks=(Mark(1000 * about.thin_enough, f"{fixed(about.wanted, 2)} turn", "limit"),)
-            if THICKNESSES[0] <= about.thin_enough <= THICKNESSES[-1]
+            marks=(Mark(1000 * inputs.thin_enough, f"{fixed(inputs.wanted, 2)} turn", "limit"),)
+            if THICKNESSES[0] <= inputs.thin_enough <= THICKNESSES[-1]
             else (),
             x_range=(0.0, 0.3),
-            now=1000 * about.strip if about.strip <= THICKNESSES[-1] else None,
-            now_values=(about.told.outside, about.told.inside, about.told.touch),
+            now=1000 * inputs.strip if inputs.strip <= THICKNESSES[-1] else None,
+            now_values=(inputs.told.outside, inputs.told.inside, inputs.told.touch),
             now_words="yours",
             x_unit="mm",
             y_unit="turns",
@@ -96,9 +96,9 @@ def thickness(about: PaperInputs) -> Drawing:
     return Drawing(picture, caption)
 
 
-def thickness_table(about: PaperInputs) -> Table:
+def thickness_table(inputs: PaperInputs) -> Table:
     """The numbers behind the chart."""
-    found = _over_thickness(about.pocket)
+    found = _over_thickness(inputs.pocket)
     rows = tuple(
         (fixed(1000 * thick, 2), _turns(one.outside), _turns(one.inside), _turns(one.both), fixed(one.touch, 3))
         for thick, one in zip(THICKNESSES, found, strict=True)
@@ -113,26 +113,26 @@ def thickness_table(about: PaperInputs) -> Table:
     )
 
 
-def head(about: PaperInputs) -> Drawing:
+def head(inputs: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the head's diameter."""
-    found = _over_heads(about.pocket, about.strip)
+    found = _over_heads(inputs.pocket, inputs.strip)
     return _size_chart(
-        about, HEADS, found, 2000 * about.pocket.head_radius, "head", "diameter of the head, mm", "head_diameter",
+        inputs, HEADS, found, 2000 * inputs.pocket.head_radius, "head", "diameter of the head, mm", "head_diameter",
         "What this strip misses at flush, by the head", "A wide head opens a wider gap for the same rock.",
     )  # fmt: skip
 
 
-def lever(about: PaperInputs) -> Drawing:
+def lever(inputs: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the arm."""
-    found = _over_arms(about.pocket, about.strip)
+    found = _over_arms(inputs.pocket, inputs.strip)
     return _size_chart(
-        about, ARMS, found, 1000 * about.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis, mm", "fulcrum_arm",
+        inputs, ARMS, found, 1000 * inputs.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis, mm", "fulcrum_arm",
         "What this strip misses at flush, by the lever", "A long lever rocks less for each turn, so paper sees less.",
     )  # fmt: skip
 
 
 def _size_chart(
-    about: PaperInputs,
+    inputs: PaperInputs,
     sizes: tuple[float, ...],
     found: tuple[StripResolution, ...],
     now: float,
@@ -152,7 +152,7 @@ def _size_chart(
             ),
             x_range=(1000 * sizes[0], 1000 * sizes[-1]),
             now=now if sizes[0] <= now / 1000 <= sizes[-1] else None,
-            now_values=(about.told.outside, about.told.inside),
+            now_values=(inputs.told.outside, inputs.told.inside),
             now_words="taken as",
             x_unit="mm",
             y_unit="turns",
@@ -165,11 +165,11 @@ def _size_chart(
     return Drawing(picture, caption)
 
 
-def head_and_lever_table(about: PaperInputs) -> Table:
+def head_and_lever_table(inputs: PaperInputs) -> Table:
     """The numbers behind both charts."""
     rows = [
-        *_size_rows("head", HEADS, _over_heads(about.pocket, about.strip)),
-        *_size_rows("lever", ARMS, _over_arms(about.pocket, about.strip)),
+        *_size_rows("head", HEADS, _over_heads(inputs.pocket, inputs.strip)),
+        *_size_rows("lever", ARMS, _over_arms(inputs.pocket, inputs.strip)),
     ]
     return Table(
         "sizes-table",

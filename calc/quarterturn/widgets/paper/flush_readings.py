@@ -11,13 +11,13 @@ from quarterturn.widgets.budget_rows import budget_rows
 from quarterturn.widgets.paper.inputs import PaperInputs
 
 
-def strip_values(about: PaperInputs) -> ValueList:
+def strip_values(inputs: PaperInputs) -> ValueList:
     """What this strip can tell, as named values."""
-    told, thick = about.told, "too thick to tell"
+    told, thick = inputs.told, "too thick to tell"
 
     def turns(name: str, label: str, value: float | None, note: str) -> Value:
         text = thick if value is None else words.turns(value)
-        return Value(name, label, value, "" if value is None else "turn", text, about.status, note=note)
+        return Value(name, label, value, "" if value is None else "turn", text, inputs.status, note=note)
 
     return ValueList(
         "told",
@@ -29,11 +29,11 @@ def strip_values(about: PaperInputs) -> ValueList:
             turns("touch_outside", "First touch, from outside", told.touch, "read too early; taken off as well"),
             Value(
                 "strip_for_wanted",
-                f"A strip that tells flush to {words.turns(about.wanted)}",
-                about.length(about.thin_enough),
-                about.unit,
-                words.length(about.thin_enough, about.unit, 3 if about.unit == "mm" else 4),
-                about.status,
+                f"A strip that tells flush to {words.turns(inputs.wanted)}",
+                inputs.length(inputs.thin_enough),
+                inputs.unit,
+                words.length(inputs.thin_enough, inputs.unit, 3 if inputs.unit == "mm" else 4),
+                inputs.status,
                 note="at most so thick",
             ),
         ),
@@ -46,20 +46,20 @@ HEIGHT_TURNS = 5.0
 """The count that heights are judged by, turns."""
 
 
-def ways(about: PaperInputs) -> Table:
+def ways(inputs: PaperInputs) -> Table:
     """Every way to find flush with this pocket, and how closely each brackets it."""
-    mine = about.told
+    mine = inputs.told
     rows = [
         ("this strip, from outside", _where(mine.outside, "before"), _turns(mine.outside), "yes"),
         ("this strip, from inside", _where(mine.inside, "past"), _turns(mine.inside), "no, so all of it is taken off"),
         ("this strip, from both sides", "between the two", _turns(mine.both), "yes: the outer end is used"),
     ]
     for thick, what in THINNER:
-        if thick < about.strip:
-            fine = strip_resolution(about.pocket, thick)
+        if thick < inputs.strip:
+            fine = strip_resolution(inputs.pocket, thick)
             rows.append(
                 (
-                    f"{what} {words.length(thick, about.unit)}, from outside",
+                    f"{what} {words.length(thick, inputs.unit)}, from outside",
                     _where(fine.outside, "before"),
                     _turns(fine.outside),
                     "yes",
@@ -69,7 +69,7 @@ def ways(about: PaperInputs) -> Table:
         (
             "the head's height by caliper",
             "counts turns, finds no end",
-            fixed(height_budget(HEIGHT_TURNS, about.pitch, about.resolution).expanded, 2),
+            fixed(height_budget(HEIGHT_TURNS, inputs.pitch, inputs.resolution).expanded, 2),
             f"U of a count of {fixed(HEIGHT_TURNS, 0)} turns",
         )
     )
@@ -90,11 +90,11 @@ def _turns(turns: float | None) -> str:
     return "too thick" if turns is None else fixed(turns, 2)
 
 
-def budgets(about: PaperInputs) -> Table:
+def budgets(inputs: PaperInputs) -> Table:
     """Hold the strip's interval against the random uncertainty, reading by reading."""
     rows = [
         (name, _turns(interval), fixed(each.combined, 3), fixed(each.expanded, 3))
-        for name, interval, each in _readings(about)
+        for name, interval, each in _readings(inputs)
     ]
     return Table(
         "budgets",
@@ -106,9 +106,9 @@ def budgets(about: PaperInputs) -> Table:
     )
 
 
-def shares(about: PaperInputs) -> Table:
+def shares(inputs: PaperInputs) -> Table:
     """List every contribution to the random uncertainty of each reading."""
-    readings = _readings(about)
+    readings = _readings(inputs)
     return Table(
         "shares",
         "What the random doubt is made of",
@@ -119,13 +119,13 @@ def shares(about: PaperInputs) -> Table:
     )
 
 
-def _readings(about: PaperInputs) -> list[tuple[str, float | None, Budget]]:
-    pocket, strip, resolution, mine = about.pocket, about.strip, about.resolution, about.told
+def _readings(inputs: PaperInputs) -> list[tuple[str, float | None, Budget]]:
+    pocket, strip, resolution, mine = inputs.pocket, inputs.strip, inputs.resolution, inputs.told
     listed: list[tuple[str, float | None, Budget]] = []
     if mine.outside is not None:
         listed.append(("flush, from outside", mine.outside, flush_budget(pocket, strip, resolution, "outside")))
     if mine.inside is not None:
         listed.append(("flush, from inside", mine.inside, flush_budget(pocket, strip, resolution, "inside")))
     listed.append(("first touch", mine.touch, touch_budget(pocket, strip, resolution)))
-    listed.append(("5 turns by heights", 0.0, height_budget(HEIGHT_TURNS, about.pitch, resolution)))
+    listed.append(("5 turns by heights", 0.0, height_budget(HEIGHT_TURNS, inputs.pitch, resolution)))
     return listed

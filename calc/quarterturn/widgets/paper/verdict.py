@@ -9,12 +9,12 @@ from quarterturn.widgets import words
 from quarterturn.widgets.paper.inputs import PaperInputs
 
 
-def title(about: PaperInputs) -> str:
+def title(inputs: PaperInputs) -> str:
     """How early flush is felt with this strip, at most."""
-    strip = words.length(about.strip, about.unit)
-    if about.told.outside is None:
+    strip = words.length(inputs.strip, inputs.unit)
+    if inputs.told.outside is None:
         return f"A strip of {strip} is too thick to tell flush here"
-    return f"With a strip of {strip} you feel flush up to {_up(about.told.outside)} early"
+    return f"With a strip of {strip} you feel flush up to {_up(inputs.told.outside)} early"
 
 
 def _up(turns: float) -> str:
@@ -23,9 +23,9 @@ def _up(turns: float) -> str:
     return f"{quarters(size)} {words.turn_word(size)}"
 
 
-def sentence(about: PaperInputs) -> str:
+def sentence(inputs: PaperInputs) -> str:
     """What the strip tells from outside, from inside and at first touch."""
-    told = about.told
+    told = inputs.told
     if told.outside is None:
         first = (
             "Coming in from outside, it stops at the rim before the head has even touched the limb, so it tells "

@@ -14,7 +14,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 def best(shown: PlannedChange, plan: Plan) -> ValueList:
     """What the best pair gives, with its uncertainties."""
-    unit, status = shown.about.unit, shown.about.status
+    unit, status = shown.prediction.unit, shown.prediction.status
     listed = [
         Value(
             *(f"{bolt}_turns", f"{bolt.capitalize()} bolt", plan.best.change[at], "turn"),
@@ -54,21 +54,21 @@ def ranking(shown: PlannedChange, plan: Plan) -> Table:
     looked = plan_map.looked_at(shown, plan)
     if looked is not None:
         rows.append(_row("looked at", looked, shown))
-    elif shown.about.turned:
-        rows.append(("looked at", *map(_stays, shown.about.change), *4 * ("not foretold",)))
-    weight, unit = units.unit(bow_wording.force_unit(shown.values)).symbol, units.unit(shown.about.unit).symbol
+    elif shown.prediction.turned:
+        rows.append(("looked at", *map(_stays, shown.prediction.change), *4 * ("not foretold",)))
+    weight, unit = units.unit(bow_wording.force_unit(shown.values)).symbol, units.unit(shown.prediction.unit).symbol
     error = plan.error
     weight_error = _most(bow_wording.force(error.weight, bow_wording.force_unit(shown.values), 3))
-    tiller_error = _most(bow_wording.length(error.tiller, shown.about.unit, 3))
+    tiller_error = _most(bow_wording.length(error.tiller, shown.prediction.unit, 3))
     return Table(
         "ranking",
         "The best, and those after it",
         ("", "upper", "lower", weight, f"tiller, {unit}", f"off, {unit}", f"brace height, {unit}"),
         tuple(rows),
         f"Off: how far from what is wanted, counted in tiller; a pound counts as much as "
-        f"{bow_wording.length(shown.values.number('tiller_worth'), shown.about.unit)}. These pairs were solved one by "
-        f"one. The rest of the map is estimated; held against {error.places} pairs that were solved, some of them "
-        f"where it is worst, the estimate is off by {weight_error} and {tiller_error} of tiller. Not foretold: "
+        f"{bow_wording.length(shown.values.number('tiller_worth'), shown.prediction.unit)}. These pairs were solved "
+        f"one by one. The rest of the map is estimated; held against {error.places} pairs that were solved, some of "
+        f"them where it is worst, the estimate is off by {weight_error} and {tiller_error} of tiller. Not foretold: "
         "not in the map, because a bolt would leave its window, or it is no whole quarter of a turn.",
     )
 
@@ -81,7 +81,7 @@ def _most(text: str) -> str:
 
 def reach(shown: PlannedChange, plan: Plan) -> ValueList:
     """From where to where the bow can be set inside both windows, and what counts as near enough."""
-    weight, unit, status = bow_wording.force_unit(shown.values), shown.about.unit, shown.about.status
+    weight, unit, status = bow_wording.force_unit(shown.values), shown.prediction.unit, shown.prediction.status
     listed = [
         Value(
             *(name, label, units.from_si(value, weight), weight, bow_wording.force(value, weight), status),
@@ -105,7 +105,7 @@ def reach(shown: PlannedChange, plan: Plan) -> ValueList:
 
 
 def _row(name: str, place: PlacePair, shown: PlannedChange) -> tuple[str, ...]:
-    unit = shown.about.unit
+    unit = shown.prediction.unit
     decimals = 1 if unit == "mm" else 3
     weight = fixed(units.from_si(place.weight, bow_wording.force_unit(shown.values)), 1)
     lengths = (place.tiller, place.cost, place.brace_height)

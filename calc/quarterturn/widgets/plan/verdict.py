@@ -16,7 +16,9 @@ from quarterturn.widgets.planned_change import PlannedChange
 def both(place: PlacePair, shown: PlannedChange) -> str:
     """Draw weight and tiller of a place, as a scale and a tape tell them."""
     unit = bow_wording.force_unit(shown.values)
-    return f"{bow_wording.force(place.weight, unit)} and {bow_wording.whole(place.tiller, shown.about.unit)} tiller"
+    return (
+        f"{bow_wording.force(place.weight, unit)} and {bow_wording.whole(place.tiller, shown.prediction.unit)} tiller"
+    )
 
 
 def title(shown: PlannedChange) -> str:
@@ -59,7 +61,7 @@ def _wants(shown: PlannedChange) -> bool:
 
 def wanted(shown: PlannedChange, plan: Plan) -> str:
     """What is wanted; of what was not entered, as it was when the plan was made."""
-    values, unit, length = shown.values, bow_wording.force_unit(shown.values), shown.about.unit
+    values, unit, length = shown.values, bow_wording.force_unit(shown.values), shown.prediction.unit
     weight = f"{trimmed(units.from_si(plan.wish.weight, unit), 1)} {units.unit(unit).symbol}"
     tiller = _length(plan.wish.tiller, length)
     if values.optional("wanted_weight") is None:
@@ -75,7 +77,7 @@ def _length(value: float, unit: str) -> str:
 
 def out_of_reach(shown: PlannedChange, plan: Plan) -> str:
     """What cannot be had, and what can, rounded so that no more is promised than there is."""
-    values, unit, length = shown.values, bow_wording.force_unit(shown.values), shown.about.unit
+    values, unit, length = shown.values, bow_wording.force_unit(shown.values), shown.prediction.unit
     least, most = (units.from_si(each, unit) for each in plan.weights)
     low, high = (units.from_si(each, length) for each in plan.tillers)
     if not plan.weights[0] <= plan.wish.weight <= plan.weights[1]:
@@ -121,7 +123,7 @@ def sentence(shown: PlannedChange) -> str:
 
 def missed(shown: PlannedChange, plan: Plan) -> str:
     """By how much the best pair misses what is wanted."""
-    unit, length = bow_wording.force_unit(shown.values), shown.about.unit
+    unit, length = bow_wording.force_unit(shown.values), shown.prediction.unit
     weight, tiller = plan.off
     parts = []
     if not words.is_nothing(bow_wording.force(weight, unit)):
