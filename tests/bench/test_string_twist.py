@@ -18,7 +18,6 @@ from scipy.optimize import brentq
 from quarterturn.bench.string_twist import (
     TIGHTEST,
     TwistError,
-    shortening,
     surface_angle,
     twists_for,
     untwisted,
@@ -37,6 +36,12 @@ strings = st.tuples(st.floats(1.0, 2.0), st.floats(1e-3, 5e-3), st.floats(0, 1))
 def turned(length: float, diameter: float, part: float) -> float:
     """The twists that give so much of the greatest angle's tangent."""
     return part * length * math.tan(math.radians(25)) / (math.pi * diameter)
+
+
+def shorter_by(length: float, diameter: float, twists: float, more: float) -> float:
+    """By how much a string gets shorter with so many more twists, from its mean fibre's length as it stays (M)."""
+    bare = (length + math.hypot(length, math.pi * twists * diameter)) / 2
+    return (math.pi * diameter) ** 2 * more * (2 * twists + more) / (4 * bare)
 
 
 def refused(ask: Callable[..., Any], *arguments: Any) -> tuple[str, str]:
@@ -84,8 +89,8 @@ def test_the_mean_fibre_of_quad(length: float, diameter: float, twists: float) -
     bare = mean_of_packed_fibres(length, diameter, twists)
     assert untwisted(length, diameter, twists) == pytest.approx(bare, rel=1e-12)
     # twisted farther it is shorter, and again its own mean fibre has the same length
-    for more in (0.5, 1, 5, -0.5, -1):
-        shorter = shortening(length, diameter, twists, more)
+    for shorter in (1e-5, 1e-3, 5e-3, -0.5 * (bare - length), -0.9 * (bare - length)):
+        more = twists_for(length, diameter, twists, shorter)
         assert mean_of_packed_fibres(length - shorter, diameter, twists + more) == pytest.approx(bare, rel=1e-12)
         assert math.copysign(1, shorter) == math.copysign(1, more)
 
@@ -108,16 +113,15 @@ def test_the_yarn_s_formula(string: tuple[float, float, float]) -> None:
     bare = untwisted(length, diameter, twists)
     assert bare / length == pytest.approx((1 + 1 / math.cos(angle)) / 2, rel=1e-12)
     assert (bare - length) / bare == pytest.approx(math.tan(angle / 2) ** 2, abs=1e-14)
-    assert shortening(length, diameter, twists, -twists) == pytest.approx(length - bare, abs=1e-14)
+    assert twists_for(length, diameter, twists, length - bare) == pytest.approx(-twists, rel=1e-6, abs=1e-5)
 
 
 def test_a_string_in_numbers() -> None:
     """By hand (C): πnd = 157.08 mm, L₀ = (1645.8 + √(1645.8² + 157.08²))/2 = 1649.5395; (πd)²·41/(4·L₀) = 0.38330."""
     assert untwisted(LENGTH, DIAMETER, 20) == pytest.approx(1.6495395, abs=1e-7)
-    assert shortening(LENGTH, DIAMETER, 20, 1) == pytest.approx(0.38330e-3, abs=1e-8)
     assert twists_for(LENGTH, DIAMETER, 20, 0.38330e-3) == pytest.approx(1, abs=2e-5)
     # from no twist on: m² of them
-    assert shortening(LENGTH, DIAMETER, 0, 10) == pytest.approx(100 * (math.pi * 2.5e-3) ** 2 / (4 * LENGTH), rel=1e-12)
+    assert twists_for(LENGTH, DIAMETER, 0, 100 * (math.pi * 2.5e-3) ** 2 / (4 * LENGTH)) == pytest.approx(10, rel=1e-12)
 
 
 # There and back
@@ -128,7 +132,7 @@ def test_there_and_back(string: tuple[float, float, float], to: float) -> None:
     length, diameter, part = string
     twists = turned(length, diameter, part)
     more = 0.999 * turned(length, diameter, to) * math.cos(math.radians(25)) - twists
-    shorter = shortening(length, diameter, twists, more)
+    shorter = shorter_by(length, diameter, twists, more)
     assert twists_for(length, diameter, twists, shorter) == pytest.approx(more, abs=1e-4)
     assert untwisted(length - shorter, diameter, max(0.0, twists + more)) == pytest.approx(
         untwisted(length, diameter, twists), rel=1e-12
@@ -156,8 +160,10 @@ def test_twists_for_a_length_of_brentq(string: tuple[float, float, float], wish:
 def test_a_twist_does_more_the_more_there_are(string: tuple[float, float, float]) -> None:
     length, diameter, part = string
     twists = 1 + turned(length, diameter, 0.8 * part)
-    assert shortening(length, diameter, twists, 1) > -shortening(length, diameter, twists, -1) > 0
-    assert shortening(length, diameter, twists, 0) == twists_for(length, diameter, twists, 0) == 0
+    by = shorter_by(length, diameter, twists, -1)
+    assert 0 < twists_for(length, diameter, twists, -by) < 1
+    assert twists_for(length, diameter, twists, by) == pytest.approx(-1, abs=1e-6)
+    assert twists_for(length, diameter, twists, 0) == 0
 
 
 def test_a_string_without_a_twist() -> None:
@@ -182,16 +188,12 @@ def test_all_twists_out_and_no_more() -> None:
     )
     for longer in (3.74e-3, 3.9e-3, 1.0, math.inf):
         assert refused(twists_for, LENGTH, DIAMETER, 20, -longer) == ("shorter", sentence)
-    assert shortening(LENGTH, DIAMETER, 20, -20) == pytest.approx(-3.7395e-3, abs=1e-7)
-    taken_out = "No more twists can be taken out than are in the string: 20."
-    for more in (-20.001, -30, -math.inf, math.nan):
-        assert refused(shortening, LENGTH, DIAMETER, 20, more) == ("more", taken_out)
+    assert given_back == pytest.approx(3.7395e-3, abs=1e-7)
 
 
 def test_as_tight_as_it_may_be() -> None:
     """By hand (C): at 25° L is 2·1649.5395/(1 + 1.1033779) = 1568.467 mm, and n = L·tan 25°/(π·2.5 mm) = 93.123."""
     assert math.degrees(TIGHTEST) == pytest.approx(25, rel=1e-12)
-    assert shortening(LENGTH, DIAMETER, 20, 73.1) < 1.6458 - 1.568467
     most = twists_for(LENGTH, DIAMETER, 20, 1.6458 - 1.568468)
     assert most == pytest.approx(73.123, abs=2e-3)
     assert surface_angle(1.568468, DIAMETER, 20 + most) == pytest.approx(math.radians(25), rel=1e-4)
@@ -201,11 +203,6 @@ def test_as_tight_as_it_may_be() -> None:
     )
     for bad in (0.077335, 0.5, math.inf):
         assert refused(twists_for, LENGTH, DIAMETER, 20, bad) == ("shorter", shorter)
-    more = (
-        "No more than 73 can be added: with more twists the string's outermost fibres would lie at more than 25° to it."
-    )
-    for bad in (73.13, 200, math.inf):
-        assert refused(shortening, LENGTH, DIAMETER, 20, bad) == ("more", more)
     assert refused(twists_for, LENGTH, DIAMETER, 20, math.nan)[0] == "shorter"
 
 
@@ -217,7 +214,7 @@ def test_a_string_that_is_twisted_too_tightly() -> None:
     )
     for ask in (
         lambda twists: untwisted(LENGTH, DIAMETER, twists),
-        lambda twists: shortening(LENGTH, DIAMETER, twists, 1),
+        lambda twists: twists_for(LENGTH, DIAMETER, twists, 1e-3),
     ):
         for twists in (97.72, 120, 500):
             assert refused(ask, twists) == ("twists", sentence)
@@ -225,13 +222,13 @@ def test_a_string_that_is_twisted_too_tightly() -> None:
     assert untwisted(LENGTH, DIAMETER, 97.7) > LENGTH
     # at the limit itself it may be untwisted and no more
     at = LENGTH * math.tan(math.radians(25)) / (math.pi * DIAMETER)
-    assert shortening(LENGTH, DIAMETER, at, -1) < 0
-    assert refused(shortening, LENGTH, DIAMETER, at, 0.01)[0] == "more"
+    assert twists_for(LENGTH, DIAMETER, at, -1e-3) < 0
+    assert refused(twists_for, LENGTH, DIAMETER, at, 1e-5)[0] == "shorter"
 
 
-@pytest.mark.parametrize("ask", [surface_angle, untwisted, shortening, twists_for])
+@pytest.mark.parametrize("ask", [surface_angle, untwisted, twists_for])
 def test_strings_that_are_none(ask: Any) -> None:
-    rest = (0.0,) if ask in (shortening, twists_for) else ()
+    rest = (0.0,) if ask is twists_for else ()
     for bad in (*ANY, 0.0, 0.19, 4.01, -1.6, 1645.8):
         told = refused(ask, bad, DIAMETER, 20, *rest)
         assert told == ("length", "The string's length must be from 200 to 4000 mm.")

@@ -84,28 +84,6 @@ def _tightest(bare: float) -> float:
     return 2 * bare / (1 + 1 / math.cos(TIGHTEST))
 
 
-def shortening(length: float, diameter: float, twists: float, more: float) -> float:
-    """Return by how much the string becomes shorter with so many more twists, m; both less than 0 for untwisting.
-
-    Twists in the sense of those that are in the string; `length` is the string's with them, loop to loop (m).
-
-    Raises:
-        TwistError: as `untwisted`, or where `more` would untwist more than there is, or twist too tightly.
-    """
-    bare = untwisted(length, diameter, twists)
-    most = _most_twists(_tightest(bare), diameter) - twists
-    if not at_most(-twists, more):  # false for NaN too
-        raise TwistError("more", f"No more twists can be taken out than are in the string: {twists:g}.")
-    if not at_most(more, most):
-        raise TwistError(
-            "more",
-            f"No more than {fixed_down(most, 0)} can be added: with more twists the string's outermost fibres would "
-            f"lie at more than {_DEGREES} to it.",
-        )
-    # (πd)²·((n + m)² − n²)/(4·L₀)
-    return (math.pi * diameter) ** 2 * more * (2 * twists + more) / (4 * bare)
-
-
 def twists_for(length: float, diameter: float, twists: float, shorter: float) -> float:
     """Return how many more twists make the string shorter by so much (m); both less than 0 for a longer one.
 
