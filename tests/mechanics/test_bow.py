@@ -354,7 +354,7 @@ def test_near_that_edge_the_bow_gets_soft_and_tiller_wild() -> None:
         braced(both(EVEN, flush_angle=-0.27), ROCK)
 
 
-def test_firmness_is_the_stiffness_of_the_held_nocking_point() -> None:
+def test_least_stiffness_is_the_stiffness_of_the_held_nocking_point() -> None:
     # dF/dD along the curve is one second derivative of the least energy, the braced one another: both by differences
     strung = braced(EVEN, ROCK, steps=FINE)
     step = 1e-4
@@ -391,7 +391,7 @@ def pulled_to(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, x: flo
 
 
 @pytest.mark.parametrize("name", ["default", "nock high", "unlike limbs", "set back", "straight limbs"])
-def test_firmness_is_how_the_forces_change_as_the_nocking_point_is_moved(name: str) -> None:
+def test_least_stiffness_is_how_the_forces_change_as_the_nocking_point_is_moved(name: str) -> None:
     bow = VARIANTS[name]
     strung = braced(bow, ROCK, steps=FINE)
     for found in (strung, drawn(bow, ROCK, FULL, steps=FINE, start=strung)):

@@ -36,7 +36,7 @@ STRETCHING = replace(UNLIKE, string=replace(UNLIKE.string, stretch_stiffness=4e4
 
 
 def nocking_point(side: Side, rock: float, string: float, tension: float, tip: float) -> np.ndarray:
-    """Where a limb's string puts the nocking point, from the root of the limb as it is shot."""
+    """Where a limb's string puts the nocking point, from the root of the limb as it is integrated."""
     lean = side.flush_angle + rock
     along, off, turned = integrate(side.limb, FAST, tension, tip)[:3]
     back = np.array([math.sin(lean), math.cos(lean)])

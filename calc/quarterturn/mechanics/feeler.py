@@ -4,7 +4,6 @@ Frame, symbols and source as in mechanics/pocket.py.
 """
 
 import math
-from dataclasses import dataclass
 
 from quarterturn.mechanics.contact import Contact, contact, rock_angle
 from quarterturn.mechanics.numerics import bisect, newton_in_bracket
@@ -57,19 +56,10 @@ def _butt_gap(pocket: Pocket, found: Contact) -> float | None:
     return found.gap or 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Gaps:
-    """How the limb lies at one turn count, with the gaps that `gap_at_rim` and `gap_at_butt` give there, m."""
-
-    contact: Contact
-    rim: float | None
-    butt: float | None
-
-
-def gaps(pocket: Pocket, turns: float) -> Gaps:
-    """Return contact and both gaps at once; raises as `contact`."""
+def gaps(pocket: Pocket, turns: float) -> tuple[Contact, float | None, float | None]:
+    """Return contact and the gaps at the rim and at the butt (m) at once; raises as `contact`."""
     found = contact(pocket, turns)
-    return Gaps(found, _rim_gap(pocket, found), _butt_gap(pocket, found))
+    return found, _rim_gap(pocket, found), _butt_gap(pocket, found)
 
 
 def _wedge(pocket: Pocket, angle: float, x: float) -> float:

@@ -43,15 +43,14 @@ def newton_in_bracket(
     Args:
         function: its value and its slope.
         low: one end of the bracket; not less than 0 where there is a `growth`.
-        high: the other end; infinite where none is known, and then there is a `growth`.
+        high: the other end; infinite where none is known.
         start: where to begin.
         tolerance: of the root, relative.
         iterations: how often the function is asked at most.
-        growth: one step leads to no more than so many times the number before it.
+        growth: one step leads to at most so many times the number before; needed where `high` is infinite.
         greatest: no root is looked for beyond.
 
-    Returns:
-        None where there is no root up to `greatest`, or it is not found within `iterations`.
+    Returns None where there is no root up to `greatest`, or it is not found within `iterations`.
     """
     guess = min(max(start, low), high)
     for _ in range(iterations):

@@ -49,12 +49,12 @@ def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
     butt: list[tuple[float, float | None]] = []
     for turns in _places(pocket):
         try:
-            found = feeler.gaps(pocket, turns)
+            found, at_rim, at_butt = feeler.gaps(pocket, turns)
         except PocketError:
             continue  # farther in than this pocket can be followed
-        angle.append((turns, math.degrees(found.contact.rock_angle)))
-        rim.append((turns, _mm(found.rim)))
-        butt.append((turns, _mm(found.butt)))
+        angle.append((turns, math.degrees(found.rock_angle)))
+        rim.append((turns, _mm(at_rim)))
+        butt.append((turns, _mm(at_butt)))
     return tuple(angle), tuple(rim), tuple(butt)
 
 

@@ -89,7 +89,7 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInput
     pocket, turns = shape.pocket, values.number("turns_shown")
     side, chosen = values.choice("strip_offered"), values.choice("strip_shown")
     strip = STRIPS.get(chosen, values.number("strip_thickness"))
-    open_ = feeler.gaps(pocket, turns)
+    contact, at_rim, at_butt = feeler.gaps(pocket, turns)
     needed = ("head_diameter", f"{limb}_rim_to_butt", f"{limb}_touch_turns")
     return ExplorerInputs(
         values=values,
@@ -97,12 +97,12 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInput
         shape=shape,
         pitch=pitch,
         turns=turns,
-        contact=open_.contact,
+        contact=contact,
         side=side,
         strip=strip,
         pushed=values.number("strip_pushed"),
-        gap_rim=open_.rim,
-        gap_butt=open_.butt,
+        gap_rim=at_rim,
+        gap_butt=at_butt,
         reach=feeler.strip_reach(pocket, turns, strip, side),
         told=strip_resolution(pocket, strip),
         touch=contacts.first_touch(pocket),
