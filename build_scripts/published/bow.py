@@ -10,7 +10,7 @@ from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from published import Row, Table
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.bow import Bow, BowString, BracedBow, DrawnBow, Side
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
@@ -89,7 +89,7 @@ _BRACE = 3 / 14
 
 
 @lru_cache(maxsize=1)
-def _straight() -> tuple[Braced, tuple[Drawn, ...]]:
+def _straight() -> tuple[BracedBow, tuple[DrawnBow, ...]]:
     side = Side(Limb(_STRAIGHT, 1.0, 0.0, 0.0, 0.0, _STRAIGHT), 0.0, _GRIP, 0.0)
     bow = Bow(side, side, BowString(_HALF, _HALF))
     strung = braced(bow, (0.0, 0.0), steps=FINE)
@@ -106,11 +106,11 @@ def _straight_energy(place: int) -> float:
     return pulled[place].energy - strung.energy
 
 
-def _straight_at_full(pick: Callable[[Drawn], float]) -> float:
+def _straight_at_full(pick: Callable[[DrawnBow], float]) -> float:
     return pick(_straight()[1][-1])
 
 
-def _tip_angle(drawn: Drawn) -> float:
+def _tip_angle(drawn: DrawnBow) -> float:
     return drawn.upper.bent.tip + drawn.upper.string_angle
 
 
@@ -141,7 +141,7 @@ def _straight_bow() -> list[Row]:
         remark = "The digits given look cut off, not rounded." if cut_off else ""
         ask = partial(_straight_energy, place)
         rows.append(table.row(f"energy at {draw}", energy, ask, places=1 if cut_off else 0.5, remark=remark))
-    at_full: tuple[tuple[str, str, str, Callable[[Drawn], float]], ...] = (
+    at_full: tuple[tuple[str, str, str, Callable[[DrawnBow], float]], ...] = (
         ("tension", "1.268720655", "", lambda drawn: drawn.upper.tension),
         ("string angle", "0.4205894067", "rad", lambda drawn: -drawn.upper.string_angle),
         ("tip angle", "0.6838495462", "rad", _tip_angle),
@@ -176,23 +176,23 @@ _INCHES = (14, 18, 22, 26, 28, 30)
 
 
 @lru_cache(maxsize=1)
-def _default() -> tuple[Braced, tuple[Drawn, ...]]:
+def _default() -> tuple[BracedBow, tuple[DrawnBow, ...]]:
     rock = default_rock()
     strung = braced(DEFAULT_BOW, rock, steps=FINE_RECURVE)
     draws = [inches * INCH - TAPE for inches in _INCHES]
     return strung, curve(DEFAULT_BOW, rock, draws, steps=FINE_RECURVE, start=strung)
 
 
-def _strung(pick: Callable[[Braced], float]) -> float:
+def _strung(pick: Callable[[BracedBow], float]) -> float:
     return pick(_default()[0])
 
 
-def _pulled(place: int, pick: Callable[[Drawn], float]) -> float:
+def _pulled(place: int, pick: Callable[[DrawnBow], float]) -> float:
     return pick(_default()[1][place])
 
 
 @lru_cache(maxsize=4)
-def _turned(upper: float, lower: float) -> tuple[Braced, Drawn]:
+def _turned(upper: float, lower: float) -> tuple[BracedBow, DrawnBow]:
     """The bow strung, and drawn to 28 in, with its bolts there."""
     strung, pulled = _default()
     rock = default_rock(upper, lower)
@@ -209,7 +209,7 @@ def _changed(upper: float, lower: float, name: str, unit: float) -> float:
     return float(getattr(after[which], name) - getattr(before[which], name)) / unit
 
 
-_STRUNG: tuple[tuple[str, str, str, Callable[[Braced], float]], ...] = (
+_STRUNG: tuple[tuple[str, str, str, Callable[[BracedBow], float]], ...] = (
     ("brace height", "221.958", "mm", lambda found: found.brace_height / MM),
     ("brace tension", "302.987", "N", lambda found: found.tension),
     ("string to the upper limb's back", "187.011", "mm", lambda found: found.upper.distance_to_back / MM),
@@ -238,7 +238,7 @@ def _default_bow() -> list[Row]:
     for place, (inches, printed) in enumerate(zip(_INCHES, _FORCES, strict=True)):
         ask = partial(_pulled, place, lambda found: found.force / LBF)
         rows.append(table.row(f"draw force at {inches} in", printed, ask, unit="lbf"))
-    moments: tuple[tuple[str, str, Callable[[Drawn], float]], ...] = (
+    moments: tuple[tuple[str, str, Callable[[DrawnBow], float]], ...] = (
         ("upper", "91.694", lambda found: found.upper.moment),
         ("lower", "93.841", lambda found: found.lower.moment),
     )

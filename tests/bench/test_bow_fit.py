@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from quarterturn.bench.bow_fit import (
     BowReadings,
     FitError,
-    Fitted,
+    FittedBow,
     Frame,
     LinearRefit,
     Weighing,
@@ -53,11 +53,11 @@ DEFAULT = BowReadings(rock(2, 2), 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF
 
 
 @pytest.fixture(scope="module")
-def default() -> Fitted:
+def default() -> FittedBow:
     return fit(FRAME, DEFAULT, 1.64)
 
 
-def test_the_default_bow_is_found_from_three_readings(default: Fitted) -> None:
+def test_the_default_bow_is_found_from_three_readings(default: FittedBow) -> None:
     """Brace height, tiller and one weighing give string and both stiffnesses of model.md 4, as its digits allow."""
     string = default.bow.string
     assert string.upper + string.lower == pytest.approx(1.6458, abs=2e-6)
@@ -71,7 +71,7 @@ def test_the_default_bow_is_found_from_three_readings(default: Fitted) -> None:
 
 
 @pytest.mark.parametrize(("draw", "force"), [(14, 11.6148), (18, 20.1527), (22, 26.7715), (26, 33.9148), (30, 42.5939)])
-def test_it_foretells_the_other_draw_lengths(default: Fitted, draw: float, force: float) -> None:
+def test_it_foretells_the_other_draw_lengths(default: FittedBow, draw: float, force: float) -> None:
     """model.md 4: the force at the draw lengths that were not weighed."""
     found = turned(default, default.rock, (draw - 1.75) * 0.0254)
     assert found.drawn.force / LBF == pytest.approx(force, abs=2e-3)
@@ -83,7 +83,7 @@ def test_it_foretells_the_other_draw_lengths(default: Fitted, draw: float, force
     ids=["upper in", "lower in", "both in"],
 )
 def test_it_foretells_what_one_turn_in_does(
-    default: Fitted, turns: tuple[float, float], weight: float, brace: float, tiller: float
+    default: FittedBow, turns: tuple[float, float], weight: float, brace: float, tiller: float
 ) -> None:
     """model.md 4, the last line of the default bow: pounds, and millimetres of brace height and tiller."""
     found = turned(default, rock(*turns), FULL)
@@ -178,7 +178,7 @@ def test_readings_of_no_bow_are_refused_with_a_sentence(brace: float, tiller: fl
     assert str(caught.value).endswith(".")
 
 
-def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: Fitted) -> None:
+def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: FittedBow) -> None:
     with pytest.raises(FitError) as caught:
         fit(FRAME, BowReadings(DEFAULT.rock, 0.221958, 0.004, (Weighing(1.6, 170.0),)), 1.64)
     assert caught.value.reading == "draw_weight"
@@ -191,7 +191,7 @@ def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: Fitted) -> None:
 
 
 @pytest.mark.parametrize("pounds", [5, 7.5, 10, 12, 14, 17, 24, 38, 50, 60, 67, 89, 120])
-def test_a_bow_of_any_weight_is_found(default: Fitted, pounds: float) -> None:
+def test_a_bow_of_any_weight_is_found(default: FittedBow, pounds: float) -> None:
     """checks.md B5: forces scale with EI, so that each bow of this shape is the default bow with other stiffness."""
     found = fit(FRAME, replace(DEFAULT, weighings=(Weighing(FULL, pounds * LBF),)), 1.64)
     assert found.bow.upper.limb.stiffness == pytest.approx(33.37 * pounds / 37.9975, rel=1e-4)
@@ -227,7 +227,7 @@ def test_weighings_are_met_by_least_squares_in_any_order() -> None:
 @pytest.mark.parametrize("turns", [(1, 1), (3.5, 0.5), (2, 2)])
 @pytest.mark.parametrize("brace", [0.205, 0.221958, 0.238])
 def test_the_string_gives_the_brace_height_when_the_bow_is_solved_anew(
-    default: Fitted, turns: tuple[float, float], brace: float
+    default: FittedBow, turns: tuple[float, float], brace: float
 ) -> None:
     string = string_for(default, rock(*turns), brace)
     bow = made(string, default.bow.upper.limb.stiffness, default.ratio, FRAME)
@@ -237,7 +237,7 @@ def test_the_string_gives_the_brace_height_when_the_bow_is_solved_anew(
     assert equilibrium.braced(longer, rock(*turns)).brace_height < brace - 1e-4
 
 
-def test_a_brace_height_that_no_string_gives_is_refused(default: Fitted) -> None:
+def test_a_brace_height_that_no_string_gives_is_refused(default: FittedBow) -> None:
     for brace in (0.01, 0.6):
         with pytest.raises(FitError) as caught:
             string_for(default, rock(2, 2), brace)
@@ -330,13 +330,13 @@ def test_to_first_order_a_refit_is_a_full_fit(name: str) -> None:
     assert difference == pytest.approx(expected, rel=0.02, abs=0.01 * np.abs(expected).max() + 1e-4)
 
 
-def test_a_refit_with_nothing_moved_is_the_bow_itself(default: Fitted) -> None:
+def test_a_refit_with_nothing_moved_is_the_bow_itself(default: FittedBow) -> None:
     assert found_numbers(LinearRefit(default).refit(FRAME, DEFAULT)) == pytest.approx(
         found_numbers(default.bow), abs=1e-3
     )
 
 
-def test_the_derivatives_are_those_of_the_bow_that_was_found(default: Fitted) -> None:
+def test_the_derivatives_are_those_of_the_bow_that_was_found(default: FittedBow) -> None:
     """Central differences of the readings by string and stiffness of bows put together apart from the fit."""
     string, log_ratio, stiffness = default.string, math.log(default.ratio), default.bow.upper.limb.stiffness
 

@@ -14,12 +14,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
+from quarterturn.bench.bow_fit import FitError, FittedBow, Weighing
 from quarterturn.bench.bow_setup import Setup, as_it_is, fitted_bow, foretold, strung
 from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.mechanics import continuation
 from quarterturn.mechanics import limb as limb_module
-from quarterturn.mechanics.bow import BowError, Drawn
+from quarterturn.mechanics.bow import BowError, DrawnBow
 from quarterturn.mechanics.pocket import Pocket
 
 LBF = 4.4482216152605
@@ -80,7 +80,7 @@ def setups(draw: st.DrawFn) -> Setup:
     )
 
 
-def found(setup: Setup) -> Fitted:
+def found(setup: Setup) -> FittedBow:
     """The bow; where there is none a sentence says so, and the setup is not what is looked at."""
     try:
         return fitted_bow(setup)
@@ -163,7 +163,7 @@ def test_the_work_of_the_draw_is_the_energy_that_is_stored(setup: Setup) -> None
     half = (edges[1] - edges[0]) / 2
     draws = [float(low + half * (1 + point)) for low in edges[:-1] for point in POINTS]
     try:
-        pulled: tuple[Drawn, ...] = continuation.curve(fitted.bow, fitted.rock, draws, start=fitted.braced)
+        pulled: tuple[DrawnBow, ...] = continuation.curve(fitted.bow, fitted.rock, draws, start=fitted.braced)
     except BowError:
         assume(False)
         raise

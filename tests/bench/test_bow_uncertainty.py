@@ -27,7 +27,7 @@ from quarterturn.bench.bow_uncertainty import BowUncertainty, force_sensitivitie
 from quarterturn.bench.outcomes import Outcome, TurnResponse
 from quarterturn.bench.sensitivities import Sensitivities
 from quarterturn.mechanics import continuation, equilibrium
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, BracedBow, DrawnBow, Side
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, LimbError, StepCounts
 from quarterturn.mechanics.pocket import Pocket
@@ -72,11 +72,11 @@ class Search:
         self.steps = steps
         self.begun = np.array([fitted.string, math.log(fitted.ratio)])
         self.stiffness = fitted.bow.upper.limb.stiffness
-        self.near: Braced | None = None
+        self.near: BracedBow | None = None
         self.slopes: Numbers | None = None
-        self.far: dict[float, Drawn] = {}
+        self.far: dict[float, DrawnBow] = {}
 
-    def drawn(self, bow: Bow, rocked: Pair, draw: float, braced: Braced) -> Drawn:
+    def drawn(self, bow: Bow, rocked: Pair, draw: float, braced: BracedBow) -> DrawnBow:
         """The bow at a draw length; begun at the last one found near there, or from the strung bow."""
         near = self.far.get(round(draw, 1), braced)
         try:
@@ -153,7 +153,7 @@ def rock(setup: Setup, turns: Pair) -> Pair:
     return rock_angle(upper, turns[0]), rock_angle(lower, turns[1])
 
 
-def numbers_of(braced: Braced, drawn: Drawn) -> Numbers:
+def numbers_of(braced: BracedBow, drawn: DrawnBow) -> Numbers:
     tillers = braced.upper.distance_to_belly, braced.lower.distance_to_belly
     return np.array([drawn.force, braced.brace_height, *tillers, drawn.upper.moment, drawn.lower.moment])
 

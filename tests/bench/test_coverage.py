@@ -44,7 +44,7 @@ from quarterturn.bench.bow_uncertainty import BowUncertainty, uncertainty_of
 from quarterturn.bench.course import SettingReading, course_of
 from quarterturn.bench.history import read_to
 from quarterturn.mechanics import continuation, equilibrium
-from quarterturn.mechanics.bow import Bow, Braced
+from quarterturn.mechanics.bow import Bow, BracedBow
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets.plan.form import ASKED
@@ -137,9 +137,9 @@ class Asking:
     """A bow is asked again and again: each search begins at the last bow found there."""
 
     def __init__(self) -> None:
-        self.last: dict[Pair, Braced] = {}
+        self.last: dict[Pair, BracedBow] = {}
 
-    def strung(self, bow: Bow, one: Entered, more: Pair = (0.0, 0.0)) -> Braced:
+    def strung(self, bow: Bow, one: Entered, more: Pair = (0.0, 0.0)) -> BracedBow:
         self.last[more] = equilibrium.braced(bow, rock(one, more), start=self.last.get(more))
         return self.last[more]
 

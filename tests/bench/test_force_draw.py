@@ -270,7 +270,7 @@ def default_bow() -> tuple[Any, tuple[float, float]]:
     return fit(frame, BowReadings(rock, 0.221958, 0.004, (Weighing(FULL, 37.9975 * LBF),)), 1.64), rock
 
 
-def states(draws: Sequence[float]) -> tuple[bows.Braced, tuple[bows.Drawn, ...]]:
+def states(draws: Sequence[float]) -> tuple[bows.BracedBow, tuple[bows.DrawnBow, ...]]:
     fitted, rock = default_bow()
     return fitted.braced, continuation.curve(fitted.bow, rock, draws, start=fitted.braced)
 

@@ -21,7 +21,7 @@ from quarterturn.bench.bow_numbers import moved
 from quarterturn.bench.bow_setup import Pair, strung
 from quarterturn.bench.nocking import NockingReading, Rest, over_square, rest_of
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.mechanics.bow import Braced
+from quarterturn.mechanics.bow import BracedBow
 from quarterturn.widgets.tiller.form import ASKED
 
 MM = 1e-3
@@ -34,7 +34,7 @@ def bow() -> BowInputs:
     return bow_inputs(values(COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}), ASKED)
 
 
-def by_vectors(found: Braced, rest: Rest) -> float:
+def by_vectors(found: BracedBow, rest: Rest) -> float:
     """Along the line through both ends of the free string: from the foot of the rest's perpendicular to the nock."""
     upper = np.array([found.upper.end_x, found.upper.end_y])
     lower = np.array([found.lower.end_x, -found.lower.end_y])

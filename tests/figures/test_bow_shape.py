@@ -20,7 +20,7 @@ from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.figures.bow_labels import Measures
 from quarterturn.figures.bow_shape import BowShape, extent_of, shape_of
 from quarterturn.figures.bow_view import bow_view
-from quarterturn.mechanics.bow import Bow, Braced, Drawn
+from quarterturn.mechanics.bow import Bow, BracedBow, DrawnBow
 from quarterturn.mechanics.continuation import drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.units import INCH, POUND, STANDARD_GRAVITY
@@ -37,7 +37,7 @@ SIDES = ("upper", "lower")
 
 
 @lru_cache
-def strung(turned: bool = False) -> tuple[Braced, Drawn]:
+def strung(turned: bool = False) -> tuple[BracedBow, DrawnBow]:
     rock = TURNED if turned else ROCK
     found = braced(DEFAULT_BOW, rock)
     return found, drawn(DEFAULT_BOW, rock, FULL, start=found)
@@ -64,7 +64,7 @@ class Seen(Drawing):
         return float(re.findall(r"[\d.]+", words)[0]) / 1000
 
 
-def at_rest(found: Braced) -> Measures:
+def at_rest(found: BracedBow) -> Measures:
     upper, lower = found.upper.distance_to_belly, found.lower.distance_to_belly
     return Measures(
         f"brace height {1000 * found.brace_height:.1f} mm",

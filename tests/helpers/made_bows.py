@@ -16,7 +16,7 @@ from scipy.optimize import root
 
 from helpers.asking import COMPLETE, Data
 from quarterturn.mechanics import continuation, equilibrium
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, BracedBow, Side
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, LimbError
 from quarterturn.mechanics.pocket import Pocket, PocketError
@@ -105,7 +105,7 @@ class TrueBow:
         """Both limbs' rock angles, rad."""
         return rock_angle(self.pockets[0], turns[0]), rock_angle(self.pockets[1], turns[1])
 
-    def braced(self, turns: Pair) -> Braced:
+    def braced(self, turns: Pair) -> BracedBow:
         """Strung, with its bolts there."""
         return equilibrium.braced(self.bow, self.rock(turns))
 
@@ -179,7 +179,7 @@ def strung_bow(limbs: Limbs, common: dict[str, float], turns: Pair) -> TrueBow:
         rock = rock_angle(pockets[0], turns[0]), rock_angle(pockets[1], turns[1])
     except PocketError as error:
         raise NoBow(str(error)) from None
-    kept: list[Braced] = []
+    kept: list[BracedBow] = []
 
     def off(unknown: Any) -> list[float]:
         string, log_ratio, log_stiffness = (float(each) for each in unknown)

@@ -19,7 +19,7 @@ from scipy.optimize import brentq, fsolve
 
 from published.bow import DEFAULT_BOW, DEFAULT_POCKET, default_rock
 from quarterturn.mechanics import limb as limb_module
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, BracedBow, DrawnBow, Half, Side
 from quarterturn.mechanics.contact import first_touch, rock_angle
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
@@ -364,7 +364,9 @@ def test_least_stiffness_is_the_stiffness_of_the_held_nocking_point() -> None:
     )  # an even bow gives way straight back most easily
 
 
-def pulled_to(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, x: float, y: float) -> tuple[float, float]:
+def pulled_to(
+    bow: Bow, rock: tuple[float, float], found: BracedBow | DrawnBow, x: float, y: float
+) -> tuple[float, float]:
     """The force that holds the nocking point at a place near the one found, each limb solved by SciPy for its own."""
     total = [0.0, 0.0]
     for half, side, part, angle, up in (
@@ -402,7 +404,7 @@ def test_least_stiffness_is_how_the_forces_change_as_the_nocking_point_is_moved(
             columns.append([(high - low) / (2 * step) for high, low in zip(above, below, strict=True)])
         matrix = np.array(columns)
         assert matrix[0, 1] == pytest.approx(matrix[1, 0], rel=1e-4, abs=1)  # forces of an energy
-        if isinstance(found, Braced):
+        if isinstance(found, BracedBow):
             assert found.least_stiffness == pytest.approx(float(np.linalg.eigvalsh(matrix)[0]), rel=1e-4)
         else:
             across = np.array([-y, x]) / found.draw
@@ -524,7 +526,7 @@ def quality(length: float, end_angle: float) -> float:
     curvature = -math.radians(end_angle) / (length / 4)
     side = Side(Limb(length, 1.0, 0.5, 0.0, curvature, 0.75 * length), 0.0, 1 / 7, 0.0)
 
-    def strung(half: float) -> Braced:
+    def strung(half: float) -> BracedBow:
         return braced(Bow(side, side, BowString(half, half)), (0, 0))
 
     def spare(half: float) -> float:
@@ -601,7 +603,7 @@ def test_the_energys_slope_by_the_rock_angle_is_the_moment(bow: Bow, which: int)
     def rocked(by: float) -> tuple[float, float]:
         return (ROCK[0] + by, ROCK[1]) if which == 0 else (ROCK[0], ROCK[1] + by)
 
-    def moment(found: Braced | Drawn) -> float:
+    def moment(found: BracedBow | DrawnBow) -> float:
         return (found.upper, found.lower)[which].moment
 
     low, high = (braced(bow, rocked(by), steps=FINE) for by in (-step, step))
@@ -669,7 +671,7 @@ def pull(half: Half, x: float, y: float, up: int) -> tuple[float, float]:
     return half.tension * dx / length, half.tension * dy / length
 
 
-def check_statics(bow: Bow, found: Braced | Drawn, steps_error: float = 1e-9) -> None:
+def check_statics(bow: Bow, found: BracedBow | DrawnBow, steps_error: float = 1e-9) -> None:
     x, y = found.nocking_x, found.nocking_y
     total = [0.0, 0.0]
     for half, side, part, up in (
@@ -687,7 +689,7 @@ def check_statics(bow: Bow, found: Braced | Drawn, steps_error: float = 1e-9) ->
         arm = (half.end_x - side.fulcrum_x, half.end_y - side.fulcrum_y)
         moment = arm[0] * -force[1] * up - arm[1] * -force[0]
         assert half.moment == pytest.approx(-moment, rel=1e-7)
-    if isinstance(found, Braced):
+    if isinstance(found, BracedBow):
         assert total == pytest.approx([0, 0], abs=1e-6 * found.tension)
         assert found.brace_height == pytest.approx(
             abs(x * (found.upper.end_y + found.lower.end_y) - y * (found.upper.end_x - found.lower.end_x))

@@ -17,7 +17,7 @@ from scipy.optimize import root
 
 from published.bow import DEFAULT_BOW, default_rock
 from quarterturn.mechanics import limb as limb_module
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, Side
+from quarterturn.mechanics.bow import Bow, BracedBow, DrawnBow, Side
 from quarterturn.mechanics.continuation import curve, drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import FAST, Limb, StepCounts, bend, integrate
@@ -56,9 +56,9 @@ def pull(side: Side, rock: float, tension: float, tip: float) -> np.ndarray:
     return tension * np.array([math.sin(angle), math.cos(angle)])
 
 
-def solved(bow: Bow, rock: tuple[float, float], start: Braced | Drawn) -> np.ndarray:
+def solved(bow: Bow, rock: tuple[float, float], start: BracedBow | DrawnBow) -> np.ndarray:
     """T and q of both limbs where forces are equal, begun from what was found."""
-    draw = start.draw if isinstance(start, Drawn) else None
+    draw = start.draw if isinstance(start, DrawnBow) else None
     stretch = bow.string.stretch_stiffness
     mirror = np.array([1.0, -1.0])
     first = np.array([start.upper.tension, start.upper.bent.tip, start.lower.tension, start.lower.bent.tip])
@@ -81,7 +81,7 @@ def solved(bow: Bow, rock: tuple[float, float], start: Braced | Drawn) -> np.nda
     return there
 
 
-def check(bow: Bow, rock: tuple[float, float], found: Braced | Drawn, shape: float = 1e-8) -> None:
+def check(bow: Bow, rock: tuple[float, float], found: BracedBow | DrawnBow, shape: float = 1e-8) -> None:
     """Hold what was found against equal forces, and its limbs against limbs integrated anew."""
     t1, q1, t2, q2 = solved(bow, rock, found)
     assert [found.upper.tension, found.lower.tension] == pytest.approx([t1, t2], rel=1e-9)

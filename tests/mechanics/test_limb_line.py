@@ -17,7 +17,7 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
 from published.bow import DEFAULT_BOW, default_rock
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Drawn, Half, Side
+from quarterturn.mechanics.bow import Bow, BowString, BracedBow, DrawnBow, Half, Side
 from quarterturn.mechanics.continuation import drawn
 from quarterturn.mechanics.equilibrium import braced
 from quarterturn.mechanics.limb import FAST, Limb, StepCounts
@@ -54,11 +54,11 @@ CASES = [
 each_case = pytest.mark.parametrize(("bow", "draw"), CASES)
 
 
-def solved(bow: Bow, draw: float | None, steps: StepCounts) -> Braced | Drawn:
+def solved(bow: Bow, draw: float | None, steps: StepCounts) -> BracedBow | DrawnBow:
     return braced(bow, ROCK, steps=steps) if draw is None else drawn(bow, ROCK, draw, steps=steps)
 
 
-def halves(bow: Bow, found: Braced | Drawn) -> list[tuple[Side, Half, LimbLine, float]]:
+def halves(bow: Bow, found: BracedBow | DrawnBow) -> list[tuple[Side, Half, LimbLine, float]]:
     """Each side with its half, its line, and 1 or −1 for the way up is."""
     return [
         (side, half, line, up)

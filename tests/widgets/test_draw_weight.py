@@ -38,7 +38,7 @@ from quarterturn.bench.bow_inputs import bow_inputs
 from quarterturn.bench.bow_setup import fitted_bow
 from quarterturn.bench.sensitivities import perturbed
 from quarterturn.mechanics import continuation, equilibrium
-from quarterturn.mechanics.bow import Bow, BowString, Braced, Side
+from quarterturn.mechanics.bow import Bow, BowString, BracedBow, Side
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.limb import Limb, StepCounts
 from quarterturn.mechanics.pocket import Pocket
@@ -108,7 +108,7 @@ MODEL_BOW = Bow(model_side(0.315, 33.37), model_side(0.295, 34.281), BowString(0
 
 
 @cache
-def strung(upper: float = 2.0, lower: float = 2.0) -> Braced:
+def strung(upper: float = 2.0, lower: float = 2.0) -> BracedBow:
     return equilibrium.braced(MODEL_BOW, (rock_angle(POCKET, upper), rock_angle(POCKET, lower)), steps=FINE)
 
 

@@ -17,7 +17,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 from quarterturn.mechanics import continuation, equilibrium, linearisation
-from quarterturn.mechanics.bow import Bow, BowError, BowString, Braced, Drawn, Side
+from quarterturn.mechanics.bow import Bow, BowError, BowString, BracedBow, DrawnBow, Side
 from quarterturn.mechanics.limb import FAST, Limb, LimbError, StepCounts
 from quarterturn.mechanics.linearisation import Linearisation
 from quarterturn.mechanics.numerics import lagrange_terms, solve_linear
@@ -129,7 +129,7 @@ class BowReadings:
 
 
 @dataclass(frozen=True, slots=True)
-class Fitted:
+class FittedBow:
     """The bow that gives these readings.
 
     Attributes:
@@ -147,8 +147,8 @@ class Fitted:
     frame: Frame
     rock: tuple[float, float]
     ratio: float
-    braced: Braced
-    weighed: tuple[Drawn, ...]
+    braced: BracedBow
+    weighed: tuple[DrawnBow, ...]
     off: tuple[float, ...]
     jacobian: tuple[tuple[float, ...], ...]
 
@@ -195,13 +195,13 @@ def _refused_about(reading: str) -> Iterator[None]:
         raise FitError(reading, str(error)) from None
 
 
-_Evaluation = tuple[Braced, tuple[float, ...]]
+_Evaluation = tuple[BracedBow, tuple[float, ...]]
 """The bow at one set of unknowns: braced as measured, and what the readings that decide are off by."""
 _Jacobian = tuple[tuple[float, ...], ...]
 
 
 def _evaluate(
-    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, near: Braced | None
+    frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float, near: BracedBow | None
 ) -> _Evaluation:
     with _refused_about("brace_height"):
         now = equilibrium.braced(_bow(frame, unknown, stiffness), measured.rock, start=near)
@@ -228,7 +228,7 @@ def _jacobian(frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness:
 
 def _newton(
     frame: Frame, measured: BowReadings, unknown: _Unknown, stiffness: float = STIFFNESS
-) -> tuple[_Unknown, Braced, _Jacobian]:
+) -> tuple[_Unknown, BracedBow, _Jacobian]:
     """Newton's method for the readings that decide; the Jacobian, by differences, is kept while it serves."""
     here = _evaluate(frame, measured, unknown, stiffness, None)
     jacobian, taken_at = _jacobian(frame, measured, unknown, stiffness, here), unknown
@@ -251,7 +251,7 @@ def _newton(
     raise _no_bow()
 
 
-def _first_newton(frame: Frame, measured: BowReadings, string: float) -> tuple[_Unknown, Braced, _Jacobian]:
+def _first_newton(frame: Frame, measured: BowReadings, string: float) -> tuple[_Unknown, BracedBow, _Jacobian]:
     """From the string's length as it is given; where that leads nowhere, from what a bow of this size would have."""
     around = frame.upper_fulcrum + frame.lower_fulcrum + 2 * frame.limb_length
     for start in (string, *(share * around for share in USUAL)):
@@ -270,7 +270,7 @@ def _no_bow() -> FitError:
     )
 
 
-def fit(frame: Frame, measured: BowReadings, string: float) -> Fitted:
+def fit(frame: Frame, measured: BowReadings, string: float) -> FittedBow:
     """Find the bow; `string` (m) is where the search for its length begins.
 
     Raises:
@@ -292,10 +292,10 @@ def fit(frame: Frame, measured: BowReadings, string: float) -> Fitted:
         now = equilibrium.braced(bow, measured.rock, start=now)
         again = tuple(continuation.drawn(bow, measured.rock, one.draw, start=one) for one in weighed)
     off = tuple(one.force - drawn.force for one, drawn in zip(measured.weighings, again, strict=True))
-    return Fitted(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, jacobian)
+    return FittedBow(bow, frame, measured.rock, math.exp(unknown[1]), now, again, off, jacobian)
 
 
-def _weighed(bow: Bow, measured: BowReadings, braced: Braced) -> tuple[Drawn, ...]:
+def _weighed(bow: Bow, measured: BowReadings, braced: BracedBow) -> tuple[DrawnBow, ...]:
     """The bow at each weighing's draw length, found in the order of draw."""
     draws = sorted({one.draw for one in measured.weighings})
     with _refused_about("draw_weight"):
@@ -314,12 +314,12 @@ def _least_squares_scale(weighings: tuple[Weighing, ...], forces: Sequence[float
 class LinearRefit:
     """A fitted bow with which others are compared that differ a little from it, all found with the same steps."""
 
-    def __init__(self, fitted: Fitted, steps: StepCounts = FAST) -> None:
+    def __init__(self, fitted: FittedBow, steps: StepCounts = FAST) -> None:
         self._fitted, self._steps = fitted, steps
         self._now = self._linearised(fitted.braced)
         self._weighed: dict[float, Linearisation] = {}
 
-    def _linearised(self, found: Braced | Drawn) -> Linearisation:
+    def _linearised(self, found: BracedBow | DrawnBow) -> Linearisation:
         """The bow as it was found, ready for linearised outcomes."""
         return linearisation.linearise(self._fitted.bow, found, steps=self._steps)
 
@@ -371,11 +371,11 @@ class LinearRefit:
 class TurnedBow:
     """The bow with its bolts at other rock angles, the string as it is."""
 
-    braced: Braced
-    drawn: Drawn
+    braced: BracedBow
+    drawn: DrawnBow
 
 
-def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: TurnedBow | None = None) -> TurnedBow:
+def turned(fitted: FittedBow, rock: tuple[float, float], draw: float, *, near: TurnedBow | None = None) -> TurnedBow:
     """Foretell brace height, tiller and draw force (draw from the pivot point, m) at these rock angles (rad).
 
     `near` is the bow at rock angles and a draw that differ little, where that is known: it is quicker.
@@ -389,7 +389,7 @@ def turned(fitted: Fitted, rock: tuple[float, float], draw: float, *, near: Turn
         return TurnedBow(braced, continuation.drawn(fitted.bow, rock, draw, start=near.drawn))
 
 
-def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
+def strung(bow: Bow, rock: tuple[float, float], *, near: BracedBow) -> BracedBow:
     """The bow strung and at rest at these rock angles (rad); `near` is one that differs little.
 
     Raises:
@@ -399,7 +399,7 @@ def strung(bow: Bow, rock: tuple[float, float], *, near: Braced) -> Braced:
         return equilibrium.braced(bow, rock, start=near)
 
 
-def string_for(fitted: Fitted, rock: tuple[float, float], brace_height: float) -> float:
+def string_for(fitted: FittedBow, rock: tuple[float, float], brace_height: float) -> float:
     """The length of string (m) that gives this brace height at these rock angles, all else as it is.
 
     Raises:

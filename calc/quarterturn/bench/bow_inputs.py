@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from quarterturn.bench import bow_numbers, stability, tried_turn
-from quarterturn.bench.bow_fit import FitError, Fitted, Weighing
+from quarterturn.bench.bow_fit import FitError, FittedBow, Weighing
 from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
 from quarterturn.bench.draw_length import pivot_draw
@@ -55,7 +55,7 @@ class BowInputs:
 
     values: Values
     setup: Setup
-    fitted: Fitted
+    fitted: FittedBow
     draw: float
     here: Pair
     by: str
@@ -161,7 +161,7 @@ def _measured(values: Values, pockets: tuple[Pocket, Pocket], now: Pair, weighin
     )
 
 
-def _fitted(values: Values, setup: Setup, by: str) -> tuple[Setup, Fitted, Outlier | None]:
+def _fitted(values: Values, setup: Setup, by: str) -> tuple[Setup, FittedBow, Outlier | None]:
     """The setup where the turn that was tried leaves it, its bow, and that turn if it is not used."""
     try:
         posterior = tried_turn.most_probable(values, setup)

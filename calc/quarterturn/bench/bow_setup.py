@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_fit import BowReadings, Fitted, Frame, TurnedBow, Weighing
-from quarterturn.mechanics.bow import Braced
+from quarterturn.bench.bow_fit import BowReadings, FittedBow, Frame, TurnedBow, Weighing
+from quarterturn.mechanics.bow import BracedBow
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.pocket import Pocket
 
@@ -99,7 +99,7 @@ class Setup:
 
 
 @lru_cache(maxsize=8)
-def fitted_bow(setup: Setup) -> Fitted:
+def fitted_bow(setup: Setup) -> FittedBow:
     """The bow of a setup; the last few are kept, for a turn that is tried changes nothing of it.
 
     Raises:
@@ -132,7 +132,7 @@ def foretold(setup: Setup, draw: float, turns: Pair) -> TurnedBow:
 
 
 @lru_cache(maxsize=64)
-def strung(setup: Setup, turns: Pair) -> Braced:
+def strung(setup: Setup, turns: Pair) -> BracedBow:
     """The bow strung and at rest with its bolts there.
 
     Raises:

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from quarterturn.bench.draw_length import MARKED_DRAW, DrawError
-from quarterturn.mechanics.bow import Braced, Drawn
+from quarterturn.mechanics.bow import BracedBow, DrawnBow
 from quarterturn.mechanics.numerics import hermite, not_a_knot_slopes
 from quarterturn.numbers import at_most
 from quarterturn.units import INCH
@@ -139,7 +139,7 @@ def even_draws(brace: float, full: float, count: int = 20) -> tuple[float, ...]:
     return (*(brace + (full - brace) * step / count for step in range(1, count)), full)
 
 
-def force_draw(braced: Braced, drawn: Sequence[Drawn]) -> ForceDraw:
+def force_draw(braced: BracedBow, drawn: Sequence[DrawnBow]) -> ForceDraw:
     """Return the curve of a bow from the strung bow through its drawn states, in the order of their draw.
 
     Raises:

@@ -26,7 +26,7 @@ from quarterturn.bench.sensitivities import COARSE, PerturbedBow, Row, Sensitivi
 from quarterturn.bench.tried_turn import posterior_sensitivities
 from quarterturn.bench.uncertainty import Budget, budget, rectangular
 from quarterturn.mechanics import equilibrium
-from quarterturn.mechanics.bow import Bow, BowError, Braced
+from quarterturn.mechanics.bow import Bow, BowError, BracedBow
 from quarterturn.mechanics.limb import LimbError
 from quarterturn.mechanics.pocket import PocketError
 
@@ -43,13 +43,13 @@ class Rest:
     y: float
 
 
-def over_square(found: Braced, rest: Rest) -> float:
+def over_square(found: BracedBow, rest: Rest) -> float:
     """How far the nocking point of the strung bow lies over the square from the rest, m; under it less than 0."""
     lean = found.upper.string_angle
     return (found.nocking_x - rest.x) * math.sin(lean) + (found.nocking_y - rest.y) * math.cos(lean)
 
 
-def rest_of(found: Braced, over: float, x: float) -> Rest:
+def rest_of(found: BracedBow, over: float, x: float) -> Rest:
     """The rest, at x from the pivot point, over whose square the nocking point of this strung bow lies so far (m)."""
     lean = found.upper.string_angle
     return Rest(x, found.nocking_y + ((found.nocking_x - x) * math.sin(lean) - over) / math.cos(lean))
@@ -112,7 +112,7 @@ _Steps = tuple[Pair, Pair]
 
 
 @lru_cache(maxsize=4)
-def _as_they_stand(setup: Setup, listed: tuple[Parameter, ...]) -> dict[str, Braced]:
+def _as_they_stand(setup: Setup, listed: tuple[Parameter, ...]) -> dict[str, BracedBow]:
     """The bow with each number a little off, strung, its bolts where they stand; by the number's name."""
     base, others = perturbed(setup, listed)
     near, found = fitted_bow(setup).braced, {}
@@ -144,7 +144,7 @@ def _sensitivities(
         raise FitError("turns", "The bow has no answer there.") from None
 
 
-def _turned(setup: Setup, bow: Bow, here: Braced, turned: Pair) -> Braced:
+def _turned(setup: Setup, bow: Bow, here: BracedBow, turned: Pair) -> BracedBow:
     if turned == (0.0, 0.0):
         return here
     there = (setup.now[0] + turned[0], setup.now[1] + turned[1])

@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from quarterturn.figures.axis import Point, Viewport
-from quarterturn.mechanics.bow import Bow, Braced, Drawn
+from quarterturn.mechanics.bow import Bow, BracedBow, DrawnBow
 from quarterturn.mechanics.limb_line import LimbLine, limb_lines
 
 THICK = 4.5  # user units: a limb, whatever its real thickness
@@ -49,7 +49,7 @@ class BowShape:
     """What is to be said of the string beside how it lies, such as that it is slack; one sentence without its stop."""
 
 
-def shape_of(bow: Bow, found: Braced | Drawn) -> BowShape:
+def shape_of(bow: Bow, found: BracedBow | DrawnBow) -> BowShape:
     """Return the shape of this bow as it was found.
 
     The tiller's stations are the fulcrums, where the belly face rests: what is drawn from there square to the string is

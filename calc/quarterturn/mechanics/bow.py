@@ -125,7 +125,7 @@ class Half:
 
 
 @dataclass(frozen=True, slots=True)
-class Braced:
+class BracedBow:
     """The bow strung and at rest."""
 
     upper: Half
@@ -163,7 +163,7 @@ class Braced:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnBow:
     """The bow at one draw length."""
 
     upper: Half

@@ -9,7 +9,7 @@ Frame, symbols and source as in mechanics/bow.py.
 import math
 from collections.abc import Iterable
 
-from quarterturn.mechanics.bow import FARTHEST, Bow, BowError, Braced, Drawn
+from quarterturn.mechanics.bow import FARTHEST, Bow, BowError, BracedBow, DrawnBow
 from quarterturn.mechanics.equilibrium import TOLERANCE, BentLimbs, braced, evaluate, solve, unstable, warm_start
 from quarterturn.mechanics.limb import FAST, StepCounts
 from quarterturn.mechanics.limb_response import BowState, LimbSetups, check_string_lies_free, limb_setups
@@ -27,8 +27,13 @@ PathPoint = tuple[float, BowState, BentLimbs | None]
 
 
 def drawn(
-    bow: Bow, rock: tuple[float, float], draw: float, *, steps: StepCounts = FAST, start: Braced | Drawn | None = None
-) -> Drawn:
+    bow: Bow,
+    rock: tuple[float, float],
+    draw: float,
+    *,
+    steps: StepCounts = FAST,
+    start: BracedBow | DrawnBow | None = None,
+) -> DrawnBow:
     """Return the bow at one draw length; as `curve`."""
     return curve(bow, rock, (draw,), steps=steps, start=start)[0]
 
@@ -39,8 +44,8 @@ def curve(
     draws: Iterable[float],
     *,
     steps: StepCounts = FAST,
-    start: Braced | Drawn | None = None,
-) -> tuple[Drawn, ...]:
+    start: BracedBow | DrawnBow | None = None,
+) -> tuple[DrawnBow, ...]:
     """Return the bow at each draw length (pivot point to nocking point, m), each begun from the last ones.
 
     `start` is this bow braced, or drawn to some length, if that is known. Raises BowError as `braced`, or where a draw
@@ -50,7 +55,7 @@ def curve(
     if start is None:
         start = braced(bow, rock, steps=steps)
     path: list[PathPoint] = [(start.draw, *warm_start(setups, steps, start))]
-    rest = start.draw if isinstance(start, Braced) else None
+    rest = start.draw if isinstance(start, BracedBow) else None
     found = []
     for draw in draws:
         _check_draw(draw, rest)
@@ -143,7 +148,7 @@ def _on_one_branch(one: BowState, other: BowState) -> bool:
 # What was found, looked at
 
 
-def _drawn_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs, draw: float, rest: float | None) -> Drawn:
+def _drawn_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs, draw: float, rest: float | None) -> DrawnBow:
     """Return what was found at a draw length; `rest` is that of the strung bow, if it is known."""
     upper, lower, (xx, xy, yy), stable = evaluate(setups, state, limbs)
     x, y = state[4:]
@@ -164,4 +169,4 @@ def _drawn_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs, draw: floa
     stiffness = xx * cy * cy - 2 * xy * cx * cy + yy * cx * cx - force / draw
     if not stable or stiffness <= 0:
         raise unstable(f"Drawn to {draw * 1000:.0f} mm,")
-    return Drawn(upper, lower, draw, force, math.atan2(y, x), x, y, stiffness)
+    return DrawnBow(upper, lower, draw, force, math.atan2(y, x), x, y, stiffness)

@@ -12,7 +12,7 @@ mechanics/bow.py.
 
 import math
 
-from quarterturn.mechanics.bow import Bow, BowError, Braced, Drawn, Half
+from quarterturn.mechanics.bow import Bow, BowError, BracedBow, DrawnBow, Half
 from quarterturn.mechanics.first_guess import COARSE_STEPS, not_strung, state_of, symmetric_guesses
 from quarterturn.mechanics.limb import FAST, BentLimb, Limb, LimbState, StepCounts, bend, same_but_for_stiffness
 from quarterturn.mechanics.limb_response import (
@@ -175,7 +175,9 @@ def unstable(state: str) -> BowError:
 # The strung bow
 
 
-def braced(bow: Bow, rock: tuple[float, float], *, steps: StepCounts = FAST, start: Braced | None = None) -> Braced:
+def braced(
+    bow: Bow, rock: tuple[float, float], *, steps: StepCounts = FAST, start: BracedBow | None = None
+) -> BracedBow:
     """Return the bow strung and at rest with the limbs rocked by these angles φ (upper, lower), rad.
 
     `start` is a bow that differs little, if there is one: it is quicker. Raises BowError where no such bow can be
@@ -193,7 +195,7 @@ def braced(bow: Bow, rock: tuple[float, float], *, steps: StepCounts = FAST, sta
         return _braced_bow(setups, *_from_first_guess(setups, steps, steps))
 
 
-def warm_start(setups: LimbSetups, steps: StepCounts, start: Braced | Drawn) -> tuple[BowState, BentLimbs | None]:
+def warm_start(setups: LimbSetups, steps: StepCounts, start: BracedBow | DrawnBow) -> tuple[BowState, BentLimbs | None]:
     """Return the state of a bow that was found, where a search may begin, and both limbs in it where they are these.
 
     A limb that is only stiffer is pulled as much harder, and no place is another.
@@ -225,7 +227,7 @@ def _from_first_guess(setups: LimbSetups, steps: StepCounts, first: StepCounts) 
     return found
 
 
-def _braced_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs) -> Braced:
+def _braced_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs) -> BracedBow:
     """Return what was found of the strung bow; raises BowError as `braced`."""
     upper, lower, (xx, xy, yy), stable = evaluate(setups, state, limbs)
     for setup, half in zip(setups, (upper, lower), strict=True):
@@ -241,4 +243,4 @@ def _braced_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs) -> Braced
             "The string would not stand clear of the grip: it must be shorter, or the limbs must lean more"
             " toward the archer.",
         )
-    return Braced(upper, lower, upper.tension, height, x, y, least_stiffness)
+    return BracedBow(upper, lower, upper.tension, height, x, y, least_stiffness)

@@ -6,7 +6,7 @@ Frame and symbols as in mechanics/bow.py.
 import math
 from dataclasses import dataclass
 
-from quarterturn.mechanics.bow import Bow, Braced, Drawn, Half
+from quarterturn.mechanics.bow import Bow, BracedBow, DrawnBow, Half
 from quarterturn.mechanics.limb import Limb
 
 LARGEST_TURN = 0.1  # rad: a piece of the line under the string turns by no more
@@ -24,7 +24,7 @@ class LimbLine:
     """Which of them is where the free string begins: from it to the last the string lies on the limb."""
 
 
-def limb_lines(bow: Bow, found: Braced | Drawn) -> tuple[LimbLine, LimbLine]:
+def limb_lines(bow: Bow, found: BracedBow | DrawnBow) -> tuple[LimbLine, LimbLine]:
     """Return where the upper and the lower limb of this bow are, as it was found strung or drawn.
 
     The points of the free part are those of the steps that the bow was found with. Under the string the limb is as it

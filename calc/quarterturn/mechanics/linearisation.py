@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from quarterturn.mechanics.bow import Bow, Braced, Drawn
+from quarterturn.mechanics.bow import Bow, BracedBow, DrawnBow
 from quarterturn.mechanics.equilibrium import MOST_ITERATIONS, newton_step, unstable
 from quarterturn.mechanics.limb import (
     FAST,
@@ -53,9 +53,9 @@ class LinearisedOutcome:
     """Of the string about either fulcrum, N·m."""
 
 
-def linearise(bow: Bow, found: Braced | Drawn, *, steps: StepCounts = FAST) -> Linearisation:
+def linearise(bow: Bow, found: BracedBow | DrawnBow, *, steps: StepCounts = FAST) -> Linearisation:
     """Return the linearisation about a bow as it was found."""
-    limbs, draw = (bow.upper.limb, bow.lower.limb), found.draw if isinstance(found, Drawn) else None
+    limbs, draw = (bow.upper.limb, bow.lower.limb), found.draw if isinstance(found, DrawnBow) else None
     bents = found.upper.bent, found.lower.bent
     state = bents[0].tension, bents[0].tip, bents[1].tension, bents[1].tip, found.nocking_x, found.nocking_y
     roots = tuple(

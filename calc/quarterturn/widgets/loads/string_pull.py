@@ -11,7 +11,7 @@ from quarterturn.bench.bow_numbers import Parameter
 from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.bow_uncertainty import uncertainty_of
 from quarterturn.bench.uncertainty import Budget
-from quarterturn.mechanics.bow import Drawn, Half
+from quarterturn.mechanics.bow import DrawnBow, Half
 from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
@@ -44,7 +44,7 @@ class StringPull:
     """
 
     bow: BowInputs
-    drawn: Drawn
+    drawn: DrawnBow
     limb: str
 
     @property
