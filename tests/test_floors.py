@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 import re
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,7 @@ def room(path: Path) -> str:
     return parts[0]
 
 
+@cache
 def imported(path: Path) -> set[str]:
     """The full names of what a module imports, wherever in it."""
     names: set[str] = set()

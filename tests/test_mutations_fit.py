@@ -13,5 +13,13 @@ def test_what_a_fault_changes_stands_there_once(fault: Fault) -> None:
     assert fault.before != fault.after
 
 
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
+def test_the_tests_that_should_notice_it_are_there(fault: Fault) -> None:
+    """Without them the run fails, and the fault would pass for noticed."""
+    named = [word for word in fault.tests if word.startswith("tests/")]
+    assert named
+    assert [word for word in named if not (ROOT / word).exists()] == []
+
+
 def test_no_two_faults_have_one_name() -> None:
     assert len({fault.name for fault in FAULTS}) == len(FAULTS)

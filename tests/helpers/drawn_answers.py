@@ -27,15 +27,35 @@ FEWER = {
 WIDGET_NAMES = tuple(WIDGETS)
 
 
-@cache
-def outcomes(widget: str = "safe-range") -> tuple[tuple[Record, Answer | Refusal], ...]:
+Outcome = tuple[Record, Answer | Refusal]
+
+
+def outcomes(widget: str = "safe-range") -> tuple[Outcome, ...]:
     """Each record with a widget's answer or refusal."""
-    return tuple((record, _outcome(record, widget)) for record in some(FEWER.get(widget, COUNT)))
+    return tuple(_drawn(widget, place) for place in range(FEWER.get(widget, COUNT)))
 
 
-def answers(widget: str = "safe-range") -> list[tuple[Record, Answer]]:
-    """Those that were answered."""
-    return [(record, outcome) for record, outcome in outcomes(widget) if isinstance(outcome, Answer)]
+def answers(widget: str = "safe-range", first: int = COUNT) -> list[tuple[Record, Answer]]:
+    """Those that were answered, or so many of them; no more are worked out than are wanted."""
+    found: list[tuple[Record, Answer]] = []
+    for place in range(FEWER.get(widget, COUNT)):
+        if len(found) == first:
+            break
+        record, outcome = _drawn(widget, place)
+        if isinstance(outcome, Answer):
+            found.append((record, outcome))
+    return found
+
+
+@cache
+def _records() -> tuple[Record, ...]:
+    return tuple(some(COUNT))
+
+
+@cache
+def _drawn(widget: str, place: int) -> Outcome:
+    record = _records()[place]
+    return record, _outcome(record, widget)
 
 
 def _outcome(record: Record, widget: str) -> Answer | Refusal:

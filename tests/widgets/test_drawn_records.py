@@ -13,10 +13,11 @@ import pytest
 
 from helpers.asking import read, table_of
 from helpers.drawn_answers import COUNT, WIDGET_NAMES, answers, has_window, outcomes
+from helpers.nav import page_names
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, State
+from quarterturn.widgets.answer import Answer, State, Way
 from quarterturn.worker_interface import ask
 
 each_widget = pytest.mark.parametrize("widget", WIDGET_NAMES)
@@ -52,6 +53,15 @@ def test_no_number_is_none_or_infinite(widget: str) -> None:
         for value in answer.all_values():
             assert value.value is None or math.isfinite(value.value)
             assert value.uncertainty is None or (math.isfinite(value.uncertainty) and value.uncertainty >= 0)
+
+
+@each_widget
+def test_every_way_leads_to_a_page_of_the_site(widget: str) -> None:
+    """The names of pages are those of mkdocs.yml."""
+    pages = page_names()
+    for _, answer in answers(widget)[::5]:
+        ways = [block for block in answer.blocks if isinstance(block, Way)]
+        assert {stage.page for way in ways for stage in way.stages} <= pages
 
 
 @each_widget

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -33,6 +34,7 @@ OF_THE_FRAME = {
 each_record = pytest.mark.parametrize("record", RECORDS)
 
 
+@cache
 def answer_of(record: str, page: str) -> Answer | None:
     """The answer; None where it is refused."""
     try:
