@@ -19,6 +19,7 @@ NUMBERS = ("tests/mechanics", "tests/bench", "tests/widgets", "tests/record", "t
 PAGE = ("tests/browser/test_same_numbers.py",)
 TABS = ("tests/browser_modules/test_two_tabs.py",)
 NODE = ("tests/browser_modules/test_under_node.py",)
+WORKER = ("tests/runtime/test_worker.py", "-k", "kept_damaged")
 TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
@@ -220,6 +221,13 @@ FAULTS = (
         PAGE,
     ),
     Fault(
+        "a damaged copy is asked for anew where it is kept",
+        "build_scripts/browser/worker.js",
+        'whole(await request(file.name, { cache: "reload" }), file);',
+        "whole(await request(file.name), file);",
+        WORKER,
+    ),
+    Fault(
         "the policy permits eval",
         "build_scripts/policy.py",
         "'wasm-unsafe-eval'",
@@ -350,7 +358,7 @@ FAULTS = (
         f"{CALC}/bench/judgement.py",
         "return values.record if found is None else noted(",
         "return values.record if True else noted(",
-        ("tests/widgets/test_desk.py",),
+        ("tests/widgets/test_worker_interface.py",),
     ),
     Fault(
         "someone else's inspection counts as one's own",

@@ -1,8 +1,8 @@
 // Starts the built runtime under Node with the same options as the worker, and does one job for a test.
 //
-//   node node_pyodide.mjs RUNTIME_FOLDER < {"requests": ["<json>", ...]} or {"code": "Python whose value is a string"}
+//   node node_pyodide.mjs RUNTIME_FOLDER < {"code": "Python whose value is a string", "requests": ["<json>", ...]}
 //
-// Prints {"answers": [...]} or {"value": "..."} as the last line; what Python prints goes to standard error.
+// Prints {"value": "...", "answers": [...]}, of what was asked, as the last line; what Python prints goes to standard error.
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
@@ -27,11 +27,12 @@ async function main() {
     /** @param {string} line */
     stdout: (line) => console.error(line),
   });
-  if (job.code !== undefined) return { value: pyodide.runPython(job.code) };
+  const value = job.code && pyodide.runPython(job.code);
+  if (!job.requests) return { value };
   const ask = pyodide.pyimport(manifest.module)[manifest.function].copy();
   /** @type {string[]} */
   const requests = job.requests;
-  return { answers: requests.map((request) => ask(request)) };
+  return { value, answers: requests.map((request) => ask(request)) };
 }
 
 main().then(

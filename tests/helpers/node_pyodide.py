@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 SCRIPT = Path(__file__).with_name("node_pyodide.mjs")
+VERSION = "import sys\n'%d.%d %s' % (*sys.version_info[:2], sys.platform)"
 
 
 class NodePyodideError(Exception):
@@ -37,6 +38,12 @@ def ask_all(folder: Path, requests: Sequence[str]) -> list[str]:
     """
     answers = _run(folder, {"requests": list(requests)})["answers"]
     return [str(answer) for answer in answers]
+
+
+def version_and_answers(folder: Path, requests: Sequence[str]) -> tuple[str, list[str]]:
+    """Return which Python it is, "3.13 emscripten" say, and its answers, as `ask_all` does."""
+    result = _run(folder, {"code": VERSION, "requests": list(requests)})
+    return str(result["value"]), [str(answer) for answer in result["answers"]]
 
 
 def run_python(folder: Path, code: str) -> str:

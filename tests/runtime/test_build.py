@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ast
 import base64
 import hashlib
 import io
@@ -20,6 +19,7 @@ from pyodide_lock import PyodideLockSpec
 import runtime
 from helpers import stand_in
 from helpers.node_pyodide import NodePyodideError, ask_all, run_python
+from helpers.runtime_requests import imports_of
 from places import ROOT
 
 
@@ -198,23 +198,6 @@ def test_nothing_but_compiled_modules_and_no_path_of_this_machine(real_runtime: 
 
 
 # The cut -------------------------------------------------------------------------------------------------------------
-
-
-def imports_of(package: Path) -> list[str]:
-    """Every import statement of the package's files but __main__, as absolute statements (read by CPython here)."""
-    found: set[str] = set()
-    for path in sorted(package.rglob("*.py")):
-        if path.name == "__main__.py":
-            continue
-        within = path.relative_to(package.parent).with_suffix("").parts
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Import):
-                found.update(f"import {alias.name}" for alias in node.names)
-            elif isinstance(node, ast.ImportFrom):
-                base = within[: len(within) - node.level] if node.level else ()
-                target = ".".join([*base, *([node.module] if node.module else [])])
-                found.update(f"from {target} import {alias.name}" for alias in node.names)
-    return sorted(found)
 
 
 def failing_imports(folder: Path, statements: list[str]) -> str:

@@ -99,6 +99,11 @@ def listen(
     return heard
 
 
+def starts(page: Page, server: Server, folder: str) -> bool:
+    """Start the worker; tell whether it became ready."""
+    return listen(page, server, folder, [])[-1] == {"ready": True}
+
+
 def failure(heard: Heard) -> tuple[str, str]:
     """Return the stage and the message of the failure that ended a start."""
     assert not any("ready" in one or "crashed" in one for one in heard), heard
@@ -137,6 +142,8 @@ def test_a_missing_file_is_named(page: Page, small_server: Server, small_runtime
     stage, message = failure(listen(page, small_server, folder, []))
     assert stage == "fetch"
     assert message == f"the file {name} is missing on the server (HTTP status 404)"
+    small_server.site.missing.clear()
+    assert starts(page, small_server, folder)
 
 
 def engine_of(built: Path) -> str:
@@ -173,6 +180,34 @@ def test_a_damaged_file_is_named(page: Page, small_server: Server, small_runtime
         assert stage in ("fetch", "start"), harm
         assert message.startswith(f"the file {name} "), harm
         assert words in message, harm
+
+
+@pytest.mark.expects("wasm instantiation failed", "CompileError", "Failed to load module script")
+@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"])
+def test_a_file_that_was_kept_damaged_is_had_anew_once_it_is_whole(
+    page: Page, small_server: Server, small_runtime: Path, name: str
+) -> None:
+    """On a host that lets its files be kept for long, as the site's own headers do."""
+    headers = small_server.site.folder / "_headers"
+    kept = "/runtime/*\n  Cache-Control: public, max-age=31536000, immutable\n"
+    headers.write_text(headers.read_text(encoding="utf-8") + kept, encoding="utf-8")
+    name = engine_of(small_runtime) if name == "engine" else name
+    folder = f"runtime/{small_runtime.name}/"
+    whole = (small_runtime / name).read_bytes()
+    for harm in (one_bit_flipped, cut_off):
+        small_server.site.replaced[folder + name] = harm(whole)
+        _, message = failure(listen(page, small_server, folder, []))
+        assert message.startswith(f"the file {name} "), harm
+        assert "is damaged" in message or "bytes instead of" in message, harm
+    small_server.site.replaced.clear()
+    # The first start may only find that a fresh copy is whole.
+    heard = listen(page, small_server, folder, [])
+    if "failed" in heard[-1]:
+        message = failure(heard)[1]
+        assert "a fresh copy is here now" in message or f"the browser refused the file {name}" in message
+        assert starts(page, small_server, folder)
+    else:
+        assert heard[-1] == {"ready": True}
 
 
 def test_a_damaged_manifest_is_named(page: Page, small_server: Server, small_runtime: Path) -> None:

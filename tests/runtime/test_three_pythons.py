@@ -15,7 +15,7 @@ from functools import cache
 from pathlib import Path
 
 import runtime
-from helpers.node_pyodide import ask_all, run_python
+from helpers.node_pyodide import version_and_answers
 from helpers.records import some
 from helpers.worksheet import request
 from places import CALC
@@ -100,22 +100,24 @@ def test_every_other_cpython_of_this_machine_answers_the_same() -> None:
         assert first_difference(done.stdout.splitlines()) == "", version
 
 
-def test_the_built_runtime_answers_the_same() -> None:
-    folder = runtime.build()
-    assert run_python(folder, "import sys\n'%d.%d %s' % (*sys.version_info[:2], sys.platform)") == "3.13 emscripten"
-    assert first_difference(ask_all(folder, questions())) == ""
-
-
-def test_what_would_end_a_browsers_python_is_refused_with_a_sentence() -> None:
-    """Nesting that runs out of the browser's stack ends Pyodide for good; nothing of Python's can be caught then."""
+def hostile() -> list[str]:
+    """Nesting that would run out of a browser's stack; and Python can catch nothing then."""
     deep = [opened * 45_000 for opened in ("[", '{"a":')]
     deep += ["[" * 20_000 + "]" * 20_000, '"' + "[" * 20_000, '{"a":' * 5_000 + "1" + "}" * 5_000]
-    hostile = [json.dumps({"ask": "read", "text": text}) for text in deep]
-    hostile.append('{"ask": "answer", "widget": "safe-range", "record": {"margin": {"typed": ' + deep[2] + "}}}")
-    answers = ask_all(runtime.build(), hostile)
-    assert answers == [ask(question) for question in hostile]
-    said = ["is refused: it is longer" in text or "is refused: it is n" in text for text in answers]
-    assert said == [True] * len(hostile), answers
+    asked = [json.dumps({"ask": "read", "text": text}) for text in deep]
+    return [*asked, '{"ask": "answer", "widget": "safe-range", "record": {"margin": {"typed": ' + deep[2] + "}}}"]
+
+
+def test_the_built_runtime_answers_the_same_and_what_would_end_it_is_refused_with_a_sentence() -> None:
+    """Both in one start: what would have ended it comes first."""
+    asked = hostile()
+    version, answers = version_and_answers(runtime.build(), [*asked, *questions()])
+    assert version == "3.13 emscripten"
+    refused = answers[: len(asked)]
+    assert refused == [ask(question) for question in asked]
+    said = ["is refused: it is longer" in text or "is refused: it is n" in text for text in refused]
+    assert said == [True] * len(asked), refused
+    assert first_difference(answers[len(asked) :]) == ""
 
 
 def test_a_difference_would_be_seen() -> None:
