@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-_SHAPE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_ISO_DATE = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _MONTHS = (
     ("January", 31), ("February", 28), ("March", 31), ("April", 30), ("May", 31), ("June", 30),
     ("July", 31), ("August", 31), ("September", 30), ("October", 31), ("November", 30), ("December", 31),
@@ -30,19 +30,19 @@ def parse(typed: str) -> int:
     >>> parse("2026-06-30") - parse("2025-06-30")
     365
     """
-    shape = _SHAPE.fullmatch(typed.strip())
+    shape = _ISO_DATE.fullmatch(typed.strip())
     if shape is None:
         raise InvalidDateError(f"is not written as a day: write year, month and day as {EXAMPLE}")
     year, month, day = map(int, shape.groups())
     if not 1 <= month <= 12:
         raise InvalidDateError(f"is no day, for months go from 01 to 12: write year, month and day as {EXAMPLE}")
-    last = _length(year, month)
+    last = _days_in_month(year, month)
     if not 1 <= day <= last:
         name = _MONTHS[month - 1][0]
         raise InvalidDateError(
             f"is no day, for {name} {year} goes from 01 to {last}: write year, month and day as {EXAMPLE}"
         )
-    return _before_year(year) + _before_month(year, month) + day
+    return _days_before_year(year) + _days_before_month(year, month) + day
 
 
 def isoformat(day: int) -> str:
@@ -52,11 +52,11 @@ def isoformat(day: int) -> str:
     '2024-02-29'
     """
     year = 1 + 400 * (day - 1) // 146097  # so many days have 400 years; it may be one too early
-    if day > _before_year(year + 1):
+    if day > _days_before_year(year + 1):
         year += 1
-    rest = day - _before_year(year)
-    month = max(each for each in range(1, 13) if _before_month(year, each) < rest)
-    return f"{year:04d}-{month:02d}-{rest - _before_month(year, month):02d}"
+    rest = day - _days_before_year(year)
+    month = max(each for each in range(1, 13) if _days_before_month(year, each) < rest)
+    return f"{year:04d}-{month:02d}-{rest - _days_before_month(year, month):02d}"
 
 
 def in_words(day: int) -> str:
@@ -77,23 +77,23 @@ def months_later(day: int, months: int) -> int:
     """
     year, month, number = map(int, isoformat(day).split("-"))
     year, month = year + (month - 1 + months) // 12, (month - 1 + months) % 12 + 1
-    return _before_year(year) + _before_month(year, month) + min(number, _length(year, month))
+    return _days_before_year(year) + _days_before_month(year, month) + min(number, _days_in_month(year, month))
 
 
 def _is_leap(year: int) -> bool:
     return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
 
 
-def _length(year: int, month: int) -> int:
+def _days_in_month(year: int, month: int) -> int:
     return 29 if month == 2 and _is_leap(year) else _MONTHS[month - 1][1]
 
 
-def _before_year(year: int) -> int:
+def _days_before_year(year: int) -> int:
     """How many days lie before a year's first."""
     past = year - 1
     return 365 * past + past // 4 - past // 100 + past // 400
 
 
-def _before_month(year: int, month: int) -> int:
+def _days_before_month(year: int, month: int) -> int:
     """How many days of the year lie before a month's first."""
-    return sum(_length(year, each) for each in range(1, month))
+    return sum(_days_in_month(year, each) for each in range(1, month))

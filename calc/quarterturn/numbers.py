@@ -9,7 +9,7 @@ import math
 import re
 from functools import lru_cache
 
-_FRACTIONS = {
+_VULGAR_FRACTIONS = {
     "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
 }  # fmt: skip
 _DECIMAL = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,4})?")
@@ -37,9 +37,9 @@ def parse(typed: str) -> float:
     if len(typed) > MAX_TYPED:
         raise InvalidNumberError(f"is too long to be a number: type at most {MAX_TYPED} characters")
     text = typed.translate({0x2212: "-", 0x2013: "-", 0xA0: " ", 0x202F: " ", 0x2009: " ", 0x2044: "/"}).strip()
-    if text[-1:] in _FRACTIONS:  # elsewhere it would run into what follows: ¼5 is not 1/45
+    if text[-1:] in _VULGAR_FRACTIONS:  # elsewhere it would run into what follows: ¼5 is not 1/45
         before = text[:-1].rstrip()
-        text = f"{before}{' ' if before[-1:].isdigit() else ''}{_FRACTIONS[text[-1]]}"
+        text = f"{before}{' ' if before[-1:].isdigit() else ''}{_VULGAR_FRACTIONS[text[-1]]}"
     if not text:
         raise InvalidNumberError("is empty: type a number")
     if "." in text and "," in text:
@@ -47,7 +47,7 @@ def parse(typed: str) -> float:
     if not text.isascii():
         raise InvalidNumberError("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
     if fraction := _FRACTION.fullmatch(text):
-        return _mixed(*fraction.groups())
+        return _parse_fraction(*fraction.groups())
     if not _DECIMAL.fullmatch(text):
         raise InvalidNumberError("is not a number: type digits such as 5.25, 5,25 or 5 1/4")
     value = float(text.replace(",", "."))
@@ -56,7 +56,7 @@ def parse(typed: str) -> float:
     return value
 
 
-def _mixed(sign: str, whole: str | None, over: str, under: str) -> float:
+def _parse_fraction(sign: str, whole: str | None, over: str, under: str) -> float:
     if int(under) == 0:
         raise InvalidNumberError("divides by zero: type a fraction such as 1/4")
     value = int(whole or 0) + int(over) / int(under)
@@ -121,7 +121,7 @@ def trimmed(x: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-_NAMES = {0: "", 1: "¼", 2: "½", 3: "¾"}
+_QUARTERS = {0: "", 1: "¼", 2: "½", 3: "¾"}
 
 
 def quarters(turns: float) -> str:
@@ -134,7 +134,7 @@ def quarters(turns: float) -> str:
     if abs(count - round(count)) > 1e-9:
         return trimmed(turns, 3) if abs(rounded(turns * 8) % 1) < 1e-9 else fixed(turns, 2)
     whole, rest = divmod(round(abs(count)), 4)
-    text = f"{whole if whole or not rest else ''}{_NAMES[rest]}"
+    text = f"{whole if whole or not rest else ''}{_QUARTERS[rest]}"
     return f"−{text}" if count < 0 else text
 
 

@@ -92,11 +92,11 @@ def test_drawn_bows_come_back_as_they_went() -> None:
     written = [bow(record, id=f"{place:08d}", times={"margin": place}) for place, record in enumerate(RECORDS)]
     for data in (written, [one | {"record": from_data(one["record"]).record.canonical()} for one in written]):
         CHECKER.validate(file_of(*data))
-        opened = bows_from_text(json.dumps(file_of(*data)))
-        assert opened.notes == ()
-        assert [one.record for one in opened.bows] == [from_data(record).record for record in RECORDS]
-        assert [one.id for one in opened.bows] == [one["id"] for one in written]
-        assert [one.times for one in opened.bows] == [one["times"] for one in written]
+        parsed = bows_from_text(json.dumps(file_of(*data)))
+        assert parsed.notes == ()
+        assert [one.record for one in parsed.bows] == [from_data(record).record for record in RECORDS]
+        assert [one.id for one in parsed.bows] == [one["id"] for one in written]
+        assert [one.times for one in parsed.bows] == [one["times"] for one in written]
 
 
 def test_a_changed_bow_gives_its_time_to_every_entry_that_has_none() -> None:
@@ -187,21 +187,21 @@ def test_every_truncated_file_is_refused() -> None:
     ids=range(19),
 )
 def test_read_in_part_with_a_sentence(given: File, names: int, words: str) -> None:
-    opened = bows_from_text(json.dumps(given))
-    assert len(opened.bows) == names
-    assert any(words in note for note in opened.notes), opened.notes
-    assert all(note.endswith((".", "…")) for note in opened.notes)
-    assert len(opened.notes) <= MAX_NOTES + 1
-    again = file_of(*[bow(one.record.canonical(), times=dict(one.times)) for one in opened.bows])
+    parsed = bows_from_text(json.dumps(given))
+    assert len(parsed.bows) == names
+    assert any(words in note for note in parsed.notes), parsed.notes
+    assert all(note.endswith((".", "…")) for note in parsed.notes)
+    assert len(parsed.notes) <= MAX_NOTES + 1
+    again = file_of(*[bow(one.record.canonical(), times=dict(one.times)) for one in parsed.bows])
     CHECKER.validate(again)
 
 
 def test_names_given_twice_are_said_among_many() -> None:
     """Beside 150,000 others: whoever counted all of them for each would never end."""
     many = ",".join(f'"{place}":0' for place in range(150_000))
-    opened = bows_from_text(f'{{{many},"0":1,"bow_name":"a","bow_name":"b"}}')
-    assert name_of(opened.bows[0]) == "b"
-    assert opened.notes[0] == "“0” was given twice: the last one was read."
+    parsed = bows_from_text(f'{{{many},"0":1,"bow_name":"a","bow_name":"b"}}')
+    assert name_of(parsed.bows[0]) == "b"
+    assert parsed.notes[0] == "“0” was given twice: the last one was read."
 
 
 def test_a_script_in_a_name_stays_text() -> None:
@@ -219,8 +219,8 @@ PARTS = st.fixed_dictionaries({}, optional=dict.fromkeys(("id", "changed", "time
 
 @given(st.fixed_dictionaries({"format": st.just("quarter-turn bows"), "bows": st.lists(PARTS | JSON, max_size=4)}))
 def test_whatever_is_in_it_is_read_or_refused(data: File) -> None:
-    opened = bows_from_text(json.dumps(data))
-    for one in opened.bows:
+    parsed = bows_from_text(json.dumps(data))
+    for one in parsed.bows:
         assert one.record.entries
         CHECKER.validate(
             file_of(bow(one.record.canonical(), times=dict(one.times)) | ({"id": one.id} if one.id else {}))

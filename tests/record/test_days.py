@@ -148,9 +148,9 @@ declared = pytest.mark.usefixtures("_declared")
 
 
 def values(data: dict[str, Any]) -> Values:
-    opened = from_data(data)
-    assert opened.notes == ()
-    return Values(opened.record)
+    parsed = from_data(data)
+    assert parsed.notes == ()
+    return Values(parsed.record)
 
 
 @declared
@@ -211,10 +211,10 @@ def test_a_number_is_no_day_and_something_long_is_ignored() -> None:
     (problem,) = values({"made_on": 20260630}).problems
     assert "“20260630” is not written as a day" in problem.sentence
     for wrong, words in ((["2026-06-30"], "neither text"), (True, "neither text"), ("2" * 999, "too long")):
-        opened = from_data({"made_on": wrong})
-        assert opened.record.entries == {}
-        assert len(opened.notes) == 1
-        assert words in opened.notes[0]
+        parsed = from_data({"made_on": wrong})
+        assert parsed.record.entries == {}
+        assert len(parsed.notes) == 1
+        assert words in parsed.notes[0]
 
 
 @declared
@@ -267,9 +267,9 @@ def test_a_link_writes_a_day_as_it_was_typed() -> None:
         }
     ).record
     assert unpacked(link.fragment(record)) == "900=2026-06-30;901=1~1_2025-01-31!_2%21%5F3!2"
-    opened = link.from_fragment(link.fragment(record))
-    assert opened.notes == ()
-    assert opened.record == record
+    parsed = link.from_fragment(link.fragment(record))
+    assert parsed.notes == ()
+    assert parsed.record == record
 
 
 TYPED = st.dates().map(date.isoformat) | st.text(alphabet="0123456789-;~=!_% x", min_size=1, max_size=12)

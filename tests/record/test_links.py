@@ -42,30 +42,30 @@ def of_the_bow(canonical: dict[str, object]) -> dict[str, object]:
 @given(st.integers(0, 10**6), st.booleans())
 def test_there_and_back_is_what_was_entered(seed: int, likely: bool) -> None:
     record = from_data(drawn(seed, likely=likely)).record
-    opened = link.from_fragment(link.fragment(record))
-    assert opened.notes == ()
-    assert of_the_bow(opened.record.canonical()) == of_the_bow(record.canonical())
+    parsed = link.from_fragment(link.fragment(record))
+    assert parsed.notes == ()
+    assert of_the_bow(parsed.record.canonical()) == of_the_bow(record.canonical())
     if link.left_out(record):
         # How things stand, and a row that leaves it open.
-        assert len(opened.record.entries["log"].rows if "log" in opened.record.entries else ()) <= 2
+        assert len(parsed.record.entries["log"].rows if "log" in parsed.record.entries else ()) <= 2
     else:
-        assert opened.record.entries.get("log") == record.entries.get("log")
+        assert parsed.record.entries.get("log") == record.entries.get("log")
 
 
 @given(st.text(max_size=60), st.text(max_size=40))
 def test_any_words_and_any_typing_come_back_as_typed(name: str, typed: str) -> None:
     record = from_data({"bow_name": name, "rise": {"typed": typed, "unit": "in"}}).record
-    opened = link.from_fragment("#" + link.fragment(record))
-    assert opened.record.canonical() == record.canonical()
+    parsed = link.from_fragment("#" + link.fragment(record))
+    assert parsed.record.canonical() == record.canonical()
 
 
 def test_reader_and_view_stay_at_home() -> None:
     record = from_data({"people": "two", "length_unit": "in", "look_at": "beyond"}).record
     assert link.from_fragment(link.fragment(record)).record.canonical() == {"version": 1}
     for number in (100, 101, 102):
-        opened = link.from_fragment(packed(f"{number}=1"))
-        assert opened.record.canonical() == {"version": 1}
-        assert str(number) in opened.notes[0]
+        parsed = link.from_fragment(packed(f"{number}=1"))
+        assert parsed.record.canonical() == {"version": 1}
+        assert str(number) in parsed.notes[0]
 
 
 def test_of_a_log_a_link_has_how_the_bow_stands_now() -> None:
@@ -205,8 +205,8 @@ def test_a_changed_sign_is_refused_or_changes_nothing(data: st.DataObject) -> No
     place = data.draw(st.integers(3, len(whole) - 1))
     sign = data.draw(st.sampled_from("ABab01-_"))
     with contextlib.suppress(ParseError):
-        opened = link.from_fragment(whole[:place] + sign + whole[place + 1 :])
-        assert opened.record.canonical() == from_data(COMPLETE).record.canonical()
+        parsed = link.from_fragment(whole[:place] + sign + whole[place + 1 :])
+        assert parsed.record.canonical() == from_data(COMPLETE).record.canonical()
 
 
 @given(st.text(max_size=100) | st.binary(max_size=200).map(lambda raw: base64.urlsafe_b64encode(raw).decode()))
@@ -237,25 +237,25 @@ def test_a_link_that_is_too_long_is_refused() -> None:
 
 @pytest.mark.parametrize("number", ["3", "999", "0", "x", "", "-1", "00000000000001", "٣"])
 def test_a_foreign_field_is_named_and_the_rest_kept(number: str) -> None:
-    opened = link.from_fragment(packed(f"{number}=1;34=5,25"))
-    assert opened.record.entries["upper_touch_turns"].typed == "5,25"
-    assert len(opened.notes) == 1
-    assert number[:6] in opened.notes[0]
+    parsed = link.from_fragment(packed(f"{number}=1;34=5,25"))
+    assert parsed.record.entries["upper_touch_turns"].typed == "5,25"
+    assert len(parsed.notes) == 1
+    assert number[:6] in parsed.notes[0]
 
 
 @pytest.mark.parametrize("value", ["5~9", "5~x", "5~-1", "5~", "5~99"])
 def test_an_unknown_unit_is_never_taken_for_millimetres(value: str) -> None:
-    opened = link.from_fragment(packed(f"72={value};34=5,25"))
-    assert "head_diameter" not in opened.record.entries
-    assert len(opened.notes) == 1
-    assert opened.record.entries["upper_touch_turns"].typed == "5,25"
+    parsed = link.from_fragment(packed(f"72={value};34=5,25"))
+    assert "head_diameter" not in parsed.record.entries
+    assert len(parsed.notes) == 1
+    assert parsed.record.entries["upper_touch_turns"].typed == "5,25"
 
 
 @pytest.mark.parametrize("value", ["9", "-1", "flatt", "", "1~1"])
 def test_an_unknown_option_is_ignored_with_a_note_or_absent(value: str) -> None:
-    opened = link.from_fragment(packed(f"2={value};34=5,25"))
-    assert "bolt_family" not in opened.record.entries
-    assert len(opened.notes) == (1 if value else 0)
+    parsed = link.from_fragment(packed(f"2={value};34=5,25"))
+    assert "bolt_family" not in parsed.record.entries
+    assert len(parsed.notes) == (1 if value else 0)
 
 
 def test_many_faults_are_told_in_few_sentences() -> None:

@@ -34,13 +34,13 @@ INCH, POUND, KILOGRAM = 0.0254, 4.4482216152605, 9.80665
 CHECKER = jsonschema.Draft202012Validator(schema())
 
 
-def opened(rows: Any) -> Any:
+def parsed(rows: Any) -> Any:
     return from_data({NAME: rows, "bolt_family": "stop"})
 
 
 def canonical(rows: Any) -> Any:
     """What is kept of rows; that the rest of the record was kept is looked at by the way."""
-    data = opened(rows).record.canonical()
+    data = parsed(rows).record.canonical()
     assert data.pop("bolt_family") == "stop"
     assert data.pop("version") == 1
     assert set(data) <= {NAME}
@@ -48,7 +48,7 @@ def canonical(rows: Any) -> Any:
 
 
 def values(*rows: Any) -> Values:
-    found = opened(list(rows))
+    found = parsed(list(rows))
     assert found.notes == ()
     return Values(found.record)
 
@@ -92,8 +92,8 @@ def test_complete_rows_are_numbers_in_si_in_the_order_typed() -> None:
 @pytest.mark.parametrize("rows", [None, [], [{}], [None, {}], [{"draw": "", "weight": " "}, {"draw": {"typed": ""}}]])
 def test_empty_rows_are_dropped_and_nothing_is_said(rows: Any) -> None:
     assert canonical(rows) is None
-    assert opened(rows).notes == ()
-    found = Values(opened(rows).record)
+    assert parsed(rows).notes == ()
+    found = Values(parsed(rows).record)
     assert not found.entered(NAME)
     assert (found.rows(NAME), found.unfinished(NAME)) == ((), ())
 
@@ -153,13 +153,13 @@ def test_limits_are_permitted(draw: str, weight: str) -> None:
 
 def test_more_rows_than_there_can_be_are_read_up_to_the_last() -> None:
     rows = [{"draw": 20 + place / 10, "weight": 30} for place in range(MOST)]
-    assert opened(rows).notes == ()
+    assert parsed(rows).notes == ()
     for more in ([{"draw": 31}], [{}, {"draw": 31}] * 1000):
-        found = opened(rows + more)
+        found = parsed(rows + more)
         assert found.record.canonical()[NAME] == canonical(rows)
         (note,) = found.notes
         assert note == "Scale readings: only the first 24 were read, because there can be no more."
-    assert opened([*rows, {}, None]).notes == ()
+    assert parsed([*rows, {}, None]).notes == ()
 
 
 def nested(depth: int) -> Any:
@@ -182,7 +182,7 @@ BAD_LISTS = {
 @pytest.mark.parametrize("given", BAD_LISTS.values(), ids=BAD_LISTS.keys())
 def test_what_is_no_list_is_ignored_alone(given: Any) -> None:
     assert canonical(given) is None
-    assert opened(given).notes == ("Scale readings: ignored, because it is not a list of rows.",)
+    assert parsed(given).notes == ("Scale readings: ignored, because it is not a list of rows.",)
 
 
 BAD_ROWS = {
@@ -209,7 +209,7 @@ BAD_ROWS = {
 @pytest.mark.parametrize(("row", "words"), BAD_ROWS.values(), ids=BAD_ROWS.keys())
 def test_a_bad_row_is_ignored_alone_and_named(row: Any, words: str) -> None:
     assert canonical([GOOD, row, GOOD]) == [GOOD, GOOD]
-    (note,) = opened([GOOD, row, GOOD]).notes
+    (note,) = parsed([GOOD, row, GOOD]).notes
     assert note.startswith("Scale readings, reading 2")
     assert words in note
     assert note.endswith(".")
@@ -218,13 +218,13 @@ def test_a_bad_row_is_ignored_alone_and_named(row: Any, words: str) -> None:
 
 
 def test_the_good_part_of_a_bad_row_is_kept() -> None:
-    found = opened([{"draw": "28", "weight": [38], "arrow": 1}])
+    found = parsed([{"draw": "28", "weight": [38], "arrow": 1}])
     assert found.record.canonical()[NAME] == [{"draw": {"typed": "28", "unit": "in"}}]
     assert len(found.notes) == 2
 
 
 def test_many_faults_are_told_in_few_sentences() -> None:
-    found = opened([{"draw": [], "weight": [], f"c{place}": 1} for place in range(2_000)])
+    found = parsed([{"draw": [], "weight": [], f"c{place}": 1} for place in range(2_000)])
     assert len(found.notes) == MAX_NOTES + 1
     assert "5988 more" in found.notes[-1]
 

@@ -38,9 +38,9 @@ def test_schema_names_every_field_and_nothing_else() -> None:
 def test_drawn_records_are_valid_and_are_read_without_a_note() -> None:
     for record in RECORDS:
         CHECKER.validate(record)
-        opened = from_data(record)
-        assert opened.notes == ()
-        assert Values(opened.record).problems == ()
+        parsed = from_data(record)
+        assert parsed.notes == ()
+        assert Values(parsed.record).problems == ()
 
 
 def test_what_was_read_is_valid_again() -> None:
@@ -50,8 +50,8 @@ def test_what_was_read_is_valid_again() -> None:
 
 @given(st.sampled_from(FIELDS), st.text(max_size=200), st.sampled_from(["", "mm", "in", "turn", "lbf"]))
 def test_whatever_could_be_read_is_written_as_the_schema_says(field: Any, typed: str, unit: str) -> None:
-    opened = from_data({field.name: {"typed": typed, "unit": unit}})
-    CHECKER.validate(opened.record.canonical())
+    parsed = from_data({field.name: {"typed": typed, "unit": unit}})
+    CHECKER.validate(parsed.record.canonical())
 
 
 @each_number

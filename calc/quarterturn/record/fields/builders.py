@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from quarterturn import days
 from quarterturn.record.field_types import (
     ChoiceField,
     Condition,
@@ -137,7 +138,7 @@ def text(number: int, name: str, label: str, help: str, *, max_length: int = 40,
 def day(number: int, name: str, label: str, help: str = "", *, role: Role = Role.OPTIONAL) -> DateField:
     """A day of the calendar."""
     return DateField(
-        number=number, name=name, label=label, help=help, role=role, default="2026-06-30", default_from=MADE_UP
+        number=number, name=name, label=label, help=help, role=role, default=days.EXAMPLE, default_from=MADE_UP
     )
 
 

@@ -27,14 +27,14 @@ def nested(depth: int) -> Any:
     return data
 
 
-def kept(opened: ParsedRecord) -> bool:
+def kept(parsed: ParsedRecord) -> bool:
     """Whether the good part of a bad record was kept, as it was typed."""
-    canonical = opened.record.canonical()
+    canonical = parsed.record.canonical()
     return all(canonical[name] == value for name, value in GOOD.items())
 
 
-def sentences(opened: ParsedRecord) -> bool:
-    return all(note == note.strip() and note.endswith(".") and len(note) < 400 for note in opened.notes)
+def sentences(parsed: ParsedRecord) -> bool:
+    return all(note == note.strip() and note.endswith(".") and len(note) < 400 for note in parsed.notes)
 
 
 BAD_VALUES = {
@@ -54,39 +54,39 @@ BAD_VALUES = {
 
 @pytest.mark.parametrize("value", BAD_VALUES.values(), ids=BAD_VALUES.keys())
 def test_a_value_of_a_wrong_type_is_ignored_alone(value: Any) -> None:
-    opened = from_data(GOOD | {"lower_touch_turns": value})
-    assert kept(opened)
-    assert "lower_touch_turns" not in opened.record.entries
-    assert len(opened.notes) == 1
-    assert BY_NAME["lower_touch_turns"].label in opened.notes[0]
-    assert sentences(opened)
+    parsed = from_data(GOOD | {"lower_touch_turns": value})
+    assert kept(parsed)
+    assert "lower_touch_turns" not in parsed.record.entries
+    assert len(parsed.notes) == 1
+    assert BY_NAME["lower_touch_turns"].label in parsed.notes[0]
+    assert sentences(parsed)
 
 
 @pytest.mark.parametrize("value", [None, "", "  ", {"typed": None}, {"typed": " "}, {}, {"unit": "turn"}])
 def test_an_empty_box_is_absent_and_nothing_is_said(value: Any) -> None:
-    opened = from_data(GOOD | {"lower_touch_turns": value})
-    assert kept(opened)
-    assert "lower_touch_turns" not in opened.record.entries
-    assert opened.notes == ()
+    parsed = from_data(GOOD | {"lower_touch_turns": value})
+    assert kept(parsed)
+    assert "lower_touch_turns" not in parsed.record.entries
+    assert parsed.notes == ()
 
 
 @pytest.mark.parametrize("name", ["", "nonsense", "__class__", "Upper_touch_turns", "x" * 10_000, "<script>", "\ud800"])
 def test_an_unknown_name_is_named_and_the_rest_kept(name: str) -> None:
-    opened = from_data(GOOD | {name: 1})
-    assert kept(opened)
-    assert len(opened.notes) == 1
-    assert sentences(opened)
-    assert name[:10].replace("\ud800", "") in opened.notes[0]
-    opened.notes[0].encode()
+    parsed = from_data(GOOD | {name: 1})
+    assert kept(parsed)
+    assert len(parsed.notes) == 1
+    assert sentences(parsed)
+    assert name[:10].replace("\ud800", "") in parsed.notes[0]
+    parsed.notes[0].encode()
 
 
 @pytest.mark.parametrize("version", [2, 99, 0, -1, "1", 1.5, True, None, [], math.nan, 10**5_000], ids=lambda _: "")
 def test_another_version_is_said_and_what_is_known_is_read(version: Any) -> None:
-    opened = from_data({"version": version} | GOOD)
-    assert kept(opened)
-    assert len(opened.notes) == 1
-    assert "version" in opened.notes[0]
-    assert sentences(opened)
+    parsed = from_data({"version": version} | GOOD)
+    assert kept(parsed)
+    assert len(parsed.notes) == 1
+    assert "version" in parsed.notes[0]
+    assert sentences(parsed)
 
 
 def test_the_present_version_and_none_are_read_without_a_word() -> None:
@@ -94,29 +94,29 @@ def test_the_present_version_and_none_are_read_without_a_word() -> None:
 
 
 def test_a_choice_that_is_not_offered_is_ignored_with_those_that_are() -> None:
-    opened = from_data(GOOD | {"goal": "best"})
-    assert kept(opened)
-    assert "stay, middle" in opened.notes[0]
+    parsed = from_data(GOOD | {"goal": "best"})
+    assert kept(parsed)
+    assert "stay, middle" in parsed.notes[0]
 
 
 def test_script_is_kept_as_the_words_it_is_and_control_signs_are_dropped() -> None:
     script = "<script>alert(1)</script>"
-    opened = from_data(GOOD | {"bow_name": f"\x00{script}\u202e\n"})
-    assert opened.record.entries["bow_name"].typed == script
-    assert opened.notes == ()
+    parsed = from_data(GOOD | {"bow_name": f"\x00{script}\u202e\n"})
+    assert parsed.record.entries["bow_name"].typed == script
+    assert parsed.notes == ()
 
 
 def test_a_text_that_is_too_long_is_ignored_with_its_length() -> None:
-    opened = from_data(GOOD | {"bow_name": "x" * 61})
-    assert kept(opened)
-    assert "60" in opened.notes[0]
+    parsed = from_data(GOOD | {"bow_name": "x" * 61})
+    assert kept(parsed)
+    assert "60" in parsed.notes[0]
 
 
 def test_many_faults_are_told_in_few_sentences() -> None:
-    opened = from_data(GOOD | {f"unknown_{place}": 1 for place in range(5_000)})
-    assert kept(opened)
-    assert len(opened.notes) == MAX_NOTES + 1
-    assert "4988" in opened.notes[-1]
+    parsed = from_data(GOOD | {f"unknown_{place}": 1 for place in range(5_000)})
+    assert kept(parsed)
+    assert len(parsed.notes) == MAX_NOTES + 1
+    assert "4988" in parsed.notes[-1]
 
 
 @pytest.mark.parametrize("data", [None, [], [GOOD], "text", 5, True, math.nan])
@@ -144,36 +144,36 @@ def test_ten_megabytes_are_refused_without_being_read() -> None:
 
 
 def test_a_number_of_five_thousand_digits_is_ignored_alone() -> None:
-    opened = from_text(
+    parsed = from_text(
         '{"bolt_family":"flat","upper_touch_turns":{"typed":"5,25","unit":"turn"},"rise":' + "9" * 5_000 + "}"
     )
-    assert kept(opened)
-    assert len(opened.notes) == 1
-    assert sentences(opened)
+    assert kept(parsed)
+    assert len(parsed.notes) == 1
+    assert sentences(parsed)
 
 
 @pytest.mark.parametrize("word", ["NaN", "Infinity", "-Infinity", "1e999", "-1e999"])
 def test_numbers_that_are_none_are_kept_as_typed_and_then_refused_by_name(word: str) -> None:
-    opened = from_text(f'{{"rise": {word}, "bolt_family": "flat"}}')
-    problems = Values(opened.record).problems
+    parsed = from_text(f'{{"rise": {word}, "bolt_family": "flat"}}')
+    problems = Values(parsed.record).problems
     assert [problem.field for problem in problems] == ["rise"]
-    assert opened.record.entries["bolt_family"].typed == "flat"
+    assert parsed.record.entries["bolt_family"].typed == "flat"
 
 
 def test_a_name_given_twice_is_said() -> None:
-    opened = from_text('{"upper_touch_turns": 4, "upper_touch_turns": 5, "bolt_family": "flat"}')
-    assert opened.record.entries["upper_touch_turns"].typed == "5"
-    assert len(opened.notes) == 1
-    assert "twice" in opened.notes[0]
-    assert "upper_touch_turns" in opened.notes[0]
+    parsed = from_text('{"upper_touch_turns": 4, "upper_touch_turns": 5, "bolt_family": "flat"}')
+    assert parsed.record.entries["upper_touch_turns"].typed == "5"
+    assert len(parsed.notes) == 1
+    assert "twice" in parsed.notes[0]
+    assert "upper_touch_turns" in parsed.notes[0]
 
 
 def test_lone_surrogates_never_reach_a_screen_or_a_link() -> None:
-    opened = from_data(GOOD | {"lower_touch_turns": {"typed": "5\ud800", "unit": "turn"}, "goal": "\udfff"})
-    assert kept(opened)
-    said = [*opened.notes, *(problem.sentence for problem in Values(opened.record).problems)]
+    parsed = from_data(GOOD | {"lower_touch_turns": {"typed": "5\ud800", "unit": "turn"}, "goal": "\udfff"})
+    assert kept(parsed)
+    said = [*parsed.notes, *(problem.sentence for problem in Values(parsed.record).problems)]
     assert len(said) == 2
-    json.dumps([said, opened.record.canonical()], ensure_ascii=False).encode()
+    json.dumps([said, parsed.record.canonical()], ensure_ascii=False).encode()
 
 
 JSONISH = st.recursive(
@@ -187,10 +187,10 @@ NAMES = st.sampled_from([field.name for field in FIELDS]) | st.sampled_from(["ve
 @settings(max_examples=60)
 @given(st.dictionaries(NAMES, JSONISH | st.fixed_dictionaries({"typed": JSONISH, "unit": JSONISH}), max_size=12))
 def test_anything_at_all_is_read_in_part_and_reads_the_same_again(data: dict[str, Any]) -> None:
-    opened = from_data(data)
-    assert sentences(opened)
-    Values(opened.record)
-    again = from_data(opened.record.canonical())
-    assert again.record.canonical() == opened.record.canonical()
+    parsed = from_data(data)
+    assert sentences(parsed)
+    Values(parsed.record)
+    again = from_data(parsed.record.canonical())
+    assert again.record.canonical() == parsed.record.canonical()
     assert again.notes == ()
-    assert from_text(json.dumps(opened.record.canonical())).record.canonical() == opened.record.canonical()
+    assert from_text(json.dumps(parsed.record.canonical())).record.canonical() == parsed.record.canonical()
