@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import ast
 import re
+import statistics
 import sys
+from collections import Counter
 from functools import cache
 from pathlib import Path
 
@@ -180,3 +182,73 @@ def test_words_of_forms_are_seen(tmp_path: Path) -> None:
         '"""On a page."""\n\nNAME = "page"\nSAID = f"{NAME}: entered on another page."\n', encoding="utf-8"
     )
     assert [bool(OF_FORMS.search(said)) for said in sentences(module)] == [True]
+
+
+LONGEST_MODULE, LONGEST_FUNCTION, MEDIAN_FUNCTION = 450, 40, 10
+"""Lines; a module may have as many, a function as many but in the drawings below, the median function fewer."""
+DRAWINGS = {
+    "figures/bow_view.py:bow_view": "the whole bow, each part drawn over the one before it",
+    "figures/chart.py:line_chart": "a chart, each layer drawn over the one before it",
+    "figures/shares.py:shares": "bars against a line, each layer drawn over the one before it",
+    "figures/side_view.py:side_view": "a pocket from the side, each part drawn over the one before it",
+}
+"""The functions that are longer, and why: what they draw stands in the order in which it is drawn."""
+PARTICIPLE = re.compile(
+    "(?:[a-z]ed|Bent|Built|Drawn|Felt|Foretold|Found|Given|Held|Hidden|Kept|Known|Laid|Left|Lost|Made|Meant|Read|Said|"
+    "Seen|Sent|Set|Shot|Shown|Spent|Strung|Swept|Taken|Taught|Told|Worn|Wound|Written)$"
+)
+"""How a name ends that is no noun's: as a regular participle, or as one of these."""
+
+
+def lengths(tree: ast.Module) -> dict[str, int]:
+    """The lines of each function of a module, nested ones too, by its name; of one name's the most."""
+    found: dict[str, int] = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            found[node.name] = max(found.get(node.name, 0), (node.end_lineno or 0) - node.lineno + 1)
+    return found
+
+
+def classes(tree: ast.Module) -> list[str]:
+    """The names of all classes of a module, private and nested ones too."""
+    return [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+
+
+TREES = {path.relative_to(HOME).as_posix(): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+
+
+def test_a_class_name_means_one_thing() -> None:
+    counted = Counter(name for tree in TREES.values() for name in classes(tree))
+    assert [name for name, count in counted.items() if count > 1] == []
+
+
+def test_types_are_nouns() -> None:
+    assert [name for tree in TREES.values() for name in classes(tree) if PARTICIPLE.search(name)] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "seen"),
+    [
+        *(("Fitted", True), ("_Bent", True), ("WhatIsShown", True)),
+        *(("FittedBow", False), ("Thread", False), ("Pitch", False)),
+    ],
+)
+def test_a_participle_is_seen(name: str, seen: bool) -> None:
+    assert bool(PARTICIPLE.search(name)) is seen
+
+
+@each_module
+def test_no_module_is_too_long(module: Path) -> None:
+    assert len(module.read_text(encoding="utf-8").splitlines()) <= LONGEST_MODULE
+
+
+def test_functions_are_short() -> None:
+    found = {f"{path}:{name}": lines for path, tree in TREES.items() for name, lines in lengths(tree).items()}
+    assert {name for name, lines in found.items() if lines > LONGEST_FUNCTION} == set(DRAWINGS)
+    assert statistics.median(found.values()) < MEDIAN_FUNCTION
+
+
+def test_names_and_lengths_are_read_wherever_they_stand() -> None:
+    tree = ast.parse("class One:\n    class _Two:\n        def three(self):\n            return 4\n")
+    assert classes(tree) == ["One", "_Two"]
+    assert lengths(tree) == {"three": 2}
