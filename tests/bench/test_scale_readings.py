@@ -64,7 +64,6 @@ def test_measured_energy_of_scipy(pairs: list[tuple[float, float]], chance: Any)
     draws, forces = zip(*sorted([(0.22, 0.0), *pairs]), strict=True)
     assert told.energy == pytest.approx(float(trapezoid(forces, draws)), rel=1e-12)
     assert (told.draw, told.count) == (max(draws), len(pairs))
-    assert told.widest == pytest.approx(float(np.diff(draws).max()), rel=1e-12)
 
 
 def test_measured_energy_by_hand() -> None:
@@ -73,10 +72,6 @@ def test_measured_energy_by_hand() -> None:
     assert told is not None
     assert told.energy == pytest.approx(22, rel=1e-12)
     assert (told.draw, told.count) == (0.6, 3)
-    assert told.widest == pytest.approx(0.2, rel=1e-12)
-    first = measured_energy(weighings([(0.6, 110), (0.5, 70), (0.45, 40)]), 0.2)
-    assert first is not None
-    assert first.widest == pytest.approx(0.25, rel=1e-12)
 
 
 def test_too_few_draw_lengths_for_an_energy() -> None:

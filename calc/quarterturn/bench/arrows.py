@@ -90,11 +90,6 @@ class MassCheck:
         return self.least * self.weight
 
     @property
-    def needed_surely(self) -> float:
-        """The least mass at the heaviest that the draw weight may be."""
-        return self.least * self.heaviest
-
-    @property
     def spare(self) -> float:
         """By how much the arrow is heavier than the least mass at the draw weight; less than 0 where it is lighter."""
         return self.mass - self.needed

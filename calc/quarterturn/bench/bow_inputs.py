@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from quarterturn.bench import bow_numbers, stability, tried_turn
 from quarterturn.bench.bow_fit import FitError, FittedBow, Weighing
 from quarterturn.bench.bow_numbers import Parameter
-from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow
+from quarterturn.bench.bow_setup import Pair, Setup, fitted_bow, own_force_slope
 from quarterturn.bench.draw_length import pivot_draw
 from quarterturn.bench.positions import Positions, positions_of
 from quarterturn.bench.shape import ShapeError, checked_shape, pitch_and_resolution
@@ -74,6 +75,12 @@ class BowInputs:
     def of_scale(self) -> tuple[Parameter, ...]:
         """What its weighings add."""
         return bow_numbers.of_scale(self.values, self.setup)
+
+    @property
+    def weighed_to(self) -> float:
+        """How near one weighing at the reader's draw length is, by the scale and by the mark: half-width, N."""
+        slope = own_force_slope(self.setup, self.draw)
+        return math.hypot(self.values.number("scale_step"), slope * self.values.number("draw_step"))
 
     @property
     def near_unloading(self) -> bool:

@@ -11,10 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from quarterturn.bench.bow_setup import Setup, fitted_bow
+from quarterturn.bench.bow_setup import Setup, fitted_bow, force_slope
 from quarterturn.bench.dimensions import BY_THE_TIP, OFF
-from quarterturn.mechanics import continuation
-from quarterturn.mechanics.bow import BowError
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
@@ -224,14 +222,9 @@ def of_scale(values: Values, setup: Setup) -> tuple[Parameter, ...]:
 @lru_cache(maxsize=8)
 def _slopes(setup: Setup) -> tuple[float, ...]:
     """How the force grows about each weighing's draw length, N/m."""
-    fitted, step = fitted_bow(setup), -2e-3
+    fitted = fitted_bow(setup)
     found: dict[float, float] = {}
     for one in fitted.weighed:
         if one.draw not in found:
-            try:
-                other = continuation.drawn(fitted.bow, fitted.rock, one.draw + step, start=one)
-            except BowError:
-                found[one.draw] = 0.0
-            else:
-                found[one.draw] = (other.force - one.force) / step
+            found[one.draw] = force_slope(fitted, one)
     return tuple(found[one.draw] for one in fitted.weighed)

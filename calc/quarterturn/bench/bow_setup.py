@@ -6,13 +6,17 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from quarterturn.bench import bow_fit
-from quarterturn.bench.bow_fit import BowReadings, FittedBow, Frame, TurnedBow, Weighing
-from quarterturn.mechanics.bow import BracedBow
+from quarterturn.bench.bow_fit import BowReadings, FitError, FittedBow, Frame, TurnedBow, Weighing
+from quarterturn.mechanics import continuation
+from quarterturn.mechanics.bow import BowError, BracedBow, DrawnBow
 from quarterturn.mechanics.contact import rock_angle
 from quarterturn.mechanics.pocket import Pocket
 
 Pair = tuple[float, float]
 """Of the upper bolt or limb, and of the lower."""
+
+A_LITTLE = 2e-3
+"""Of draw, m, over which the force's growth is taken."""
 
 _rock_angle = lru_cache(maxsize=256)(rock_angle)
 """Kept: the map's places, and those that an uncertainty is about, are asked for again and again."""
@@ -129,6 +133,24 @@ def foretold(setup: Setup, draw: float, turns: Pair) -> TurnedBow:
         PocketError: a bolt cannot stand there.
     """
     return bow_fit.turned(fitted_bow(setup), setup.rock(turns), draw, near=as_it_is(setup, draw))
+
+
+def force_slope(fitted: FittedBow, found: DrawnBow) -> float:
+    """How the force grows about a draw length of the fitted bow, N/m; 0 where it cannot be drawn a little less."""
+    try:
+        less = continuation.drawn(fitted.bow, fitted.rock, found.draw - A_LITTLE, start=found)
+    except BowError:
+        return 0.0
+    return (less.force - found.force) / -A_LITTLE
+
+
+@lru_cache(maxsize=8)
+def own_force_slope(setup: Setup, draw: float) -> float:
+    """The same about any draw length of a setup's bow; 0 where it cannot be drawn so far."""
+    try:
+        return force_slope(fitted_bow(setup), as_it_is(setup, draw).drawn)
+    except FitError:
+        return 0.0
 
 
 @lru_cache(maxsize=64)

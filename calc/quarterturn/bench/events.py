@@ -45,11 +45,6 @@ class Event:
             return True
         return self.day is not None and self.found_on < self.day
 
-    @property
-    def settled_on(self) -> int | None:
-        """The day on which it was settled; None while it is open."""
-        return None if self.is_open else self.found_on
-
 
 def events_of(values: Values) -> tuple[Event, ...]:
     """Take the events out of a record, in the order of the table; a row that says not what happened is none."""

@@ -186,8 +186,6 @@ class Stacking:
         least_at: the draw length from the pivot point that has it, m.
         ratio: `slope` over `least`.
         even: the slope of the straight line from the braced bow to full draw, N/m.
-        last_inch: the force that the last inch before full draw adds, N.
-        inch_before: the force that the inch before that one adds, N.
     """
 
     slope: float
@@ -195,8 +193,6 @@ class Stacking:
     least_at: float
     ratio: float
     even: float
-    last_inch: float
-    inch_before: float
 
     @property
     def stacks(self) -> bool:
@@ -218,37 +214,16 @@ def stacking(curve: ForceDraw, full: float | None = None) -> Stacking:
     least, least_at = curve.least_slope((curve.brace + full) / 2, full)
     if least <= 0:
         raise DrawError("draw", "The force must rise from mid-draw to full draw.")
-    slope, one, two = curve.slope(full), curve.force(full - INCH), curve.force(full - 2 * INCH)
-    even = here / (full - curve.brace)
-    return Stacking(slope, least, least_at, slope / least, even, here - one, one - two)
+    slope = curve.slope(full)
+    return Stacking(slope, least, least_at, slope / least, here / (full - curve.brace))
 
 
-@dataclass(frozen=True, slots=True)
-class MarkComparison:
-    """A bow's weight at 28 in by the AMO standard against the one that is marked on its limbs."""
-
-    marked: float
-    """N."""
-    here: float
-    """N."""
-
-    @property
-    def difference(self) -> float:
-        """What the bow has more than the mark, N."""
-        return self.here - self.marked
-
-    @property
-    def part(self) -> float:
-        """The difference as a part of the marked weight."""
-        return self.difference / self.marked
-
-
-def against_mark(marked: float, curve: ForceDraw) -> MarkComparison:
-    """Return the marked weight (N) beside the curve's at 28 in AMO.
+def against_mark(marked: float, curve: ForceDraw) -> float:
+    """Return what the bow pulls at 28 in AMO more than the weight that is marked on its limbs, N.
 
     Raises:
         DrawError: the mark is no weight, or the curve does not reach 28 in.
     """
     if not 0 < marked < math.inf:
         raise DrawError("marked_weight", "The marked weight must be a force of more than 0.")
-    return MarkComparison(marked, curve.force(MARKED_DRAW))
+    return curve.force(MARKED_DRAW) - marked

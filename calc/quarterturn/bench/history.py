@@ -5,18 +5,11 @@ The first is the record's own, with the bolts where the worksheet has them; the 
 
 from __future__ import annotations
 
-import math
-
 from quarterturn import days
-from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs
-from quarterturn.bench.bow_setup import as_it_is
 from quarterturn.bench.course import Course, SettingReading, course_of
 from quarterturn.bench.log import LogEntry, log_of
 from quarterturn.record.values import Values
-
-A_LITTLE = 2e-3
-"""Of draw, m, over which the force's growth is taken."""
 
 
 def history(bow: BowInputs) -> Course:
@@ -29,17 +22,7 @@ def read_to(bow: BowInputs) -> dict[str, float]:
     """How near each thing is read, half-widths: a weighing by scale and mark, tiller by the difference of two."""
     values = bow.values
     tape = values.number("tape_step")
-    weighed = math.hypot(values.number("scale_step"), _slope(bow) * values.number("draw_step"))
-    return {"weight": weighed, "tiller": 2**0.5 * tape, "brace_height": tape}
-
-
-def _slope(bow: BowInputs) -> float:
-    """How the force grows about the reader's own draw length, N/m; 0 where the bow cannot be drawn a little less."""
-    try:
-        here, before = (as_it_is(bow.setup, bow.draw - back).drawn.force for back in (0.0, A_LITTLE))
-    except FitError:
-        return 0.0
-    return (here - before) / A_LITTLE
+    return {"weight": bow.weighed_to, "tiller": 2**0.5 * tape, "brace_height": tape}
 
 
 def reads(values: Values, bow: BowInputs) -> tuple[SettingReading, ...]:

@@ -97,8 +97,6 @@ class MeasuredEnergy:
     """The longest draw from the pivot point, m."""
     count: int
     """How many draw lengths were weighed."""
-    widest: float
-    """The widest gap without a reading, that from the braced bow to the first one too, m."""
 
 
 def measured_energy(readings: Sequence[Weighing], brace: float) -> MeasuredEnergy | None:
@@ -123,9 +121,8 @@ def measured_energy(readings: Sequence[Weighing], brace: float) -> MeasuredEnerg
     if len(at) < LEAST_READINGS:
         return None
     points = [(brace, 0.0), *((draw, math.fsum(at[draw]) / len(at[draw])) for draw in sorted(at))]
-    steps = list(pairwise(points))
-    energy = math.fsum((one[0] - other[0]) * (one[1] + other[1]) / 2 for other, one in steps)
-    return MeasuredEnergy(energy, points[-1][0], len(at), max(one[0] - other[0] for other, one in steps))
+    energy = math.fsum((one[0] - other[0]) * (one[1] + other[1]) / 2 for other, one in pairwise(points))
+    return MeasuredEnergy(energy, points[-1][0], len(at))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,23 +6,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quarterturn.bench import arrows, bow_setup, nocking
+from quarterturn.bench import arrows, nocking
 from quarterturn.bench.arrows import MassCheck, MassJudgement
-from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.outcomes import outcome
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_and_resolution
-from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import rounded
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 from quarterturn.widgets.bow_form import TURNED
 from quarterturn.widgets.turn_prediction import TurnPrediction, predict, predict_since_measured
-
-SHORT = 2e-3
-"""By so much less, m, the bow is drawn to see how fast the weight grows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +146,7 @@ def bow_change(values: Values, fields: tuple[str, ...], judgement: Judgement) ->
         before=before,
         after=found,
         by=by,
-        weighed_to=_weighed_to(shown),
+        weighed_to=shown.bow.weighed_to / math.sqrt(3),
         mass=_taken(values, "arrow_mass", own=own),
         least=values.optional("least_mass_per_pound") or arrows.GENERAL_LEAST,
         spine=_taken(values, "arrow_spine", own=own),
@@ -190,14 +185,3 @@ def weight_entered(values: Values) -> bool:
 def _taken(values: Values, name: str, *, own: bool) -> float | None:
     """As entered; the example's beside an example's bow, and none beside the reader's own."""
     return values.optional(name) if own or values.entered(name) else values.number(name)
-
-
-def _weighed_to(shown: TurnPrediction) -> float:
-    """The standard uncertainty of one weighing by the reader's scale, at the reader's draw length, N."""
-    values, bow = shown.values, shown.bow
-    try:
-        less = bow_setup.foretold(bow.setup, bow.draw - SHORT, bow.setup.now).drawn.force
-    except (FitError, PocketError):
-        less = shown.now.drawn.force
-    slope = (shown.now.drawn.force - less) / SHORT
-    return math.hypot(values.number("scale_step"), slope * values.number("draw_step")) / math.sqrt(3)

@@ -138,13 +138,13 @@ def _at_28(found: Curves) -> list[Value]:
     marked = found.values.optional("marked_weight")
     if marked is None:
         return listed
-    mark = against_mark(marked, found.now)
+    difference = against_mark(marked, found.now)
     value = _force(
-        *("marked_difference", "Against the mark on the limbs", mark.difference, found),
+        *("marked_difference", "Against the mark on the limbs", difference, found),
         uncertainty=found.uncertainty(MARKED_DRAW),
         sign=True,
-        note=f"{bow_wording.signed(f'{fixed(100 * mark.part, 0)} %')}; the mark holds for one riser length and one "
-        "setting of the bolts, which its maker took (common practice, no source)",
+        note=f"{bow_wording.signed(f'{fixed(100 * (difference / marked), 0)} %')}; the mark holds for one riser length "
+        "and one setting of the bolts, which its maker took (common practice, no source)",
     )
     return [*listed, value]
 
