@@ -13,8 +13,8 @@ What goes into the library:
 * the modules of `KEEP`, each with its reason;
 * none that is frozen into the interpreter, for that one is used in any case.
 
-The package is taken whole, without ``__main__`` (the command line, which the browser does not have). With it go the
-modules of other packages that it imports, of those that are lent to it.
+The package is taken whole, without the command line and the JSON Schema, which the browser does not have. With it go
+the modules of other packages that it imports, of those that are lent to it.
 
 All are compiled without docstrings and without the columns of every instruction (compile_library.mjs starts Python so),
 the package also without the annotations of its functions: an error is told with file and line.  What dataclasses would
@@ -53,7 +53,7 @@ NEVER_LOADED = {
 }
 """Modules left out though an import names them: name and reason."""
 
-NOT_IN_THE_BROWSER = frozenset({"__main__"})
+NOT_IN_THE_BROWSER = frozenset({"__main__", "schema"})
 OPTIMIZE = 2
 """Without docstrings and asserts."""
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)

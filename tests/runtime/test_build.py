@@ -194,7 +194,7 @@ def test_nothing_but_compiled_modules_and_no_path_of_this_machine(real_runtime: 
             assert all(one.endswith(".pyc") for one in names)
             assert not any(str(ROOT).encode() in archive.read(one) for one in names)
     with zipfile.ZipFile(real_runtime / "quarterturn.zip") as archive:
-        assert "quarterturn/__main__.pyc" not in archive.namelist()
+        assert not {"quarterturn/__main__.pyc", "quarterturn/record/schema.pyc"} & {*archive.namelist()}
 
 
 # The cut -------------------------------------------------------------------------------------------------------------

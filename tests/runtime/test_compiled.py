@@ -15,11 +15,14 @@ import pytest
 import compile_dataclasses
 import runtime
 from helpers import stand_in
+from helpers.first_answers import first_answers
 from helpers.node_pyodide import run_python
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+FIRST_ANSWER_BYTES = 400_000
+"""How many compressed bytes of the package a page's first answer may wait for."""
 LOOK_AT_CODE = """
 import json
 from quarterturn import worker_interface
@@ -119,6 +122,15 @@ def test_another_dataclasses_stops_the_build(fetched: Path, harm: str) -> None:
     assert source.count(line) == 1
     with pytest.raises(compile_dataclasses.MendError, match=r"exec\(txt"):
         compile_dataclasses.mended(source + harm if harm else source.replace(line, ""))
+
+
+def test_a_first_answer_waits_for_few_bytes(real_runtime: Path) -> None:
+    with zipfile.ZipFile(real_runtime / "quarterturn.zip") as archive:
+        sizes = {one.filename.removesuffix(".pyc"): one.compress_size for one in archive.infolist()}
+    for name, imported in first_answers().items():
+        paths = [module.replace(".", "/") for module in imported.modules]
+        total = sum(sizes[path] if path in sizes else sizes[f"{path}/__init__"] for path in paths)
+        assert 100_000 < total <= FIRST_ANSWER_BYTES, name
 
 
 def test_a_first_visit_has_a_limit_of_bytes(
