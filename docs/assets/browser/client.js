@@ -75,12 +75,12 @@ export class Client {
      * How often a question stopped the worker, by its text.
      * @type {Map<string, number>}
      */
-    this.strikes = new Map();
+    this.stops = new Map();
     /**
      * When a whole answer was last given, by the question's key.
      * @type {Map<string | null, number>}
      */
-    this.whole = new Map();
+    this.lastWhole = new Map();
     this.watchdog = new Watchdog();
     this.lastId = 0;
   }
@@ -190,13 +190,13 @@ export class Client {
    */
   #answered(job, answer) {
     const unfinished = answer.more === true && job.first !== null;
-    if (unfinished && !this.#overtaken(job)) {
+    if (unfinished && !this.#isSuperseded(job)) {
       // The rest is asked for first, so that it is worked out while the page takes in what there is.
       this.#post(job, job.text);
       job.more?.(answer);
       return;
     }
-    if (!unfinished) this.whole.set(job.key, performance.now());
+    if (!unfinished) this.lastWhole.set(job.key, performance.now());
     this.watchdog.stop();
     this.running = null;
     // Ready is said before the answer is handed over, and the next question goes out without waiting for the page.
@@ -210,16 +210,16 @@ export class Client {
    * Whether the rest of an answer can be left out, for a newer question waits. Now and then it is given all the same.
    * @param {Job} job
    */
-  #overtaken(job) {
+  #isSuperseded(job) {
     const newer = job.key !== null && this.waiting.some((other) => other.key === job.key);
-    return newer && performance.now() - (this.whole.get(job.key) ?? 0) < WHOLE_EVERY;
+    return newer && performance.now() - (this.lastWhole.get(job.key) ?? 0) < WHOLE_EVERY;
   }
 
   #next() {
     while (this.state.name === "ready" && !this.running) {
       const job = this.waiting.shift();
       if (!job) return;
-      if ((this.strikes.get(job.text) ?? 0) >= 2) {
+      if ((this.stops.get(job.text) ?? 0) >= 2) {
         job.resolve({ refused: REFUSED });
         continue;
       }
@@ -243,7 +243,7 @@ export class Client {
   #watchAnswer(job) {
     const seconds = Math.round(this.times.answer / 1000);
     this.watchdog.set(this.times.answer, () =>
-      this.#struck(job, `The calculator did not answer within ${seconds} s and was ended. It is started again; your values are kept.`),
+      this.#stoppedBy(job, `The calculator did not answer within ${seconds} s and was ended. It is started again; your values are kept.`),
     );
   }
 
@@ -254,7 +254,7 @@ export class Client {
       return;
     }
     if (this.running) {
-      this.#struck(this.running, "The calculator crashed. It is started again; your values are kept.");
+      this.#stoppedBy(this.running, "The calculator crashed. It is started again; your values are kept.");
       return;
     }
     // Nothing was asked of it: the next question, or touch, starts another.
@@ -267,8 +267,8 @@ export class Client {
    * @param {Job} job
    * @param {string} sentence
    */
-  #struck(job, sentence) {
-    this.strikes.set(job.text, (this.strikes.get(job.text) ?? 0) + 1);
+  #stoppedBy(job, sentence) {
+    this.stops.set(job.text, (this.stops.get(job.text) ?? 0) + 1);
     this.#end();
     const newer = job.key !== null && this.waiting.some((other) => other.key === job.key);
     if (newer) job.resolve(null);
