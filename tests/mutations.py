@@ -525,8 +525,8 @@ FAULTS = (
     Fault(
         "course: a reading widens what is known",
         f"{CALC}/bench/course.py",
-        "left = _posterior_covariance(covariance, told.known)\n            stands",
-        "left = _posterior_covariance(_plus(covariance, (0.1 * covariance[0], 0.0, 0.1 * covariance[2])), told.known)\n"
+        "left = posterior_covariance(covariance, told.known)\n            stands",
+        "left = posterior_covariance(plus(covariance, (0.1 * covariance[0], 0.0, 0.1 * covariance[2])), told.known)\n"
         "            stands",
         ("tests/bench/test_course.py",),
     ),

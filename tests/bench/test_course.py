@@ -428,9 +428,9 @@ def test_each_thing_goes_on_from_the_newest_setting_at_which_it_was_read() -> No
     assert more[0] != 0
     then = straight((1.0, 1.0), "weight") + 0.1 + more[0] * -0.5 + more[1] * -0.5
     assert shown.value("weight") == pytest.approx(then)
-    assert shown.line("weight").at((1.0, 1.0)) == pytest.approx(then)
+    assert shown.value_at((1.0, 1.0), "weight") == pytest.approx(then)
     assert shown.foretell((1.0, 1.0), "weight").value == pytest.approx(then)
-    assert shown.line("weight").of((1.0, 1.0), 7.0) == pytest.approx(then - straight((1.0, 1.0), "weight") + 7.0)
+    assert shown.predictor("weight")((1.0, 1.0), 7.0) == pytest.approx(then - straight((1.0, 1.0), "weight") + 7.0)
 
 
 def test_a_row_without_readings_only_says_where_the_bolts_stand() -> None:
@@ -541,7 +541,7 @@ def test_settings_outside_are_neither_foretold_nor_gone_on_from() -> None:
     again = course(*shown.reads, at=nowhere)
     assert again.checks() == shown.checks()
     assert all(math.isfinite(again.value(what)) for what in WHAT)
-    assert len(again.line("tiller").more) == 2
+    assert again.value_at((1.0, 1.0), "tiller") == shown.value_at((1.0, 1.0), "tiller")
 
 
 def test_what_is_quick_asks_for_no_uncertainties_before_there_are_two_settings() -> None:
@@ -551,7 +551,7 @@ def test_what_is_quick_asks_for_no_uncertainties_before_there_are_two_settings()
     for shown in (course(START, prior=never), course(START, off((1, 1), tiller=0.1), by="bow", prior=never)):
         for what in WHAT:
             assert math.isfinite(shown.value(what))
-            assert math.isfinite(shown.line(what).at((1.0, 1.0)))
+            assert math.isfinite(shown.value_at((1.0, 1.0), what))
             assert shown.set_aside(what) == ()
     assert course(START, off((1, 1), tiller=0.1), prior=never).value("weight") == pytest.approx(
         straight((1, 1), "weight")

@@ -230,7 +230,7 @@ class _Search:
 
     def __init__(self, bow: BowInputs, course: Course, wish: Wish) -> None:
         self._bow, self._now, self.wish = bow, course.now.turns, wish
-        self._lines = [course.line(what) for what in WHAT]
+        self._predictors = [course.predictor(what) for what in WHAT]
         upper, lower = (grid(window, place) for window, place in zip(bow.windows or (), self._now, strict=True))
         self.grid = upper, lower
         self.estimate = Estimate(bow, self.grid)
@@ -250,7 +250,7 @@ class _Search:
             self.solved(turns)
 
     def _place(self, turns: Pair, found: Numbers, solved: bool) -> PlacePair:
-        weight, tiller, brace = [line.of(turns, value) for line, value in zip(self._lines, found, strict=True)]
+        weight, tiller, brace = [predict(turns, value) for predict, value in zip(self._predictors, found, strict=True)]
         change = turns[0] - self._now[0], turns[1] - self._now[1]
         return PlacePair(turns, change, weight, tiller, brace, self.wish.cost(weight, tiller), solved)
 

@@ -80,7 +80,7 @@ def _expected(shown: PlannedChange) -> str:
     """What should be read after the next step, in round numbers: how sure that is stands with the step."""
     change, now = progress.first_change(shown), shown.course.now.turns
     there = now[0] + change[0], now[1] + change[1]
-    weight, tiller = (shown.course.line(what).at(there) for what in ("weight", "tiller"))
+    weight, tiller = (shown.course.value_at(there, what) for what in ("weight", "tiller"))
     unit = bow_wording.force_unit(shown.values)
     lengths = bow_wording.whole(tiller, shown.prediction.unit)
     return f"Expect about {bow_wording.force(weight, unit)} and {lengths} tiller after it."
