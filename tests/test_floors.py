@@ -252,3 +252,20 @@ def test_names_and_lengths_are_read_wherever_they_stand() -> None:
     tree = ast.parse("class One:\n    class _Two:\n        def three(self):\n            return 4\n")
     assert classes(tree) == ["One", "_Two"]
     assert lengths(tree) == {"three": 2}
+
+
+OF_THE_FRAME = {"assumed", "sources", "next", "cautions", "findings", "also", "way-back"}
+"""The sentences and ways that the frame puts around a widget's answer; what notes assumptions and sources is shared."""
+
+
+def built(tree: ast.Module) -> set[str]:
+    """The names of the lists of sentences and of the ways that a module builds."""
+    calls = (node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name))
+    firsts = (call.args[0] for call in calls if call.func.id in ("Points", "Way") and call.args)  # type: ignore[attr-defined]
+    return {first.value for first in firsts if isinstance(first, ast.Constant) and isinstance(first.value, str)}
+
+
+def test_the_end_of_an_answer_is_the_frames() -> None:
+    rooms = {path: built(tree) for path, tree in TREES.items() if path.startswith("widgets/") and path.count("/") == 2}
+    assert {"by-log", "not-meant", "waits"} <= set().union(*rooms.values())
+    assert {path: names & OF_THE_FRAME for path, names in rooms.items() if names & OF_THE_FRAME} == {}

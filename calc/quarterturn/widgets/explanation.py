@@ -87,7 +87,9 @@ def assumptions(*sentences: str, folded: bool = False) -> Points:
     return Points("assumed", "Under these assumptions", sentences, folded=folded)
 
 
-def sources(*keys: str, also: tuple[str, ...] = ()) -> Points:
+def sources(
+    *keys: str, also: tuple[str, ...] = (), title: str = "Where it comes from", gives: str = "It gives"
+) -> Points:
     """Where an answer comes from, a source a sentence with what it gives here: a note at its end."""
-    cited = (f"{SOURCES[key].citation} It gives: {SOURCES[key].gives}." for key in keys)
-    return Points("sources", "Where it comes from", (*cited, *also), folded=True)
+    cited = (f"{SOURCES[key].citation} {gives}: {SOURCES[key].gives}." for key in keys)
+    return Points("sources", title, (*cited, *also), folded=True)

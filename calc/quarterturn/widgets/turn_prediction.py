@@ -140,7 +140,7 @@ def predict_since_measured(values: Values, fields: tuple[str, ...], change: Pair
     """The same for a turn that was made since the readings of the bow were taken.
 
     Raises:
-        Refusal: as `about`.
+        Refusal: as `predict`.
     """
     return _predict(values, fields, change)
 

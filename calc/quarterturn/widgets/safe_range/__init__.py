@@ -7,6 +7,7 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
+from quarterturn.widgets.explanation import sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.safe_range import bolt_values, entry_tables, pictures, remarks, steps, window_tables
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
@@ -53,6 +54,7 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
     ]
 
 
+SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
 EACH_BOLT = tuple(
     f"{bolt}-{part}" for bolt in ("upper", "lower") for part in ("scale", "values", "side", "limits", "doubts")
 )
@@ -75,7 +77,7 @@ WIDGET = Widget(
         )
     ),
     steps=frozenset(("to-do",)),
-    notes=(remarks.sources(),),
+    notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
     next=(
         Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
         Stage("Tiller and brace height", "tiller", "", "read"),

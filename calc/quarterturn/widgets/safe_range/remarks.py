@@ -7,12 +7,9 @@ from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.positions import PlaceSource
 from quarterturn.numbers import fixed, trimmed
 from quarterturn.record.fields import BY_NAME
-from quarterturn.sources import SOURCES
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, foretold
-
-SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
 
 
 def missing(found: SafeRanges) -> list[Block]:
@@ -93,14 +90,4 @@ def not_meant(found: SafeRanges) -> tuple[str, ...]:
         *(geometry if can_be_felt(found.family.name) else ()),
         "It belongs to this riser with these limbs, as they are today. Other limbs, shims or bolts: count again.",
         "It foretells no draw weight and no tiller.",
-    )
-
-
-def sources() -> Points:
-    """Say where rules and numbers come from."""
-    return Points(
-        "sources",
-        "Where rules and numbers come from",
-        tuple(f"{SOURCES[key].citation} Taken from it: {SOURCES[key].gives}." for key in SOURCES_USED),
-        folded=True,
     )
