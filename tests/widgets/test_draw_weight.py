@@ -317,7 +317,7 @@ def test_a_coarse_scale_does_not_hide_that_it_stacks() -> None:
     """It makes slope and even share larger or smaller by the same part, so that their order stays."""
     found = inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50, "scale_step": 5}))
     coarse, fine = (
-        draw_curve.rise(each.shown.bow, each.now)
+        draw_curve.rise(each.prediction.bow, each.now)
         for each in (found, inputs.curves(values(MODEL | {"draw_length": 33, "draw_weight": 50})))
     )
     assert coarse.uncertainty > 1.25 * fine.uncertainty

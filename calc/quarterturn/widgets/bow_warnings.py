@@ -19,41 +19,41 @@ STRING_OFF = 0.010
 """Where the bow wants another string than was measured by more than this, m, it is said (our own measure)."""
 
 
-def warnings(shown: TurnPrediction) -> list[Points]:
+def warnings(prediction: TurnPrediction) -> list[Points]:
     """What must be known before a number is read."""
-    values = shown.values
+    values = prediction.values
     found = judgement_wording.other_bolt(values, "What is computed here")
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
-    told += [*_string_off(shown), *_unlike(shown), *_half_tried(values), *tried_turn_unused(shown.bow)]
+    told += string_off(prediction.bow, "what is foretold as rougher")
+    told += [*_unlike(prediction), *_half_tried(values), *tried_turn_unused(prediction.bow)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     return found
 
 
-def by_log(shown: TurnPrediction, reading: str = COMPUTED) -> list[Points]:
+def by_log(prediction: TurnPrediction, reading: str = COMPUTED) -> list[Points]:
     """Where the bolts are by the log, and how the page's numbers go with that; nothing where they were not moved."""
-    if not shown.moved:
+    if not prediction.moved:
         return []
-    upper, lower = map(bow_wording.position, shown.start)
+    upper, lower = map(bow_wording.position, prediction.start)
     sentence = f"By your log the upper bolt is now {upper}, the lower one {lower}. {reading}"
     return [Points("by-log", "Where the bolts are, by your log", (sentence,))]
 
 
-def _string_off(shown: TurnPrediction) -> list[str]:
-    values, bow = shown.values, shown.bow
-    off = bow.fitted.string - values.number("string_length")
-    if not values.entered("string_length") or abs(off) <= STRING_OFF:
+def string_off(bow: BowInputs, rougher: str) -> list[str]:
+    """Say that the computed bow needs another string than the reader's, and what is `rougher` for it."""
+    off = bow.fitted.string - bow.values.number("string_length")
+    if not bow.values.entered("string_length") or abs(off) <= STRING_OFF:
         return []
     return [
-        f"To have this brace height, the bow that is computed needs a string "
-        f"{bow_wording.length(abs(off), shown.unit)} {'longer' if off > 0 else 'shorter'} than yours. The lengths of "
-        "riser and limbs, or the limbs' shape, are not quite yours: measure them again, and take what is foretold as "
-        "rougher."
+        f"To have this brace height, the bow that is computed needs a string {bow_wording.length(abs(off), bow.unit)} "
+        f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
+        f"not quite yours: measure them again, and take {rougher}."
     ]
 
 
-def _unlike(shown: TurnPrediction) -> list[str]:
-    ratio = shown.bow.fitted.ratio
+def _unlike(prediction: TurnPrediction) -> list[str]:
+    ratio = prediction.bow.fitted.ratio
     if 1 / UNLIKE <= ratio <= UNLIKE:
         return []
     return [
@@ -97,13 +97,15 @@ def _unloading(bow: BowInputs) -> str:
     )
 
 
-def strong(shown: TurnPrediction) -> Points | None:
+def strong(prediction: TurnPrediction) -> Points | None:
     """Warn where a turn moves tiller much more than usual."""
-    most = max(abs(shown.response.upper.tiller), abs(shown.response.lower.tiller))
+    most = max(abs(prediction.response.upper.tiller), abs(prediction.response.lower.tiller))
     if most <= STRONG:
         return None
     sentence = (
         f"By these readings a turn of one bolt moves tiller by {fixed(1000 * most, 0)} mm, more than twice the usual. "
         "A reading may be off: measure again, the pocket too."
-    ) + (_unloading(shown.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt.")
+    ) + (
+        _unloading(prediction.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt."
+    )
     return Points("strong", "Tiller moves too readily", (sentence,), "stop")

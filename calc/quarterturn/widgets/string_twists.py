@@ -10,10 +10,10 @@ from quarterturn.widgets.answer import Status, Value, ValueList
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
 
-def brace_back(shown: TurnPrediction, shorter: float, status: Status) -> ValueList:
+def brace_back(prediction: TurnPrediction, shorter: float, status: Status) -> ValueList:
     """Tell by how much the string must become shorter (m), by how many twists, and how long the computed one is."""
-    unit = shown.unit
-    string = shown.bow.fitted.string
+    unit = prediction.unit
+    string = prediction.bow.fitted.string
     return ValueList(
         "string",
         "To have the brace height as it was",
@@ -27,7 +27,7 @@ def brace_back(shown: TurnPrediction, shorter: float, status: Status) -> ValueLi
                 status,
                 note="weight and tiller then change a little again: measure them",
             ),
-            _twists(shown, shorter, status),
+            _twists(prediction, shorter, status),
             Value(
                 *("string_here", "The string that the bow computed here has", units.from_si(string, unit)),
                 *(unit, bow_wording.length(string, unit), status),
@@ -37,8 +37,8 @@ def brace_back(shown: TurnPrediction, shorter: float, status: Status) -> ValueLi
     )
 
 
-def _twists(shown: TurnPrediction, shorter: float, status: Status) -> Value:
-    values = shown.values
+def _twists(prediction: TurnPrediction, shorter: float, status: Status) -> Value:
+    values = prediction.values
     label = f"Twists {'more' if shorter >= 0 else 'fewer'}, about, an estimate"
     try:
         twists = twists_for(

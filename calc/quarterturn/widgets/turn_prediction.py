@@ -204,9 +204,9 @@ def where_solvable(make: Callable[[], Block | None]) -> DeferredBlock:
     return DeferredBlock(made)
 
 
-def made_up(shown: TurnPrediction) -> str:
+def made_up(prediction: TurnPrediction) -> str:
     """What is still the example's, and what makes it the reader's own."""
-    lacking = [BY_NAME[name].label for name in shown.bow.missing]
+    lacking = [BY_NAME[name].label for name in prediction.bow.missing]
     if len(lacking) > MOST_NAMED:
         return "The bow is a made-up one's, until you enter your own."
     if lacking:
@@ -214,17 +214,17 @@ def made_up(shown: TurnPrediction) -> str:
     return "The readings are yours; the windows are still a made-up bow's, until your worksheet is complete."
 
 
-def sliders(shown: TurnPrediction) -> tuple[Slider, ...]:
+def sliders(prediction: TurnPrediction) -> tuple[Slider, ...]:
     """The sliders that turn both bolts, for under a picture."""
-    return tuple(_slider(shown, at) for at in range(len(BOLTS)))
+    return tuple(_slider(prediction, at) for at in range(len(BOLTS)))
 
 
-def _slider(shown: TurnPrediction, at: int) -> Slider:
+def _slider(prediction: TurnPrediction, at: int) -> Slider:
     bolt = BOLTS[at]
     field = BY_NAME[f"{bolt}_change"]
     if not isinstance(field, NumberField):
         raise TypeError("a turn must be a number")
-    now = shown.change[at]
+    now = prediction.change[at]
     told = bow_wording.moved(now) if rounded(now) else "as it stands"
     reach = max(REACH, abs(now))
     return Slider(f"{bolt}_change", f"Turn the {bolt} bolt", -reach, reach, field.step, now, told)

@@ -74,12 +74,12 @@ def ranked(found: BowUncertainty, what: str, change: Pair) -> list[tuple[Paramet
     return sorted(numbers, key=lambda one: -float(f"{abs(one[1]):.4e}") if abs(one[1]) > NOTHING else 0.0)
 
 
-def figure(shown: TurnPrediction, widget: str, what: str, change: Pair) -> Drawing:
+def figure(prediction: TurnPrediction, widget: str, what: str, change: Pair) -> Drawing:
     """Draw what matters most for the difference that a turn makes in `what`, an attribute of Outcome."""
     from quarterturn.figures.bars import Bar, Bars, bars
 
-    unit = bow_wording.force_unit(shown.values) if what == "weight" else shown.unit
-    found = ranked(shown.uncertainty, what, change)[:MOST_BARS]
+    unit = bow_wording.force_unit(prediction.values) if what == "weight" else prediction.unit
+    found = ranked(prediction.uncertainty, what, change)[:MOST_BARS]
     rows = tuple(
         Bar(label(parameter), -drawn, drawn)
         for parameter, share in found
@@ -117,15 +117,15 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
     return "The longest bars matter most. Measure those more finely, or more often."
 
 
-def table(shown: TurnPrediction) -> Table:
+def table(prediction: TurnPrediction) -> Table:
     """Every number the bow is made from: where it comes from, how far it may be off, and what that does."""
-    weight = bow_wording.force_unit(shown.values)
-    found = shown.uncertainty
+    weight = bow_wording.force_unit(prediction.values)
+    found = prediction.uncertainty
     order = {parameter.name: place for place, (parameter, _) in enumerate(ranked(found, "tiller", UPPER_IN))}
     columns = (("weight", BOTH_IN), ("tiller", UPPER_IN), ("brace_height", BOTH_IN))
     shares = zip(*(found.shares(what, change) for what, change in columns), strict=True)
     rows = [
-        _row(force[0], (force[1], tiller[1], brace[1]), weight, shown)
+        _row(force[0], (force[1], tiller[1], brace[1]), weight, prediction)
         for force, tiller, brace in sorted(shares, key=lambda one: order.get(one[0][0].name, len(order)))
     ]
     return Table(
@@ -146,23 +146,23 @@ def table(shown: TurnPrediction) -> Table:
         "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
         "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
         "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
-        "in proportion, is computed from all others; it has no sign." + _lost(shown.uncertainty.lost),
+        "in proportion, is computed from all others; it has no sign." + _lost(prediction.uncertainty.lost),
         folded=True,
     )
 
 
 def _row(
-    parameter: Parameter, shares: tuple[float, float, float], weight: str, shown: TurnPrediction
+    parameter: Parameter, shares: tuple[float, float, float], weight: str, prediction: TurnPrediction
 ) -> tuple[str, ...]:
     """A row of the table; `shares` are what the parameter does to weight, tiller and brace height."""
-    decimals = 2 if shown.unit == "mm" else 4
+    decimals = 2 if prediction.unit == "mm" else 4
     return (
         label(parameter),
-        _taken(parameter, shown),
-        _off(parameter, shown),
+        _taken(parameter, prediction),
+        _off(parameter, prediction),
         HOW[parameter.known],
         bow_wording.signed(bow_wording.force(shares[0], weight, 2)),
-        *(bow_wording.signed(bow_wording.length(share, shown.unit, decimals)) for share in shares[1:]),
+        *(bow_wording.signed(bow_wording.length(share, prediction.unit, decimals)) for share in shares[1:]),
     )
 
 
@@ -172,31 +172,31 @@ def _lost(lost: tuple[Parameter, ...]) -> str:
     return f" Left out, for no bow is found when they are a little off: {', '.join(map(label, lost))}."
 
 
-def _taken(parameter: Parameter, shown: TurnPrediction) -> str:
+def _taken(parameter: Parameter, prediction: TurnPrediction) -> str:
     if parameter.name in ("scale_step", "draw_step"):
         return "your readings" if parameter.known == "measured" else "the example's readings"
     if parameter.known in ("alike", "computed"):
         return {"alike": "as the pair's", "computed": ""}[parameter.known]
-    return _value(parameter.name, parameter.value, shown)
+    return _value(parameter.name, parameter.value, prediction)
 
 
-def _off(parameter: Parameter, shown: TurnPrediction) -> str:
+def _off(parameter: Parameter, prediction: TurnPrediction) -> str:
     if parameter.known == "computed":
         return ""
     if parameter.name == "scale_step":
-        return f"± {bow_wording.force(parameter.value, bow_wording.force_unit(shown.values), 2)}"
+        return f"± {bow_wording.force(parameter.value, bow_wording.force_unit(prediction.values), 2)}"
     if parameter.name == "draw_step":
-        return f"± {bow_wording.length(parameter.value, shown.unit, 1 if shown.unit == 'mm' else 3)}"
+        return f"± {bow_wording.length(parameter.value, prediction.unit, 1 if prediction.unit == 'mm' else 3)}"
     whose = individual(parameter.name)
-    return f"± {_value(whose[1] if whose else parameter.name, parameter.half, shown)}"
+    return f"± {_value(whose[1] if whose else parameter.name, parameter.half, prediction)}"
 
 
-def _value(name: str, value: float, shown: TurnPrediction) -> str:
+def _value(name: str, value: float, prediction: TurnPrediction) -> str:
     if name.endswith("_now_turns"):
         return f"{trimmed(value, 3)} {units.unit('turn').symbol}"
     if name in SHOWN:
         return SHOWN[name](value)
-    return bow_wording.length(value, shown.unit, (3 if name == "rise" else 1) if shown.unit == "mm" else 4)
+    return bow_wording.length(value, prediction.unit, (3 if name == "rise" else 1) if prediction.unit == "mm" else 4)
 
 
 def expanded(budget: Budget, unit: str, decimals: int) -> str:

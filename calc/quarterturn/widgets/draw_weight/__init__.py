@@ -40,32 +40,32 @@ def _explain(values: Values) -> Explanation:
         title=verdict.title(found),
         sentence=verdict.sentence(found),
         parts=tuple(_parts(found)),
-        example=found.shown.example,
+        example=found.prediction.example,
         searched=7,
         badge="Your bow, computed",
-        made_up=turn_prediction.made_up(found.shown),
+        made_up=turn_prediction.made_up(found.prediction),
     )
 
 
 def _parts(found: Curves) -> list[Block | DeferredBlock]:
-    shown = found.shown
+    prediction = found.prediction
     unlike = verdict.unlike(found)
     read = [block for block in (curve_tables.readings(found), curve_values.by_readings(found)) if block is not None]
     return [
         pictures.force_draw(found),
-        *bow_warnings.warnings(shown),
-        *bow_warnings.by_log(shown),
+        *bow_warnings.warnings(prediction),
+        *bow_warnings.by_log(prediction),
         *([Points("unlike", "Not quite your limbs", unlike, "caution")] if unlike else []),
         curve_values.as_it_is(found),
         *read,
-        where_solvable(partial(bow_warnings.strong, shown)),
+        where_solvable(partial(bow_warnings.strong, prediction)),
         where_solvable(partial(curve_values.foretold, found)),
         where_solvable(partial(pictures.added, found)),
         where_solvable(partial(curve_values.rising, found)),
         DeferredBlock(partial(curve_tables.points, found)),
         where_solvable(partial(curve_values.moments, found)),
-        where_solvable(partial(uncertainty_tables.figure, shown, NAME, "weight", uncertainty_tables.BOTH_IN)),
-        where_solvable(partial(uncertainty_tables.table, shown)),
+        where_solvable(partial(uncertainty_tables.figure, prediction, NAME, "weight", uncertainty_tables.BOTH_IN)),
+        where_solvable(partial(uncertainty_tables.table, prediction)),
     ]
 
 

@@ -52,7 +52,7 @@ def _reading(one: ScaleReading, found: Curves) -> tuple[str, ...]:
 
 def points(found: Curves) -> Table:
     """The curve's numbers at whole inches or every 25 mm, now and after the turn."""
-    shown, unit = found.shown, wording.force_unit(found)
+    prediction, unit = found.prediction, wording.force_unit(found)
     symbol, rises = units.unit(unit).symbol, units.unit(wording.slope_unit(found)).symbol
     columns = ["draw length", f"weight, {symbol}", f"±, {symbol}", f"rises by, {rises}", "energy, J"]
     if found.then is not None:
@@ -61,7 +61,7 @@ def points(found: Curves) -> Table:
     first = math.ceil(found.tape(found.now.brace) / lengths)
     last = math.floor(found.tape(found.now.full) / lengths + 1e-9)
     rows = [_point(found.pivot(place * lengths), found) for place in range(first, last + 1)]
-    turned = f" Then: {bow_wording.both_moved(shown.change)}." if found.then is not None else ""
+    turned = f" Then: {bow_wording.both_moved(prediction.change)}." if found.then is not None else ""
     return Table(
         "points",
         "The curve in numbers",

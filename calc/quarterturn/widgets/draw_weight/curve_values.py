@@ -61,7 +61,7 @@ def _value(
         units.from_si(value, unit),
         unit,
         text,
-        found.shown.status,
+        found.prediction.status,
         uncertainty=None if uncertainty is None else units.from_si(uncertainty, unit),
         note=note,
     )
@@ -70,7 +70,7 @@ def _value(
 def as_it_is(found: Curves) -> ValueList:
     """What the curve tells at the reader's draw length and about it."""
     now, own = found.now, found.own
-    force, energy, quality = found.shown.now.drawn.force, now.energy(own), now.quality(own)
+    force, energy, quality = found.prediction.now.drawn.force, now.energy(own), now.quality(own)
     listed = [
         _force(
             *("weight", f"Draw weight at {bow_wording.own_draw(found.values)}", force, found),
@@ -92,16 +92,16 @@ def as_it_is(found: Curves) -> ValueList:
 
 def _uncertainty(found: Curves) -> float | None:
     """How sure the weight is at the reader's draw length, as the bow stands."""
-    if not found.shown.moved:
+    if not found.prediction.moved:
         return found.uncertainty(found.own)
     try:
-        return found.shown.sure("weight").combined
+        return found.prediction.sure("weight").combined
     except FitError:
         return None
 
 
 def _quality(name: str, label: str, value: float, company: str, found: Curves) -> Value:
-    return Value(name, label, value, "count", fixed(value, 3), found.shown.status, note=company)
+    return Value(name, label, value, "count", fixed(value, 3), found.prediction.status, note=company)
 
 
 def _an_inch(found: Curves) -> list[Value]:
@@ -119,7 +119,7 @@ def _an_inch(found: Curves) -> list[Value]:
 
 def _beyond(draw: float, found: Curves) -> str:
     """A word about what lies farther than was weighed, and than this reader draws; "" for the rest."""
-    weighed = max(found.own, *(one.draw for one in found.shown.bow.setup.weighings))
+    weighed = max(found.own, *(one.draw for one in found.prediction.bow.setup.weighings))
     return "" if at_most(draw, weighed) else "computed, farther than was weighed: not to be tried"
 
 
@@ -151,12 +151,12 @@ def _at_28(found: Curves) -> list[Value]:
 
 def foretold(found: Curves) -> ValueList | None:
     """What the turn makes of weight and energy, with how sure that is; nothing where nothing is foretold."""
-    shown = found.shown
-    if shown.then is None or not shown.turned:
+    prediction = found.prediction
+    if prediction.then is None or not prediction.turned:
         return None
-    now, there = shown.now.drawn.force, shown.then.drawn.force
-    whole = shown.sure("weight", then=True).combined
-    alone = shown.uncertainty.budget_of("weight", shown.change, whole=False).combined
+    now, there = prediction.now.drawn.force, prediction.then.drawn.force
+    whole = prediction.sure("weight", then=True).combined
+    alone = prediction.uncertainty.budget_of("weight", prediction.change, whole=False).combined
     part = f"{bow_wording.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight as it stands"
     listed = [
         _force("weight_then", "Draw weight then", there, found, uncertainty=whole),
@@ -167,12 +167,12 @@ def foretold(found: Curves) -> ValueList | None:
         text = wording.energy(stored)
         note = wording.foot_pounds(stored, found)
         listed.append(_value("energy_then", "Energy stored then", stored, "J", text, found, note=note))
-    return ValueList("then", f"Foretold: {bow_wording.both_moved(shown.change)}", tuple(listed))
+    return ValueList("then", f"Foretold: {bow_wording.both_moved(prediction.change)}", tuple(listed))
 
 
 def rising(found: Curves) -> ValueList:
     """How the weight rises at the reader's draw length, and whether it stacks."""
-    risen, read, unit = rise(found.shown.bow, found.now), read_rise(found), wording.slope_unit(found)
+    risen, read, unit = rise(found.prediction.bow, found.now), read_rise(found), wording.slope_unit(found)
     listed = [
         _value(
             *("slope", "By how much the weight rises there", risen.slope, unit, wording.slope(risen.slope, found)),
@@ -181,7 +181,7 @@ def rising(found: Curves) -> ValueList:
             decimals=2,
         ),
         Value(
-            *("stacks", "Does it stack?", None, "", stacking.stacks(risen, read), found.shown.status),
+            *("stacks", "Does it stack?", None, "", stacking.stacks(risen, read), found.prediction.status),
             note=f"{stacking.why_stacks(risen, read, found)}. To stack: to rise more steeply at full draw than the "
             "straight line from the strung bow to there (our own measure, no source)",
         ),
@@ -226,7 +226,7 @@ def by_readings(found: Curves) -> ValueList | None:
 
 def moments(found: Curves) -> ValueList:
     """What the drawn string does about each limb's fulcrum."""
-    now, uncertainties = outcome(found.shown.now), found.shown.uncertainty
+    now, uncertainties = outcome(found.prediction.now), found.prediction.uncertainty
     listed = []
     for name, label in (("upper_moment", "Upper limb"), ("lower_moment", "Lower limb")):
         value = getattr(now, name)

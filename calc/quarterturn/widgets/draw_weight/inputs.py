@@ -49,7 +49,7 @@ class Curves:
         readings: the rows of the table that can be used; none where the one weight counts.
     """
 
-    shown: TurnPrediction
+    prediction: TurnPrediction
     base: ForceDraw
     now: ForceDraw
     then: ForceDraw | None
@@ -59,12 +59,12 @@ class Curves:
     @property
     def values(self) -> Values:
         """The record's values."""
-        return self.shown.values
+        return self.prediction.values
 
     @property
     def own(self) -> float:
         """The reader's draw length from the pivot point, m."""
-        return self.shown.bow.draw
+        return self.prediction.bow.draw
 
     @property
     def stroke(self) -> float:
@@ -108,17 +108,19 @@ def curves(values: Values) -> Curves:
     if wrong := contradictions(rows, values.number("brace_height")):
         raise Refusal(tuple(_contradiction(each, values) for each in wrong))
     try:
-        shown = predict(values, ASKED)
+        prediction = predict(values, ASKED)
     except Refusal as refusal:
         raise Refusal(tuple(_of_row(problem, rows, values) for problem in refusal.problems)) from None
-    bow, setup = shown.bow, shown.bow.setup
+    bow, setup = prediction.bow, prediction.bow.setup
     base = measured_curve(bow)
     if base is None:
         raise Refusal((_too_short(bow.draw, bow.fitted.braced.draw, values),))
-    moved = turned_curve(setup, bow.draw, shown.start, base.draws) if shown.moved else None
-    then = turned_curve(setup, bow.draw, shown.there, base.draws) if shown.then and shown.turned else None
+    moved = turned_curve(setup, bow.draw, prediction.start, base.draws) if prediction.moved else None
+    then = (
+        turned_curve(setup, bow.draw, prediction.there, base.draws) if prediction.then and prediction.turned else None
+    )
     sure = force_uncertainty(bow, base)
-    return Curves(shown, base, moved or base, then, sure, beside_curve(rows, bow, base, sure))
+    return Curves(prediction, base, moved or base, then, sure, beside_curve(rows, bow, base, sure))
 
 
 # The rows of the table
@@ -188,7 +190,7 @@ def read_energy(found: Curves) -> MeasuredEnergy | None:
     if not found.readings:
         return None
     try:
-        return measured_energy(found.shown.bow.setup.weighings, found.base.brace)
+        return measured_energy(found.prediction.bow.setup.weighings, found.base.brace)
     except DrawError:
         return None
 
@@ -198,4 +200,4 @@ def read_rise(found: Curves) -> MeasuredRise | None:
     if not found.readings:
         return None
     off = max(one.off for one in found.readings)
-    return measured_rise(found.shown.bow.setup.weighings, off, found.base.brace)
+    return measured_rise(found.prediction.bow.setup.weighings, off, found.base.brace)

@@ -30,12 +30,12 @@ TALL = {"lbf": 5.0, "N": 20.0, "kgf": 2.0}
 
 def force_draw(found: Curves) -> Drawing:
     """Draw the curve now and after the turn, how sure it is, what it stores, and what was weighed; with the sliders."""
-    shown, unit = found.shown, wording.force_unit(found)
+    prediction, unit = found.prediction, wording.force_unit(found)
     series = [Series("as it stands", _line(found.now, found), "solid")]
-    values = [_force(shown.now.drawn.force, found)]
-    if found.then is not None and shown.then is not None:
+    values = [_force(prediction.now.drawn.force, found)]
+    if found.then is not None and prediction.then is not None:
         series.append(Series("after the turn", _line(found.then, found), "dashed"))
-        values.append(_force(shown.then.drawn.force, found))
+        values.append(_force(prediction.then.drawn.force, found))
     axes = _axes(found)
     picture = line_chart(
         Chart(
@@ -53,17 +53,17 @@ def force_draw(found: Curves) -> Drawing:
             y_decimals=1,
             height=240.0,
             ribbons=tuple(_ribbons(found)),
-            dots=() if shown.moved else (_dots(found),),
+            dots=() if prediction.moved else (_dots(found),),
         ),
         prefix=f"{NAME}-curve",
         name="curve",
         title="Weight over the draw: the force-draw curve",
     )
-    return Drawing(picture, _caption(found), hands=turn_prediction.sliders(shown))
+    return Drawing(picture, _caption(found), hands=turn_prediction.sliders(prediction))
 
 
 def _caption(found: Curves) -> str:
-    if found.shown.why_not:
+    if found.prediction.why_not:
         return "As it stands. Nothing is foretold where a bolt would leave its window."
     return "The area under the curve is the energy that you put in. A turn moves the curve by a few per cent at most."
 
@@ -91,7 +91,7 @@ def _dots(found: Curves) -> Dots:
     """What was weighed, with what it may be off by."""
     if not found.readings:
         mine = found.values.entered("draw_weight")
-        place = (_x(found.own, found), _force(found.shown.now.drawn.force, found))
+        place = (_x(found.own, found), _force(found.prediction.now.drawn.force, found))
         return Dots("what you weighed" if mine else "the example's weight", (place,), "ring")
     return Dots(
         "your readings, and what they may be off by",
@@ -103,8 +103,8 @@ def _dots(found: Curves) -> Dots:
 
 def added(found: Curves) -> Drawing | None:
     """Draw what the turn adds to the weight at every draw length; nothing where nothing is turned."""
-    then, shown = found.then, found.shown
-    if then is None or shown.then is None:
+    then, prediction = found.then, found.prediction
+    if then is None or prediction.then is None:
         return None
     unit = wording.force_unit(found)
     begin = max(then.brace, found.now.brace)
@@ -112,8 +112,8 @@ def added(found: Curves) -> Drawing | None:
     points = tuple((_x(draw, found), _force(then.force(draw) - found.now.force(draw), found)) for draw in draws)
     area = tuple((x, min(0.0, y), max(0.0, y)) for x, y in points)
     axes = _axes(found)
-    change = shown.then.drawn.force - shown.now.drawn.force
-    sure = shown.uncertainty.budget_of("weight", shown.change, whole=False).expanded
+    change = prediction.then.drawn.force - prediction.now.drawn.force
+    sure = prediction.uncertainty.budget_of("weight", prediction.change, whole=False).expanded
     here = _x(found.own, found), _force(change, found)
     picture = line_chart(
         Chart(
@@ -136,7 +136,7 @@ def added(found: Curves) -> Drawing | None:
     )
     return Drawing(
         picture,
-        f"The same turn, drawn larger: {bow_wording.both_moved(shown.change)}. It is not the same at every draw "
+        f"The same turn, drawn larger: {bow_wording.both_moved(prediction.change)}. It is not the same at every draw "
         "length.",
     )
 

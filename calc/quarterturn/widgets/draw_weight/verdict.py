@@ -11,23 +11,23 @@ from quarterturn.widgets.draw_weight.inputs import Curves, said_of
 
 def title(found: Curves) -> str:
     """What the turn does to the weight, or why nothing is foretold."""
-    shown = found.shown
-    if shown.why_not:
+    prediction = found.prediction
+    if prediction.why_not:
         return "Nothing is predicted there"
     unit, at = wording.force_unit(found), bow_wording.own_draw(found.values)
-    now = bow_wording.force(shown.now.drawn.force, unit)
-    if not shown.turned or shown.then is None:
+    now = bow_wording.force(prediction.now.drawn.force, unit)
+    if not prediction.turned or prediction.then is None:
         return f"{now} at {at}"
-    turned = words.capital(bow_wording.both_moved(shown.change))
-    return f"{turned}: about {bow_wording.force(shown.then.drawn.force, unit)} at {at}, now {wording.bare(now)}"
+    turned = words.capital(bow_wording.both_moved(prediction.change))
+    return f"{turned}: about {bow_wording.force(prediction.then.drawn.force, unit)} at {at}, now {wording.bare(now)}"
 
 
 def sentence(found: Curves) -> str:
     """What the turn does to weight and energy; from what it is computed."""
-    shown = found.shown
-    if shown.why_not:
-        return f"{shown.why_not} {_as_it_is(found)}"
-    if not shown.turned or shown.then is None:
+    prediction = found.prediction
+    if prediction.why_not:
+        return f"{prediction.why_not} {_as_it_is(found)}"
+    if not prediction.turned or prediction.then is None:
         return f"{_stores(found)} {source(found)} Turn a bolt to see the curve move."
     stored = ""
     if found.then is not None:
@@ -42,7 +42,7 @@ def sentence(found: Curves) -> str:
 
 
 def _as_it_is(found: Curves) -> str:
-    weight = bow_wording.force(found.shown.now.drawn.force, wording.force_unit(found))
+    weight = bow_wording.force(found.prediction.now.drawn.force, wording.force_unit(found))
     return f"As it is: {weight} at {bow_wording.own_draw(found.values)}. {_stores(found)} {source(found)}"
 
 

@@ -6,8 +6,8 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import judgement_wording, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.loads import pictures, pull_values, states_tables, thread_values, verdict, warnings
@@ -67,7 +67,7 @@ def _explain(values: Values) -> Explanation:
 def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
     return [
         pictures.from_the_side(inputs),
-        *_warnings(inputs),
+        *warnings.warnings(inputs),
         states_tables.at_this_turn(inputs),
         DeferredBlock(partial(pictures.states, inputs)),
         states_tables.states(inputs),
@@ -80,20 +80,6 @@ def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
         DeferredBlock(partial(pictures.materials, inputs)),
         DeferredBlock(partial(states_tables.materials, inputs)),
     ]
-
-
-def _warnings(inputs: LoadInputs) -> list[Points]:
-    """What must be known before a number is read: another bolt or bow than this one, too little cover."""
-    found = judgement_wording.other_bolt(inputs.values, "What is shown here")
-    told = [problem.sentence for problem in inputs.values.unfinished("scale_readings")]
-    if off := warnings.string_off(inputs):
-        told.append(off)
-    told += warnings.not_used(inputs)
-    if told:
-        found.append(Points("told", "Look at these again", tuple(told), "caution"))
-    if not inputs.covered:
-        found.append(Points("cover", "Too little under the head", (warnings.COVER,), "caution"))
-    return found
 
 
 FACTS = (

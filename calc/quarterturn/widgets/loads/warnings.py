@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from quarterturn.widgets.bow_warnings import STRING_OFF, tried_turn_unused
-from quarterturn.widgets.bow_wording import length
+from quarterturn.widgets import judgement_wording
+from quarterturn.widgets.answer import Points
+from quarterturn.widgets.bow_warnings import string_off, tried_turn_unused
 from quarterturn.widgets.loads.inputs import LoadInputs
 
 COVER = (
@@ -13,19 +14,14 @@ COVER = (
 )
 
 
-def string_off(inputs: LoadInputs) -> str:
-    """That the bow wants another string than the reader's, and what that says; "" where it does not."""
-    bow, values = inputs.pull.bow, inputs.values
-    off = bow.fitted.string - values.number("string_length")
-    if not values.entered("string_length") or abs(off) <= STRING_OFF:
-        return ""
-    return (
-        f"To have this brace height, the bow that is computed needs a string {length(abs(off), inputs.unit)} "
-        f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
-        "not quite yours: measure them again, and take the moment as rougher than it is said to be."
-    )
-
-
-def not_used(inputs: LoadInputs) -> list[str]:
-    """The turn that was tried, where no bow explains it: the moment is computed without it."""
-    return tried_turn_unused(inputs.pull.bow)
+def warnings(inputs: LoadInputs) -> list[Points]:
+    """What must be known before a number is read: another bolt or bow than this one, too little cover."""
+    found = judgement_wording.other_bolt(inputs.values, "What is shown here")
+    told = [problem.sentence for problem in inputs.values.unfinished("scale_readings")]
+    told += string_off(inputs.pull.bow, "the moment as rougher than it is said to be")
+    told += tried_turn_unused(inputs.pull.bow)
+    if told:
+        found.append(Points("told", "Look at these again", tuple(told), "caution"))
+    if not inputs.covered:
+        found.append(Points("cover", "Too little under the head", (COVER,), "caution"))
+    return found

@@ -32,32 +32,34 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _explain(values: Values) -> Explanation:
-    shown = predict(values, ASKED)
+    prediction = predict(values, ASKED)
     return Explanation(
-        title=verdict.title(shown),
-        sentence=verdict.sentence(shown),
-        parts=tuple(_parts(shown)),
-        example=shown.example,
+        title=verdict.title(prediction),
+        sentence=verdict.sentence(prediction),
+        parts=tuple(_parts(prediction)),
+        example=prediction.example,
         searched=7,
         badge="Your bow, computed",
-        made_up=turn_prediction.made_up(shown),
+        made_up=turn_prediction.made_up(prediction),
     )
 
 
-def _parts(shown: TurnPrediction) -> list[Block | DeferredBlock]:
+def _parts(prediction: TurnPrediction) -> list[Block | DeferredBlock]:
     return [
-        pictures.whole_bow(shown),
-        *bow_warnings.warnings(shown),
-        *bow_warnings.by_log(shown),
-        where_solvable(partial(before_and_after.as_it_is, shown)) if shown.moved else before_and_after.as_it_is(shown),
-        where_solvable(partial(bow_warnings.strong, shown)),
-        where_solvable(partial(before_and_after.foretold, shown)),
-        where_solvable(partial(effects_of_turns.by_turn, shown)),
-        DeferredBlock(partial(pictures.over_turns, shown)),
-        DeferredBlock(partial(before_and_after.string, shown)),
-        where_solvable(partial(uncertainty_tables.figure, shown, NAME, "tiller", uncertainty_tables.UPPER_IN)),
-        where_solvable(partial(uncertainty_tables.table, shown)),
-        where_solvable(partial(effects_of_turns.by_name, shown)),
+        pictures.whole_bow(prediction),
+        *bow_warnings.warnings(prediction),
+        *bow_warnings.by_log(prediction),
+        where_solvable(partial(before_and_after.as_it_is, prediction))
+        if prediction.moved
+        else before_and_after.as_it_is(prediction),
+        where_solvable(partial(bow_warnings.strong, prediction)),
+        where_solvable(partial(before_and_after.foretold, prediction)),
+        where_solvable(partial(effects_of_turns.by_turn, prediction)),
+        DeferredBlock(partial(pictures.over_turns, prediction)),
+        DeferredBlock(partial(before_and_after.string, prediction)),
+        where_solvable(partial(uncertainty_tables.figure, prediction, NAME, "tiller", uncertainty_tables.UPPER_IN)),
+        where_solvable(partial(uncertainty_tables.table, prediction)),
+        where_solvable(partial(effects_of_turns.by_name, prediction)),
     ]
 
 

@@ -16,42 +16,42 @@ from quarterturn.widgets.turn_prediction import TurnPrediction
 from quarterturn.widgets.uncertainty_tables import expanded
 
 
-def as_it_is(shown: TurnPrediction) -> ValueList:
+def as_it_is(prediction: TurnPrediction) -> ValueList:
     """What was entered, and what follows from it at once; computed, with uncertainty, where the log moved the bolts."""
-    now, unit, weight = outcome(shown.now), shown.unit, bow_wording.force_unit(shown.values)
+    now, unit, weight = outcome(prediction.now), prediction.unit, bow_wording.force_unit(prediction.values)
     tape = 1 if unit == "mm" else 3
     return ValueList(
         "now",
         "As it stands",
         (
-            _as_it_is("tiller", "Tiller, upper less lower", unit, tape, shown, verdict.meaning(now.tiller)),
-            _as_it_is("brace_height", "Brace height", unit, tape, shown),
-            _as_it_is("weight", f"Draw weight at {bow_wording.own_draw(shown.values)}", weight, 1, shown),
+            _as_it_is("tiller", "Tiller, upper less lower", unit, tape, prediction, verdict.meaning(now.tiller)),
+            _as_it_is("brace_height", "Brace height", unit, tape, prediction),
+            _as_it_is("weight", f"Draw weight at {bow_wording.own_draw(prediction.values)}", weight, 1, prediction),
         ),
     )
 
 
-def _as_it_is(name: str, label: str, unit: str, decimals: int, shown: TurnPrediction, note: str = "") -> Value:
-    value = units.from_si(getattr(outcome(shown.now), name), unit)
+def _as_it_is(name: str, label: str, unit: str, decimals: int, prediction: TurnPrediction, note: str = "") -> Value:
+    value = units.from_si(getattr(outcome(prediction.now), name), unit)
     text, symbol, uncertainty = (
         fixed(value, decimals),
         units.unit(unit).symbol,
-        shown.sure(name) if shown.moved else None,
+        prediction.sure(name) if prediction.moved else None,
     )
     if uncertainty is None:
-        return Value(name, label, value, unit, f"{text} {symbol}", shown.status, note=note)
+        return Value(name, label, value, unit, f"{text} {symbol}", prediction.status, note=note)
     sure = units.from_si(uncertainty.combined, unit)
     text = f"{text} {expanded(uncertainty, unit, decimals)} {symbol}"
-    return Value(name, label, value, unit, text, shown.status, uncertainty=sure, note=note)
+    return Value(name, label, value, unit, text, prediction.status, uncertainty=sure, note=note)
 
 
-def foretold(shown: TurnPrediction) -> ValueList | None:
+def foretold(prediction: TurnPrediction) -> ValueList | None:
     """What the turn makes of them, with how sure that is; nothing where nothing is foretold."""
-    if shown.then is None or not shown.turned:
+    if prediction.then is None or not prediction.turned:
         return None
-    now, there = outcome(shown.now), outcome(shown.then)
-    unit, weight = shown.unit, bow_wording.force_unit(shown.values)
-    status, listed = shown.status, []
+    now, there = outcome(prediction.now), outcome(prediction.then)
+    unit, weight = prediction.unit, bow_wording.force_unit(prediction.values)
+    status, listed = prediction.status, []
     for name, label, symbol, decimals in (
         ("weight", "Draw weight", weight, 2),
         ("tiller", "Tiller", unit, 1 if unit == "mm" else 3),
@@ -63,7 +63,9 @@ def foretold(shown: TurnPrediction) -> ValueList | None:
             ("change", getattr(there, name) - getattr(now, name), False),
         ):
             uncertainty = (
-                shown.sure(name, then=True) if whole else shown.uncertainty.budget_of(name, shown.change, whole=False)
+                prediction.sure(name, then=True)
+                if whole
+                else prediction.uncertainty.budget_of(name, prediction.change, whole=False)
             )
             number = fixed(units.from_si(value, symbol), decimals)
             text = f"{number if whole else bow_wording.signed(number)} {expanded(uncertainty, symbol, decimals)}"
@@ -78,18 +80,18 @@ def foretold(shown: TurnPrediction) -> ValueList | None:
                     uncertainty=units.from_si(uncertainty.combined, symbol),
                 )
             )
-    moved = bow_wording.both_moved(shown.change)
+    moved = bow_wording.both_moved(prediction.change)
     return ValueList("then", f"Foretold: {moved}", tuple(listed))
 
 
-def string(shown: TurnPrediction) -> ValueList | None:
+def string(prediction: TurnPrediction) -> ValueList | None:
     """What puts the brace height back: a length of string, and about how many twists."""
-    bow = shown.bow
-    if shown.then is None or not shown.turned:
+    bow = prediction.bow
+    if prediction.then is None or not prediction.turned:
         return None
     setup = bow.setup
     try:
-        wanted = bow_fit.string_for(bow.fitted, setup.rock(shown.there), shown.now.braced.brace_height)
+        wanted = bow_fit.string_for(bow.fitted, setup.rock(prediction.there), prediction.now.braced.brace_height)
     except (FitError, PocketError):
         return None
-    return brace_back(shown, bow.fitted.string - wanted, shown.status)
+    return brace_back(prediction, bow.fitted.string - wanted, prediction.status)

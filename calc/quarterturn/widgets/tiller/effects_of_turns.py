@@ -19,17 +19,17 @@ TURNS: tuple[tuple[str, str, Pair], ...] = (
 WHAT = ("weight", "tiller", "brace_height")
 
 
-def by_turn(shown: TurnPrediction) -> Table | None:
+def by_turn(prediction: TurnPrediction) -> Table | None:
     """What one turn of either bolt does, of both, and what keeps one while the other moves."""
-    if shown.outside:
+    if prediction.outside:
         return None
-    unit, weight = shown.unit, bow_wording.force_unit(shown.values)
-    rows = [_row(label, change, shown) for _, label, change in TURNS]
-    weight_kept, tiller_kept = kept(shown)
+    unit, weight = prediction.unit, bow_wording.force_unit(prediction.values)
+    rows = [_row(label, change, prediction) for _, label, change in TURNS]
+    weight_kept, tiller_kept = kept(prediction)
     if weight_kept is not None:
-        rows.append(_row(f"lower {_way(weight_kept)}: weight stays", (-1.0, weight_kept), shown))
+        rows.append(_row(f"lower {_way(weight_kept)}: weight stays", (-1.0, weight_kept), prediction))
     if tiller_kept is not None:
-        rows.append(_row(f"lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), shown))
+        rows.append(_row(f"lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), prediction))
     return Table(
         "by-turn",
         "What turns do about there",
@@ -40,7 +40,7 @@ def by_turn(shown: TurnPrediction) -> Table | None:
             f"brace height, {units.unit(unit).symbol}",
         ),
         tuple(rows),
-        f"As it goes about where the bolts {'were measured' if shown.moved else 'are'}, taken from a quarter of a "
+        f"As it goes about where the bolts {'were measured' if prediction.moved else 'are'}, taken from a quarter of a "
         "turn, the string as it is. After ±: about "
         "95 % (U = 2u, GUM), from how far every number may be off; counted on drawn bows it held 90 to 100 %. "
         "Turning out does the same the other way. The last two: for one turn in of the upper bolt, what the lower one "
@@ -48,9 +48,9 @@ def by_turn(shown: TurnPrediction) -> Table | None:
     )
 
 
-def kept(shown: TurnPrediction) -> tuple[float | None, float | None]:
+def kept(prediction: TurnPrediction) -> tuple[float | None, float | None]:
     """Turns OUT of the lower bolt for one turn IN of the upper one that keep draw weight, and that keep tiller."""
-    around = shown.response
+    around = prediction.response
 
     def ratio(one: float, other: float) -> float | None:
         return None if same(other, 0.0) or abs(one) > 10 * abs(other) else one / other
@@ -65,29 +65,29 @@ def _way(turns: float) -> str:
     return f"{'out' if turns > 0 else 'in'} {fixed(abs(turns), 2)}"
 
 
-def _row(label: str, change: Pair, shown: TurnPrediction) -> tuple[str, ...]:
-    unit, weight = shown.unit, bow_wording.force_unit(shown.values)
-    found, cells = shown.response.change(change), []
+def _row(label: str, change: Pair, prediction: TurnPrediction) -> tuple[str, ...]:
+    unit, weight = prediction.unit, bow_wording.force_unit(prediction.values)
+    found, cells = prediction.response.change(change), []
     for name in WHAT:
         symbol = weight if name == "weight" else unit
         decimals = 2 if symbol != "in" else 3
-        uncertainty = shown.uncertainty.budget_of(name, change, whole=False)
+        uncertainty = prediction.uncertainty.budget_of(name, change, whole=False)
         number = bow_wording.signed(fixed(units.from_si(getattr(found, name), symbol), decimals))
         cells.append(f"{number} {expanded(uncertainty, symbol, decimals)}")
     return (label, *cells)
 
 
-def by_name(shown: TurnPrediction) -> ValueList | None:
+def by_name(prediction: TurnPrediction) -> ValueList | None:
     """The same by name, for those who ask by name."""
-    if shown.outside:
+    if prediction.outside:
         return None
-    unit, weight, status = shown.unit, bow_wording.force_unit(shown.values), shown.status
+    unit, weight, status = prediction.unit, bow_wording.force_unit(prediction.values), prediction.status
     listed = []
     for key, label, change in TURNS:
-        found = shown.response.change(change)
+        found = prediction.response.change(change)
         for name in WHAT:
             symbol = weight if name == "weight" else unit
-            uncertainty = shown.uncertainty.budget_of(name, change, whole=False)
+            uncertainty = prediction.uncertainty.budget_of(name, change, whole=False)
             value = units.from_si(getattr(found, name), symbol)
             number = fixed(value, 2 if symbol != "in" else 3)
             listed.append(
@@ -104,7 +104,7 @@ def by_name(shown: TurnPrediction) -> ValueList | None:
     for name, label, turned in zip(
         ("keep_weight", "keep_tiller"),
         ("Turns of the lower bolt that keep weight", "Turns of the lower bolt that keep tiller"),
-        kept(shown),
+        kept(prediction),
         strict=True,
     ):
         text = "none" if turned is None else f"{words.turns(abs(turned))} {'out' if turned > 0 else 'in'}"

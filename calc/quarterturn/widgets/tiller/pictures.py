@@ -27,40 +27,44 @@ WAYS: tuple[tuple[str, Pair, str], ...] = (
 )
 
 
-def whole_bow(shown: TurnPrediction) -> Drawing:
+def whole_bow(prediction: TurnPrediction) -> Drawing:
     """Draw the bow, to scale, braced or drawn, with its sliders; as it stands dashed where it is turned."""
-    drawn = shown.values.choice("bow_shown") == "drawn"
-    bow = shown.bow.fitted.bow
-    turned = shown.then if shown.turned else None
-    now, then = ((one.drawn if drawn else one.braced) for one in (shown.now, turned or shown.now))
+    drawn = prediction.values.choice("bow_shown") == "drawn"
+    bow = prediction.bow.fitted.bow
+    turned = prediction.then if prediction.turned else None
+    now, then = ((one.drawn if drawn else one.braced) for one in (prediction.now, turned or prediction.now))
     picture = bow_view(
         shape_of(bow, then),
         before=shape_of(bow, now),
         before_words="as it stands",
-        measures=_measures(shown, drawn=drawn),
-        extent=extent_of(shape_of(bow, shown.now.braced), shape_of(bow, shown.now.drawn), spare=SPARE),
+        measures=_measures(prediction, drawn=drawn),
+        extent=extent_of(shape_of(bow, prediction.now.braced), shape_of(bow, prediction.now.drawn), spare=SPARE),
         prefix=f"{NAME}-bow",
-        title=f"The bow {'drawn' if drawn else 'strung'}{_turned_words(shown)}",
+        title=f"The bow {'drawn' if drawn else 'strung'}{_turned_words(prediction)}",
         name="bow",
     )
     caption = (
         "The computed bow, to scale. A turn moves the tips by a few millimetres: look at the numbers."
-        if not shown.why_not
+        if not prediction.why_not
         else "As it stands. Nothing is foretold where a bolt would leave its window."
     )
-    return Drawing(picture, caption, hands=turn_prediction.sliders(shown))
+    return Drawing(picture, caption, hands=turn_prediction.sliders(prediction))
 
 
-def _turned_words(shown: TurnPrediction) -> str:
-    return f", {bow_wording.both_moved(shown.change)}" if shown.turned and shown.then is not None else ", as it stands"
+def _turned_words(prediction: TurnPrediction) -> str:
+    return (
+        f", {bow_wording.both_moved(prediction.change)}"
+        if prediction.turned and prediction.then is not None
+        else ", as it stands"
+    )
 
 
-def _measures(shown: TurnPrediction, *, drawn: bool) -> Measures:
-    found = shown.then if shown.then is not None and shown.turned else shown.now
-    unit = shown.unit
+def _measures(prediction: TurnPrediction, *, drawn: bool) -> Measures:
+    found = prediction.then if prediction.then is not None and prediction.turned else prediction.now
+    unit = prediction.unit
     if drawn:
-        weight = bow_wording.force(found.drawn.force, bow_wording.force_unit(shown.values))
-        return Measures(draw_length=f"draw {bow_wording.own_draw(shown.values)}", force=weight)
+        weight = bow_wording.force(found.drawn.force, bow_wording.force_unit(prediction.values))
+        return Measures(draw_length=f"draw {bow_wording.own_draw(prediction.values)}", force=weight)
     strung = found.braced
     return Measures(
         brace_height=f"brace height {bow_wording.length(strung.brace_height, unit)}",
@@ -69,19 +73,19 @@ def _measures(shown: TurnPrediction, *, drawn: bool) -> Measures:
     )
 
 
-def over_turns(shown: TurnPrediction) -> Drawing | None:
+def over_turns(prediction: TurnPrediction) -> Drawing | None:
     """Draw tiller over turns of one bolt or of both; nothing where a bolt has no window or stands outside it."""
     from quarterturn.figures.chart import line_chart
     from quarterturn.figures.chart_data import Chart, Mark, Series
 
-    if shown.outside:
+    if prediction.outside:
         return None
-    lines = [(name, _line(shown, way), kind) for name, way, kind in WAYS]
+    lines = [(name, _line(prediction, way), kind) for name, way, kind in WAYS]
     series = tuple(Series(name, points, kind) for name, points, kind in lines if len(points) > 1)
     if not series:
         return None
-    unit = shown.unit
-    now = units.from_si(shown.now.braced.belly_tiller, unit)
+    unit = prediction.unit
+    now = units.from_si(prediction.now.braced.belly_tiller, unit)
     picture = line_chart(
         Chart(
             x_label="turns from where it stands",
@@ -103,16 +107,16 @@ def over_turns(shown: TurnPrediction) -> Drawing | None:
     )
 
 
-def _line(shown: TurnPrediction, way: Pair) -> tuple[tuple[float, float], ...]:
-    bow, points = shown.bow, []
+def _line(prediction: TurnPrediction, way: Pair) -> tuple[tuple[float, float], ...]:
+    bow, points = prediction.bow, []
     for place in range(round(2 * FARTHEST / PLACES) + 1):
         turns = place * PLACES - FARTHEST
-        there = shown.start[0] + turns * way[0], shown.start[1] + turns * way[1]
+        there = prediction.start[0] + turns * way[0], prediction.start[1] + turns * way[1]
         if turns and bow.outside(there):
             continue
         try:
             found = strung(bow.setup, there)
         except (FitError, PocketError):
             continue
-        points.append((turns, units.from_si(found.belly_tiller, shown.unit)))
+        points.append((turns, units.from_si(found.belly_tiller, prediction.unit)))
     return tuple(points)

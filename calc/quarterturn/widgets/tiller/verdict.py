@@ -7,48 +7,49 @@ from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
 
-def title(shown: TurnPrediction) -> str:
+def title(prediction: TurnPrediction) -> str:
     """What the bow measures, or what the turn does to tiller, or why nothing is predicted."""
-    if shown.why_not:
+    if prediction.why_not:
         return "Nothing is predicted there"
-    if not shown.turned or shown.then is None:
-        return words.capital(_as_it_is(outcome(shown.now), shown))
-    now, there = outcome(shown.now), outcome(shown.then)
-    before = bow_wording.whole(now.tiller, shown.unit).rpartition(" ")[0]
-    turned = words.capital(bow_wording.both_moved(shown.change))
-    return f"{turned}: tiller about {bow_wording.whole(there.tiller, shown.unit)}, now {before}"
+    if not prediction.turned or prediction.then is None:
+        return words.capital(_as_it_is(outcome(prediction.now), prediction))
+    now, there = outcome(prediction.now), outcome(prediction.then)
+    before = bow_wording.whole(now.tiller, prediction.unit).rpartition(" ")[0]
+    turned = words.capital(bow_wording.both_moved(prediction.change))
+    return f"{turned}: tiller about {bow_wording.whole(there.tiller, prediction.unit)}, now {before}"
 
 
-def sentence(shown: TurnPrediction) -> str:
+def sentence(prediction: TurnPrediction) -> str:
     """What the turn does to all that is measured, in round numbers."""
-    now = outcome(shown.now)
-    if shown.why_not:
-        return f"{shown.why_not} As it is: {_as_it_is(now, shown)}."
-    if not shown.turned or shown.then is None:
+    now = outcome(prediction.now)
+    if prediction.why_not:
+        return f"{prediction.why_not} As it is: {_as_it_is(now, prediction)}."
+    if not prediction.turned or prediction.then is None:
         return f"{words.capital(meaning(now.tiller))}. Turn a bolt to see what would change."
-    there = outcome(shown.then)
-    unit = bow_wording.force_unit(shown.values)
+    there = outcome(prediction.then)
+    unit = bow_wording.force_unit(prediction.values)
     return (
         f"With the same string expect about {bow_wording.force(there.weight, unit)} at "
-        f"{bow_wording.own_draw(shown.values)}, now {bow_wording.force(now.weight, unit)}, and the brace height "
-        f"{_change(there.brace_height - now.brace_height, shown)}. The string is off the bow while a bolt is turned."
+        f"{bow_wording.own_draw(prediction.values)}, now {bow_wording.force(now.weight, unit)}, and the brace height "
+        f"{_change(there.brace_height - now.brace_height, prediction)}. The string is off the bow while a bolt is "
+        "turned."
     )
 
 
-def _change(by: float, shown: TurnPrediction) -> str:
+def _change(by: float, prediction: TurnPrediction) -> str:
     """By how much a length changes, in whole millimetres."""
-    text = bow_wording.whole(abs(by), shown.unit)
+    text = bow_wording.whole(abs(by), prediction.unit)
     if words.is_nothing(text):
-        return f"changed by less than {'1 mm' if shown.unit == 'mm' else '0.01 in'}"
+        return f"changed by less than {'1 mm' if prediction.unit == 'mm' else '0.01 in'}"
     return f"{text} {'more' if by > 0 else 'less'}"
 
 
-def _as_it_is(now: Outcome, shown: TurnPrediction) -> str:
-    unit = bow_wording.force_unit(shown.values)
+def _as_it_is(now: Outcome, prediction: TurnPrediction) -> str:
+    unit = bow_wording.force_unit(prediction.values)
     return (
-        f"tiller {bow_wording.whole(now.tiller, shown.unit)}, brace height "
-        f"{bow_wording.whole(now.brace_height, shown.unit)}, "
-        f"{bow_wording.force(now.weight, unit)} at {bow_wording.own_draw(shown.values)}"
+        f"tiller {bow_wording.whole(now.tiller, prediction.unit)}, brace height "
+        f"{bow_wording.whole(now.brace_height, prediction.unit)}, "
+        f"{bow_wording.force(now.weight, unit)} at {bow_wording.own_draw(prediction.values)}"
     )
 
 
