@@ -166,7 +166,7 @@ def _notice_height(notice: Notice, room: float, letters: float, least: float) ->
 # A bolt on its scale
 
 
-def axis_of(bolts: tuple[BoltScale, ...]) -> tuple[float, float]:
+def _axis_range(bolts: tuple[BoltScale, ...]) -> tuple[float, float]:
     """The first and the last turn of the scale that both bolts share."""
     places = [each for bolt in bolts for each in (0.0, bolt.inner, bolt.outer, bolt.at)]
     return float(math.floor(min(places) + 1e-9)) - 0.25, float(math.ceil(max(places) - 1e-9)) + 0.25
@@ -206,7 +206,7 @@ def _scale(
     prefix: str,
 ) -> list[Element]:
     x, y, width, tall = box
-    first, last = axis_of(both)
+    first, last = _axis_range(both)
     axis = Axis(first, last, x, width / (last - first))
     inner, outer = axis.at(bolt.inner), axis.at(bolt.outer)
     mark, foot = axis.at(bolt.at), y + tall
