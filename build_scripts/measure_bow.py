@@ -87,8 +87,8 @@ def banded():
     bow = found()
     ends = bow.fitted.braced.draw, bow.draw
     draws = [ends[0] + (ends[1] - ends[0]) * place / 20 for place in range(1, 21)]
-    found = curve(bow.fitted.bow, bow.fitted.rock, draws, start=bow.fitted.braced)
-    return found, force_sensitivities(bow, tuple(draws[3::4]))
+    computed = curve(bow.fitted.bow, bow.fitted.rock, draws, start=bow.fitted.braced)
+    return computed, force_sensitivities(bow, tuple(draws[3::4]))
 
 def tiller(record, part):
     request = {"ask": "answer", "widget": "tiller", "record": record}
