@@ -45,10 +45,6 @@ class Sensitivities:
     parameters: tuple[Parameter, ...]
     rows: tuple[Row, ...]
 
-    def row(self, name: str) -> Row | None:
-        """What the parameter of this name does; None where it is not in the table."""
-        return next((row for each, row in zip(self.parameters, self.rows, strict=True) if each.name == name), None)
-
     def budget(self, of: Callable[[Row], float]) -> Budget:
         """The uncertainty of a number that goes with the outcomes: `of` tells its part of a row."""
         return budget(
