@@ -32,7 +32,7 @@ OWN = [Path(str(module.__file__)) for module in (node_pyodide, runtime_requests,
 
 def inputs(package: Path = runtime.PACKAGE) -> str:
     """What the outcome depends on, but for the package's own computing, which the usual runtime is tested with."""
-    files = [*OWN, Path(__file__), node_pyodide.SCRIPT, runtime.WORKER, *BUILD_SCRIPTS.glob("compile_library.*")]
+    files = [*OWN, Path(__file__), node_pyodide.SCRIPT, runtime.WORKER, *BUILD_SCRIPTS.glob("compile_*")]
     return fingerprint(sorted(files), *imports_of(package))
 
 
