@@ -35,33 +35,33 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _explain(values: Values) -> Explanation:
-    shown = log_inputs(values)
+    inputs = log_inputs(values)
     return Explanation(
-        title=verdict.title(shown),
-        sentence=verdict.sentence(shown),
-        parts=tuple(_parts(shown)),
-        example=shown.example,
+        title=verdict.title(inputs),
+        sentence=verdict.sentence(inputs),
+        parts=tuple(_parts(inputs)),
+        example=inputs.example,
         badge="Your log",
         made_up=verdict.MADE_UP,
     )
 
 
-def _parts(shown: LogInputs) -> list[Block | DeferredBlock]:
+def _parts(inputs: LogInputs) -> list[Block | DeferredBlock]:
     parts: list[Block | DeferredBlock] = []
-    if told := warnings.unused_entries(shown):
+    if told := warnings.unused_entries(inputs):
         parts.append(Points("told", "Look at these again", told, "caution"))
-    if found := shown.jumps:
-        said = tuple(warnings.jump(shown, one) for one in found)
+    if found := inputs.jumps:
+        said = tuple(warnings.jump(inputs, one) for one in found)
         parts.append(Points("jumps", "More than is plausible", said, "caution"))
     return [
         *parts,
-        DeferredBlock(partial(pictures.over_time, shown, "weight")),
-        DeferredBlock(partial(pictures.over_time, shown, "tiller")),
-        first_and_last.first_and_last(shown),
-        DeferredBlock(partial(entry_tables.turns, shown)),
-        DeferredBlock(partial(entry_tables.changes, shown)),
-        DeferredBlock(partial(entry_tables.entries, shown)),
-        *(block for block in (bow_events.events_table(shown.values),) if block is not None),
+        DeferredBlock(partial(pictures.over_time, inputs, "weight")),
+        DeferredBlock(partial(pictures.over_time, inputs, "tiller")),
+        first_and_last.first_and_last(inputs),
+        DeferredBlock(partial(entry_tables.turns, inputs)),
+        DeferredBlock(partial(entry_tables.changes, inputs)),
+        DeferredBlock(partial(entry_tables.entries, inputs)),
+        *(block for block in (bow_events.events_table(inputs.values),) if block is not None),
     ]
 
 

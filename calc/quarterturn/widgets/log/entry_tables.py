@@ -15,26 +15,26 @@ FEW = 12
 """A longer table is folded at first."""
 
 
-def changes(shown: LogInputs) -> Table | None:
+def changes(inputs: LogInputs) -> Table | None:
     """What changed from each entry to the next; nothing with a single one."""
-    found = shown.log.changes
+    found = inputs.log.changes
     if not found:
         return None
-    heads = tuple(f"{LABELS[name]}, {shown.symbol(name)}" for name in READINGS)
+    heads = tuple(f"{LABELS[name]}, {inputs.symbol(name)}" for name in READINGS)
     return Table(
         "changes",
         "From entry to entry",
         ("from, to", "upper bolt, turns", "lower bolt, turns", *heads),
-        tuple(_change_row(shown, change) for change in found),
+        tuple(_change_row(inputs, change) for change in found),
         f"Turns out are positive. {NONE} where it was not written, or not read, in both. A bolt stands where it was "
         "last written.",
         folded=len(found) > FEW,
     )
 
 
-def _change_row(shown: LogInputs, change: LogChange) -> tuple[str, ...]:
+def _change_row(inputs: LogInputs, change: LogChange) -> tuple[str, ...]:
     turned = [NONE if by is None else _turned(by) for by in change.turned]
-    read = [NONE if (by := change.of(name)) is None else shown.change(name, by) for name in READINGS]
+    read = [NONE if (by := change.of(name)) is None else inputs.change(name, by) for name in READINGS]
     return (_between(change.before, change.after), *turned, *read)
 
 
@@ -46,9 +46,9 @@ def _between(before: LogEntry, after: LogEntry) -> str:
     return f"{days.isoformat(before.day)} to {days.isoformat(after.day)}"
 
 
-def turns(shown: LogInputs) -> Table | None:
+def turns(inputs: LogInputs) -> Table | None:
     """What one turn in did to this bow, by its own readings; nothing where no bolt was turned alone between two."""
-    found = shown.own_turns
+    found = inputs.own_turns
     if not found:
         return None
     return Table(
@@ -57,10 +57,10 @@ def turns(shown: LogInputs) -> Table | None:
         (
             "from, to",
             "turned",
-            f"draw weight, {shown.symbol('weight')}, for one turn in",
-            f"tiller, {shown.symbol('tiller')}, for one turn in",
+            f"draw weight, {inputs.symbol('weight')}, for one turn in",
+            f"tiller, {inputs.symbol('tiller')}, for one turn in",
         ),
-        tuple(_turn_row(shown, one) for one in found),
+        tuple(_turn_row(inputs, one) for one in found),
         "Only where one bolt was turned between two readings of the same thing, or both alike, by an eighth of a turn "
         "to two turns, and no number jumped. After ±: about 95 % (U = 2u, GUM), from how near you read, and nothing "
         "else. Where it is larger than the number, your readings do not tell the turn's work from none. A new string, "
@@ -69,44 +69,44 @@ def turns(shown: LogInputs) -> Table | None:
     )
 
 
-def _turn_row(shown: LogInputs, one: OwnTurn) -> tuple[str, ...]:
+def _turn_row(inputs: LogInputs, one: OwnTurn) -> tuple[str, ...]:
     which = "both bolts" if one.bolt == "both" else f"{one.bolt} bolt"
     way = "out" if one.turns > 0 else "in"
     return (
         _between(one.before, one.after),
         f"{which} {way} {fixed(abs(one.turns), 2)}",
-        _rate(shown, "weight", one.weight),
-        _rate(shown, "tiller", one.tiller),
+        _rate(inputs, "weight", one.weight),
+        _rate(inputs, "tiller", one.tiller),
     )
 
 
-def _rate(shown: LogInputs, name: str, rate: Rate | None) -> str:
+def _rate(inputs: LogInputs, name: str, rate: Rate | None) -> str:
     if rate is None:
         return NONE
     uncertainty = fixed(
-        units.from_si(COVERAGE_FACTOR * rate.uncertainty, shown.unit(name)), DECIMALS[shown.unit(name)] + 1
+        units.from_si(COVERAGE_FACTOR * rate.uncertainty, inputs.unit(name)), DECIMALS[inputs.unit(name)] + 1
     )
-    return f"{signed(shown.number(name, rate.by_turn, 1))} ±\u00a0{uncertainty}"
+    return f"{signed(inputs.number(name, rate.by_turn, 1))} ±\u00a0{uncertainty}"
 
 
-def entries(shown: LogInputs) -> Table:
+def entries(inputs: LogInputs) -> Table:
     """All entries that are used, by date."""
-    heads = tuple(f"{LABELS[name]}, {shown.symbol(name)}" for name in READINGS)
+    heads = tuple(f"{LABELS[name]}, {inputs.symbol(name)}" for name in READINGS)
     return Table(
         "entries",
         "The entries by date",
         ("date", "upper bolt, turns", "lower bolt, turns", *heads),
-        tuple(_entry_row(shown, entry) for entry in shown.log.entries),
+        tuple(_entry_row(inputs, entry) for entry in inputs.log.entries),
         "Turns out from zero. In brackets where a bolt stands though the entry does not say.",
         folded=True,
     )
 
 
-def _entry_row(shown: LogInputs, entry: LogEntry) -> tuple[str, ...]:
+def _entry_row(inputs: LogInputs, entry: LogEntry) -> tuple[str, ...]:
     places = [
         _place(written, stands) for written, stands in zip((entry.upper_at, entry.lower_at), entry.stands, strict=True)
     ]
-    read = [NONE if (value := entry.reading(name)) is None else shown.number(name, value) for name in READINGS]
+    read = [NONE if (value := entry.reading(name)) is None else inputs.number(name, value) for name in READINGS]
     return (days.isoformat(entry.day), *places, *read)
 
 

@@ -10,45 +10,45 @@ from quarterturn.widgets.answer import Value, ValueList
 from quarterturn.widgets.log.inputs import LABELS, LogInputs
 
 
-def first_and_last(shown: LogInputs) -> ValueList:
+def first_and_last(inputs: LogInputs) -> ValueList:
     """The first and the last of each reading, by name, and where the bolts stand."""
-    many = len(shown.log.entries)
-    count = Value("entries", "Entries that are used", float(many), "count", str(many), shown.status)
-    readings = (value for name in READINGS for value in _of_reading(name, shown))
-    return ValueList("first-and-last", "First and last", (count, *readings, *_stands(shown)))
+    many = len(inputs.log.entries)
+    count = Value("entries", "Entries that are used", float(many), "count", str(many), inputs.status)
+    readings = (value for name in READINGS for value in _of_reading(name, inputs))
+    return ValueList("first-and-last", "First and last", (count, *readings, *_stands(inputs)))
 
 
-def _of_reading(name: str, shown: LogInputs) -> list[Value]:
+def _of_reading(name: str, inputs: LogInputs) -> list[Value]:
     """The first and the last of a reading, and by how much it changed; nothing where it was never read."""
-    read = shown.log.read(name)
+    read = inputs.log.read(name)
     if not read:
         return []
-    unit, label = shown.unit(name), words.capital(LABELS[name])
+    unit, label = inputs.unit(name), words.capital(LABELS[name])
     (first, early), (last, late) = read[0], read[-1]
     by = late - early
     return [
         *(
             Value(
                 *(f"{name}_{which}", f"{label}, {which}", units.from_si(value, unit), unit),
-                *(shown.words(name, value), shown.status),
+                *(inputs.words(name, value), inputs.status),
                 note=days.isoformat(entry.day),
             )
             for which, entry, value in (("first", first, early), ("last", last, late))
         ),
         Value(
             *(f"{name}_change", f"{label}, by how much it changed", units.from_si(by, unit), unit),
-            *(f"{shown.change(name, by)} {shown.symbol(name)}", shown.computed),
+            *(f"{inputs.change(name, by)} {inputs.symbol(name)}", inputs.computed),
         ),
     ]
 
 
-def _stands(shown: LogInputs) -> list[Value]:
+def _stands(inputs: LogInputs) -> list[Value]:
     """Where the bolts stand by the newest entry."""
-    stands = zip(BOLTS, shown.log.entries[-1].stands, strict=True)
+    stands = zip(BOLTS, inputs.log.entries[-1].stands, strict=True)
     return [
         Value(
             *(f"{bolt}_stands", f"{bolt.capitalize()} bolt, by the log", place, "turn"),
-            *(words.position(place), shown.status),
+            *(words.position(place), inputs.status),
         )
         for bolt, place in stands
         if place is not None

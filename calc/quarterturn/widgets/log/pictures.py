@@ -18,19 +18,19 @@ ASIDE = 0.04
 """Room at both ends, of the time between the first and the last entry."""
 
 
-def over_time(shown: LogInputs, name: str) -> Drawing | None:
+def over_time(inputs: LogInputs, name: str) -> Drawing | None:
     """Draw a reading over the dates, with how near it was read; nothing where it was never read."""
     from quarterturn.figures.chart import line_chart
     from quarterturn.figures.chart_data import Chart, Dots, Series
 
-    read = shown.log.read(name)
+    read = inputs.log.read(name)
     if not read:
         return None
-    unit, first = shown.unit(name), shown.log.entries[0].day
+    unit, first = inputs.unit(name), inputs.log.entries[0].day
     points = [(float(entry.day - first), units.from_si(value, unit)) for entry, value in read]
-    uncertainty = weight_uncertainty(shown.scale) if name == "weight" else tiller_uncertainty(shown.tape)
+    uncertainty = weight_uncertainty(inputs.scale) if name == "weight" else tiller_uncertainty(inputs.tape)
     half = units.from_si(COVERAGE_FACTOR * uncertainty, unit)
-    turned = _turned_since(shown, [entry for entry, _ in read])
+    turned = _turned_since(inputs, [entry for entry, _ in read])
     kinds = (("bolts as at the reading before", "ring", False), ("after a turn of a bolt", "square", True))
     dots = []
     for words, shape, wanted in kinds:
@@ -41,12 +41,12 @@ def over_time(shown: LogInputs, name: str) -> Drawing | None:
     picture = line_chart(
         Chart(
             x_label="date",
-            y_label=f"{label}, {shown.symbol(name)}",
+            y_label=f"{label}, {inputs.symbol(name)}",
             series=(Series(label, tuple(points)),),
             dots=tuple(dots),
-            x_range=_range(shown),
+            x_range=_range(inputs),
             x_day=first,
-            y_unit=shown.symbol(name),
+            y_unit=inputs.symbol(name),
             y_decimals=3 if unit == "in" else 1,
         ),
         prefix=f"{NAME}-{name}",
@@ -63,14 +63,14 @@ CAPTIONS = {
 }
 
 
-def _range(shown: LogInputs) -> tuple[float, float]:
+def _range(inputs: LogInputs) -> tuple[float, float]:
     """The same for both pictures: from the first to the last entry, with some room."""
-    span = float(shown.log.entries[-1].day - shown.log.entries[0].day)
+    span = float(inputs.log.entries[-1].day - inputs.log.entries[0].day)
     room = max(ASIDE * span, (LEAST_DAYS - span) / 2)
     return -room, span + room
 
 
-def _turned_since(shown: LogInputs, read: list[LogEntry]) -> list[bool]:
+def _turned_since(inputs: LogInputs, read: list[LogEntry]) -> list[bool]:
     """For each of these entries, whether a bolt is known to have been turned since the one before it."""
     found = [False]
     for before, after in pairwise(read):

@@ -13,55 +13,54 @@ MADE_UP = "The log is a made-up bow's, until you enter a row of your own with it
 """Said while there is no entry that can be used."""
 
 
-def title(shown: LogInputs) -> str:
+def title(inputs: LogInputs) -> str:
     """How many entries, since when, and what has changed."""
-    entries = shown.log.entries
+    entries = inputs.log.entries
     many = len(entries)
     counted = f"{many} {'entry' if many == 1 else 'entries'}"
     first, last = (days.in_words(entry.day) for entry in (entries[0], entries[-1]))
     when = f"{counted} of {first}" if first == last else f"{counted} since {first.partition(' ')[2]}"
-    changed = [part for name in READINGS if (part := _changed(shown, name))]
+    changed = [part for name in READINGS if (part := _changed(inputs, name))]
     return f"{when}: {words.listed(changed)}" if changed else when
 
 
-def _changed(shown: LogInputs, name: str) -> str:
+def _changed(inputs: LogInputs, name: str) -> str:
     """By how much a reading has changed since its first, in round numbers; "" where it has not, or was read once."""
-    read = shown.log.read(name)
+    read = inputs.log.read(name)
     if len(read) < 2:
         return ""
     by = read[-1][1] - read[0][1]
-    number = force(abs(by), shown.force) if name == "weight" else whole(abs(by), shown.length)
+    number = force(abs(by), inputs.force) if name == "weight" else whole(abs(by), inputs.length)
     if words.is_nothing(number):
         return ""
     more = "more" if by > 0 else "less"
     return f"{number} {more}" if name == "weight" else f"{LABELS[name]} {number} {more}"
 
 
-def sentence(shown: LogInputs) -> str:
+def sentence(inputs: LogInputs) -> str:
     """What changed between the first and the last of each reading, and where the bolts stand."""
-    parts = [part for name in READINGS if (part := _first_to_last(shown, name))]
+    parts = [part for name in READINGS if (part := _first_to_last(inputs, name))]
     said = f"{'; '.join(parts)}." if parts else "No weight, tiller or brace height is in it yet."
-    odd = len(shown.jumps)
+    odd = len(inputs.jumps)
     jumped = ""
     if odd:
         jumped = f" {'One number' if odd == 1 else f'{odd} numbers'} changed by more than is plausible: see below."
-    return f"{words.capital(said)} {_stand(shown)}{jumped}"
+    return f"{words.capital(said)} {_stand(inputs)}{jumped}"
 
 
-def _first_to_last(shown: LogInputs, name: str) -> str:
-    read = shown.log.read(name)
+def _first_to_last(inputs: LogInputs, name: str) -> str:
+    read = inputs.log.read(name)
     if not read:
         return ""
     if len(read) == 1:
-        return f"{LABELS[name]} {shown.words(name, read[0][1])}, read once"
+        return f"{LABELS[name]} {inputs.words(name, read[0][1])}, read once"
     (_, first), (_, last) = read[0], read[-1]
-    return (
-        f"{LABELS[name]} {shown.number(name, first)} to {shown.words(name, last)} ({shown.change(name, last - first)})"
-    )
+    change = inputs.change(name, last - first)
+    return f"{LABELS[name]} {inputs.number(name, first)} to {inputs.words(name, last)} ({change})"
 
 
-def _stand(shown: LogInputs) -> str:
-    stands = shown.log.entries[-1].stands
+def _stand(inputs: LogInputs) -> str:
+    stands = inputs.log.entries[-1].stands
     known = [
         f"the {bolt} one {words.position(place)}"
         for bolt, place in zip(BOLTS, stands, strict=True)

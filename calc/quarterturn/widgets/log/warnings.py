@@ -19,17 +19,17 @@ COLUMNS = {
 }
 
 
-def unused_entries(shown: LogInputs) -> tuple[str, ...]:
+def unused_entries(inputs: LogInputs) -> tuple[str, ...]:
     """What of the log is not used, or not in the order of the table."""
-    found = [problem.sentence for problem in shown.values.unfinished(NAME)]
-    if shown.example:
+    found = [problem.sentence for problem in inputs.values.unfinished(NAME)]
+    if inputs.example:
         return tuple(found)
     found += [
         f"Entry {entry.number} ({days.isoformat(entry.day)}) holds a date and nothing else."
-        for entry in shown.log.entries
+        for entry in inputs.log.entries
         if entry.is_bare
     ]
-    if moved := shown.log.moved_up:
+    if moved := inputs.log.moved_up:
         named = words.listed([f"{entry.number} ({days.isoformat(entry.day)})" for entry in moved])
         one = len(moved) == 1
         found.append(
@@ -39,13 +39,13 @@ def unused_entries(shown: LogInputs) -> tuple[str, ...]:
     return tuple(found)
 
 
-def jump(shown: LogInputs, found: Jump) -> str:
+def jump(inputs: LogInputs, found: Jump) -> str:
     """What changed by more than is plausible, and what to look for."""
     before, after = found.before, found.after
-    by = signed(shown.number(found.name, found.by))
+    by = signed(inputs.number(found.name, found.by))
     what = COLUMNS[found.name]
     start = (
-        f"Entry {after.number} ({days.isoformat(after.day)}): {what} changed by {by} {shown.symbol(found.name)} "
+        f"Entry {after.number} ({days.isoformat(after.day)}): {what} changed by {by} {inputs.symbol(found.name)} "
         f"since entry {before.number} ({days.isoformat(before.day)})."
     )
     if found.name.endswith("_at"):

@@ -13,7 +13,7 @@ from quarterturn.widgets.paper.inputs import PaperInputs
 
 def strip_values(inputs: PaperInputs) -> ValueList:
     """What this strip can tell, as named values."""
-    told, thick = inputs.told, "too thick to tell"
+    told, thick = inputs.strip_resolution, "too thick to tell"
 
     def turns(name: str, label: str, value: float | None, note: str) -> Value:
         text = thick if value is None else words.turns(value)
@@ -48,7 +48,7 @@ HEIGHT_TURNS = 5.0
 
 def ways(inputs: PaperInputs) -> Table:
     """Every way to find flush with this pocket, and how closely each brackets it."""
-    mine = inputs.told
+    mine = inputs.strip_resolution
     rows = [
         ("this strip, from outside", _where(mine.outside, "before"), _turns(mine.outside), "yes"),
         ("this strip, from inside", _where(mine.inside, "past"), _turns(mine.inside), "no, so all of it is taken off"),
@@ -120,7 +120,7 @@ def shares(inputs: PaperInputs) -> Table:
 
 
 def _readings(inputs: PaperInputs) -> list[tuple[str, float | None, Budget]]:
-    pocket, strip, resolution, mine = inputs.pocket, inputs.strip, inputs.resolution, inputs.told
+    pocket, strip, resolution, mine = inputs.pocket, inputs.strip, inputs.resolution, inputs.strip_resolution
     listed: list[tuple[str, float | None, Budget]] = []
     if mine.outside is not None:
         listed.append(("flush, from outside", mine.outside, flush_budget(pocket, strip, resolution, "outside")))

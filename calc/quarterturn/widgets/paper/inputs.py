@@ -36,7 +36,7 @@ class PaperInputs(PocketInputs):
     strip: float
     wanted: float
     thin_enough: float
-    told: StripResolution
+    strip_resolution: StripResolution
     example: bool
 
     def length(self, value: float) -> float:
@@ -72,6 +72,6 @@ def paper_inputs(values: Values, fields: tuple[str, ...]) -> PaperInputs:
         strip=strip,
         wanted=wanted,
         thin_enough=strip_for(shape.pocket, wanted),
-        told=found,
+        strip_resolution=found,
         example=not all(values.entered(name) for name in needed),
     )

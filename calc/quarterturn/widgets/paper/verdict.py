@@ -12,9 +12,9 @@ from quarterturn.widgets.paper.inputs import PaperInputs
 def title(inputs: PaperInputs) -> str:
     """How early flush is felt with this strip, at most."""
     strip = words.length(inputs.strip, inputs.unit)
-    if inputs.told.outside is None:
+    if inputs.strip_resolution.outside is None:
         return f"A strip of {strip} is too thick to tell flush here"
-    return f"With a strip of {strip} you feel flush up to {_up(inputs.told.outside)} early"
+    return f"With a strip of {strip} you feel flush up to {_up(inputs.strip_resolution.outside)} early"
 
 
 def _up(turns: float) -> str:
@@ -25,7 +25,7 @@ def _up(turns: float) -> str:
 
 def sentence(inputs: PaperInputs) -> str:
     """What the strip tells from outside, from inside and at first touch."""
-    told = inputs.told
+    told = inputs.strip_resolution
     if told.outside is None:
         first = (
             "Coming in from outside, it stops at the rim before the head has even touched the limb, so it tells "

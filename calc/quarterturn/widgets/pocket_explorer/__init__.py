@@ -33,53 +33,53 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _explain(values: Values) -> Explanation:
-    shown = explorer_inputs(values, ASKED)
+    inputs = explorer_inputs(values, ASKED)
     return Explanation(
-        title=verdict.title(shown),
-        sentence=verdict.sentence(shown),
-        spoken=verdict.spoken(shown),
-        parts=tuple(_parts(shown)),
-        example=shown.example,
+        title=verdict.title(inputs),
+        sentence=verdict.sentence(inputs),
+        spoken=verdict.spoken(inputs),
+        parts=tuple(_parts(inputs)),
+        example=inputs.example,
         badge="Your pocket",
     )
 
 
-def _parts(shown: ExplorerInputs) -> list[Block | DeferredBlock]:
+def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
     return [
-        _picture(shown),
-        *judgement_wording.other_bolt(shown.values, "What is shown here"),
-        pocket_values.now(shown),
-        DeferredBlock(lambda: charts.gaps(shown)),
-        DeferredBlock(lambda: charts.rock(shown)),
-        DeferredBlock(lambda: charts.table(shown)),
-        pocket_values.places(shown),
-        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(shown), NAME)),
-        DeferredBlock(lambda: pocket_sensitivity.table(_effects(shown), shown.unit)),
-        pocket_values.dimension_values(shown),
+        _picture(inputs),
+        *judgement_wording.other_bolt(inputs.values, "What is shown here"),
+        pocket_values.now(inputs),
+        DeferredBlock(lambda: charts.gaps(inputs)),
+        DeferredBlock(lambda: charts.rock(inputs)),
+        DeferredBlock(lambda: charts.table(inputs)),
+        pocket_values.places(inputs),
+        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
+        DeferredBlock(lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
+        pocket_values.dimension_values(inputs),
     ]
 
 
-def _effects(shown: ExplorerInputs) -> tuple[DimensionEffect, ...]:
-    measured = dimensions(shown.limb, shown.values, shown.shape, shown.pitch, shown.strip)
-    return effects(shown.pocket, shown.strip, measured)
+def _effects(inputs: ExplorerInputs) -> tuple[DimensionEffect, ...]:
+    measured = dimensions(inputs.limb, inputs.values, inputs.shape, inputs.pitch, inputs.strip)
+    return effects(inputs.pocket, inputs.strip, measured)
 
 
-def _picture(shown: ExplorerInputs) -> Drawing:
-    low, high = charts.ends(shown.pocket)
+def _picture(inputs: ExplorerInputs) -> Drawing:
+    low, high = charts.ends(inputs.pocket)
     picture = side_view(
-        shown.pocket,
-        shown.turns,
-        shown.strip,
+        inputs.pocket,
+        inputs.turns,
+        inputs.strip,
         prefix=f"{NAME}-side",
-        strip_side=shown.side,
-        strip_pushed=shown.pushed,
-        title=f"The {shown.limb} limb in its pocket, from the side",
+        strip_side=inputs.side,
+        strip_pushed=inputs.pushed,
+        title=f"The {inputs.limb} limb in its pocket, from the side",
         name="side",
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
     )
-    hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, shown.turns, verdict.from_flush(shown.turns))
+    hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, verdict.from_flush(inputs.turns))
     return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hands=(hand,))
 
 

@@ -72,38 +72,38 @@ def _mm(length: float | None) -> float | None:
     return None if length is None else 1000 * length
 
 
-def gaps(scene: ExplorerInputs) -> Drawing:
+def gaps(inputs: ExplorerInputs) -> Drawing:
     """Draw the gaps over turns, with what the strip cannot see hatched."""
-    _, rim, butt = curves(scene.pocket)
-    first, last = ends(scene.pocket)
+    _, rim, butt = curves(inputs.pocket)
+    first, last = ends(inputs.pocket)
     chart = _over_turns(
-        scene,
+        inputs,
         "gap between head and limb, mm",
         "mm",
         (Series("at the rim", rim, "solid"), Series("at the butt end", butt, "dashed")),
-        (_mm(scene.gap_rim), _mm(scene.gap_butt)),
-        _unseen(scene, first, last),
+        (_mm(inputs.gap_rim), _mm(inputs.gap_butt)),
+        _unseen(inputs, first, last),
     )
     picture = line_chart(chart, prefix=f"{NAME}-gaps", name="gaps", title="Gaps over turns")
     return Drawing(picture, "Tap or drag on the chart to turn the bolt. Hatched: this strip sees nothing of flush.")
 
 
-def rock(scene: ExplorerInputs) -> Drawing:
+def rock(inputs: ExplorerInputs) -> Drawing:
     """Draw the rock angle over turns."""
-    angle, _, _ = curves(scene.pocket)
+    angle, _, _ = curves(inputs.pocket)
     chart = _over_turns(
-        scene,
+        inputs,
         "rock angle of the limb, degrees",
         "°",
         (Series("rock angle", angle, "solid"),),
-        (math.degrees(scene.contact.rock_angle),),
+        (math.degrees(inputs.contact.rock_angle),),
     )
     picture = line_chart(chart, prefix=f"{NAME}-rock", name="rock", title="How far the limb rocks")
     return Drawing(picture, "Past flush the rim pushes on a shorter arm, and a turn rocks the limb more.")
 
 
 def _over_turns(
-    scene: ExplorerInputs,
+    inputs: ExplorerInputs,
     label: str,
     unit: str,
     series: tuple[Series, ...],
@@ -111,15 +111,15 @@ def _over_turns(
     bands: tuple[Band, ...] = (),
 ) -> Chart:
     """A chart over the turns, on which a tap or a drag turns the bolt."""
-    first, last = ends(scene.pocket)
+    first, last = ends(inputs.pocket)
     return Chart(
         x_label="turns from flush",
         y_label=label,
         series=series,
         bands=bands,
-        marks=_marks(scene),
+        marks=_marks(inputs),
         x_range=(first, last),
-        now=_inside(scene.turns, first, last),
+        now=_inside(inputs.turns, first, last),
         now_values=now_values,
         now_words="bolt",
         x_unit="turns",
@@ -135,10 +135,10 @@ def _inside(turns: float, first: float, last: float) -> float | None:
     return turns if first <= turns <= last else None
 
 
-def _unseen(scene: ExplorerInputs, first: float, last: float) -> tuple[Band, ...]:
-    strip = 1000 * scene.strip
+def _unseen(inputs: ExplorerInputs, first: float, last: float) -> tuple[Band, ...]:
+    strip = 1000 * inputs.strip
     bands = []
-    told = scene.told
+    told = inputs.strip_resolution
     inner = first if told.inside is None else max(first, -told.inside)
     outer = last if told.outside is None else min(last, told.outside)
     bands.append(Band(inner, outer, "the strip goes in on neither side", "rising"))
@@ -146,16 +146,16 @@ def _unseen(scene: ExplorerInputs, first: float, last: float) -> tuple[Band, ...
     return tuple(bands)
 
 
-def _marks(scene: ExplorerInputs) -> tuple[Mark, ...]:
+def _marks(inputs: ExplorerInputs) -> tuple[Mark, ...]:
     marks = [Mark(0.0, "flush", "plain")]
-    if scene.touch is not None:
-        marks.append(Mark(scene.touch, "first touch", "limit"))
+    if inputs.touch is not None:
+        marks.append(Mark(inputs.touch, "first touch", "limit"))
     return tuple(marks)
 
 
-def table(scene: ExplorerInputs) -> Table:
+def table(inputs: ExplorerInputs) -> Table:
     """The numbers behind both charts, every half turn and where something happens."""
-    return _table(scene.pocket, scene.touch)
+    return _table(inputs.pocket, inputs.touch)
 
 
 @lru_cache(maxsize=16)

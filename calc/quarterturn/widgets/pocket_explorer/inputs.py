@@ -48,7 +48,7 @@ class ExplorerInputs(PocketInputs):
     gap_rim: float | None
     gap_butt: float | None
     reach: float | None
-    told: StripResolution
+    strip_resolution: StripResolution
     touch: float | None
     cover_lost: float | None
     example: bool
@@ -104,7 +104,7 @@ def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInput
         gap_rim=at_rim,
         gap_butt=at_butt,
         reach=feeler.strip_reach(pocket, turns, strip, side),
-        told=strip_resolution(pocket, strip),
+        strip_resolution=strip_resolution(pocket, strip),
         touch=contacts.first_touch(pocket),
         cover_lost=contacts.coverage_lost(pocket),
         example=not all(values.entered(name) for name in needed),

@@ -17,18 +17,18 @@ STATES = {
 }
 
 
-def title(scene: ExplorerInputs) -> str:
+def title(inputs: ExplorerInputs) -> str:
     """Where the bolt is, and what touches."""
-    return f"{words.capital(from_flush(scene.turns))}: {STATES[scene.contact.state]}"
+    return f"{words.capital(from_flush(inputs.turns))}: {STATES[inputs.contact.state]}"
 
 
-def sentence(scene: ExplorerInputs) -> str:
+def sentence(inputs: ExplorerInputs) -> str:
     """Where it bears and what the strip does, in round numbers."""
-    return f"{_where(scene)} {strip_says(scene)}"
+    return f"{_where(inputs)} {strip_says(inputs)}"
 
 
-def _where(scene: ExplorerInputs) -> str:
-    found, unit = scene.contact, scene.unit
+def _where(inputs: ExplorerInputs) -> str:
+    found, unit = inputs.contact, inputs.unit
     if found.state is ContactState.FLUSH:
         return "The load spreads over the whole overlap."
     if found.state is ContactState.OFF_HEAD or found.contact_x is None:
@@ -63,34 +63,34 @@ def tenths(value: float, unit: str) -> str:
     return f"less than {least}" if words.is_nothing(text) else text
 
 
-def strip_says(scene: ExplorerInputs) -> str:
+def strip_says(inputs: ExplorerInputs) -> str:
     """What the strip does where it is offered, and what that hides."""
-    unit = scene.unit
-    strip = f"a strip of {words.length(scene.strip, unit)}"
-    place = "At the rim" if scene.side == "rim" else "At the butt end"
-    if scene.gap is None:
+    unit = inputs.unit
+    strip = f"a strip of {words.length(inputs.strip, unit)}"
+    place = "At the rim" if inputs.side == "rim" else "At the butt end"
+    if inputs.gap is None:
         return f"{place} there is nothing to feel."
-    gap = tenths(scene.gap, unit)
-    if at_most(scene.gap, scene.strip):
-        if fixed(scene.gap, 5) == "0.00000":
+    gap = tenths(inputs.gap, unit)
+    if at_most(inputs.gap, inputs.strip):
+        if fixed(inputs.gap, 5) == "0.00000":
             return f"{place} there is no gap, and {strip} does not go in."
-        return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(scene)}"
-    depth = whole(scene.goes_in, unit)
-    if scene.pushed < (scene.reach or 0.0):
+        return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(inputs)}"
+    depth = whole(inputs.goes_in, unit)
+    if inputs.pushed < (inputs.reach or 0.0):
         return f"{place} the gap is {gap}; {strip} goes in {depth}, and could go on."
     return f"{place} the gap is {gap}; {strip} goes in {depth} and stops."
 
 
-def _still(scene: ExplorerInputs) -> str:
-    if scene.side == "rim" and scene.turns > 0:
-        return f" Flush is still {words.amount(scene.turns)} farther in."
-    if scene.side == "butt" and scene.turns < 0:
-        return f" Flush is still {words.amount(-scene.turns)} farther out."
-    if scene.side == "butt" and scene.touch is not None and scene.turns > scene.touch:
-        return f" First touch is still {words.amount(scene.turns - scene.touch)} farther in."
+def _still(inputs: ExplorerInputs) -> str:
+    if inputs.side == "rim" and inputs.turns > 0:
+        return f" Flush is still {words.amount(inputs.turns)} farther in."
+    if inputs.side == "butt" and inputs.turns < 0:
+        return f" Flush is still {words.amount(-inputs.turns)} farther out."
+    if inputs.side == "butt" and inputs.touch is not None and inputs.turns > inputs.touch:
+        return f" First touch is still {words.amount(inputs.turns - inputs.touch)} farther in."
     return ""
 
 
-def spoken(scene: ExplorerInputs) -> str:
+def spoken(inputs: ExplorerInputs) -> str:
     """One short line for those who hear the page."""
-    return f"{title(scene)}. {strip_says(scene)}"
+    return f"{title(inputs)}. {strip_says(inputs)}"
