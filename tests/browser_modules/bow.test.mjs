@@ -4,8 +4,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { freeName, merged, newId, returned } from "../../docs/assets/browser/bow.js";
+import { allRows, freeName, merged, newId, returned } from "../../docs/assets/browser/bow.js";
 import { bow, plain } from "./made_records.mjs";
+
+/** @import { Entry } from "../../docs/assets/browser/entry.js" */
 
 test("a field emptied later stays empty, and one entered later comes back", () => {
   const full = bow({ margin: "1" }, { margin: 5 });
@@ -41,6 +43,24 @@ test("what comes back from the bench keeps the times of what was not touched", (
     times: { a: 1, b: 120, c: 130, d: 4, e: 140 },
   });
   assert.deepEqual(plain(returned("bbbbbbbb", record, times, null)), { id: "bbbbbbbb", record, times });
+});
+
+test("only two lists of events get the rows of both", () => {
+  const [rows, others] = [[{ day: "1" }], [{ day: "2" }]];
+  /**
+   * @param {Entry} mine
+   * @param {Entry} other
+   */
+  const both = (mine, other, lists = { log: 60 }) =>
+    merged(bow({ log: mine }, { log: 5 }), bow({ log: other }, { log: 6 }), lists).bow?.record.log;
+  assert.deepEqual(both(rows, others), [...rows, ...others]);
+  assert.equal(both(rows, "text"), "text");
+  assert.deepEqual(both("text", others), others);
+  assert.deepEqual(both(rows, others, /** @type {never} */ ({})), others);
+  assert.deepEqual(allRows(rows, others, 2), [...rows, ...others]);
+  assert.deepEqual(allRows(rows, others, 1), rows);
+  assert.deepEqual(allRows(rows, "text", 9), rows);
+  assert.equal(allRows("text", others, 9), "text");
 });
 
 test("a name that is taken gets a number and never grows too long", () => {

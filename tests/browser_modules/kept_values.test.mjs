@@ -250,6 +250,29 @@ test("clear empties every field, and undo brings it back", () => {
   assert.deepEqual([one.value("count"), one.value("reach")], [{ typed: "2" }, null]);
 });
 
+test("several entries by one press can be undone, but not while a link is looked at", () => {
+  const one = new FakePage(browser);
+  one.type("reach", mm("5"));
+  one.type("way", { typed: "both" });
+  const offered = { reach: mm("6"), way: null };
+  assert.equal(one.tab.run(() => one.session.changeAll(offered)), true);
+  assert.deepEqual(kept(browser), { version: 1, reach: mm("6") });
+  one.undo();
+  assert.deepEqual(kept(browser), { version: 1, reach: mm("5"), way: { typed: "both" } });
+  one.tab.run(() => one.session.look({ version: 1, reach: mm("77"), way: { typed: "one" } }));
+  assert.equal(one.tab.run(() => one.session.changeAll(offered)), false);
+  assert.deepEqual(plain(one.session.shown), { version: 1, reach: mm("6") });
+  assert.deepEqual(kept(browser).reach, mm("5"));
+});
+
+test("an entry that says what stands there already is no change, and nothing to undo", () => {
+  const one = new FakePage(browser);
+  one.type("reach", mm("5"));
+  const { writes } = one.tab;
+  assert.equal(one.tab.run(() => one.session.change("reach", { unit: "mm", typed: 5 }, null, { remember: true })), false);
+  assert.deepEqual([one.tab.writes, one.session.canUndo], [writes, false]);
+});
+
 // The text itself
 
 test("what was written is read again", () => {
@@ -257,6 +280,13 @@ test("what was written is read again", () => {
   assert.deepEqual(plain(readStored(writeStored(record, times, bow), 1)), { kind: "good", record, times, bow });
   assert.deepEqual(plain(readStored(writeStored(record, times), 1)), { kind: "good", record, times, bow: null });
   assert.deepEqual(readStored(null, 1), { kind: "none" });
+});
+
+test("a text without a record, or without its times, is damaged", () => {
+  const record = { version: 1 };
+  for (const data of [{ record }, { times: {} }, { record: [], times: {} }, { record, times: [] }]) {
+    assert.deepEqual(readStored(JSON.stringify(data), 1), { kind: "damaged", recoverable: JSON.stringify(data) });
+  }
 });
 
 test("a field without a time has the earliest one", () => {

@@ -249,6 +249,7 @@ test("keeping a link's values asks first and can be undone", async () => {
   assert.deepEqual(kept(browser).reach, mm("5"));
   visit.press("link-cancel");
   assert.match(visit.text, /yours are kept/);
+  assert.ok(visit.hasFocus);
   visit.press("link-keep");
   visit.press("link-replace");
   assert.deepEqual(kept(browser).reach, mm("77"));
