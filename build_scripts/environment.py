@@ -2,7 +2,7 @@
 
 Needs Python 3.11 and nothing else. The packages are those of requirements/site.txt or requirements/check.txt, each
 with the hashes of its files. To renew both after a change to the .in files (uv is a package on PyPI; add --upgrade
-for newer versions; see DEVELOPERS.md):
+for newer versions):
 
     cd build_scripts/requirements
     for name in site check; do

@@ -295,7 +295,7 @@ def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
 
 
 def test_a_link_leaves_only_rows_of_the_log_at_home_and_whose_an_inspection_is() -> None:
-    """design.md, *Links*: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
+    """0017-links.md: all of a bow in 1,200 signs; a log of sixty rows alone would be longer."""
     source, log = (field for field in FIELDS if not field.linked)
     assert source.name == "inspection_source"
     assert (log.name, log.setting_columns, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]

@@ -1,4 +1,4 @@
-"""A record carried by a link's fragment: bounded, whole or refused, and of the bow only (design.md, *Links*).
+"""A record carried by a link's fragment: bounded, whole or refused, and of the bow only (0017-links.md).
 
 What was packed is held against `zlib` and `base64` (C).
 """

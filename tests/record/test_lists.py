@@ -350,7 +350,7 @@ def _deflated(plain: str) -> str:
 
 
 def test_six_readings_add_little_to_a_link_and_a_full_list_stays_within_a_bows() -> None:
-    """design.md, *Links*: 400 signs for a window's link and 1,200 for all of a bow, the address included."""
+    """0017-links.md: 400 signs for a window's link and 1,200 for all of a bow, the address included."""
     six = [{"draw": 26 + place, "weight": f"{32.5 + 2.4 * place:.1f}"} for place in range(6)]
     many = [
         {
