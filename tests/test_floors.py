@@ -1,4 +1,4 @@
-"""The floors of the house, read from every import of the package, function-level ones too (DEVELOPERS.md, *The floors*).
+"""The floors of the house, from every import of the package, in functions too (DEVELOPERS.md, *The floors*).
 
 What the standard library holds is `sys.stdlib_module_names` (C).
 """

@@ -98,6 +98,6 @@ def test_heights_alone_stand_for_the_count() -> None:
 
 
 def test_heights_with_an_assumed_pitch_are_no_reading() -> None:
-    """A default never passes for a reading (DEVELOPERS.md, *Rules that hold everywhere*): without the rise, the turns are the example's."""
+    """A default never passes for a reading (DEVELOPERS.md, *Rules*): without the rise, the turns are the example's."""
     answer = answered(changed(COMPLETE | HEIGHTS, upper_touch_turns=None, rise=None))
     assert answer.state == "example"

@@ -1,4 +1,4 @@
-"""What the widget says, family by family and place by place (issue 2, items 3 and 4; DEVELOPERS.md, *Rules that hold everywhere*).
+"""What the widget says, family by family and place by place (DEVELOPERS.md, *Rules*).
 
 No number is checked here: windows are held against a second computation in tests/bench. Margin, cover and exchanged
 limbs are common practice (checks.md D).

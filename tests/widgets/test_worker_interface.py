@@ -1,4 +1,4 @@
-"""The one function that the browser's worker calls: its contract as its own docstring tells it; JSON as RFC 8259 (C)."""
+"""The one function that the browser's worker calls: its contract is its docstring; JSON as RFC 8259 (C)."""
 
 from __future__ import annotations
 
