@@ -11,6 +11,13 @@ from quarterturn.widgets.answer import Table
 from quarterturn.widgets.plan_wording import NAMED
 from quarterturn.widgets.planned_change import PlannedChange
 
+BY = {
+    "bow": "the computed bow",
+    "readings": "your own settings",
+    "both": "both",
+}
+"""What a prediction is found by."""
+
 
 def foretold_by(shown: PlannedChange) -> Table:
     """What the predictions stand on: what one turn in of either bolt does, found by what, from which reading on."""
@@ -42,10 +49,3 @@ def _by_turn(shown: PlannedChange, what: str, at: int) -> tuple[str, str, str, s
         BY[told[at].by],
         anchor.label,
     )
-
-
-BY = {
-    "bow": "the computed bow",
-    "readings": "your own settings",
-    "both": "both",
-}

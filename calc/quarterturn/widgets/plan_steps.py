@@ -11,26 +11,6 @@ from quarterturn.widgets.answer import Steps
 from quarterturn.widgets.planned_change import PlannedChange
 
 
-def in_turns() -> Steps:
-    """A plan in turns alone, for a bow of which nothing is foretold."""
-    return Steps(
-        "in-turns",
-        "One step, in turns alone",
-        (
-            "Before anything is turned: the maker's manual and what it permits. Both witness marks. Brace height and "
-            "both tillers, with a tape.",
-            *at_bench(
-                "Turn both bolts alike, from where they stand: a quarter or half a turn, in (clockwise, facing the "
-                "head) for more draw weight, out for less. A bolt that would come within a quarter of a turn of its "
-                "window's end stays.",
-                "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
-                "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
-                "brings it back. Is it nearer? The other way round.",
-            ),
-        ),
-    )
-
-
 def by_key(turns: float) -> str:
     """So many turns as the key makes them."""
     size = abs(turns)
@@ -89,3 +69,23 @@ def at_bench(turn: str, measure: str) -> tuple[str, ...]:
 def title_of_steps(planned: PlannedChange, title: str) -> str:
     """The title of a list of steps; it says where the bow is not the reader's own."""
     return f"{title}, of a made-up bow: turn nothing by it" if planned.prediction.example else title
+
+
+def in_turns() -> Steps:
+    """A plan in turns alone, for a bow of which nothing is foretold."""
+    return Steps(
+        "in-turns",
+        "One step, in turns alone",
+        (
+            "Before anything is turned: the maker's manual and what it permits. Both witness marks. Brace height and "
+            "both tillers, with a tape.",
+            *at_bench(
+                "Turn both bolts alike, from where they stand: a quarter or half a turn, in (clockwise, facing the "
+                "head) for more draw weight, out for less. A bolt that would come within a quarter of a turn of its "
+                "window's end stays.",
+                "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
+                "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
+                "brings it back. Is it nearer? The other way round.",
+            ),
+        ),
+    )

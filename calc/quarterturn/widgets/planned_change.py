@@ -15,30 +15,11 @@ from quarterturn.numbers import plain
 from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
-from quarterturn.widgets import bow_wording
-from quarterturn.widgets.answer import Entries, Offer
+from quarterturn.widgets import bow_wording, turn_prediction
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Entries, Offer
+from quarterturn.widgets.explanation import Explanation, explain
 from quarterturn.widgets.plan_form import PLAN_KEPT
 from quarterturn.widgets.turn_prediction import TurnPrediction
-
-
-def new_plan(shown: PlannedChange) -> list[Offer]:
-    """A button that makes a new plan from what was read last; none where the plan is from there, or no day is told."""
-    today = shown.values.today
-    if today is None or not shown.own or not shown.values.entered("planned_on"):
-        return []
-    entries = plan_entries(shown, shown.course, today)
-    if all(shown.values.record.entries.get(name) == entry for name, entry in entries[1:]):
-        return []
-    return [
-        Offer(
-            "new-plan",
-            "This plan goes on from where it was made",
-            "An empty wish means what was read when the plan was made. A new plan takes what was read last.",
-            "Make a new plan",
-            entries,
-        )
-    ]
-
 
 PLAN_ASSUMED = (
     "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
@@ -132,6 +113,22 @@ def _when_planned(values: Values, course: Course) -> Course:
     return replace(course, reads=tuple(one for one in course.reads if one.day <= (day or 0)))
 
 
+def explain_plan(
+    name: str, shown: PlannedChange, title: str, sentence: str, badge: str, parts: list[Block | DeferredBlock]
+) -> Answer:
+    """The answer of a page on a plan, which keeps the plan; without readings of the bow it is no example's."""
+    explanation = Explanation(
+        title=title,
+        sentence=sentence,
+        parts=tuple(parts),
+        example=shown.prediction.example and not shown.alone,
+        badge=badge,
+        made_up=turn_prediction.made_up(shown.prediction),
+        searched=7,
+    )
+    return replace(explain(name, explanation), keeps=keeps(shown))
+
+
 def keeps(shown: PlannedChange) -> Entries:
     """What the page keeps of a plan that is made; and that of a plan that is given up, emptied."""
     values = shown.values
@@ -159,3 +156,22 @@ def plan_entries(shown: PlannedChange, course: Course, day: int) -> Entries:
             for bolt, place in zip(BOLTS, course.now.turns, strict=True)
         ),
     )
+
+
+def new_plan(shown: PlannedChange) -> list[Offer]:
+    """A button that makes a new plan from what was read last; none where the plan is from there, or no day is told."""
+    today = shown.values.today
+    if today is None or not shown.own or not shown.values.entered("planned_on"):
+        return []
+    entries = plan_entries(shown, shown.course, today)
+    if all(shown.values.record.entries.get(name) == entry for name, entry in entries[1:]):
+        return []
+    return [
+        Offer(
+            "new-plan",
+            "This plan goes on from where it was made",
+            "An empty wish means what was read when the plan was made. A new plan takes what was read last.",
+            "Make a new plan",
+            entries,
+        )
+    ]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from quarterturn.widgets.answer import Group
 
+NAME = "paper"
+
 GROUPS = (
     Group("strip", "The strip", "", ("strip_thickness", "strip_wanted", "limb_shown")),
     Group(
@@ -24,4 +26,3 @@ GROUPS = (
     ),
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)
-NAME = "paper"

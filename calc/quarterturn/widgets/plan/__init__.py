@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
-from quarterturn.widgets import plan_basis, plan_map, plan_steps, planned_change, turn_prediction, words
+from quarterturn.widgets import plan_basis, plan_map, plan_steps, planned_change, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
-from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
+from quarterturn.widgets.explanation import assumptions, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.plan import best_pair, room_to_turn, step_list, verdict
 from quarterturn.widgets.plan.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.plan_warnings import plan_warnings
-from quarterturn.widgets.planned_change import PLAN_ASSUMED, PlannedChange, keeps, plan_change
+from quarterturn.widgets.planned_change import PLAN_ASSUMED, PlannedChange, explain_plan, plan_change
 from quarterturn.widgets.turn_prediction import ASSUMED, predict
 
 CAUTIONS = (
@@ -31,19 +30,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
     shown = plan_change(predict(values, ASKED), judgement)
-    return replace(explain(NAME, _explain(shown)), keeps=keeps(shown))
-
-
-def _explain(shown: PlannedChange) -> Explanation:
-    return Explanation(
-        title=verdict.title(shown),
-        sentence=verdict.sentence(shown),
-        parts=tuple(_parts(shown)),
-        example=shown.prediction.example and not shown.alone,
-        badge="In turns alone" if shown.alone else "Your plan",
-        made_up=turn_prediction.made_up(shown.prediction),
-        searched=7,
-    )
+    badge = "In turns alone" if shown.alone else "Your plan"
+    return explain_plan(NAME, shown, verdict.title(shown), verdict.sentence(shown), badge, _parts(shown))
 
 
 def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
