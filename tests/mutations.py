@@ -419,8 +419,8 @@ FAULTS = (
     Fault(
         "bow: a correction across the place where the string comes off is the last",
         f"{CALC}/mechanics/equilibrium.py",
-        "if correction < (NO_CORRECTION if crossed else tolerance):",
-        "if correction < tolerance:",
+        "(correction < tolerance and not _contact_changed(limbs, state))",
+        "correction < tolerance",
         ("tests/mechanics/test_bow_reuse.py",),
     ),
     Fault(

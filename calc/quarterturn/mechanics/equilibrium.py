@@ -61,16 +61,18 @@ def solve(
         if found is None:
             return None
         state, correction = found
-        crossed = _contact_changed(limbs[0], state[1]) or _contact_changed(limbs[1], state[3])
-        if correction < (NO_CORRECTION if crossed else tolerance):
+        if correction < NO_CORRECTION or (correction < tolerance and not _contact_changed(limbs, state)):
             return state, limbs
         limbs = None
     return None
 
 
-def _contact_changed(bent: BentLimb, tip: float) -> bool:
-    """Say whether the string lies on the limb in one of these and not in the other: derivatives differ there."""
-    return bent.limb.takes_string and (bent.tip < 0) != (tip < 0)
+def _contact_changed(limbs: BentLimbs, state: BowState) -> bool:
+    """Say whether the string lies on a limb in one of these and not in the other: derivatives differ there."""
+    return any(
+        bent.limb.takes_string and (bent.tip < 0) != (tip < 0)
+        for bent, tip in zip(limbs, (state[1], state[3]), strict=True)
+    )
 
 
 def newton_step(
@@ -141,7 +143,8 @@ def _limited_step(
     stepped = max(LEAST_TENSION_RATIO * tension, min(GREATEST_TENSION_RATIO * tension, tension + by_tension))
     if stepped > greatest_tension(limb):
         return None
-    return stepped, max(limb.least_tip, tip + max(-LARGEST_TIP_STEP, min(LARGEST_TIP_STEP, by_tip)))
+    tip += max(-LARGEST_TIP_STEP, min(LARGEST_TIP_STEP, by_tip))
+    return stepped, tip if tip >= 0 else max(limb.least_tip, tip)
 
 
 # What was found, looked at

@@ -43,24 +43,25 @@ def newton_in_bracket(
     Args:
         function: its value and its slope.
         low: one end of the bracket; not less than 0 where there is a `growth`.
-        high: the other end; infinite where none is known.
+        high: the other end; infinite where none is known, and then there is a `growth`.
         start: where to begin.
         tolerance: of the root, relative.
-        iterations: how often the function is asked at most.
-        growth: one step leads to at most so many times the number before; needed where `high` is infinite.
-        greatest: no root is looked for beyond.
-
-    Returns None where there is no root up to `greatest`, or it is not found within `iterations`.
+        iterations: how often the function is asked at most; None where that finds no root.
+        growth: one step leads to at most so many times the number before.
+        greatest: no root is looked for beyond; None where that is passed.
     """
     guess = min(max(start, low), high)
     for _ in range(iterations):
         value, slope = function(guess)
-        low, high = (guess, high) if value < 0 else (low, guess)
+        if value < 0:
+            low = guess
+        else:
+            high = guess
         better = guess - value / slope if slope > 0 else math.nan
-        farthest = math.inf if growth is None else growth * guess
         if not low <= better <= high:
-            better = (low + high) / 2 if high < math.inf else farthest
-        better = min(better, farthest)
+            better = (low + high) / 2
+        if growth is not None:
+            better = min(better, growth * guess)
         if better > greatest:
             return None
         if abs(better - guess) <= tolerance * abs(better):
