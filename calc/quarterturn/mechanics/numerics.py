@@ -46,7 +46,7 @@ def newton_in_bracket(
         high: the other end; infinite where none is known, and then there is a `growth`.
         start: where to begin.
         tolerance: of the root, relative.
-        iterations: how often the function is asked at most; None where that finds no root.
+        iterations: how often the function is asked at most; None where that is too few.
         growth: one step leads to at most so many times the number before.
         greatest: no root is looked for beyond; None where that is passed.
     """
@@ -58,10 +58,8 @@ def newton_in_bracket(
         else:
             high = guess
         better = guess - value / slope if slope > 0 else math.nan
-        if not low <= better <= high:
-            better = (low + high) / 2
-        if growth is not None:
-            better = min(better, growth * guess)
+        better = better if low <= better <= high else (low + high) / 2
+        better = better if growth is None else min(better, growth * guess)
         if better > greatest:
             return None
         if abs(better - guess) <= tolerance * abs(better):
