@@ -10,7 +10,7 @@ from quarterturn.bench.bow_fit import BowReadings, FitError, FittedBow, Frame, T
 from quarterturn.mechanics import continuation
 from quarterturn.mechanics.bow import BowError, BracedBow, DrawnBow
 from quarterturn.mechanics.contact import rock_angle
-from quarterturn.mechanics.pocket import Pocket
+from quarterturn.mechanics.pocket import Pocket, PocketError
 
 Pair = tuple[float, float]
 """Of the upper bolt or limb, and of the lower."""
@@ -151,6 +151,18 @@ def own_force_slope(setup: Setup, draw: float) -> float:
         return force_slope(fitted_bow(setup), as_it_is(setup, draw).drawn)
     except FitError:
         return 0.0
+
+
+def slope_up_to(setup: Setup, draw: float, force: float) -> float:
+    """How the force grows to this one over the last of a draw, N/m, its beginning with the bolts where they stand.
+
+    `force` is of the same setting, or the difference is of two. 0 where the bow cannot be drawn a little less.
+    """
+    try:
+        less = foretold(setup, draw - A_LITTLE, setup.now).drawn.force
+    except (FitError, PocketError):
+        return 0.0
+    return (force - less) / A_LITTLE
 
 
 @lru_cache(maxsize=64)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from quarterturn.bench import arrows, nocking
 from quarterturn.bench.arrows import MassCheck, MassJudgement
-from quarterturn.bench.bow_setup import Pair
+from quarterturn.bench.bow_setup import Pair, slope_up_to
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.outcomes import outcome
 from quarterturn.bench.positions import Positions
@@ -146,7 +146,7 @@ def bow_change(values: Values, fields: tuple[str, ...], judgement: Judgement) ->
         before=before,
         after=found,
         by=by,
-        weighed_to=shown.bow.weighed_to / math.sqrt(3),
+        weighed_to=_weighed_to(shown),
         mass=_taken(values, "arrow_mass", own=own),
         least=values.optional("least_mass_per_pound") or arrows.GENERAL_LEAST,
         spine=_taken(values, "arrow_spine", own=own),
@@ -185,3 +185,10 @@ def weight_entered(values: Values) -> bool:
 def _taken(values: Values, name: str, *, own: bool) -> float | None:
     """As entered; the example's beside an example's bow, and none beside the reader's own."""
     return values.optional(name) if own or values.entered(name) else values.number(name)
+
+
+def _weighed_to(shown: TurnPrediction) -> float:
+    """The standard uncertainty of one weighing by the reader's scale, at the reader's draw length, N."""
+    values, bow = shown.values, shown.bow
+    slope = slope_up_to(bow.setup, bow.draw, shown.now.drawn.force)
+    return math.hypot(values.number("scale_step"), slope * values.number("draw_step")) / math.sqrt(3)
