@@ -84,7 +84,7 @@ def pocket_frame(prefix: str) -> Picture:
     fulcrum = (SHOWN.fulcrum_arm, -SHOWN.limb_depth)
     foot = _from(fulcrum, out, SHOWN.limb_depth)
     tip = _from(foot, along, 0.026)
-    scale = Scale(92.0, 100.0, 3800.0)
+    scale = Scale(84.0, 116.0, 3400.0)
     radius, bolt = SHOWN.head_radius, 0.004
     floor = -0.031
     drawn = [
@@ -127,7 +127,7 @@ def pocket_frame(prefix: str) -> Picture:
         " corner C bears on the head, at the height h. Q is the foot of the line from F square to the back, t long."
         " From C to Q it is b, from the axis to F it is a, and the head's radius is R."
     )
-    return svg.picture("pocket-frame", "The frame of the pocket", words, 380, 240, drawn, prefix=prefix)
+    return svg.picture("pocket-frame", "The frame of the pocket", words, 380, 244, drawn, prefix=prefix)
 
 
 def _from(start: Point, way: Point, length: float) -> Point:
@@ -167,7 +167,7 @@ def bow_frame(prefix: str) -> Picture:
         scale.dot((0.0, 0.0)),
         scale.name((0.0, 0.0), "O", -12, 15),
         *scale.measure((0.0, -0.04), (brace[0], -0.04)),
-        scale.name((brace[0] / 2, -0.04), "brace height", 0, 17),
+        scale.name((brace[0], -0.04), "brace height", 8, 4, anchor="start"),
     ]
     for side, sign, name in ((DEFAULT_BOW.upper, 1.0, "upper"), (DEFAULT_BOW.lower, -1.0, "lower")):
         fulcrum = (side.fulcrum_x, sign * side.fulcrum_y)
