@@ -161,9 +161,11 @@ class Server(http.server.ThreadingHTTPServer):
     """Serves one Site on this machine only. Port 0 takes a free one."""
 
     daemon_threads = True
+    handler: ClassVar[type[Handler]] = Handler
+    """What answers a request."""
 
     def __init__(self, site: Site, port: int = 0) -> None:
-        super().__init__(("127.0.0.1", port), type("SiteHandler", (Handler,), {"site": site}))
+        super().__init__(("127.0.0.1", port), type("SiteHandler", (self.handler,), {"site": site}))
         self.site = site
 
     @property

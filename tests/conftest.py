@@ -10,7 +10,16 @@ from hypothesis import configuration, settings
 from playwright.sync_api import sync_playwright
 
 from helpers.same_examples import draw_from_the_whole_package
-from helpers.site import COMPILED_ONCE, SUB_FOLDER, Watch, launch, serving, watched_page
+from helpers.site import (
+    COMPILED_ONCE,
+    SUB_FOLDER,
+    SharedProfile,
+    Watch,
+    launch,
+    serving,
+    watched_context,
+    watched_page,
+)
 from places import MADE
 from site_build import build_site
 
@@ -32,7 +41,26 @@ settings.load_profile("same")
 QUICK = "--quick"
 NOT_THE_PACKAGE = ("browser", "browser_modules", "commands", "runtime", "site")
 """Folders of tests that need more than the package: browser, built runtime, built site, processes of their own."""
-LONG = ("browser/test_whole_job.py",)
+LONG = (
+    "browser/test_every_page.py",
+    "browser/test_whole_job.py",
+    "browser/test_same_numbers.py",
+    "browser/test_matrix.py",
+    "runtime/test_three_pythons.py",
+    "runtime/test_worker.py",
+    "browser/test_the_way.py",
+    "widgets/test_drawn_records.py",
+    "browser/test_offline.py",
+    "browser/test_storage_and_links.py",
+    "site/test_policy.py",
+    "browser/test_bows.py",
+    "browser/test_card.py",
+    "browser/test_broken_start.py",
+    "widgets/test_gate.py",
+    "bench/test_coverage.py",
+    "test_command_line.py",
+    "widgets/test_every_field_counts.py",
+)
 """The files that take longest, the longest first: begun last, one of them alone would keep the whole run waiting."""
 
 
@@ -65,6 +93,10 @@ def pytest_configure(config: pytest.Config) -> None:
         "markers", "expects(*parts): the page's faults that contain one of these texts are meant (see helpers/site.py)"
     )
     config.addinivalue_line("markers", "offline: the test's page has its service worker (see helpers/site.py)")
+    config.addinivalue_line("markers", "own_profile: the test's page leaves what outlasts it: a clock, a kept file")
+    config.addinivalue_line(
+        "markers", "pyodide: the calculator of the test's page is the reader's (see helpers/site.py)"
+    )
 
 
 @pytest.fixture(scope="session")
@@ -76,21 +108,21 @@ def built_site() -> Path:
 @pytest.fixture(scope="session")
 def server(built_site: Path) -> Iterator[Server]:
     """The site as the only one of its host, with its headers file obeyed."""
-    with serving(built_site) as running:
+    with serving(built_site, answering=True) as running:
         yield running
 
 
 @pytest.fixture(scope="session")
 def folder_server(built_site: Path) -> Iterator[Server]:
     """The site deep in a host's folders; the host reads no headers file."""
-    with serving(built_site, prefix=SUB_FOLDER, send_headers=False) as running:
+    with serving(built_site, prefix=SUB_FOLDER, send_headers=False, answering=True) as running:
         yield running
 
 
 @pytest.fixture
 def own_server(built_site: Path) -> Iterator[Server]:
     """A server of the test's own, to damage: `own_server.site.missing`, `own_server.site.replaced`."""
-    with serving(built_site) as running:
+    with serving(built_site, answering=True) as running:
         yield running
 
 
@@ -118,9 +150,25 @@ def watch(request: pytest.FixtureRequest) -> Iterator[Watch]:
     watching.check()
 
 
+@pytest.fixture(scope="session")
+def shared_profile(browser: Browser) -> Iterator[SharedProfile]:
+    """One browser profile for all pages that need none of their own."""
+    watch = Watch()
+    with watched_context(browser, watch) as context:
+        yield SharedProfile(context, watch)
+
+
 @pytest.fixture
 def page(browser: Browser, watch: Watch, request: pytest.FixtureRequest) -> Iterator[Page]:
-    """A fresh page, as on a first visit, watched by `watch`; with its service worker where a test is marked so."""
-    offline = request.node.get_closest_marker("offline") is not None
-    with watched_page(browser, watch, offline=offline) as fresh:
-        yield fresh
+    """A page as on a first visit, watched by `watch`; what else it has, a test's marks say.
+
+    Without a mark its profile is shared and has been emptied: only files that the browser keeps are still there.
+    """
+    marks = {name: request.node.get_closest_marker(name) is not None for name in ("offline", "pyodide")}
+    if any(marks.values()) or request.node.get_closest_marker("own_profile"):
+        with watched_page(browser, watch, **marks) as fresh:
+            yield fresh
+        return
+    shared: SharedProfile = request.getfixturevalue("shared_profile")
+    with shared.emptied(watch) as page:
+        yield page

@@ -1,7 +1,8 @@
 """When the calculator cannot start, or stops, the page says what happened and goes on teaching; trying again works.
 
-The real runtime, damaged at the server or killed in the page. That the worker names each fault exactly is tested with
-the worker; here it is what the reader sees.
+The real runtime, damaged at the server; what is killed or hangs once it runs is the small worker of answering.py. That
+the worker names the fault of every file, and starts once it is whole, is tested with the worker (tests/runtime); here,
+on one file of each fault, it is what the reader sees.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ import pytest
 from playwright.sync_api import expect
 
 import runtime
+from helpers.answering import WORKER
 from helpers.asking import COMPLETE
 from helpers.site import serving, watched_page
 from helpers.worksheet import KEEP_WORKER, PATIENCE, Sheet, open_sheet
@@ -28,10 +30,12 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-ENGINE = next(name for name in runtime.ENGINES if name.endswith(".js"))
-FILES = ("manifest.json", "pyodide.mjs", ENGINE, runtime.WASM, "library.zip", "quarterturn.zip")
+MISSING = runtime.WASM
+"""Without it Pyodide's own start never ends."""
+DAMAGED = "pyodide.mjs"
+"""A script, which the browser fetches by itself and keeps."""
 PAGE = "safe-range/index.html"
-HANGING = b"""
+HANGING = """
 const real = self.onmessage;
 self.onmessage = (event) => {
   if (event.data.ask.includes("13.25")) for (;;);
@@ -132,49 +136,47 @@ def spoilt(content: bytes) -> bytes:
 FAULTS = ("404", "wasm", "CompileError", "Failed to load module", "SyntaxError", "Failed to load resource")
 
 
+@pytest.mark.pyodide
 @pytest.mark.expects(*FAULTS)
-@pytest.mark.parametrize("name", FILES)
-def test_a_missing_file_is_named_and_trying_again_works(page: Page, own_server: Server, name: str) -> None:
-    path = folder_of(own_server.site.folder) + name
+def test_a_missing_file_is_named_and_trying_again_works(page: Page, own_server: Server) -> None:
+    path = folder_of(own_server.site.folder) + MISSING
     own_server.site.missing.add(path)
     sheet = open_broken(page, own_server)
     text = said(sheet)
-    assert name in text
+    assert MISSING in text
     assert "is missing on the server" in text
     check_it_still_teaches(sheet)
     own_server.site.missing.clear()
     check_it_starts_again(sheet)
 
 
+@pytest.mark.pyodide
 @pytest.mark.expects(*FAULTS)
-@pytest.mark.parametrize("name", FILES[1:])
-def test_a_damaged_file_is_named_and_once_it_is_whole_again_trying_again_works(
-    page: Page, own_server: Server, name: str
-) -> None:
+def test_a_damaged_file_is_named_and_once_it_is_whole_again_trying_again_works(page: Page, own_server: Server) -> None:
     """Damaged in one way at the first start, in another when it is tried again, then whole."""
-    path = folder_of(own_server.site.folder) + name
+    path = folder_of(own_server.site.folder) + DAMAGED
     content = (own_server.site.folder / path).read_bytes()
     own_server.site.replaced[path] = spoilt(content)
     sheet = open_broken(page, own_server)
-    check_damage_is_named(sheet, name)
+    check_damage_is_named(sheet)
     own_server.site.replaced[path] = halved(content)
     try_again(sheet)
     page.locator("[data-calc=failed]").wait_for(state="attached", timeout=PATIENCE)
-    check_damage_is_named(sheet, name)
+    check_damage_is_named(sheet)
     own_server.site.replaced.clear()
     # The browser kept the damaged file, as it was told to: the first try may only find that a fresh copy is whole.
     try_again(sheet)
     page.locator(":is([data-calc=ready], [data-calc=failed])").wait_for(state="attached", timeout=PATIENCE)
     if page.locator("[data-calc=failed]").count() == 1:
         text = said(sheet)
-        assert "a fresh copy is here now" in text or f"the browser refused the file {name}" in text
+        assert "a fresh copy is here now" in text or f"the browser refused the file {DAMAGED}" in text
         check_it_starts_again(sheet)
     assert sheet.settled().section.locator(".qt-trouble").is_hidden()
 
 
-def check_damage_is_named(sheet: Sheet, name: str) -> None:
+def check_damage_is_named(sheet: Sheet) -> None:
     text = said(sheet)
-    assert name in text
+    assert DAMAGED in text
     assert re.search(r"is damaged|bytes instead of", text)
     check_it_still_teaches(sheet)
 
@@ -190,6 +192,7 @@ def test_without_the_worker_itself_the_page_says_so(page: Page, own_server: Serv
     check_it_starts_again(sheet)
 
 
+@pytest.mark.pyodide
 def test_a_file_that_never_comes_is_given_up_and_asked_for_again(page: Page, own_server: Server) -> None:
     with_own_clock(page, own_server)
     page.context.route("**/library.zip", lambda _route: None)
@@ -244,6 +247,7 @@ def test_a_worker_that_crashes_is_started_again_with_the_values_kept(sheet: Shee
     assert sheet.box("head_diameter").input_value() == "19"
 
 
+@pytest.mark.own_profile
 def test_a_worker_that_hangs_or_is_gone_is_ended_and_the_question_asked_again(page: Page, own_server: Server) -> None:
     with_own_clock(page, own_server)
     page.add_init_script(KEEP_WORKER)
@@ -276,11 +280,11 @@ def working(page: Page) -> None:
     page.locator(".qt-widget[data-calc=working]").wait_for(state="attached", timeout=PATIENCE)
 
 
+@pytest.mark.own_profile
 def test_values_that_stop_the_calculator_twice_are_refused_with_a_sentence(page: Page, own_server: Server) -> None:
     """A worker that hangs on one value hangs on the same record each time."""
     path = folder_of(own_server.site.folder) + "worker.js"
-    real = (own_server.site.folder / path).read_bytes()
-    own_server.site.replaced[path] = real + HANGING
+    own_server.site.replaced[path] = (WORKER + HANGING).encode()
     with_own_clock(page, own_server)
     sheet = open_sheet(page, own_server, PAGE)
     sheet.enter(COMPLETE)

@@ -42,9 +42,10 @@ SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
 each_page = pytest.mark.parametrize("widget", PAGES)
 
 
-def axe(page: Page) -> list[str]:
-    """The serious and critical findings, one line each."""
-    found = page.evaluate("() => axe.run(document, { resultTypes: ['violations'] })")
+def axe(page: Page, *, colours: bool = False) -> list[str]:
+    """The serious and critical findings, one line each; with `colours` those of the rules on colours only."""
+    options = {"resultTypes": ["violations"]} | ({"runOnly": ["cat.color"]} if colours else {})
+    found = page.evaluate("(options) => axe.run(document, options)", options)
     return [
         f"{one['impact']} {one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['failureSummary']}"
         for one in found["violations"]
@@ -53,45 +54,44 @@ def axe(page: Page) -> list[str]:
 
 
 @each_page
-def test_axe_width_and_print(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
-    with watched_page(browser, watch) as page:
-        open_sheet(page, server, PAGES[widget])
-        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-        for name, (width, height) in SIZES.items():
+def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
+    open_sheet(page, server, PAGES[widget])
+    page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
+    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+    for name, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        for _ in range(40):  # what scripts fit to the window follows it a little later
+            if page.evaluate("document.documentElement.scrollWidth") <= width:
+                break
+            page.wait_for_timeout(50)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, name
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
+        # The theme changes its colours over a quarter of a second.
+        page.wait_for_timeout(400)
+        for width, height in (SIZES["phone"], SIZES["desktop"]):
             page.set_viewport_size({"width": width, "height": height})
-            for _ in range(40):  # what scripts fit to the window follows it a little later
-                if page.evaluate("document.documentElement.scrollWidth") <= width:
-                    break
-                page.wait_for_timeout(50)
-            assert page.evaluate("document.documentElement.scrollWidth") <= width, name
-        for scheme in ("light", "dark"):
-            page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
-            # The theme changes its colours over a quarter of a second.
-            page.wait_for_timeout(400)
-            for width, height in (SIZES["phone"], SIZES["desktop"]):
-                page.set_viewport_size({"width": width, "height": height})
-                assert axe(page) == [], (scheme, width)
-        if widget == "card":  # it prints its card alone: test_card.py
-            return
-        # From dark colours too: two sheets at most, with the verdict and every caution.
-        with PdfDocument(page.pdf(format="A4", print_background=True)) as document:
-            text = "".join("".join(one.get_textpage().get_text_range().split()) for one in document)
-            assert len(document) <= 2
-        title = page.locator(f"#{widget}-title").inner_text()
-        for words in (title, *CAUTIONS):
-            assert "".join(words.split()) in text, words
+            # In the other scheme nothing but the colours is another.
+            assert axe(page, colours=scheme == "dark") == [], (scheme, width)
+    if widget == "card":  # it prints its card alone: test_card.py
+        return
+    # From dark colours too: two sheets at most, with the verdict and every caution.
+    with PdfDocument(page.pdf(format="A4", print_background=True)) as document:
+        text = "".join("".join(one.get_textpage().get_text_range().split()) for one in document)
+        assert len(document) <= 2
+    title = page.locator(f"#{widget}-title").inner_text()
+    for words in (title, *CAUTIONS):
+        assert "".join(words.split()) in text, words
 
 
-def test_axe_on_the_published_values(browser: Browser, server: Server, watch: Watch) -> None:
-    with watched_page(browser, watch) as page:
-        page.goto(f"{server.address}checked/")
-        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-        for scheme in ("light", "dark"):
-            page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
-            page.wait_for_timeout(400)
-            page.set_viewport_size({"width": SIZES["phone"][0], "height": SIZES["phone"][1]})
-            assert axe(page) == [], scheme
+def test_axe_on_the_published_values(page: Page, server: Server) -> None:
+    page.goto(f"{server.address}checked/")
+    page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
+        page.wait_for_timeout(400)
+        page.set_viewport_size({"width": SIZES["phone"][0], "height": SIZES["phone"][1]})
+        assert axe(page, colours=scheme == "dark") == [], scheme
 
 
 @each_page

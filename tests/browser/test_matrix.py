@@ -6,6 +6,7 @@ The bow comes from another tab, as it does for a reader with two pages open; whi
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
@@ -13,12 +14,14 @@ import pytest
 
 from browser.test_every_page import PAGES
 from helpers.matrix import RECORDS, TODAY, state_of
-from helpers.site import Watch, watched_page
+from helpers.site import Watch, watched_context
 from helpers.worksheet import PATIENCE, open_sheet
 from quarterturn.record.parsing import from_data
 from quarterturn.widgets import WIDGETS
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from playwright.sync_api import Browser, Page
 
     from web_server import Server
@@ -56,28 +59,47 @@ def test_every_page_of_the_site_is_opened() -> None:
     assert set(ADDRESSES) == set(WIDGETS)
 
 
-@pytest.mark.parametrize("widget", ADDRESSES)
-def test_the_page_shows_the_state_of_the_table(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
-    with watched_page(browser, watch) as page:
-        page.clock.set_fixed_time(f"{TODAY}T12:00:00")
-        sheet = open_sheet(page, server, ADDRESSES[widget])
-        other = page.context.new_page()
+@dataclass(slots=True)
+class Tabs:
+    """Two tabs of one browser, on the day of the table: a page is open in one, the bow is entered in the other."""
+
+    page: Page
+    other: Page
+    watch: Watch
+
+
+@pytest.fixture(scope="module")
+def tabs(browser: Browser, server: Server) -> Iterator[Tabs]:
+    watch = Watch()
+    with watched_context(browser, watch) as context:
+        context.clock.set_fixed_time(f"{TODAY}T12:00:00")
+        page, other = context.new_page(), context.new_page()
         other.goto(f"{server.address}words/")
-        key = f"quarter-turn {urlsplit(server.address).path} record"
-        names: set[str] = set()
-        for count, record in enumerate(BRIEF):
-            canonical = from_data(RECORDS[record]).record.canonical()
-            names |= set(canonical) - {"version"}
-            times = dict.fromkeys(names, 1_800_000_000_000 + count)
-            heard = answers(page)
-            other.evaluate(STORE, [key, canonical, times])
-            page.wait_for_selector(
-                f'.qt-widget[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
-            )
-            sheet.settled()
-            refused = page.locator(".qt-answer.qt-old").count() > 0
-            shown = "refused" if refused else sheet.state()
-            assert shown == state_of(record, widget), (record, page.locator(f"#{widget}-title").inner_text())
+        yield Tabs(page, other, watch)
+
+
+@pytest.mark.parametrize("widget", ADDRESSES)
+def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widget: str) -> None:
+    page = tabs.page
+    page.goto("about:blank")
+    tabs.other.evaluate("localStorage.clear()")
+    sheet = open_sheet(page, server, ADDRESSES[widget])
+    key = f"quarter-turn {urlsplit(server.address).path} record"
+    names: set[str] = set()
+    for count, record in enumerate(BRIEF):
+        canonical = from_data(RECORDS[record]).record.canonical()
+        names |= set(canonical) - {"version"}
+        times = dict.fromkeys(names, 1_800_000_000_000 + count)
+        heard = answers(page)
+        tabs.other.evaluate(STORE, [key, canonical, times])
+        page.wait_for_selector(
+            f'.qt-widget[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
+        )
+        sheet.settled()
+        refused = page.locator(".qt-answer.qt-old").count() > 0
+        shown = "refused" if refused else sheet.state()
+        assert shown == state_of(record, widget), (record, page.locator(f"#{widget}-title").inner_text())
+    tabs.watch.check()
 
 
 def answers(page: Page) -> str:

@@ -1,6 +1,7 @@
 """The page and CPython give the same answer: every named value, the verdict, and every byte of the HTML.
 
 The other side is the package itself under this Python. That its numbers are right is the business of other tests.
+Form and page in front of a worker that answers with this Python; the reader's own worker, Pyodide, beside it.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, answered, refused
 from helpers.records import some
-from helpers.worksheet import Sheet, as_entered, fields_of_form, request
+from helpers.worksheet import KEEP_WORKER, Sheet, as_entered, fields_of_form, open_sheet, request
 from quarterturn.record import link
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
@@ -132,7 +133,10 @@ def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) 
     assert {"example", "stop", "refused"} <= kinds
 
 
-def test_the_pages_worker_answers_byte_for_byte_as_cpython(sheet: Sheet) -> None:
+@pytest.mark.pyodide
+def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: Server) -> None:
+    page.add_init_script(KEEP_WORKER)
+    sheet = open_sheet(page, server)
     records: list[Record] = list(some(THROUGH_THE_WORKER, start=1000))
     questions = [request(record) for record in records]
     theirs = sheet.ask_worker(questions)
@@ -169,6 +173,7 @@ LOADED = COMPLETE | {"draw_weight": 41.5, "thread_diameter": 9.5, "rise": 4.23}
 LOADED |= {"upper_free_turns": 25, "bush_length": 22, "brace_height": 222, "upper_tiller": 179, "lower_tiller": 175}
 
 
+@pytest.mark.pyodide
 @pytest.mark.parametrize(("widget", "path"), [("loads", "load/"), ("pocket", "pocket/"), ("paper", "paper/")])
 def test_the_pages_that_explain_say_what_the_package_says(page: Page, server: Server, widget: str, path: str) -> None:
     """A whole record by link, shown in two parts one after the other: the page ends with every byte of the answer."""

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from web_server import Server
 
-pytestmark = [pytest.mark.browser, pytest.mark.offline]
+pytestmark = pytest.mark.browser
 
 PHONE = {"width": 390, "height": 844}
 CHOSEN = ["read"] * 7
@@ -46,6 +46,7 @@ def shown(page: Page, live: str) -> str:
     return page.locator(f'[data-live="{live}"]').first.inner_text()
 
 
+@pytest.mark.offline
 def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) -> None:
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
     page.goto(server.address)

@@ -64,6 +64,7 @@ def shown_in(one: Page, name: str) -> None:
     expect(one.locator(".qt-on-bench")).to_contain_text(name)
 
 
+@pytest.mark.own_profile
 def test_a_picture_moved_in_one_tab_brings_no_older_entry_back(page: Page, server: Server) -> None:
     page.context.add_init_script(QUIET_WORKER)
     opened(page, server, [], NAMED["record"])
@@ -86,6 +87,7 @@ def test_a_picture_moved_in_one_tab_brings_no_older_entry_back(page: Page, serve
         expect(two.locator(f"#f-{FIELD}")).to_have_value("18.25")
 
 
+@pytest.mark.own_profile
 def test_what_is_typed_for_a_bow_is_not_written_into_the_one_that_came_to_the_bench(page: Page, server: Server) -> None:
     page.context.add_init_script(QUIET_WORKER)
     opened(page, server, [OLD], NAMED["record"], NAMED["id"])

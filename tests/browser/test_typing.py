@@ -224,7 +224,7 @@ def test_the_newest_change_wins_however_fast_they_come(sheet: Sheet) -> None:
 
 
 def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, watch: Watch, server: Server) -> None:
-    with watched_page(browser, watch) as page:
+    with watched_page(browser, watch, pyodide=True) as page:
         held: list[Any] = []
         page.context.route("**/library.zip", lambda route: held.append(route))
         page.goto(server.address + "safe-range/")

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 import check
+from conftest import LONG
 from environment import SetUpError
-from places import BUILD_SCRIPTS
+from places import BUILD_SCRIPTS, ROOT
 
 Words = tuple[str, ...]
 
@@ -81,3 +84,12 @@ def test_the_tools_exit_code_is_what_counts(
 def test_a_script_of_the_projects_own_is_run_by_its_path() -> None:
     words = [str(BUILD_SCRIPTS / "javascript.py"), "types"]
     assert check.command(Path("python"), ("javascript", "types")) == ["python", *words]
+
+
+def test_the_long_files_are_there_and_begun_first() -> None:
+    """A file that is renamed would else go to the end unnoticed."""
+    words = ["pytest", "-n", "0", "--collect-only", *(f"tests/{name}" for name in LONG[::-1])]
+    done = subprocess.run([sys.executable, "-m", *words], cwd=ROOT, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout[-2000:]
+    files = [line.partition("::")[0].removeprefix("tests/") for line in done.stdout.splitlines() if "::" in line]
+    assert list(dict.fromkeys(files)) == list(LONG)

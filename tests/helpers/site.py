@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
+from helpers.answering import COOKIE, AnsweringServer
 from web_server import Server, Site
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
 
 SUB_FOLDER = "/some/deep/folder/"
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # Nothing of the browser's own goes out, so that a request log holds the page's requests only.
 ARGUMENTS = (
     "--disable-background-networking",
@@ -36,9 +37,12 @@ BLOCKED = "Service Worker registration blocked by Playwright"
 
 
 @contextmanager
-def serving(folder: Path, prefix: str = "/", *, send_headers: bool = True) -> Iterator[Server]:
-    """Serve a built site on a free port of this machine; `server.address` is its first page."""
-    with Server(Site(folder, prefix, send_headers)) as server:
+def serving(folder: Path, prefix: str = "/", *, send_headers: bool = True, answering: bool = False) -> Iterator[Server]:
+    """Serve a built site on a free port of this machine; `server.address` is its first page.
+
+    With `answering` a page may have its questions answered by this Python (see helpers/answering.py).
+    """
+    with (AnsweringServer if answering else Server)(Site(folder, prefix, send_headers)) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
         thread.start()
         try:
@@ -122,15 +126,24 @@ class Watch:
             self.note("foreign", address)
 
 
+def answer_here(context: BrowserContext) -> None:
+    """Have the calculators of all pages opened from now on answered by this Python, where a server does so."""
+    name, _, value = COOKIE.partition("=")
+    context.add_cookies([{"name": name, "value": value, "domain": "127.0.0.1", "path": "/"}])
+
+
 @contextmanager
 def watched_context(
-    browser: Browser, watch: Watch, *, offline: bool = False, **options: Any
+    browser: Browser, watch: Watch, *, offline: bool = False, pyodide: bool = False, **options: Any
 ) -> Iterator[BrowserContext]:
     """Open a fresh browser profile whose pages are watched; options as for Playwright's `new_context`.
 
-    Only with `offline` may a page have its service worker, which at a first visit fetches the whole site.
+    Only with `offline` may a page have its service worker, which at a first visit fetches the whole site. Only then
+    and with `pyodide` its calculator is the reader's where a server answers (see helpers/answering.py).
     """
     context = browser.new_context(service_workers="allow" if offline else "block", **options)
+    if not offline and not pyodide:
+        answer_here(context)
     watch.on_context(context)
     try:
         yield context
@@ -140,6 +153,36 @@ def watched_context(
 
 @contextmanager
 def watched_page(browser: Browser, watch: Watch, **options: Any) -> Iterator[Page]:
-    """Open one watched page in a profile of its own (`offline`, `viewport`, `color_scheme`, `java_script_enabled`…)."""
+    """Open one watched page in a profile of its own (`offline`, `pyodide`, `viewport`, `java_script_enabled`…)."""
     with watched_context(browser, watch, **options) as context:
         yield context.new_page()
+
+
+@dataclass(slots=True)
+class SharedProfile:
+    """A browser profile that one test after the other has to itself."""
+
+    context: BrowserContext
+    watch: Watch
+    visited: set[str] = field(default_factory=set)
+    """The origins of the pages that were opened in it."""
+
+    @contextmanager
+    def emptied(self, watch: Watch) -> Iterator[Page]:
+        """Open a page of which nothing is known; its faults, and those of further pages, are noted by `watch`."""
+        self.watch.faults, self.watch.expected = watch.faults, watch.expected
+        page = self.context.new_page()
+        browser = self.context.new_cdp_session(page)
+        for origin in self.visited:
+            browser.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+        browser.detach()
+        self.context.clear_permissions()
+        answer_here(self.context)
+        try:
+            yield page
+        finally:
+            for one in self.context.pages:
+                parts = urlsplit(one.url)
+                self.visited.add(f"{parts.scheme}://{parts.netloc}")
+                one.close()
+            self.context.unroute_all()

@@ -182,6 +182,7 @@ def test_a_damaged_file_is_named(page: Page, small_server: Server, small_runtime
         assert words in message, harm
 
 
+@pytest.mark.own_profile
 @pytest.mark.expects("wasm instantiation failed", "CompileError", "Failed to load module script")
 @pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"])
 def test_a_file_that_was_kept_damaged_is_had_anew_once_it_is_whole(
