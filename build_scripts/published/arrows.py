@@ -1,4 +1,4 @@
-"""Arrows as published: the general least mass, and one shaft by both tests of spine (checks.md D)."""
+"""Arrows as published: the general least mass, and one shaft by both tests of spine (sources.md D)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Bent limbs, a bow without recurve and the default bow: published or computed another way (checks.md A and B).
+"""Bent limbs, a bow without recurve and the default bow: published or computed another way (sources.md A and B).
 
 The numbers of `COMPANY` are another matter: four bows as measured, which the default bow is like and is not.
 """

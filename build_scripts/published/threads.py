@@ -1,4 +1,4 @@
-"""Threads and bolts as published: diameters, areas, limits, strengths, worked examples (checks.md C)."""
+"""Threads and bolts as published: diameters, areas, limits, strengths, worked examples (sources.md C)."""
 
 from __future__ import annotations
 

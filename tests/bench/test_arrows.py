@@ -1,6 +1,6 @@
 """An arrow's mass and stiffness against the draw weight.
 
-Outside sources: 5 grains a pound, 60 lb: 300 gr = 19.44 g (AMO, S2, checks.md D); static spine, 1.94 lb on 28 in (ASTM
+Outside sources: 5 grains a pound, 60 lb: 300 gr = 19.44 g (AMO, S2, sources.md D); static spine, 1.94 lb on 28 in (ASTM
 F2031, S2), and the older test, 2 lb on 26 in, of which a shaft of 500 reads 413 (S2); the deflection of a beam by
 virtual work with SciPy's quadrature, and by solving its equation (C); the first free bending of a bar,
 22.3733·√(EI/μL⁴) (Young and Felgar 1949, M); units by pint (C).
@@ -41,7 +41,7 @@ def test_ours_is_the_published_number(row: Row) -> None:
 def test_general_least_is_five_grains_a_pound_force() -> None:
     found = (5 * REGISTRY("grain") / REGISTRY("force_pound")).to("kilogram / newton").magnitude
     assert pytest.approx(found, rel=1e-12) == arrows.GENERAL_LEAST
-    # In the trade's units for the sum of checks.md D.
+    # In the trade's units for the sum of sources.md D.
     assert held(300 * GRAIN, 60 * LBF, arrows.GENERAL_LEAST).spare == pytest.approx(0, abs=1e-12)
 
 

@@ -40,7 +40,7 @@ LBF = to_si(1.0, "lbf")
 POCKET = Pocket(0.060, 0.008, 0.067, 0.0095, 0.0051, 0.0254 / 24, 0.080)
 FRAME = Frame(0.045, 0.315, 0.295, 0.565, 0.008, 0.7879 / 1.6458)
 FULL = 26.25 * 0.0254
-"""28 in by the AMO standard, from the pivot point (checks.md D)."""
+"""28 in by the AMO standard, from the pivot point (sources.md D)."""
 FINE = StepCounts(60, 40)
 
 
@@ -141,7 +141,7 @@ def test_a_made_up_bow_is_found_again(
 
 
 def test_stiffness_goes_with_the_weight_and_nothing_else() -> None:
-    """checks.md B5: forces scale with EI; twice the weight at the same brace height is twice the stiffness."""
+    """sources.md B5: forces scale with EI; twice the weight at the same brace height is twice the stiffness."""
     heavy = fit(FRAME, BowReadings(DEFAULT.rock, 0.221958, 0.004, (Weighing(FULL, 2 * 37.9975 * LBF),)), 1.64)
     plain = fit(FRAME, DEFAULT, 1.64)
     assert heavy.bow.upper.limb.stiffness == pytest.approx(2 * plain.bow.upper.limb.stiffness, rel=1e-12)
@@ -192,7 +192,7 @@ def test_a_draw_of_no_bow_is_refused_with_a_sentence(default: FittedBow) -> None
 
 @pytest.mark.parametrize("pounds", [5, 7.5, 10, 12, 14, 17, 24, 38, 50, 60, 67, 89, 120])
 def test_a_bow_of_any_weight_is_found(default: FittedBow, pounds: float) -> None:
-    """checks.md B5: forces scale with EI, so that each bow of this shape is the default bow with other stiffness."""
+    """sources.md B5: forces scale with EI, so that each bow of this shape is the default bow with other stiffness."""
     found = fit(FRAME, replace(DEFAULT, weighings=(Weighing(FULL, pounds * LBF),)), 1.64)
     assert found.bow.upper.limb.stiffness == pytest.approx(33.37 * pounds / 37.9975, rel=1e-4)
     assert found.braced.tension == pytest.approx(302.987 * pounds / 37.9975, rel=2e-4)
@@ -248,7 +248,7 @@ def test_a_brace_height_that_no_string_gives_is_refused(default: FittedBow) -> N
 
 
 def test_near_the_edge_the_bow_gives_way_along_the_string() -> None:
-    """Model.md 4: as limbs are set back, tiller per turn grows without bound and the least stiffness goes to nothing.
+    """model.md 4: as limbs are set back, tiller per turn grows without bound and the least stiffness goes to nothing.
 
     Away from there it is what two cords of tension T hold across, T(1/S_u + 1/S_l) (any textbook on strings, M).
     """

@@ -1,6 +1,6 @@
 """What holds for every bow that is found, whatever was read (model.md 4; C): drawn setups, no expected numbers.
 
-Energy and moment, energy and force, forces and stiffness, a bow and its mirror image: checks.md B5. SciPy's Gauss
+Energy and moment, energy and force, forces and stiffness, a bow and its mirror image: sources.md B5. SciPy's Gauss
 quadrature (C).
 """
 

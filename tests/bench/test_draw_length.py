@@ -1,4 +1,4 @@
-"""Where draw lengths are measured from: the AMO standard (checks.md D, S2), a drawing with numbers (C)."""
+"""Where draw lengths are measured from: the AMO standard (sources.md D, S2), a drawing with numbers (C)."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def refused(ask: Callable[..., Any], *arguments: Any) -> tuple[str, str]:
 
 
 def test_amo_by_the_standard() -> None:
-    """checks.md D (S2): 26.25 in to the pivot point is 28 in."""
+    """sources.md D (S2): 26.25 in to the pivot point is 28 in."""
     assert pytest.approx(1.75 * INCH, rel=1e-15) == AMO
     assert pivot_draw(28 * INCH, "amo") == pytest.approx(26.25 * INCH, rel=1e-15)
     assert on_tape(26.25 * INCH) == pytest.approx(28 * INCH, rel=1e-15)

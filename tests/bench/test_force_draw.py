@@ -1,6 +1,6 @@
 """What a force-draw curve tells: SciPy's splines and integrals, rigid limbs in closed form, published numbers.
 
-Sources: checks.md B2 (four bows as measured, S), B3 and B4 (C), D (the AMO standard, S2); the default bow of model.md 4
+Sources: sources.md B2 (four measured bows, S), B3 and B4 (C), D (the AMO standard, S2); the default bow, model.md 4
 (C: two solutions agree to 1e-6); NIST SP 811 (M); GUM H.3, the calibration of a thermometer (M: its data are from
 memory, and its printed results follow from them).
 """
@@ -142,7 +142,7 @@ def test_even_draws_of_numpy(brace: float, full: float, count: int) -> None:
     assert found[-1] == full
 
 
-# Rigid limbs on elastic hinges, in closed form (checks.md B4, C)
+# Rigid limbs on elastic hinges, in closed form (sources.md B4, C)
 
 HINGES = [("0.30", "16.147149", "0.893511"), ("0.40", "26.892820", "3.062735"), ("0.50", "36.813513", "6.247086")]
 HINGES += [("0.60", "47.385495", "10.447598"), ("0.66", "54.427764", "13.498668")]
@@ -216,7 +216,7 @@ def test_how_rigid_limbs_stack() -> None:
     assert told.stacks
 
 
-# A bow without recurve (checks.md B3, C)
+# A bow without recurve (sources.md B3, C)
 
 B3 = [
     (3 / 14, 0.0, 0.0),
@@ -295,7 +295,7 @@ def test_force_by_draw_as_printed(draw: float, force: float) -> None:
 
 
 def test_energy_is_the_integral_of_the_force() -> None:
-    """checks.md B5, by scipy.integrate.quad (C): the bent bow's energies know nothing of the forces between."""
+    """sources.md B5, by scipy.integrate.quad (C): the bent bow's energies know nothing of the forces between."""
     curve = default_curve()
     for end in (0.35, 0.5, 0.61, FULL):
         work, _ = quad(curve.force, curve.brace, end, points=[at for at in curve.draws if at < end], limit=100)
@@ -325,7 +325,7 @@ def test_how_near_twenty_steps_come() -> None:
 def test_quality_of_bows_as_measured(
     stroke: float, weight: float, brace: float, energy: float, of_stroke: float, of_draw: float
 ) -> None:
-    """checks.md B2 (S); the last two columns C."""
+    """sources.md B2 (S); the last two columns C."""
     places = [brace, brace + 0.1, brace + 0.2, brace + stroke]
     told = through(places, [0.0, 50.0, 90.0, weight], [0.0, 3.0, 11.0, energy]).quality(brace + stroke)
     assert told.of_stroke == pytest.approx(of_stroke, abs=6e-4)
@@ -333,7 +333,7 @@ def test_quality_of_bows_as_measured(
 
 
 def test_quality_of_the_default_bow() -> None:
-    """Near those bows, and a little under them: 0.581 and 0.385 are the least of checks.md B2."""
+    """Near those bows, and a little under them: 0.581 and 0.385 are the least of sources.md B2."""
     told = default_curve().quality(FULL)
     assert told.of_stroke == pytest.approx(0.581, rel=0.04)
     assert told.of_draw == pytest.approx(0.385, rel=0.04)

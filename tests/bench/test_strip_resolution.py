@@ -1,6 +1,6 @@
 """What a strip can tell, its uncertainties, and what each dimension matters.
 
-Outside sources: SciPy's `brentq` on the gaps and a rigid limb turned in mpmath (C); checks.md F (C); numpy for a
+Outside sources: SciPy's `brentq` on the gaps and a rigid limb turned in mpmath (C); sources.md F (C); numpy for a
 Monte Carlo of the uncertainties with a fixed seed, and for slopes (C).
 """
 
@@ -115,7 +115,7 @@ def test_one_sheet_in_the_default_bow() -> None:
 @pytest.mark.parametrize(
     ("shape", "outside"),
     [
-        # checks.md F (C)
+        # sources.md F (C)
         (DEFAULT, 0.422997),
         (POCKETS["butt past the rim"], 0.4010594),
         (POCKETS["hardly covered"], 0.695064),
@@ -162,7 +162,7 @@ def test_a_strip_for_so_many_turns_misses_flush_by_so_many(shape: Pocket, turns:
 
 
 def test_a_strip_for_a_place_where_no_limb_is_under_the_head() -> None:
-    off = pocket(60, 12, 52.3, 9.5, 5.1, PITCH, 0.12)  # checks.md F, last row
+    off = pocket(60, 12, 52.3, 9.5, 5.1, PITCH, 0.12)  # sources.md F, last row
     assert strip_for(off, 1.5) == 0.0
 
 

@@ -1,7 +1,7 @@
 """The combination of uncertainties against published budgets.
 
-GUM (JCGM 100:2008) H.1, end gauge: contributions and results S2 (checks.md E), degrees of freedom of its table H.1 M.
-EA-4/02 M:2022 example S2, 10 kg weight: S2 (checks.md E). Student's t and the rectangular distribution: SciPy (C).
+GUM (JCGM 100:2008) H.1, end gauge: contributions and results S2 (sources.md E), degrees of freedom of its table H.1 M.
+EA-4/02 M:2022 example S2, 10 kg weight: S2 (sources.md E). Student's t and the rectangular distribution: SciPy (C).
 """
 
 from __future__ import annotations

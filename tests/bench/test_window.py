@@ -1,6 +1,6 @@
 """Every limit of a bolt against a second computation (tests/helpers/second_window.py: model.md 1 and 2, mpmath; C).
 
-Margin, range and cover of the trade: checks.md D (common practice). Threads: model.md section 6 (C).
+Margin, range and cover of the trade: sources.md D (common practice). Threads: model.md section 6 (C).
 """
 
 from __future__ import annotations
@@ -160,7 +160,7 @@ def test_thread_kept_engaged(thread: float, rise: float, metal: str, needed: flo
 
 @pytest.mark.parametrize(("maker_in", "maker_out", "each_way"), [(0, 6, 3), (1, 5, 2)])
 def test_a_makers_turns_each_way_of_the_middle(maker_in: float, maker_out: float, each_way: float) -> None:
-    """checks.md D (common practice): six turns, three each way of the middle; others say two. Bookkeeping only."""
+    """sources.md D (common practice): six turns, three each way of the middle; others say two. Bookkeeping only."""
     found = readings(MAKER | {"maker_in": maker_in, "maker_out": maker_out, "play": 0, "smallest_turn": 0.01})
     for bolt in found.bolts:
         window = window_of(bolt, found)

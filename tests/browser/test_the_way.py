@@ -1,7 +1,7 @@
 """The whole way on a phone, from the start through inspection and reading to the verdict; and a stop that overrides.
 
 What each page must show is written down here; the numbers are those of `python -m quarterturn` (checked elsewhere) and
-of the published worked case (checks.md F: 0.42, 0.33 and 0.09 turn).
+of the published worked case (sources.md F: 0.42, 0.33 and 0.09 turn).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The whole job on a phone's width: from the bench to a printed card, and by its link in a browser that knows nothing.
 
 The bow is made up. It answers a turn as the plan foretells it, but for what a scale and a tape cannot tell apart, so
-that every step is held against a reading of its own. The window is the published worked case's (checks.md F); the pair
+that every step is held against a reading of its own. The window is the published worked case's (sources.md F); the pair
 is the one that the plan, tested against a search of its own elsewhere, names; sizes of paper as in test_card.py.
 
 The reader's own calculator leads from the bench to the card, and opens the card's code in another browser. That all

@@ -1,6 +1,6 @@
 """The force in the side view is measured: foot where the limb bears, way of the limb's normal, length of the force.
 
-Outside sources: contact places and rock angles of checks.md F (C: turned polygon and bisection at 40 digits); the
+Outside sources: contact places and rock angles of sources.md F (C: turned polygon and bisection at 40 digits); the
 normal from two points of the limb's back, turned as a rigid body (C); cantilever with an even moment, y'' = const (C).
 """
 

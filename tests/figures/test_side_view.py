@@ -28,7 +28,7 @@ def pocket(a: float, t: float, b: float, R: float, w: float, p: float, phi: floa
 
 DEFAULT = pocket(60, 8, 67, 9.5, 5.1, PITCH, 0.08)
 
-# checks.md F (C: turned polygon and bisection at 40 digits): pocket, turns, state, φ, xc in mm
+# sources.md F (C: turned polygon and bisection at 40 digits): pocket, turns, state, φ, xc in mm
 CASES = [
     (DEFAULT, -1.0, ContactState.RIM, -0.0203875942, 8.014986),
     (DEFAULT, 1.0, ContactState.BUTT, 0.0158116042, -6.865137),
@@ -315,7 +315,7 @@ def strip_words(drawing: Drawing) -> str:
 
 
 def test_a_strip_pushed_hard_stops_in_the_wedge() -> None:
-    """At one turn outside flush, from the published angle and contact point (checks.md F, C)."""
+    """At one turn outside flush, from the published angle and contact point (sources.md F, C)."""
     wanted = 8.014986 + 6.865137 - 0.1 / math.tan(0.0158116042)
     drawing = pushed(DEFAULT, 1, "rim", 50)
     for prefix in ("up", "up-large"):

@@ -1,6 +1,6 @@
 """Three small side views are measured: what is drawn, through the stated scale, is what the mechanics' checks say.
 
-Outside sources: contact places and rock angles of checks.md F (C: turned polygon and bisection at 40 digits); the
+Outside sources: contact places and rock angles of sources.md F (C: turned polygon and bisection at 40 digits); the
 normal from two points of the limb's back, turned as a rigid body (C).
 """
 

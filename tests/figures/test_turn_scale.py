@@ -12,7 +12,7 @@ from quarterturn.figures.turn_scale import Limit, Reserve, ScaleMarks, axis_rang
 
 NEAR = 0.002  # turns: a thousandth of a user unit is much less
 
-# A made-up bolt: zero looked for from outside, first touch at 5.03 (checks.md F, C), half a quarter of doubt.
+# A made-up bolt: zero looked for from outside, first touch at 5.03 (sources.md F, C), half a quarter of doubt.
 MARKS = ScaleMarks(
     inner_usable=0.38, outer_usable=4.56, inner_parts=Reserve(0, 0.25, 0.13), outer_parts=Reserve(0.09, 0.25, 0.13),
     touch=5.03, limits=(Limit("maker's outer limit", 6, "outer"), Limit("thread", 7.2, "outer")),

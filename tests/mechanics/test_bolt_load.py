@@ -1,4 +1,4 @@
-"""What the bolt carries: checks.md C, E and F, statics from points, and SciPy's integrals of the overlap.
+"""What the bolt carries: sources.md C, E and F, statics from points, and SciPy's integrals of the overlap.
 
 The points and the quadrature share no formula with the package: the limb is turned by complex numbers, the moment is
 taken of the force as a vector, and the overlap is cut into strips along the limb instead of across it.
@@ -6,7 +6,7 @@ taken of the force as a vector, and the overlap is cut into strips along the lim
 
 import itertools
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import mpmath
 import pytest
@@ -14,24 +14,15 @@ from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
+from published.pocket import CASES, DEFAULT, MM, MOMENT, Case, shape
 from quarterturn.mechanics import bolt_load
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.bolt_load import Bearing, LoadError
 from quarterturn.mechanics.contact import flush_centroid
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
 
-MM = 1e-3
-PITCH = 25.4 / 24 * MM  # 3/8-24; printed as 1.0583333 mm in checks.md F
-MOMENT = 92.0  # N m
 SOME = settings(max_examples=100, deadline=None, derandomize=True)
 NO_CONTACT = (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD)
-
-
-def shape(a: float, t: float, b: float, angle: float = 0.08) -> Pocket:
-    return Pocket(a * MM, t * MM, b * MM, 9.5 * MM, 5.1 * MM, PITCH, angle)
-
-
-DEFAULT = shape(60, 8, 67)
 
 
 def agrees(value: float, printed: str) -> bool:
@@ -40,37 +31,16 @@ def agrees(value: float, printed: str) -> bool:
     return abs(value - float(printed)) <= 0.5001 * 10.0**-digits
 
 
-# checks.md F (C: turned polygon and bisection at 40 digits)
+# sources.md F (C: turned polygon and bisection at 40 digits)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """The columns N and M_b of one row of checks.md F, as printed."""
-
-    pocket: Pocket
-    turns: float
-    state: ContactState
-    force: str
-    bending: str
-
-
-ROWS = (
-    Row(DEFAULT, -1, ContactState.RIM, "1774.9414", "14.22317"),
-    Row(DEFAULT, 1, ContactState.BUTT, "1375.9039", "-9.445769"),
-    Row(DEFAULT, 6, ContactState.OUT_OF_REACH, "0", "0"),
-    Row(shape(60, 8, 68.8), 0.2, ContactState.EDGE, "1352.1417", "-10.83734"),
-    Row(shape(60, 10, 60.3), 0, ContactState.FLUSH, "1612.9438", "4.776627"),
-    Row(shape(60, 12, 52.3, 0.12), 1.5, ContactState.OFF_HEAD, "0", "0"),
-)
-
-
-@pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
-def test_forces_of_checks_f(row: Row) -> None:  # checks.md F (C)
-    found = bolt_load.bearing(row.pocket, row.turns, MOMENT)
-    assert found.state is row.state
-    assert found.turns == row.turns
-    assert agrees(found.force, row.force)
-    assert agrees(found.bending, row.bending)
+@pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
+def test_forces_of_checks_f(case: Case) -> None:  # sources.md F (C)
+    found = bolt_load.bearing(case.pocket, case.turns, MOMENT)
+    assert found.state is case.state
+    assert found.turns == case.turns
+    assert agrees(found.force, case.force)
+    assert agrees(found.bending, case.bending)
 
 
 # The moment balance, from points
@@ -222,7 +192,7 @@ def point_bolt(lever: float) -> Pocket:
 @pytest.mark.parametrize(
     ("force", "at", "lever", "bolt"),
     [
-        (600, 2, 6, 200),  # checks.md E: beam of 6 m, 600 N at 2 m, the far support
+        (600, 2, 6, 200),  # sources.md E: beam of 6 m, 600 N at 2 m, the far support
         (600, 4, 6, 400),  # and the near one
         (1000, 3, 5.4, 1000 * 3 / 5.4),  # uniform, 555.6 N
         (1000, 2.4, 5.4, 1000 * 2.4 / 5.4),  # 444.4 N
@@ -230,7 +200,7 @@ def point_bolt(lever: float) -> Pocket:
     ],
 )
 @pytest.mark.parametrize("turns", [-0.5, 0, 0.5])
-def test_levers(force: float, at: float, lever: float, bolt: float, turns: float) -> None:  # checks.md E (C)
+def test_levers(force: float, at: float, lever: float, bolt: float, turns: float) -> None:  # sources.md E (C)
     found = bolt_load.bearing(point_bolt(lever), turns, force * at)
     assert found.state not in NO_CONTACT
     assert found.force == pytest.approx(bolt, rel=1e-4)
@@ -238,7 +208,7 @@ def test_levers(force: float, at: float, lever: float, bolt: float, turns: float
 
 # As of the metric rows by ISO 898-1's (d2 + d3)/2 = d − 13H/12, whose rounded factor is 0.9382; ASME B1.1 has 0.9743
 METRIC, UNIFIED = 13 / 12 * math.sqrt(0.75), 0.9743
-STRESS = [  # checks.md C, eccentric head load at 1000 N (C): nominal diameter, pitch mm, factor of the pitch, e mm, MPa
+STRESS = [  # sources.md C, eccentric load of 1000 N (C): nominal diameter, pitch mm, factor of the pitch, e mm, MPa
     (8, 1.25, METRIC, 1, "59.324"),
     (8, 1.25, METRIC, 2, "91.332"),
     (10, 1.5, METRIC, 1, "33.299"),
@@ -260,7 +230,7 @@ def test_eccentric_head(diameter: float, pitch: float, factor: float, place: flo
     assert agrees(found.combined / 1e6, printed)
 
 
-def test_stress_doubles_an_eighth_of_the_diameter_off_the_axis() -> None:  # checks.md C (C)
+def test_stress_doubles_an_eighth_of_the_diameter_off_the_axis() -> None:  # sources.md C (C)
     found = bolt_load.shank_stress(eccentric(8 * MM / 8), math.pi / 4 * (8 * MM) ** 2)
     assert found.bending == pytest.approx(found.axial, rel=1e-12)
     assert found.combined == pytest.approx(2 * found.axial, rel=1e-12)
@@ -351,7 +321,7 @@ def where(shape: Pocket, state: ContactState, low: float, high: float) -> float:
 @pytest.mark.parametrize("over", [0.001, 0.02, 0.1, 0.3])
 def test_where_the_butt_passes_the_edge_only_the_direction_changes(over: float) -> None:
     # (C) N_y(a − xc) + N_x(h + t) = M on both sides; the size differs by cos φ·(a + Re)/(a + Re + t·sin φ)
-    full = shape(60, 8, 60 + 8.014985963805546 + over)
+    full = shape(60, 8, 60 + 8.014985963805546 + over, 0.08)
     turns = where(full, ContactState.BUTT, 1e-6, 5)
     edge, butt = (bolt_load.bearing(full, turns + step, MOMENT) for step in (-1e-9, 1e-9))
     assert (edge.state, butt.state) == (ContactState.EDGE, ContactState.BUTT)

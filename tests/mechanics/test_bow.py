@@ -1,4 +1,4 @@
-"""The bow against other ways of finding it (C), measured bows (S), and what every bow must keep (checks.md B).
+"""The bow against other ways of finding it (C), measured bows (S), and what every bow must keep (sources.md B).
 
 SciPy's boundary value solver and chains of rigid rods share nothing with the package but the statement of the problem:
 the first solves both limbs at once in the bow's frame, the second balances the energy of a hundred and sixty rods.
@@ -468,7 +468,7 @@ def test_a_limb_held_at_its_foot_by_its_string_snaps_where_sines_say() -> None:
         assert is_stable(setup, half_of(setup, bent)) == lasts
 
 
-# checks.md B3 with the quick steps (C); with fine ones in test_bow_published.py
+# sources.md B3 with the quick steps (C); with fine ones in test_bow_published.py
 
 
 def test_straight_limbs_with_twelve_steps() -> None:
@@ -479,7 +479,7 @@ def test_straight_limbs_with_twelve_steps() -> None:
     assert braced(bow, (0, 0)).tension == pytest.approx(1.910133299, rel=1e-5)  # found: 4.9e-6
 
 
-# checks.md B4: rigid limbs on hinges (C; the model of Hickman, J. Appl. Phys. 8 (1937) 404, M)
+# sources.md B4: rigid limbs on hinges (C; the model of Hickman, J. Appl. Phys. 8 (1937) 404, M)
 
 
 @pytest.fixture
@@ -515,8 +515,8 @@ def test_rigid_limbs_on_hinges(hinged: Bow) -> None:
         assert one.energy - strung.energy == pytest.approx(energy, abs=1e-6)
 
 
-# checks.md B1 (S): Kooi, Functioning of ears and set-back at grip of Asiatic bows, Table 2. His stiffness law and brace
-# height are not on the page: trend and size only.
+# sources.md B1 (S): Kooi, Functioning of ears and set-back at grip of Asiatic bows, Table 2. His stiffness law and his
+# brace height are not on the page: trend and size only.
 
 KOOI = {1.286: (0.400, 0.441, 0.470), 1.0: (0.373, 0.397, 0.432), 0.7857: (0.301, 0.314, 0.314)}
 
@@ -550,7 +550,7 @@ def test_longer_limbs_and_ears_store_more_for_their_weight() -> None:
         assert ours[0.7857][column] < ours[1.0][column] < ours[1.286][column]
 
 
-# checks.md B2 (S): Tuyn and Kooi, Eur. J. Phys. 13 (1992) 127, Table I: four bows with working recurves as measured.
+# sources.md B2 (S): Tuyn and Kooi, Eur. J. Phys. 13 (1992) 127, Table I: four bows with working recurves as measured.
 
 # draw from brace m, weight N, brace height m, energy J
 MEASURED = (
@@ -566,7 +566,7 @@ def test_the_default_bow_is_in_the_company_of_measured_ones() -> None:
     full = drawn(DEFAULT_BOW, ROCK, strung.brace_height + 0.43, start=strung)
     stored = full.energy - strung.energy
     whole = [energy / weight / draw for draw, weight, _, energy in MEASURED]
-    assert min(whole) == pytest.approx(0.581, abs=1e-3)  # as checks.md has it
+    assert min(whole) == pytest.approx(0.581, abs=1e-3)  # as sources.md has it
     assert max(whole) == pytest.approx(0.595, abs=1e-3)
     # it is made up: as near to their range as that is wide, twice over
     assert stored / full.force / 0.43 == pytest.approx((min(whole) + max(whole)) / 2, abs=0.03)
@@ -575,7 +575,7 @@ def test_the_default_bow_is_in_the_company_of_measured_ones() -> None:
     assert min(energy for *_, energy in MEASURED) < stored < max(energy for *_, energy in MEASURED)
 
 
-# checks.md B5: what any solution keeps
+# sources.md B5: what any solution keeps
 
 
 @each_bow

@@ -1,4 +1,4 @@
-"""Every published number of checks.md A and B that is a number of one bow or limb, the default bow's, and its company.
+"""Every published number of sources.md A and B that is a number of one bow or limb, the default bow's, and its company.
 
 Source and mark stand in each row (`build_scripts/published/bow.py`); those marked M are to be confirmed. Here the
 integration takes fine steps; what the quick steps give is in test_bow.py.
@@ -43,7 +43,7 @@ def test_one_row_only_is_cut_off() -> None:
 
 
 def test_nothing_of_the_tables_is_left_out() -> None:
-    # checks.md A: six loads in three columns, printed and computed; B3: eight draws in two columns, two braced, four at
+    # sources.md A: six loads in three columns, printed, computed; B3: eight draws in two columns, two braced, four at
     # full draw; model.md section 4: seven braced, six forces, two moments, three changes of three numbers
     assert Counter(row.group for row in ROWS) == {
         "Cantilever, dead load across its tip": 18,
@@ -55,7 +55,7 @@ def test_nothing_of_the_tables_is_left_out() -> None:
     assert len({(row.group, row.what) for row in ROWS}) == len(ROWS)
 
 
-# The company: four bows as measured (checks.md B2, S). The default bow is made up and is none of them.
+# The company: four bows as measured (sources.md B2, S). The default bow is made up and is none of them.
 
 # draw from brace height m, weight N, brace height m (the middle of what the source says), energy J
 MEASURED = {

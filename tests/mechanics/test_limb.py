@@ -1,4 +1,4 @@
-"""One limb: checks.md A by mpmath's elliptic integrals, SciPy's integrators, and what an elastic line must keep.
+"""One limb: sources.md A by mpmath's elliptic integrals, SciPy's integrators, and what an elastic line must keep.
 
 SciPy shares only the differential equation of the elastic line with the package; the elliptic integrals not even that.
 """
@@ -38,7 +38,7 @@ limbs = st.builds(
 )
 
 
-# checks.md A: a cantilever with a dead load across its tip
+# sources.md A: a cantilever with a dead load across its tip
 
 
 def cantilever(load: float, steps: StepCounts) -> tuple[float, float, float]:
@@ -68,7 +68,7 @@ def by_elliptic_integrals(load: float) -> tuple[float, float, float]:
     return float(deflection), float(1 - mpmath.sqrt(2 * mpmath.sin(angle) / load)), float(angle)
 
 
-# load, then w/L, u/L, tip angle as in the C columns of checks.md A
+# load, then w/L, u/L, tip angle as in the C columns of sources.md A
 EXACT = (
     (0.2, 0.06636448214, 0.002646548341, 0.09963616304),
     (0.6, 0.1923502797, 0.02248766798, 0.2907377668),

@@ -1,4 +1,4 @@
-"""Materials: what the table says of itself; its numbers are held to checks.md C in test_published_threads.py."""
+"""Materials: what the table says of itself; its numbers are held to sources.md C in test_published_threads.py."""
 
 import math
 

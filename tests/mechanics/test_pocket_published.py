@@ -1,70 +1,16 @@
-"""The pocket against the published cases: checks.md F (mark C: turned polygon at 40 digits) and model.md 1, 2 and 6."""
+"""The pocket against the published cases: sources.md F (C: turned polygon at 40 digits) and model.md 1, 2 and 6."""
 
 import math
-from dataclasses import dataclass
 
 import pytest
 
+from published.pocket import CASES, DEFAULT, MM, MOMENT, PITCH, Case
+from published.pocket import STRIP as PAPER
+from published.pocket import shape as pocket
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics import feeler
 from quarterturn.mechanics import pocket as mechanics
 from quarterturn.mechanics.pocket import ContactState, Pocket, PocketError
-
-MM = 1e-3
-PITCH = 25.4 / 24 * MM  # 3/8-24; printed as 1.0583333 mm in checks.md F
-PAPER = 0.1 * MM
-MOMENT = 92.0  # N m
-
-
-def pocket(a: float, t: float, b: float, angle: float) -> Pocket:
-    return Pocket(a * MM, t * MM, b * MM, 9.5 * MM, 5.1 * MM, PITCH, angle)
-
-
-DEFAULT = pocket(60, 8, 67, 0.08)
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of checks.md F as printed: text, so that the printed digits are what is compared."""
-
-    pocket: Pocket
-    turns: float
-    state: ContactState
-    angle: str
-    contact_x: str | None
-    coverage: str
-    touch: str | None
-    seen_outside: str | None
-    force: str
-    bending: str
-
-
-ROWS = (
-    Row(
-        *(DEFAULT, -1, ContactState.RIM, "-0.0203875942", "8.014986", "7.149166"),
-        *("5.0349904", "0.422997", "1774.9414", "14.22317"),
-    ),
-    Row(
-        *(DEFAULT, 1, ContactState.BUTT, "0.0158116042", "-6.865137", "6.865137"),
-        *("5.0349904", "0.422997", "1375.9039", "-9.445769"),
-    ),
-    Row(
-        *(DEFAULT, 6, ContactState.OUT_OF_REACH, "0.08", "-6.146397", "6.146397"),
-        *("5.0349904", "0.422997", "0", "0"),
-    ),
-    Row(
-        *(pocket(60, 8, 68.8, 0.08), 0.2, ContactState.EDGE, "0.00311147985", "-8.014986", "8.774775"),
-        *("5.1709083", "0.4010594", "1352.1417", "-10.83734"),
-    ),
-    Row(
-        *(pocket(60, 10, 60.3, 0.08), 0, ContactState.FLUSH, "0", "2.961434", "0.3"),
-        *("4.5230297", "0.695064", "1612.9438", "4.776627"),
-    ),
-    Row(
-        *(pocket(60, 12, 52.3, 0.12), 1.5, ContactState.OFF_HEAD, "0.12", None, "-9.512655"),
-        *(None, None, "0", "0"),
-    ),
-)
 
 
 def agrees(value: float, printed: str) -> bool:
@@ -73,53 +19,53 @@ def agrees(value: float, printed: str) -> bool:
     return abs(value - float(printed)) <= 0.5001 * 10.0**-digits
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
-def test_contact_of_checks_f(row: Row) -> None:  # checks.md F (C)
-    found = contacts.contact(row.pocket, row.turns)
-    assert found.state is row.state
-    assert agrees(found.rock_angle, row.angle)
-    assert agrees(found.coverage / MM, row.coverage)
-    assert found.head_height == pytest.approx(PITCH * row.turns, rel=1e-15)
-    assert found.turns == row.turns
-    if row.contact_x is None:
+@pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
+def test_contact_of_checks_f(case: Case) -> None:  # sources.md F (C)
+    found = contacts.contact(case.pocket, case.turns)
+    assert found.state is case.state
+    assert agrees(found.rock_angle, case.angle)
+    assert agrees(found.coverage / MM, case.coverage)
+    assert found.head_height == pytest.approx(PITCH * case.turns, rel=1e-15)
+    assert found.turns == case.turns
+    if case.contact_x is None:
         assert found.contact_x is None
     else:
         assert found.contact_x is not None
-        assert agrees(found.contact_x / MM, row.contact_x)
-    assert (found.gap is not None) == (row.state is ContactState.OUT_OF_REACH)
+        assert agrees(found.contact_x / MM, case.contact_x)
+    assert (found.gap is not None) == (case.state is ContactState.OUT_OF_REACH)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
-def test_first_touch_and_feeler_of_checks_f(row: Row) -> None:  # checks.md F (C)
-    touch = contacts.first_touch(row.pocket)
-    if row.touch is None or row.seen_outside is None:
+@pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
+def test_first_touch_and_feeler_of_checks_f(case: Case) -> None:  # sources.md F (C)
+    touch = contacts.first_touch(case.pocket)
+    if case.touch is None or case.seen_outside is None:
         assert touch is None
         with pytest.raises(PocketError) as caught:
-            feeler.flush_seen_from_outside(row.pocket, PAPER)
+            feeler.flush_seen_from_outside(case.pocket, PAPER)
         assert caught.value.parameter == "strip"
         return
     assert touch is not None
-    assert agrees(touch, row.touch)
-    assert agrees(feeler.flush_seen_from_outside(row.pocket, PAPER), row.seen_outside)
+    assert agrees(touch, case.touch)
+    assert agrees(feeler.flush_seen_from_outside(case.pocket, PAPER), case.seen_outside)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row.state.value for row in ROWS])
-def test_forces_of_checks_f_follow_from_the_contact(row: Row) -> None:  # checks.md F (C), formulas of model.md 3
-    found = contacts.contact(row.pocket, row.turns)
+@pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
+def test_forces_of_checks_f_follow_from_the_contact(case: Case) -> None:  # sources.md F (C), formulas of model.md 3
+    found = contacts.contact(case.pocket, case.turns)
     if found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD) or found.contact_x is None:
-        assert row.force == "0"
+        assert case.force == "0"
         return
-    a, t, angle, x = row.pocket.fulcrum_arm, row.pocket.limb_depth, found.rock_angle, found.contact_x
+    a, t, angle, x = case.pocket.fulcrum_arm, case.pocket.limb_depth, found.rock_angle, found.contact_x
     if found.state in (ContactState.BUTT, ContactState.FLUSH):
         force = along_bolt = MOMENT / (a - x)
     else:
         force = MOMENT * math.cos(angle) / (a + t * math.sin(angle) - x)
         along_bolt = force * math.cos(angle)
-    assert agrees(force, row.force)
-    assert agrees(along_bolt * x, row.bending)
+    assert agrees(force, case.force)
+    assert agrees(along_bolt * x, case.bending)
 
 
-def test_out_of_reach_gap_is_the_turns_beyond_first_touch() -> None:  # model.md 1, checks.md F row 3 (C)
+def test_out_of_reach_gap_is_the_turns_beyond_first_touch() -> None:  # model.md 1, sources.md F case 3 (C)
     found = contacts.contact(DEFAULT, 6)
     assert found.gap == pytest.approx((6 - 5.0349904) * PITCH, abs=1e-10)
 
@@ -268,7 +214,7 @@ def test_coverage_lost_on_either_side_of_the_axis() -> None:
     assert contacts.coverage_lost(pocket(60, 8, 52.3, 0.08)) is None
 
 
-def test_butt_leaves_the_head_or_the_fitting_holds_it() -> None:  # checks.md F row 6 (C): off the head at 1.5 turns
+def test_butt_leaves_the_head_or_the_fitting_holds_it() -> None:  # sources.md F case 6 (C): off the head at 1.5 turns
     loose = pocket(60, 12, 52.3, 0.12)
     leaves = contacts.butt_leaves_head(loose)
     assert leaves is not None

@@ -1,4 +1,4 @@
-"""Every published number of checks.md C against the package: the list that a page shows to readers too.
+"""Every published number of sources.md C against the package: the list that a page shows to readers too.
 
 Source and mark stand in each row (`build_scripts/published/threads.py`); those marked M are to be confirmed.
 """
@@ -35,7 +35,7 @@ def test_a_wide_tolerance_says_why(row: Row) -> None:
 
 
 def test_nothing_of_the_table_is_left_out() -> None:
-    # checks.md C: ten threads in four columns and a second 5/16-24 area; nine loads; seven materials; six stresses;
+    # sources.md C: ten threads in four columns and a second 5/16-24 area; nine loads; seven materials; six stresses;
     # seven shear areas; sixteen limits and, beside it, six metric threads; one worked example
     counts = Counter(row.group for row in ROWS)
     assert counts == {

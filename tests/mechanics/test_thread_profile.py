@@ -1,6 +1,6 @@
 """Thread profiles: limits of class against charts that quote ISO 965-1 and ASME B1.1, and what any thread must keep.
 
-The threads of checks.md C are in test_published_threads.py. Rows here are S2 (charts of the standards) or M (from
+The threads of sources.md C are in test_published_threads.py. Rows here are S2 (charts of the standards) or M (from
 memory, to be confirmed).
 """
 
@@ -129,7 +129,7 @@ def test_the_standards_tables_are_its_formulas_rounded(thread: Thread) -> None:
 
 
 def test_the_minor_diameter_of_the_fine_thread_is_not_the_coarse_ones() -> None:
-    # checks.md C, trap: 6.917 is M8×1's, not M8's
+    # sources.md C, trap: 6.917 is M8×1's, not M8's
     assert round(profile_of(thread_named("M8×1")).minor_internal * 1000, 3) == 6.917
     assert round(profile_of(thread_named("M8×1.25")).minor_internal * 1000, 3) == 6.647
 

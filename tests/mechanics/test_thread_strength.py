@@ -58,7 +58,7 @@ def test_what_shears_is_a_cylinder_through_the_teeth(profile: Profile, least: bo
 @SOME
 @given(profiles(), st.floats(0.5, 2.0))
 def test_basic_areas(profile: Profile, factor: float) -> None:
-    # C: 7/8·π·d and 3/4·π·d1, whatever the pitch (for M10 27.489 mm²/mm, checks.md C)
+    # C: 7/8·π·d and 3/4·π·d1, whatever the pitch (for M10 27.489 mm²/mm, sources.md C)
     areas = shear_areas(profile, least_material=False)
     assert areas.internal == pytest.approx(7 / 8 * math.pi * profile.diameter, rel=1e-9)
     assert areas.external == pytest.approx(3 / 4 * math.pi * profile.minor_internal, rel=1e-9)
@@ -117,7 +117,7 @@ def test_the_weaker_thread() -> None:
 
 
 def test_rule_of_thumb() -> None:
-    # checks.md C (S2): one diameter in steel, 1.5 to 2 in aluminium. Ours is the length at which a bolt would break
+    # sources.md C (S2): one diameter in steel, 1.5 to 2 in aluminium. Ours is the length at which a bolt would break
     # first, so it lies below the rule for an ordinary bolt
     for name in ("M8×1.25", "M10×1.5", "5/16-24", "3/8-24"):
         profile = profile_of(thread_named(name))
@@ -158,7 +158,7 @@ def test_engagement_by_hand() -> None:
 
 
 def test_strip_force_by_hand() -> None:
-    # checks.md C, worked: 27.489 mm²/mm × 9.41 mm × 0.6 × 310 MPa is an M10 of 830 MPa: 58.0 × 830 = 48.1 kN
+    # sources.md C, worked: 27.489 mm²/mm × 9.41 mm × 0.6 × 310 MPa is an M10 of 830 MPa: 58.0 × 830 = 48.1 kN
     assert strip_force(27.489e-3, 9.41e-3, 310e6) == pytest.approx(48.1e3, rel=1e-3)
     assert SHEAR == 0.6
     assert strip_force(27.489e-3, 0.0, 310e6) == 0.0

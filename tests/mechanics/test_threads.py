@@ -1,4 +1,4 @@
-"""Standard threads against checks.md C (pitch diameters, S2) and model.md 6; other rows against the standards (M)."""
+"""Standard threads against sources.md C (pitch diameters, S2) and model.md 6; other rows against the standards (M)."""
 
 import math
 from collections.abc import Callable
@@ -10,7 +10,7 @@ from quarterturn.mechanics.threads import THREADS, ThreadError, ThreadSeries
 
 INCH = 25.4
 
-# checks.md C: designation, nominal diameter, pitch diameter as printed, size of a unit in mm, half of the last digit
+# sources.md C: designation, nominal diameter, pitch diameter as printed, size of a unit in mm, half of the last digit
 PITCH_DIAMETERS = [  # S2
     ("1/4-28", 0.25, 0.2268, INCH, 0.00005),
     ("5/16-24", 0.3125, 0.2854, INCH, 0.00005),
@@ -27,14 +27,14 @@ PITCH_DIAMETERS = [  # S2
 
 @pytest.mark.parametrize(("name", "diameter", "printed", "size", "half"), PITCH_DIAMETERS)
 def test_pitch_diameter(name: str, diameter: float, printed: float, size: float, half: float) -> None:
-    # ISO 68-1 (checks.md C): d2 = d − 3H/4, H = √3/2·P
+    # ISO 68-1 (sources.md C): d2 = d − 3H/4, H = √3/2·P
     thread = threads.thread_named(name)
     assert thread.diameter == pytest.approx(diameter * size / 1000, rel=1e-12)
     found = (thread.diameter - 0.75 * math.sqrt(3) / 2 * thread.pitch) * 1000 / size
     assert abs(found - printed) <= 1.01 * half
 
 
-# checks.md C: stress areas, mm² and in² as printed (S2); ISO 898-1: π/4(d − 0.9382P)², ASME B1.1: π/4(D − 0.9743/n)²
+# sources.md C: stress areas, mm² and in² as printed (S2); ISO 898-1: π/4(d − 0.9382P)², ASME B1.1: π/4(D − 0.9743/n)²
 STRESS_AREAS = [
     ("1/4-28", 0.0364, 0.9743, INCH, 0.00005),
     ("3/8-16", 0.0775, 0.9743, INCH, 0.00005),

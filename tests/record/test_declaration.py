@@ -1,6 +1,6 @@
 """The declaration of the record: what is public is frozen here by hand (field numbers are permanent).
 
-Limits and margins of the trade: checks.md D and E (common practice; S2). Numbers are read back by `decimal` (C).
+Limits and margins of the trade: sources.md D and E (common practice; S2). Numbers are read back by `decimal` (C).
 """
 
 from __future__ import annotations
@@ -310,7 +310,7 @@ def test_a_dates_default_and_limits_are_days(field: DateField) -> None:
 
 
 def test_trade_values_are_those_of_the_checks() -> None:
-    """checks.md D (common practice) and E (80 g/m² paper near 0.10 mm; S2)."""
+    """sources.md D (common practice) and E (80 g/m² paper near 0.10 mm; S2)."""
     margin, strip = BY_NAME["margin"], BY_NAME["strip_thickness"]
     assert isinstance(margin, NumberField)
     assert (margin.default, margin.low) == (0.25, 0.25)

@@ -43,7 +43,7 @@ EXACT = {
     "kgf": Fraction(980_665, 10**5),
     "gr": Fraction(6_479_891, 10**11),
 }
-"""NIST SP 811 (S2, checks.md E)."""
+"""NIST SP 811 (S2, sources.md E)."""
 
 
 @pytest.mark.parametrize("name", PINT)

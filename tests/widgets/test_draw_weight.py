@@ -1,8 +1,8 @@
 """Draw weight: the page's every number against the default bow, sums over its curve, and what readings alone tell.
 
 Outside sources: the default bow of model.md 4 (C: two solutions agree to 1e-6), as forces at draw lengths, moments, and
-what a turn does; force as the slope of energy (checks.md B5, C) by SciPy's quadrature over bows found with finer steps;
-SciPy's line of least squares and NumPy's trapezoids for the readings; four measured target bows (checks.md B2: Tuyn and
+what a turn does; force as the slope of energy (sources.md B5, C) by SciPy's quadrature over bows of finer steps;
+SciPy's line of least squares and NumPy's trapezoids for the readings; four target bows (sources.md B2: Tuyn and
 Kooi 1992, Table I, S); the AMO draw length (S2); pound-force and inch (NIST SP 811, S2); Minkowski's inequality (C).
 """
 
@@ -171,7 +171,7 @@ def test_the_curve_between_its_points_is_the_bows() -> None:
 
 
 def test_quality_is_energy_over_force_and_draw_and_in_company() -> None:
-    """Over the draw from the strung bow, and from the pivot point; checks.md B2 (S) for what real bows have."""
+    """Over the draw from the strung bow, and from the pivot point; sources.md B2 (S) for what real bows have."""
     answer = told(MODEL)
     found = numbers(answer)
     force = found["weight"] * LBF
@@ -357,7 +357,7 @@ def test_limbs_of_another_shape_are_told_and_their_readings_believed() -> None:
 
 
 def test_the_curve_is_the_least_squares_one() -> None:
-    """Force goes with stiffness (checks.md B5): the factor on the one-weighing curve that makes the squares least."""
+    """Force goes with stiffness (sources.md B5): the factor on the one-weighing curve that makes the squares least."""
     shape = [FORCES[draw] for draw in (18, 22, 26, 28)]
     weights = (19.0, 27.5, 33.0, 39.5)
     record = MODEL | {
@@ -383,7 +383,7 @@ def test_one_row_is_one_weighing_and_many_are_as_one_bow() -> None:
 
 @pytest.mark.parametrize("scale", [0.15, 0.6, 2.5])
 def test_lighter_and_heavier_bows_of_the_same_shape_are_the_same_curve(scale: float) -> None:
-    """checks.md B5: forces and energies go with stiffness, lengths do not."""
+    """sources.md B5: forces and energies go with stiffness, lengths do not."""
     rows = [row | {"weight": scale * row["weight"]} for row in ROWS]
     found, plain = numbers(told(READ, scale_readings=rows)), numbers(told(READ))
     for name in ("weight", "energy", "slope", "inch_more", "read_energy", "upper_moment"):

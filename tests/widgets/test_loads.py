@@ -1,7 +1,7 @@
 """What the bolt carries: the page's every number against statics by hand, and all that it must say.
 
-Outside sources: checks.md F (C: turned polygon and bisection at 40 digits); stress and shear areas and strengths of
-checks.md C (S2: ASME B1.1, ISO 898-1, ISO 3506-1, FED-STD-H28/2, data sheets); a rigid limb turned in mpmath and
+Outside sources: sources.md F (C: turned polygon and bisection at 40 digits); stress and shear areas and strengths of
+sources.md C (S2: ASME B1.1, ISO 898-1, ISO 3506-1, FED-STD-H28/2, data sheets); a rigid limb turned in mpmath and
 moments taken of forces at points (C); the drawn bow of model.md 4 (C: two solutions that agree to 1e-6), the balance of
 the forces on its nocking point, and its doubts by drawing numbers at random (C: JCGM 101); 1.75 in between pivot point
 and AMO draw length (AMO standard, S2); the pound-force (NIST SP 811, S).
@@ -55,7 +55,7 @@ LBF = 4.4482216152605  # N
 INCH = 25.4  # mm
 STAND = 12.0  # mm: the example's length of shank between thread and head, at zero
 F = {"rise": 4.2333333, "rise_turns": 4, "tip_travel": 44.4, "tip_length": 555, "head_diameter": 19}
-"""The bolt, head and fitting of checks.md F: 3/8-24, R 9.5, φs = 44.4/555 = 0.08."""
+"""The bolt, head and fitting of sources.md F: 3/8-24, R 9.5, φs = 44.4/555 = 0.08."""
 EDGE = F | {"upper_rim_to_butt": 0.7}
 BARELY = F | {"limb_depth": 10, "upper_rim_to_butt": 9.2}
 OFF = F | {"limb_depth": 12, "upper_rim_to_butt": 17.2, "tip_travel": 66.6}
@@ -130,7 +130,7 @@ def centroid(case: Case) -> float:
     return float(quad(lambda x: x * wide(x), low, high, epsabs=1e-9, epsrel=1e-8)[0] / area)
 
 
-PUBLISHED_AREA = 0.0878 * INCH**2  # 3/8-24, checks.md C (S2)
+PUBLISHED_AREA = 0.0878 * INCH**2  # 3/8-24, sources.md C (S2)
 CASES: dict[str, tuple[dict[str, Any], Case]] = {
     "default": ({}, DEFAULTS),
     "covers all": ({"upper_rim_to_butt": 0.7}, DEFAULTS | {"rim_to_butt": 0.7}),
@@ -180,7 +180,7 @@ def test_the_default_in_plain_sums() -> None:
     assert found["out_stress"] == pytest.approx((pull + bend) / 1e6, rel=2e-3)
 
 
-# turns, N at 92 N·m, M_b, xc: checks.md F (C)
+# turns, N at 92 N·m, M_b, xc: sources.md F (C)
 ROWS: dict[str, tuple[dict[str, Any], float, float, float, float | None]] = {
     "rim": (F, -1, 1774.9414, 14.22317, 8.014986),
     "butt": (F, 1, 1375.9039, -9.445769, -6.865137),
@@ -612,7 +612,7 @@ def test_the_hand_turns_the_picture_past_flush_and_beyond_first_touch() -> None:
     hand = next(block.hands[0] for block in told(F).blocks if isinstance(block, Drawn) and block.hands)
     assert hand.field == "turns_shown"
     assert hand.low < -1
-    assert hand.high > 5.0349904  # first touch of checks.md F (C)
+    assert hand.high > 5.0349904  # first touch of sources.md F (C)
     assert hand.words == "2.00 turns out from flush"
 
 
@@ -636,7 +636,7 @@ def test_what_bears_is_named_in_each_state() -> None:
 
 
 def test_past_first_touch_the_fitting_carries_everything() -> None:
-    answer = told(F, turns_shown=6)  # first touch at 5.0349904, checks.md F (C)
+    answer = told(F, turns_shown=6)  # first touch at 5.0349904, sources.md F (C)
     found, said = numbers(answer), texts(answer)
     assert [
         found[name] for name in ("force", "force_along", "force_across", "bending", "stress", "yield_share")
@@ -692,7 +692,7 @@ def test_lower_bound_and_upper_bound_are_said() -> None:
 
 @pytest.mark.parametrize("rim_to_butt", [8.5, 9.2, 9.49, 13])
 def test_even_pressure_is_no_lower_bound_where_the_butt_ends_near_the_axis(rim_to_butt: float) -> None:
-    """checks.md F's flush (C): 4.78 N·m with 0.3 mm of cover, where the butt end lies 0.3 mm off the axis, or less."""
+    """sources.md F's flush (C): 4.78 N·m with 0.3 mm of cover, where the butt end lies 0.3 mm off the axis, or less."""
     record = F | {"upper_rim_to_butt": rim_to_butt}
     found, answer = numbers(told(record)), told(record)
     case = DEFAULTS | {"rise": 4.2333333, "rim_to_butt": rim_to_butt}
@@ -705,7 +705,7 @@ def test_even_pressure_is_no_lower_bound_where_the_butt_ends_near_the_axis(rim_t
 # The thread
 
 
-# designation, what a caliper reads (a little under), rise over four turns, stress area: checks.md C (S2)
+# designation, what a caliper reads (a little under), rise over four turns, stress area: sources.md C (S2)
 THREADS = [
     ("1/4-28", 0.247 * INCH, 4 * INCH / 28, 0.0364 * INCH**2),
     ("5/16-24", 0.309 * INCH, 4 * INCH / 24, 0.0581 * INCH**2),
@@ -727,7 +727,7 @@ def test_a_standard_thread_is_taken_by_its_published_area(name: str, diameter: f
     found = numbers(answer)
     assert found["stress_area"] == pytest.approx(area, rel=2e-3)
     assert found["stress_diameter"] == pytest.approx(math.sqrt(4 * area / math.pi), rel=1e-3)
-    assert found["doubling"] == pytest.approx(found["stress_diameter"] / 8)  # checks.md C: doubled at e = ds/8 (C)
+    assert found["doubling"] == pytest.approx(found["stress_diameter"] / 8)  # sources.md C: doubled at e = ds/8 (C)
 
 
 @pytest.mark.parametrize(("diameter", "pitch"), [(9, 1.15), (9.5, 1.25), (9.5, 1.095)])
@@ -835,7 +835,7 @@ YIELDS = {
     "aluminium, 6061-T6": (310, 276, "typical"),
     "titanium, Ti-6Al-4V annealed": (900, 830, "typical"),
 }
-"""checks.md C (S2): ISO 898-1, ISO 3506-1, data sheets; MPa."""
+"""sources.md C (S2): ISO 898-1, ISO 3506-1, data sheets; MPa."""
 
 
 @pytest.mark.parametrize("weight", [12, 38, 120])

@@ -1,6 +1,6 @@
 """The explorer is measured: pictures, charts, table, values and sentence say the same, and it is what the bow does.
 
-Outside sources: checks.md F (C: turned polygon and bisection at 40 digits); a rigid limb turned in mpmath (C); an inch
+Outside sources: sources.md F (C: turned polygon and bisection at 40 digits); a rigid limb turned in mpmath (C); an inch
 of 25.4 mm (NIST SP 811, S).
 """
 
@@ -39,7 +39,7 @@ from quarterturn.widgets.answer import Drawing as Drawn
 
 NEAR = 0.01  # mm and turns
 F = {"rise": 4.2333333, "rise_turns": 4, "tip_travel": 44.4, "tip_length": 555, "head_diameter": 19}
-"""The bolt, head and fitting of checks.md F: 3/8-24, R 9.5, φs = 44.4/555 = 0.08."""
+"""The bolt, head and fitting of sources.md F: 3/8-24, R 9.5, φs = 44.4/555 = 0.08."""
 OFF = F | {"limb_depth": 12, "upper_rim_to_butt": 17.2, "tip_travel": 66.6}
 
 # record, turns, what bears, φ rad, xc mm, coverage mm, u_touch, u_τ outside
@@ -108,7 +108,7 @@ def is_round(answer: Answer) -> bool:
 
 @each_state
 def test_the_values_are_those_of_the_checks(name: str) -> None:
-    """checks.md F, line by line (C)."""
+    """sources.md F, line by line (C)."""
     _, turns, _, angle, place, coverage, touch, outside = STATES[name]
     found, said = numbers(at(name)), texts(at(name))
     assert found["turns"] == turns
@@ -158,7 +158,7 @@ def test_first_touch_is_the_count_less_what_the_strip_hides() -> None:
     found = numbers(told({"upper_touch_turns": 5.25, "rise": 4.2333333}))
     assert found["first_touch"] == pytest.approx(5.25 - 0.1 / 1.0583333, abs=1e-6)
     foretold = numbers(told(F | {"upper_touch_turns": 4.6}))
-    assert foretold["touch_foretold"] == pytest.approx(5.0349904, abs=1e-5)  # checks.md F (C), by the tip's travel
+    assert foretold["touch_foretold"] == pytest.approx(5.0349904, abs=1e-5)  # sources.md F (C), by the tip's travel
     assert foretold["first_touch"] == pytest.approx(4.6 - 0.1 / 1.0583333, abs=1e-6)
 
 

@@ -1,7 +1,7 @@
 """What the widget says, family by family and place by place (DEVELOPERS.md, *Rules*).
 
 No number is checked here: windows are held against a second computation in tests/bench. Margin, cover and exchanged
-limbs are common practice (checks.md D).
+limbs are common practice (sources.md D).
 """
 
 from __future__ import annotations

@@ -391,7 +391,7 @@ def test_a_window_that_vanished_is_called_that() -> None:
 @pytest.mark.parametrize("now", [{"upper_now_turns": 0.1}, {"lower_now_turns": 6}])
 @pytest.mark.parametrize("turned", [STILL, {}], ids=["as it stands", "turned"])
 def test_a_bolt_that_stands_outside_is_brought_back_first(now: dict[str, float], turned: dict[str, Any]) -> None:
-    """Model.md 5: nothing is predicted for a position outside the window: no weight, no tiller, only what to do."""
+    """model.md 5: nothing is predicted for a position outside the window: no weight, no tiller, only what to do."""
     answer = told(OWN | now | turned)
     assert answer.state is State.STOP
     bolt = next(iter(now)).partition("_")[0]

@@ -21,7 +21,7 @@ from quarterturn.units import from_si
 WIDE_OPEN = 1.2
 """A rock angle (rad) that no fitting allows: stands in where the fitting's own is not known."""
 STRIP_TOLERANCE = 0.05
-"""A sheet's thickness is usually within ±5 % of what it is sold as (checks.md E; see ISO 534 for the method)."""
+"""A sheet's thickness is usually within ±5 % of what it is sold as (sources.md E; see ISO 534 for the method)."""
 
 
 @dataclass(frozen=True, slots=True)
