@@ -60,3 +60,14 @@ def test_every_page_cited_is_one_of_the_project() -> None:
     # Names that tests make up for pages of their own, and an attribute of Markdown.
     made_up = {"page.md", "other.md", "x.md", "self.md"}
     assert {(by, page) for by, page, _ in citations() if page not in ours | made_up} == set()
+
+
+def test_every_file_that_the_map_names_is_there() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = {name for name in re.findall(r"`([\w/.-]+\.(?:py|js|mjs|md))`", text) if not re.search(r"[A-Z]{4}", name)}
+    there = {
+        path.name for folder in ("calc", "tests", "build_scripts", "docs") for path in (ROOT / folder).rglob("*.*")
+    }
+    assert len(named) >= 30
+    assert {name for name in named if Path(name).name not in there} == set()
+    assert len(text.encode()) <= 8192, "it is read in ten minutes"
