@@ -1,7 +1,7 @@
 """Whether a change of the code changed an answer: drawn records and the digest of what every widget says to each.
 
     .made/venv/bin/python build_scripts/compare_answers.py write FILE [--records 500]
-    .made/venv/bin/python build_scripts/compare_answers.py compare FILE [--records 500] [--show 3]
+    .made/venv/bin/python build_scripts/compare_answers.py compare FILE [--show 3]
 
 `write` draws the records and keeps them in FILE beside the digests, so that `compare` asks the same of a later state,
 whatever has become of the drawing. An answer is all that a reader or a program gets: HTML, first part, entries that
@@ -78,11 +78,11 @@ def main() -> int:
     parser = argparse.ArgumentParser(description="Keep what is answered, or compare with what was kept.")
     parser.add_argument("act", choices=("write", "compare"))
     parser.add_argument("file", type=Path)
-    parser.add_argument("--records", type=int, default=500)
+    parser.add_argument("--records", type=int, help="how many to draw (500), or to compare (all)")
     parser.add_argument("--show", type=int, default=5, help="of how many records each difference is told")
     asked = parser.parse_args()
     if asked.act == "write":
-        records = drawn(asked.records)
+        records = drawn(asked.records or 500)
         kept = [
             {"record": record, "digests": found} for record, found in zip(records, in_parallel(records), strict=True)
         ]
