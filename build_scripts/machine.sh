@@ -33,13 +33,13 @@ find_python() {
     done
 }
 
-# Sets $CHROMIUM to the browser for the checks, or to nothing. The one without windows is quicker.
+# Sets $CHROMIUM to the browser for the checks, or to nothing.
 find_chromium() {
     if [ -n "${CHROMIUM:-}" ] && [ -x "$CHROMIUM" ]; then
         return
     fi
     CHROMIUM=''
-    for name in chromium-headless-shell chromium chromium-browser google-chrome google-chrome-stable; do
+    for name in chromium chromium-browser google-chrome google-chrome-stable; do
         if command -v "$name" >/dev/null 2>&1; then
             CHROMIUM=$(command -v "$name")
             return
@@ -92,12 +92,12 @@ tell() {
     fi
 }
 
-# Debian has the browser without its windows too, which is smaller and quicker; where it has not, chromium it is.
-prefer_shell() {
+# Debian has the browser without its windows too, which is quicker; where it has not, all is done with chromium.
+add_shell() {
     case $missing in
         *chromium*)
             if apt-cache show chromium-headless-shell >/dev/null 2>&1; then
-                missing="${missing%chromium*}chromium-headless-shell${missing#*chromium}"
+                missing="$missing chromium-headless-shell"
             fi ;;
     esac
 }
@@ -120,7 +120,7 @@ need() {
         fi
         say "Installing with apt-get: $missing"
         # The names are split on purpose.
-        if ! apt-get update >&2 || ! prefer_shell ||
+        if ! apt-get update >&2 || ! add_shell ||
             ! DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends $missing >&2; then
             say "apt-get could not install: $missing. What it says above tells why."
             exit 1

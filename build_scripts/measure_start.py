@@ -94,7 +94,7 @@ def profile(playwright: Playwright, folder: str) -> BrowserContext:
     from helpers.site import ARGUMENTS, chromium_path
 
     arguments = [*ARGUMENTS, "--no-sandbox"]
-    path = chromium_path(playwright)
+    path = chromium_path(playwright, whole=True)
     return playwright.chromium.launch_persistent_context(folder, executable_path=path, args=arguments)
 
 

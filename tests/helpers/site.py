@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
 
 SUB_FOLDER = "/some/deep/folder/"
-NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+SHELL = "chromium-headless-shell"
+"""Debian's browser without windows, quicker than the whole; it has no back-forward cache."""
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # Nothing of the browser's own goes out, so that a request log holds the page's requests only.
 ARGUMENTS = (
     "--disable-background-networking",
@@ -52,9 +54,13 @@ def serving(folder: Path, prefix: str = "/", *, send_headers: bool = True, answe
             thread.join()
 
 
-def chromium_path(playwright: Playwright) -> str:
-    """Find the browser: $CHROMIUM (set by the checking command), one on PATH, or Playwright's own."""
-    found = [os.environ.get("CHROMIUM"), *map(shutil.which, NAMES), playwright.chromium.executable_path]
+def chromium_path(playwright: Playwright, *, whole: bool = False) -> str:
+    """Find the browser: $CHROMIUM (set by the checking command), one on PATH, or Playwright's own.
+
+    Before them all the one without windows, unless the `whole` is wanted.
+    """
+    found = [] if whole else [shutil.which(SHELL)]
+    found += [os.environ.get("CHROMIUM"), *map(shutil.which, NAMES), playwright.chromium.executable_path]
     path = next((path for path in found if path and Path(path).exists()), None)
     if path is None:
         raise FileNotFoundError("No Chromium on this machine; `sh build_scripts/check` installs it or says how.")
@@ -68,7 +74,7 @@ def launch(playwright: Playwright, *more: str, keeps_pages: bool = False) -> Bro
     """
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
     return playwright.chromium.launch(
-        executable_path=chromium_path(playwright),
+        executable_path=chromium_path(playwright, whole=keeps_pages),
         args=[*ARGUMENTS, *as_root, *more],
         ignore_default_args=["--disable-back-forward-cache"] if keeps_pages else None,
     )
