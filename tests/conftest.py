@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import configuration, settings
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 from helpers.same_examples import draw_from_the_whole_package
 from helpers.site import (
@@ -36,6 +36,8 @@ configuration.set_hypothesis_home_dir(MADE / "cache" / "hypothesis")
 settings.register_profile("same", derandomize=True, deadline=None)
 settings.register_profile("wide", derandomize=False, deadline=None, max_examples=2000)
 settings.load_profile("same")
+# A busy machine is slow, and what holds comes early anyway.
+expect.set_options(timeout=30_000)
 
 
 QUICK = "--quick"

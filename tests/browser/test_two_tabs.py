@@ -135,6 +135,7 @@ def test_a_page_from_the_back_forward_cache_shows_what_is_newest(
             else:
                 two.goto(server.address + "bows/")
                 press(two, "Take to the bench", "The old one")
+                expect(two.locator(".qt-bench h3")).to_have_text("The old one")
             # Such a page loads nothing any more.
             page.go_back(wait_until="commit")
             expect(page.locator(f"#f-{FIELD}")).to_have_value(shows)

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from playwright.sync_api import expect
 
 from browser_modules.page_driver import LISTEN, PATIENCE, PREFIX, PageDriver
 from helpers.site import Watch, serving, watched_context
@@ -28,9 +27,6 @@ EMPTY = """async () => {
   sessionStorage.clear();
   for (const name of await caches.keys()) await caches.delete(name);
 }"""
-
-# Of the whole run: no other test needs less.
-expect.set_options(timeout=PATIENCE)
 
 FIXTURE = Path(__file__).parent / "fixture"
 POLICY = (
