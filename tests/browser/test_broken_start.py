@@ -247,6 +247,7 @@ def test_a_worker_that_crashes_is_started_again_with_the_values_kept(sheet: Shee
     assert sheet.box("head_diameter").input_value() == "19"
 
 
+@pytest.mark.pyodide  # which takes long enough to start again that its sentence is seen
 @pytest.mark.own_profile
 def test_a_worker_that_hangs_or_is_gone_is_ended_and_the_question_asked_again(page: Page, own_server: Server) -> None:
     with_own_clock(page, own_server)
@@ -280,6 +281,7 @@ def working(page: Page) -> None:
     page.locator(".qt-widget[data-calc=working]").wait_for(state="attached", timeout=PATIENCE)
 
 
+@pytest.mark.pyodide  # as above
 @pytest.mark.own_profile
 def test_values_that_stop_the_calculator_twice_are_refused_with_a_sentence(page: Page, own_server: Server) -> None:
     """A worker that hangs on one value hangs on the same record each time."""
