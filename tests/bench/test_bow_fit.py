@@ -278,7 +278,7 @@ def _of_frame(name: str) -> Move:
     return lambda frame, read, more: (replace(frame, **{name: getattr(frame, name) + more}), read)
 
 
-NUDGED: dict[str, tuple[float, Move]] = {
+PERTURBED: dict[str, tuple[float, Move]] = {
     "fulcrum_x": (2e-4, _of_frame("fulcrum_x")),
     "upper_fulcrum": (1e-3, _of_frame("upper_fulcrum")),
     "lower_fulcrum": (1e-3, _of_frame("lower_fulcrum")),
@@ -317,10 +317,10 @@ def found_numbers(bow: Bow) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     )
 
 
-@pytest.mark.parametrize("name", NUDGED)
+@pytest.mark.parametrize("name", PERTURBED)
 def test_to_first_order_a_refit_is_a_full_fit(name: str) -> None:
     """Central differences, of a step with the known derivatives and of a search from nothing."""
-    by, move = NUDGED[name]
+    by, move = PERTURBED[name]
     read = replace(DEFAULT, weighings=WEIGHED)
     found = fit(FRAME, read, 1.64)
     step = [found_numbers(LinearRefit(found).refit(*move(found.frame, read, more))) for more in (by, -by)]

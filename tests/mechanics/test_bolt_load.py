@@ -35,7 +35,7 @@ def agrees(value: float, printed: str) -> bool:
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
-def test_forces_of_checks_f(case: Case) -> None:  # sources.md F (C)
+def test_forces_of_the_published_cases(case: Case) -> None:  # sources.md F (C)
     found = bolt_load.bearing(case.pocket, case.turns, MOMENT)
     assert found.state is case.state
     assert found.turns == case.turns

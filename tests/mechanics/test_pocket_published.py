@@ -20,7 +20,7 @@ def agrees(value: float, printed: str) -> bool:
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
-def test_contact_of_checks_f(case: Case) -> None:  # sources.md F (C)
+def test_contact_of_the_published_cases(case: Case) -> None:  # sources.md F (C)
     found = contacts.contact(case.pocket, case.turns)
     assert found.state is case.state
     assert agrees(found.rock_angle, case.angle)
@@ -36,7 +36,7 @@ def test_contact_of_checks_f(case: Case) -> None:  # sources.md F (C)
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
-def test_first_touch_and_feeler_of_checks_f(case: Case) -> None:  # sources.md F (C)
+def test_first_touch_and_feeler_of_the_published_cases(case: Case) -> None:  # sources.md F (C)
     touch = contacts.first_touch(case.pocket)
     if case.touch is None or case.seen_outside is None:
         assert touch is None
@@ -50,7 +50,9 @@ def test_first_touch_and_feeler_of_checks_f(case: Case) -> None:  # sources.md F
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case.state.value for case in CASES])
-def test_forces_of_checks_f_follow_from_the_contact(case: Case) -> None:  # sources.md F (C), formulas of model.md 3
+def test_forces_of_the_published_cases_follow_from_the_contact(
+    case: Case,
+) -> None:  # sources.md F (C), formulas of model.md 3
     found = contacts.contact(case.pocket, case.turns)
     if found.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD) or found.contact_x is None:
         assert case.force == "0"

@@ -42,7 +42,7 @@ def explain(name: str, shown: Explanation) -> Answer:
     """The widget's own answer; what is known of the bow comes above it in the frame."""
     parts = shown.parts
     if shown.searched:
-        parts = tuple(_steady(part, shown.searched) for part in parts)
+        parts = tuple(_with_rounded_values(part, shown.searched) for part in parts)
     spoken = shown.spoken or f"{shown.title}."
     made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge)
     if shown.state is not None:
@@ -53,31 +53,31 @@ def explain(name: str, shown: Explanation) -> Answer:
     return made
 
 
-def _steady(part: Block | DeferredBlock, digits: int) -> Block | DeferredBlock:
+def _with_rounded_values(part: Block | DeferredBlock, digits: int) -> Block | DeferredBlock:
     """Values to as many digits as every machine's sines give alike: those of differences have the fewest."""
     if isinstance(part, DeferredBlock):
-        return DeferredBlock(partial(_steadily, part, digits))
+        return DeferredBlock(partial(_rounded_later, part, digits))
     if not isinstance(part, ValueList):
         return part
     values = tuple(
         replace(
             one,
-            value=None if one.value is None else rounded(one.value, digits),
-            uncertainty=None if one.uncertainty is None else rounded(one.uncertainty, UNCERTAINTY_DIGITS),
+            value=None if one.value is None else to_digits(one.value, digits),
+            uncertainty=None if one.uncertainty is None else to_digits(one.uncertainty, UNCERTAINTY_DIGITS),
         )
         for one in part.values
     )
     return replace(part, values=values)
 
 
-def _steadily(part: DeferredBlock, digits: int) -> Block | None:
+def _rounded_later(part: DeferredBlock, digits: int) -> Block | None:
     for block in part.made:
-        steady = _steady(block, digits)
-        return None if isinstance(steady, DeferredBlock) else steady
+        block_rounded = _with_rounded_values(block, digits)
+        return None if isinstance(block_rounded, DeferredBlock) else block_rounded
     return None
 
 
-def rounded(value: float, digits: int) -> float:
+def to_digits(value: float, digits: int) -> float:
     """To so many significant digits; next to nothing is nothing, as it is of the size of the last digits."""
     return float(f"{value:.{digits - 1}e}") if abs(value) > 1e-9 else 0.0
 

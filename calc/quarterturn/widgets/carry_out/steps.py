@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.numbers import fixed, same
+from quarterturn.numbers import fixed
 from quarterturn.widgets import bow_wording, plan_steps, plan_wording
 from quarterturn.widgets.answer import Points, Steps, Table
 from quarterturn.widgets.carry_out import progress, readings
@@ -44,7 +44,7 @@ def rest(shown: PlannedChange) -> Table | None:
     rows = tuple(
         (
             str(place),
-            *(plan_wording.turned(each) if not same(each, 0.0) else "stays" for each in step.change),
+            *map(plan_wording.turned, step.change),
             *(
                 readings.bare(told_)
                 for told_ in (

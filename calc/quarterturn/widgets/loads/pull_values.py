@@ -8,7 +8,7 @@ from quarterturn.bench.draw_length import AMO
 from quarterturn.numbers import same, trimmed
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Status, Value, ValueList
-from quarterturn.widgets.explanation import UNCERTAINTY_DIGITS, rounded
+from quarterturn.widgets.explanation import UNCERTAINTY_DIGITS, to_digits
 from quarterturn.widgets.loads import wording
 from quarterturn.widgets.loads.inputs import LoadInputs
 from quarterturn.widgets.uncertainty_tables import HOW, label
@@ -48,7 +48,7 @@ def sure(inputs: LoadInputs) -> ValueList | None:
         found = inputs.pull.uncertainty()
     except FitError:
         return None
-    status, moment, off = inputs.status, inputs.pull.moment, rounded(found.budget.expanded, UNCERTAINTY_DIGITS)
+    status, moment, off = inputs.status, inputs.pull.moment, to_digits(found.budget.expanded, UNCERTAINTY_DIGITS)
     low, high, most = max(0.0, moment - off), moment + off, words.lower(label(found.most))
     return ValueList(
         "sure",

@@ -55,7 +55,7 @@ def ranking(shown: PlannedChange, plan: Plan) -> Table:
     if looked is not None:
         rows.append(_row("looked at", looked, shown))
     elif shown.prediction.turned:
-        rows.append(("looked at", *map(_stays, shown.prediction.change), *4 * ("not foretold",)))
+        rows.append(("looked at", *map(plan_wording.turned, shown.prediction.change), *4 * ("not foretold",)))
     weight, unit = units.unit(bow_wording.force_unit(shown.values)).symbol, units.unit(shown.prediction.unit).symbol
     error = plan.error
     weight_error = _most(bow_wording.force(error.weight, bow_wording.force_unit(shown.values), 3))
@@ -111,11 +111,7 @@ def _row(name: str, place: PlacePair, shown: PlannedChange) -> tuple[str, ...]:
     lengths = (place.tiller, place.cost, place.brace_height)
     return (
         name,
-        *map(_stays, place.change),
+        *map(plan_wording.turned, place.change),
         weight,
         *(fixed(units.from_si(each, unit), decimals) for each in lengths),
     )
-
-
-def _stays(turns: float) -> str:
-    return "stays" if same(turns, 0.0) else plan_wording.turned(turns)
