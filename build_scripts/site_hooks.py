@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import shutil
 import sys
 from pathlib import Path
@@ -61,6 +62,10 @@ _NAMED = {
 _SOMETIMES = ('id="__toc"', 'id="__toc" aria-label="Table of contents"')
 
 
+# The search's worker: the site's own, which starts the theme's at the first search (docs/search_worker.js).
+_THEMES_SEARCH = re.compile(r'"search": "([^"]*)(assets/javascripts/workers/search\.\w+\.min\.js)"')
+
+
 class ThemeChangedError(Exception):
     """The theme no longer writes what is to be replaced; the message quotes it."""
 
@@ -72,6 +77,9 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
             raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
         output = output.replace(plain, named)
     output = output.replace(*_SOMETIMES)
+    output, found = _THEMES_SEARCH.subn(r'"search": "\1search_worker.js#\2"', output)
+    if found != 1:
+        raise ThemeChangedError(f"{page.url}: the theme must name the worker of its search once")
     live_words.check(page.url or "the first page", output)
     up = "../" * page.url.count("/") or "./"
     return output.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")
@@ -83,6 +91,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     _copy_runtime(site)
     _remove_sitemap(site, config)
     _publish_schema(site)
+    _put_index_aside(site)
     (site / "front-page.json").write_text('{"front": true}\n')
     hashes = policy.write(site)
     (site / "_headers").write_text(policy.headers_file(hashes))
@@ -98,6 +107,14 @@ def _publish_schema(site: Path) -> None:
     """For those who write programs: the schema of a file of bows, the record's own within it."""
     text = json.dumps(bows_schema(), ensure_ascii=False, indent=1)
     (site / "assets" / "bows.schema.json").write_text(text + "\n", encoding="utf-8")
+
+
+def _put_index_aside(site: Path) -> None:
+    """Leave an empty index where every page fetches one; the whole of it is fetched by the first search."""
+    file = site / "search" / "search_index.json"
+    index = json.loads(file.read_text(encoding="utf-8"))
+    file.rename(file.with_name("whole_index.json"))
+    file.write_text(json.dumps({**index, "docs": []}), encoding="utf-8")
 
 
 def _remove_sitemap(site: Path, config: MkDocsConfig) -> None:

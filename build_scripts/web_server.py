@@ -8,6 +8,7 @@ from __future__ import annotations
 import http.server
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
+from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar
 from urllib.parse import quote, unquote, urlsplit
 
@@ -52,6 +53,12 @@ def headers_for(path: str, rules: Rules) -> list[tuple[str, str]]:
     return [pair for pattern, pairs in rules if fnmatchcase(path, pattern) for pair in pairs]
 
 
+@lru_cache(maxsize=8)
+def _rules_in(file: Path, _changed: int) -> Rules:
+    """The rules of a file as it was at its last change: a page asks for a hundred files, and each answer needs them."""
+    return read_rules(file.read_text(encoding="utf-8"))
+
+
 @dataclass(slots=True)
 class Site:
     """What is served: a folder, where it hangs, and what the tests do to it."""
@@ -72,7 +79,7 @@ class Site:
     def rules(self) -> Rules:
         """The rules of the site's headers file; none if there is no such file."""
         file = self.folder / "_headers"
-        return read_rules(file.read_text(encoding="utf-8")) if self.send_headers and file.is_file() else []
+        return _rules_in(file, file.stat().st_mtime_ns) if self.send_headers and file.is_file() else []
 
 
 class Handler(http.server.SimpleHTTPRequestHandler):

@@ -74,6 +74,13 @@ function pageAddresses(runtime) {
   // A reader who has looked at one page at home goes on to the next at the bench, where there is no signal.
   const links = findAll(document, "nav a[href]").filter((link) => link instanceof HTMLAnchorElement);
   const linked = links.map((link) => link.href.split("#")[0]);
-  const addresses = [location.href.split("#")[0], ...linked, ...loaded.map((entry) => entry.name)];
+  const addresses = [location.href.split("#")[0], ...linked, ...loaded.map((entry) => entry.name), ...searchAddresses()];
   return addresses.filter((address) => address.startsWith(SITE.href) && !address.startsWith(runtime));
+}
+
+/** What the first search will fetch: docs/search_worker.js, whose address names the theme's own worker behind #. */
+function searchAddresses() {
+  const settings = document.getElementById("__config")?.textContent ?? "{}";
+  const worker = new URL(JSON.parse(settings).search ?? "", location.href);
+  return ["search/whole_index.json", worker.hash.slice(1), "search_worker.js"].map((path) => new URL(path, SITE).href);
 }
