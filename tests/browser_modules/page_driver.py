@@ -6,6 +6,7 @@ import base64
 import json
 import time
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
@@ -135,8 +136,11 @@ class PageDriver:
             self.release()
 
     def own_clock(self) -> None:
-        """Give the page a clock of its own, before it is opened. It runs, and `pass_time` lets it jump."""
-        self.page.clock.install()
+        """Give the page a clock of its own, before it is opened. It runs, from a noon on, and `pass_time` lets it jump.
+
+        A jump over midnight would be another day's question.
+        """
+        self.page.clock.install(time=f"{date.today().isoformat()}T12:00:00")
 
     def pass_time(self, milliseconds: int) -> None:
         """Let the page's own clock jump; the worker has another."""

@@ -80,7 +80,8 @@ function pageAddresses(runtime) {
 
 /** What the first search will fetch: docs/search_worker.js, whose address names the theme's own worker behind #. */
 function searchAddresses() {
-  const settings = document.getElementById("__config")?.textContent ?? "{}";
-  const worker = new URL(JSON.parse(settings).search ?? "", location.href);
-  return ["search/whole_index.json", worker.hash.slice(1), "search_worker.js"].map((path) => new URL(path, SITE).href);
+  const { search } = JSON.parse(document.getElementById("__config")?.textContent ?? "{}");
+  if (typeof search !== "string") return [];
+  const [worker, themesOwn] = new URL(search, location.href).href.split("#");
+  return [worker, ...[themesOwn, "search/whole_index.json"].map((path) => new URL(path, SITE).href)];
 }
