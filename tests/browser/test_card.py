@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import base64
 import json
-from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -18,6 +17,7 @@ from pypdfium2 import PdfDocument
 
 from helpers import codes
 from helpers.asking import COMPLETE, LOOKED_OVER, changed
+from helpers.axe import findings
 from helpers.site import Watch, watched_page
 from helpers.worksheet import TODAY, Sheet, as_entered, look_over_again, open_own, open_sheet
 from quarterturn.record import link
@@ -319,9 +319,4 @@ def test_without_a_network_the_code_is_made_too(page: Page, server: Server) -> N
 
 def test_axe_with_a_card_that_is_ready(page: Page, server: Server) -> None:
     opened(page, server, WHOLE)
-    page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
-        page.wait_for_timeout(400)
-        found = page.evaluate("() => axe.run(document, { resultTypes: ['violations'] })")
-        assert [one["id"] for one in found["violations"] if one["impact"] in ("serious", "critical")] == []
+    assert findings(page) == []

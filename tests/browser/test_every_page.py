@@ -5,12 +5,12 @@ axe-core comes with the package axe-playwright-python; the print is read by PDFi
 
 from __future__ import annotations
 
-from importlib import resources
 from typing import TYPE_CHECKING
 
 import pytest
 from pypdfium2 import PdfDocument
 
+from helpers.axe import findings
 from helpers.site import watched_page
 from helpers.worksheet import open_sheet
 from quarterturn.widgets.words import CAUTIONS
@@ -42,23 +42,9 @@ SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
 each_page = pytest.mark.parametrize("widget", PAGES)
 
 
-def axe(page: Page, *, colours: bool = False) -> list[str]:
-    """The serious and critical findings, one line each; with `colours` those of the rules on colours only."""
-    options = {"resultTypes": ["violations"]} | (
-        {"runOnly": ["color-contrast", "link-in-text-block"]} if colours else {}
-    )
-    found = page.evaluate("(options) => axe.run(document, options)", options)
-    return [
-        f"{one['impact']} {one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['failureSummary']}"
-        for one in found["violations"]
-        if one["impact"] in ("serious", "critical")
-    ]
-
-
 @each_page
 def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
     open_sheet(page, server, PAGES[widget])
-    page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     for name, (width, height) in SIZES.items():
         page.set_viewport_size({"width": width, "height": height})
@@ -67,14 +53,7 @@ def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
                 break
             page.wait_for_timeout(50)
         assert page.evaluate("document.documentElement.scrollWidth") <= width, name
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
-        # The theme changes its colours over a quarter of a second.
-        page.wait_for_timeout(400)
-        for width, height in (SIZES["phone"], SIZES["desktop"]):
-            page.set_viewport_size({"width": width, "height": height})
-            # In the other scheme nothing but the colours is another.
-            assert axe(page, colours=scheme == "dark") == [], (scheme, width)
+    assert findings(page, swapped=list(PAGES).index(widget) % 2 == 1) == []
     if widget == "card":  # it prints its card alone: test_card.py
         return
     # From dark colours too: two sheets at most, with the verdict and every caution.
@@ -88,12 +67,7 @@ def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
 
 def test_axe_on_the_published_values(page: Page, server: Server) -> None:
     page.goto(f"{server.address}checked/")
-    page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light", reduced_motion="reduce")
-        page.wait_for_timeout(400)
-        page.set_viewport_size({"width": SIZES["phone"][0], "height": SIZES["phone"][1]})
-        assert axe(page, colours=scheme == "dark") == [], scheme
+    assert findings(page) == []
 
 
 @each_page

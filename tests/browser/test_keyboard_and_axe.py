@@ -1,16 +1,13 @@
-"""By keyboard alone, and by axe: everything can be reached, seen and named, in light and dark, on phone and desktop.
-
-axe-core comes with the package axe-playwright-python. It is evaluated in the page; the page's policy is left in force.
-"""
+"""By keyboard alone, and by axe: everything can be reached, seen and named, in light and dark, on phone and desktop."""
 
 from __future__ import annotations
 
-from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from helpers.asking import COMPLETE, changed
+from helpers.axe import axe, findings
 from helpers.worksheet import Sheet
 from quarterturn.widgets.answer import State
 
@@ -21,12 +18,6 @@ if TYPE_CHECKING:
     from web_server import Server
 
 pytestmark = pytest.mark.browser
-
-WORST = ("serious", "critical")
-SIZES = {"phone": (390, 844), "desktop": (1280, 800)}
-RUN_AXE = "(rules) => axe.run(document, { resultTypes: ['violations'], ...rules })"
-COLOURS = {"runOnly": ["color-contrast", "link-in-text-block"]}
-"""Of the rules that are looked at without being asked for, those on colours."""
 
 RECORDS: dict[str, Record] = {
     "example": {"version": 1},
@@ -41,24 +32,8 @@ RECORDS: dict[str, Record] = {
 # axe ---------------------------------------------------------------------------------------------------------------
 
 
-def axe(page: Page, rules: dict[str, list[str]] | None = None) -> list[str]:
-    """The serious and critical findings on a page, one line each, by all rules or by some."""
-    if page.evaluate("typeof globalThis.axe") == "undefined":
-        page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-    found: dict[str, Any] = page.evaluate(RUN_AXE, rules or {})
-    assert "violations" in found
-    return [
-        f"{one['impact']} {one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['failureSummary']}"
-        for one in found["violations"]
-        if one["impact"] in WORST
-    ]
-
-
-@pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", RECORDS)
-def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str, size: str) -> None:
-    width, height = SIZES[size]
-    sheet.page.set_viewport_size({"width": width, "height": height})
+def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str) -> None:
     sheet.enter(RECORDS[name])
     sheet.settled()
     if name == "refused":
@@ -66,26 +41,15 @@ def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str, siz
     else:
         assert sheet.state() == name
     sheet.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    found = {}
-    for scheme in ("light", "dark"):
-        sheet.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
-        # The theme changes its colours over a quarter of a second.
-        sheet.page.wait_for_timeout(400)
-        # In the other scheme nothing but the colours is another.
-        found[scheme] = axe(sheet.page, COLOURS if scheme == "dark" else None)
+    found = findings(sheet.page, swapped=list(RECORDS).index(name) % 2 == 1)
     sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-answer details')) one.open = false")
-    assert found == {"light": [], "dark": []}
+    assert found == []
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("path", ["words/", "404.html"])
-def test_axe_finds_nothing_serious_on_the_other_pages(page: Page, server: Server, path: str, scheme: str) -> None:
-    page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
-    for width, height in SIZES.values():
-        page.set_viewport_size({"width": width, "height": height})
-        page.goto(server.address + path)
-        page.wait_for_timeout(300)
-        assert axe(page) == []
+def test_axe_finds_nothing_serious_on_the_other_pages(page: Page, server: Server, path: str) -> None:
+    page.goto(server.address + path)
+    assert findings(page) == []
 
 
 def test_axe_would_find_something(page: Page, server: Server) -> None:

@@ -1,4 +1,6 @@
-"""Every page in the browser, with bows of every kind: the state that stands there is the table's (issue 15).
+"""Every page in the browser, with bows of several kinds: the state that stands there is the table's (issue 15).
+
+Two pages are shown one bow of each kind, the others a few; the command line looks at all bows on all pages.
 
 The bow comes from another tab, as it does for a reader with two pages open; which day it is, the page's own clock says.
 """
@@ -52,7 +54,9 @@ BRIEF = [
     "unknown bolt",
     "swivel outside",
 ]
-"""One of each kind; the command line looks at all."""
+"""One of each kind."""
+IN_FULL = {"safe-range", "plan"}
+FEW = ["inside, not weighed", "past first touch, not weighed", "log with a typo", "alarm", "a crack", "inside"]
 
 
 def test_every_page_of_the_site_is_opened() -> None:
@@ -86,7 +90,7 @@ def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widge
     sheet = open_sheet(page, server, ADDRESSES[widget])
     key = f"quarter-turn {urlsplit(server.address).path} record"
     names: set[str] = set()
-    for count, record in enumerate(BRIEF):
+    for count, record in enumerate(BRIEF if widget in IN_FULL else FEW):
         canonical = from_data(RECORDS[record]).record.canonical()
         names |= set(canonical) - {"version"}
         times = dict.fromkeys(names, 1_800_000_000_000 + count)
@@ -108,5 +112,5 @@ def answers(page: Page) -> str:
 
 
 def test_the_brief_list_is_of_the_table() -> None:
-    assert set(BRIEF) <= set(RECORDS)
+    assert set(FEW) <= set(BRIEF) <= set(RECORDS)
     assert json.dumps(RECORDS)

@@ -30,9 +30,9 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-THROUGH_THE_FORM = 24
+THROUGH_THE_FORM = 16
 BY_HAND = 2
-THROUGH_THE_WORKER = 300
+THROUGH_THE_WORKER = 100
 
 
 def as_shown(answer: Answer) -> Shown:
@@ -148,7 +148,7 @@ def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: S
         windows += windows_in(reply["html"])
         refusals += bool(reply["problems"])
     assert windows >= THROUGH_THE_WORKER / 2
-    assert refusals >= 5
+    assert refusals >= 2
     # And what the page makes of such HTML is what a browser makes of it: nothing is added, dropped or rewritten.
     live = [json.loads(text)["html"] for text in theirs if json.loads(text)["html"]]
     page_makes = sheet.page.evaluate(

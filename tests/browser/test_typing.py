@@ -38,7 +38,7 @@ NOT_NUMBERS = ("abc", "NaN", "inf", "--", "5,2,5", "1.2.3", "1e", "0x10", "<b>5<
 OUTSIDE = ("1e308", "-1e308", "-3", "99", "15.01")
 
 RECORDS: dict[str, Record] = {
-    **{typed: {"upper_touch_turns": turns(typed)} for typed in (*NOT_NUMBERS, *OUTSIDE)},
+    "letters": {"upper_touch_turns": turns("abc")},
     "a negative count": {"upper_now_turns": turns("-2")},
     "a margin below the least": {"margin": turns("0.1")},
     "first touch at flush": {"upper_touch_turns": turns("0")},
@@ -107,6 +107,19 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
     assert sheet.page.locator("[aria-invalid=true]").count() == 0
     assert sheet.section.locator(".qt-old-note").is_hidden()
     assert sheet.state() == State.GO
+
+
+def test_whatever_is_typed_is_answered_with_its_sentence_and_stays(sheet: Sheet) -> None:
+    complete(sheet)
+    good = sheet.html()
+    for typed in (*NOT_NUMBERS, *OUTSIDE):
+        sheet.enter({"upper_touch_turns": turns(typed)})
+        sheet.settled()
+        (sentence,) = refused(changed(COMPLETE, upper_touch_turns=turns(typed))).values()
+        assert sheet.section.locator(".qt-summary li").all_text_contents() == [sentence]
+        assert sheet.error("upper_touch_turns").text_content() == sentence
+        assert sheet.box("upper_touch_turns").input_value() == typed
+        assert sheet.html() == good
 
 
 def test_nonsense_is_still_there_after_a_reload(sheet: Sheet) -> None:
