@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 # These run one after the other beside pytest, which is longer than all of them and alone does not fill the processors.
 BESIDE_PYTEST: tuple[Words, ...] = (("ruff", "check", "."), ("mypy",), ("javascript",))
-# A file at a time, one file more at once than there are processors, for a browser's test waits half of its time, and
-# four at most, for each has its own browser; in the order of tests/conftest.py, the long files first.
-AT_ONCE = min(4, (os.cpu_count() or 1) + 1)
+# A file at a time, and twice as many at once as there are processors, for a browser's test waits half of its time; six
+# at most, for each has its own browser; in the order of tests/conftest.py, the long files first.
+AT_ONCE = min(6, 2 * (os.cpu_count() or 1))
 PYTEST: Words = ("pytest", "-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "10")
 
 

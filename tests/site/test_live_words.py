@@ -82,6 +82,9 @@ def test_a_page_without_such_numbers_passes() -> None:
     live_words.check("words/", "<p>0.43 turn, and data-live is only a word here.</p>")
 
 
+THEMES_SEARCH = "assets/javascripts/workers/search.0a1b2c3d.min.js"
+
+
 def test_the_hook_ends_the_build(monkeypatch: pytest.MonkeyPatch) -> None:
     """What mkdocs calls for each page calls the check: a wrong number does not get past it."""
 
@@ -90,7 +93,17 @@ def test_the_hook_ends_the_build(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(site_hooks, "_NAMED", {})
     with pytest.raises(LiveWordError):
-        site_hooks.on_post_page(said("paper/flush_outside", "0.41 turn"), OnePage(), None)  # type: ignore[arg-type]
+        wrong = said("paper/flush_outside", "0.41 turn")
+        site_hooks.on_post_page(f'"search": "../{THEMES_SEARCH}" {wrong}', OnePage(), None)  # type: ignore[arg-type]
+
+
+def test_a_theme_that_names_its_search_in_another_way_ends_the_build(monkeypatch: pytest.MonkeyPatch) -> None:
+    class OnePage:
+        url = "paper/"
+
+    monkeypatch.setattr(site_hooks, "_NAMED", {})
+    with pytest.raises(site_hooks.ThemeChangedError, match="search"):
+        site_hooks.on_post_page('"search": "../assets/search.js"', OnePage(), None)  # type: ignore[arg-type]
 
 
 # The built pages

@@ -316,7 +316,7 @@ def test_a_stop_stands_on_the_card_with_what_was_found() -> None:
 
 def test_every_drawn_record_keeps_to_that() -> None:
     seen = set()
-    for record in some(160):
+    for record in some(100):
         answer = WIDGETS["card"].answer(Values(from_data(record).record, SITE))
         seen.add(answer.state)
         shut = answer.state is not State.GO
