@@ -137,18 +137,17 @@ def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) 
 def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: Server) -> None:
     page.add_init_script(KEEP_WORKER)
     sheet = open_sheet(page, server)
-    records: list[Record] = list(some(THROUGH_THE_WORKER, start=1000))
+    wrong = filter(is_refused, some(400, start=400))
+    records: list[Record] = [*some(THROUGH_THE_WORKER, start=1000), *(next(wrong) for _ in range(3))]
     questions = [request(record) for record in records]
     theirs = sheet.ask_worker(questions)
-    windows, refusals = 0, 0
+    windows = 0
     for question, text in zip(questions, theirs, strict=True):
         assert text == ask(question), question
         reply = json.loads(text)
         assert "broken" not in reply
         windows += windows_in(reply["html"])
-        refusals += bool(reply["problems"])
     assert windows >= THROUGH_THE_WORKER / 2
-    assert refusals >= 2
     # And what the page makes of such HTML is what a browser makes of it: nothing is added, dropped or rewritten.
     live = [json.loads(text)["html"] for text in theirs if json.loads(text)["html"]]
     page_makes = sheet.page.evaluate(

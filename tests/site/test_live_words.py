@@ -92,9 +92,9 @@ def test_the_hook_ends_the_build(monkeypatch: pytest.MonkeyPatch) -> None:
         url = "paper/"
 
     monkeypatch.setattr(site_hooks, "_NAMED", {})
+    page = f'"search": "../{THEMES_SEARCH}" {said("paper/flush_outside", "0.41 turn")}'
     with pytest.raises(LiveWordError):
-        wrong = said("paper/flush_outside", "0.41 turn")
-        site_hooks.on_post_page(f'"search": "../{THEMES_SEARCH}" {wrong}', OnePage(), None)  # type: ignore[arg-type]
+        site_hooks.on_post_page(page, OnePage(), None)  # type: ignore[arg-type]
 
 
 def test_a_theme_that_names_its_search_in_another_way_ends_the_build(monkeypatch: pytest.MonkeyPatch) -> None:
