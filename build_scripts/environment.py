@@ -31,10 +31,12 @@ Level = Literal["site", "check"]
 PYTHON = VENV / "bin" / "python"
 STAMP = VENV / "made-of.json"
 REQUIREMENTS = BUILD_SCRIPTS / "requirements"
-# A reader's own settings for pip may say where packages come from, but not where they go.
+# A reader's own settings for pip may say where packages come from, but not where they go; and what was compiled once
+# is kept, or the tests of every worker are compiled again at every run.
 FOREIGN = (
     *("PIP_USER", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "PIP_REQUIREMENT", "PIP_CONSTRAINT"),
     *("PIP_NO_BINARY", "PIP_NO_DEPS", "PIP_DRY_RUN", "PYTHONPATH", "PYTHONHOME", "PYTHONSTARTUP"),
+    "PYTHONDONTWRITEBYTECODE",
 )
 
 
