@@ -240,14 +240,13 @@ def compiled(source: bytes, shown_name: str, annotated: bool = True) -> bytes:
 
 
 def zipped(files: dict[str, bytes]) -> bytes:
-    """Return a deflated zip with fixed dates, in the order of the names."""
+    """Return a zip with fixed dates, in the order of the names; nothing in it is compressed, for the whole will be."""
     target = io.BytesIO()
     with zipfile.ZipFile(target, "w") as archive:
         for name in sorted(files):
             entry = zipfile.ZipInfo(name, FIXED_DATE)
-            entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o644 << 16
-            archive.writestr(entry, files[name], zipfile.ZIP_DEFLATED, 9)
+            archive.writestr(entry, files[name], zipfile.ZIP_STORED)
     return target.getvalue()
 
 

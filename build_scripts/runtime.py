@@ -48,9 +48,13 @@ WASM = "pyodide.asm.wasm"
 STOCK_LIBRARY = "python_stdlib.zip"
 STOCK_LOCK = "pyodide-lock.json"
 NEEDED = (LOADER, *ENGINES, WASM, STOCK_LIBRARY, STOCK_LOCK)
+PACKED = ".packed"
+"""How the names of our zips end. They are compressed as a whole (RFC 1952), smaller than file by file and read quicker;
+hosts know the ending of neither a zip nor a gzip in it, and so send them as they are."""
+LIBRARY = f"library{PACKED}"
 KEPT_BUILDS = 4
 CHECKED = "checked.json"
-FIRST_VISIT_LIMITS = {"0.29.5": 4_600_000}
+FIRST_VISIT_LIMITS = {"0.29.5": 4_500_000}
 """The most bytes of a first visit, for the versions that have a limit: a build with more ends with an error."""
 COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".wasm"}
 """What hosts compress."""
@@ -227,8 +231,9 @@ def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
 def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> dict[str, Any]:
     with tempfile.TemporaryDirectory() as scratch:
         report = _compile(pyodide, package, Path(scratch))
-        shutil.copyfile(Path(scratch) / "library.zip", folder / "library.zip")
-        shutil.copyfile(Path(scratch) / "package.zip", folder / f"{package.name}.zip")
+        for zipped, name in (("library.zip", LIBRARY), ("package.zip", f"{package.name}{PACKED}")):
+            content = (Path(scratch) / zipped).read_bytes()
+            (folder / name).write_bytes(gzip.compress(content, 9, mtime=0))
     engine = next(name for name in ENGINES if (pyodide / name).is_file())
     for name in (LOADER, engine, WASM):
         shutil.copyfile(pyodide / name, folder / name)
@@ -237,8 +242,8 @@ def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> d
         "loader": LOADER,
         "engine": engine,
         "wasm": WASM,
-        "library": "library.zip",
-        "package": f"{package.name}.zip",
+        "library": LIBRARY,
+        "package": f"{package.name}{PACKED}",
     }
     manifest = {
         "version": version,

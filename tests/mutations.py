@@ -214,7 +214,7 @@ FAULTS = (
         "build_scripts/site_hooks.py",
         'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)',
         'shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)\n'
-        '    package = site / "runtime" / built.name / "quarterturn.zip"\n'
+        '    package = site / "runtime" / built.name / "quarterturn.packed"\n'
         "    data = bytearray(package.read_bytes())\n"
         "    data[len(data) // 2] ^= 1\n"
         "    package.write_bytes(data)",

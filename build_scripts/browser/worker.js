@@ -189,6 +189,15 @@ async function drained({ body }, file) {
   return bytes;
 }
 
+/**
+ * The zip that is packed in a file.
+ * @param {Uint8Array<ArrayBuffer>} bytes
+ */
+async function unpacked(bytes) {
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Uint8Array(await new Response(stream).arrayBuffer());
+}
+
 /** @param {FetchedFile} file */
 async function checkedBytes(file) {
   try {
@@ -307,8 +316,8 @@ async function fetchAll(wasm) {
   const [{ loadPyodide }, { default: createPyodideModule }, libraryBytes, packageBytes] = await Promise.all([
     script(loader),
     script(engine),
-    checkedBytes(library),
-    checkedBytes(package_),
+    checkedBytes(library).then(unpacked),
+    checkedBytes(package_).then(unpacked),
   ]);
   const scriptsChecked = Promise.all([checkScript(loader), checkScript(engine)]);
   scriptsChecked.catch(() => {});
@@ -319,7 +328,7 @@ async function fetchAll(wasm) {
       [stdLibURL, async () => new Response(libraryBytes)],
     ]),
   );
-  const place = `/lib/${package_.name}`;
+  const place = "/lib/package.zip";
   const options = {
     indexURL: here.href,
     packageBaseUrl: here.href,

@@ -195,7 +195,7 @@ def test_without_the_worker_itself_the_page_says_so(page: Page, own_server: Serv
 @pytest.mark.pyodide
 def test_a_file_that_never_comes_is_given_up_and_asked_for_again(page: Page, own_server: Server) -> None:
     with_own_clock(page, own_server)
-    page.context.route("**/library.zip", lambda _route: None)
+    page.context.route("**/library.packed", lambda _route: None)
     page.goto(own_server.address + PAGE)
     page.locator(".qt-stage").filter(has_text="Fetching the calculator").wait_for(timeout=PATIENCE)
     sheet = Sheet(page)
@@ -210,7 +210,7 @@ def test_a_file_that_never_comes_is_given_up_and_asked_for_again(page: Page, own
     assert "Fetching the calculator failed" in text
     assert "nothing was heard for 600 s" in text
     check_it_still_teaches(sheet)
-    page.context.unroute("**/library.zip")
+    page.context.unroute("**/library.packed")
     check_it_starts_again(sheet)
 
 

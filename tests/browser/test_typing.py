@@ -239,7 +239,7 @@ def test_the_newest_change_wins_however_fast_they_come(sheet: Sheet) -> None:
 def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, watch: Watch, server: Server) -> None:
     with watched_page(browser, watch, pyodide=True) as page:
         held: list[Any] = []
-        page.context.route("**/library.zip", lambda route: held.append(route))
+        page.context.route("**/library.packed", lambda route: held.append(route))
         page.goto(server.address + "safe-range/")
         sheet = Sheet(page)
         page.locator(".qt-widget[data-calc]").wait_for(state="attached")
@@ -254,7 +254,7 @@ def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, 
             page.wait_for_timeout(50)
         for route in held:
             route.continue_()
-        page.context.unroute("**/library.zip")
+        page.context.unroute("**/library.packed")
         sheet.settled()
         assert sheet.state() == State.GO
         assert page.locator(".qt-progress").is_hidden()

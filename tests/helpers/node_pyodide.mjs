@@ -4,7 +4,9 @@
 //
 // Prints {"value": "...", "answers": [...]}, of what was asked, as the last line; what Python prints goes to standard error.
 import fs from "node:fs";
+import os from "node:os";
 import path from "node:path";
+import zlib from "node:zlib";
 import { pathToFileURL } from "node:url";
 
 async function main() {
@@ -15,18 +17,22 @@ async function main() {
   const file = {};
   for (const { role, name } of manifest.files) file[role] = path.join(folder, name);
   const { loadPyodide } = await import(pathToFileURL(file.loader).href);
-  const inside = `/lib/${path.basename(file.package)}`;
+  const inside = "/lib/package.zip";
+  const scratch = fs.mkdtempSync(path.join(os.tmpdir(), "library-"));
+  const library = path.join(scratch, "library.zip");
+  fs.writeFileSync(library, zlib.gunzipSync(fs.readFileSync(file.library)));
   const pyodide = await loadPyodide({
     indexURL: folder,
     packageBaseUrl: folder,
-    stdLibURL: file.library,
+    stdLibURL: library,
     lockFileContents: manifest.lock,
     env: { PYTHONPATH: inside },
     /** @param {{ writeFile(path: string, bytes: Uint8Array): void }} fs_ */
-    fsInit: (fs_) => fs_.writeFile(inside, fs.readFileSync(file.package)),
+    fsInit: (fs_) => fs_.writeFile(inside, zlib.gunzipSync(fs.readFileSync(file.package))),
     /** @param {string} line */
     stdout: (line) => console.error(line),
   });
+  fs.rmSync(scratch, { recursive: true });
   const value = job.code && pyodide.runPython(job.code);
   if (!job.requests) return { value };
   const ask = pyodide.pyimport(manifest.module)[manifest.function].copy();

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import gzip
 import hashlib
 import io
 import json
@@ -19,6 +20,7 @@ from pyodide_lock import PyodideLockSpec
 import runtime
 from helpers import stand_in
 from helpers.node_pyodide import NodePyodideError, ask_all, run_python
+from helpers.packed import unpacked
 from helpers.runtime_requests import imports_of
 from places import ROOT
 
@@ -165,10 +167,12 @@ def test_the_name_changes_with_the_package_and_a_damaged_folder_is_built_anew(
     package = stand_in.write(tmp_path / "calc")
     made = stand_in.made_beside(tmp_path / "made", fetched)
     first = runtime.build(package=package, made=made)
-    good = (first / "library.zip").read_bytes()
-    (first / "library.zip").write_bytes(good[:-1])
+    library = first / runtime.LIBRARY
+    good = library.read_bytes()
+    library.write_bytes(good[:-1])
     assert runtime.build(package=package, made=made) == first
-    assert (first / "library.zip").read_bytes() == good == b"library"
+    assert library.read_bytes() == good
+    assert gzip.decompress(good) == b"library"
     (package / "inner.py").write_text(stand_in.INNER + "# another\nMORE = 1\n", encoding="utf-8")
     assert runtime.build(package=package, made=made).name != first.name
 
@@ -187,13 +191,13 @@ def test_the_manifest_tells_the_truth_about_every_file(real_runtime: Path) -> No
 
 
 def test_nothing_but_compiled_modules_and_no_path_of_this_machine(real_runtime: Path) -> None:
-    for name in ("library.zip", "quarterturn.zip"):
-        with zipfile.ZipFile(real_runtime / name) as archive:
+    for name in (runtime.LIBRARY, "quarterturn.packed"):
+        with unpacked(real_runtime / name) as archive:
             names = archive.namelist()
             assert names
             assert all(one.endswith(".pyc") for one in names)
             assert not any(str(ROOT).encode() in archive.read(one) for one in names)
-    with zipfile.ZipFile(real_runtime / "quarterturn.zip") as archive:
+    with unpacked(real_runtime / "quarterturn.packed") as archive:
         assert not {"quarterturn/__main__.pyc", "quarterturn/record/schema.pyc"} & {*archive.namelist()}
 
 
@@ -215,7 +219,7 @@ for statement in STATEMENTS:
 
 def test_the_cut_library_has_all_that_the_package_imports(real_runtime: Path) -> None:
     statements = imports_of(runtime.PACKAGE)
-    with zipfile.ZipFile(real_runtime / "quarterturn.zip") as archive:
+    with unpacked(real_runtime / "quarterturn.packed") as archive:
         own = [name.removesuffix(".pyc").removesuffix("/__init__").replace("/", ".") for name in archive.namelist()]
     assert len(statements) > 20
     assert failing_imports(real_runtime, [*statements, *(f"import {name}" for name in own)]) == ""
@@ -228,7 +232,7 @@ def test_the_library_is_cut(small_runtime: Path, fetched: Path) -> None:
     assert "fractions" not in failed
     assert "html" not in failed
     stock = fetched / runtime.PYODIDE / runtime.STOCK_LIBRARY
-    with zipfile.ZipFile(stock) as whole, zipfile.ZipFile(small_runtime / "library.zip") as cut:
+    with zipfile.ZipFile(stock) as whole, unpacked(small_runtime / runtime.LIBRARY) as cut:
         assert len(cut.namelist()) < 0.35 * sum(name.endswith(".py") for name in whole.namelist())
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import io
 import json
@@ -133,7 +134,7 @@ def test_it_starts_counts_bytes_and_answers_in_order(page: Page, small_server: S
 
 @pytest.mark.expects("404", "wasm instantiation failed")
 @pytest.mark.parametrize(
-    "name", ["manifest.json", "pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"]
+    "name", ["manifest.json", "pyodide.mjs", "engine", runtime.WASM, runtime.LIBRARY, "quarterturn.packed"]
 )
 def test_a_missing_file_is_named(page: Page, small_server: Server, small_runtime: Path, name: str) -> None:
     name = engine_of(small_runtime) if name == "engine" else name
@@ -168,7 +169,7 @@ HARMS = ((cut_off, "bytes instead of"), (one_bit_flipped, "is damaged"), (anothe
 
 
 @pytest.mark.expects("wasm instantiation failed", "CompileError", "Failed to load module script")
-@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"])
+@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, runtime.LIBRARY, "quarterturn.packed"])
 def test_a_damaged_file_is_named(page: Page, small_server: Server, small_runtime: Path, name: str) -> None:
     name = engine_of(small_runtime) if name == "engine" else name
     folder = f"runtime/{small_runtime.name}/"
@@ -184,7 +185,7 @@ def test_a_damaged_file_is_named(page: Page, small_server: Server, small_runtime
 
 @pytest.mark.own_profile
 @pytest.mark.expects("wasm instantiation failed", "CompileError", "Failed to load module script")
-@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, "library.zip", "quarterturn.zip"])
+@pytest.mark.parametrize("name", ["pyodide.mjs", "engine", runtime.WASM, runtime.LIBRARY, "quarterturn.packed"])
 def test_a_file_that_was_kept_damaged_is_had_anew_once_it_is_whole(
     page: Page, small_server: Server, small_runtime: Path, name: str
 ) -> None:
@@ -251,9 +252,10 @@ def test_a_package_that_cannot_be_used_is_a_failure(
         archive.writestr("quarterturn/worker_interface.py", interface)
     manifest = json.loads((small_runtime / "manifest.json").read_text(encoding="utf-8"))
     described = next(one for one in manifest["files"] if one["role"] == "package")
-    described |= {"bytes": len(content.getvalue()), "sha256": hashlib.sha256(content.getvalue()).hexdigest()}
+    packed = gzip.compress(content.getvalue())
+    described |= {"bytes": len(packed), "sha256": hashlib.sha256(packed).hexdigest()}
     folder = f"runtime/{small_runtime.name}/"
-    small_server.site.replaced[folder + "quarterturn.zip"] = content.getvalue()
+    small_server.site.replaced[folder + "quarterturn.packed"] = packed
     small_server.site.replaced[folder + "manifest.json"] = json.dumps(manifest).encode()
     stage, message = failure(listen(page, small_server, folder, []))
     assert stage == "package"
