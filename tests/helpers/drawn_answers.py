@@ -12,18 +12,18 @@ from quarterturn.widgets.answer import Answer, Refusal
 
 COUNT = 400
 FEWER = {
-    "pocket": 160,
-    "paper": 160,
-    "loads": 160,
-    "draw-weight": 100,
-    "tiller": 100,
+    "pocket": 80,
+    "paper": 80,
+    "loads": 80,
+    "draw-weight": 60,
+    "tiller": 60,
     "plan": 60,
     "carry-out": 60,
-    "after": 100,
-    "card": 160,
-    "log": 160,
+    "after": 60,
+    "card": 80,
+    "log": 80,
 }
-"""Pages whose answers hold many pictures: two hundred more of them show nothing new."""
+"""Pages whose answers hold many pictures: hundreds more of them show nothing new."""
 WIDGET_NAMES = tuple(WIDGETS)
 
 
