@@ -429,3 +429,13 @@ def test_a_height_on_the_main_view_gives_the_turns(turns: float) -> None:
 def test_a_drag_without_ends_is_refused(low: float | None, high: float | None) -> None:
     with pytest.raises(ValueError, match="drag"):
         side_view(DEFAULT, 1, prefix="up", drag_field="turns", drag_low=low, drag_high=high)
+
+
+@pytest.mark.parametrize("slot", [2.0, 4.0, 5.1, 7.0])
+def test_the_shank_goes_through_the_slot_with_little_play(slot: float) -> None:
+    """It is drawn freely, but as a bolt that fits its slot, and thinner than its head."""
+    drawing = drawn(pocket(60, 8, 67, 9.5, slot, PITCH, 0.08), 1.0)
+    for frame, prefix in frames(drawing):
+        half = max(frame.mm(x, y)[0] for x, y in drawing.points(f"{prefix}-shank"))
+        assert 0.8 * slot < half < slot
+        assert half < 9.5

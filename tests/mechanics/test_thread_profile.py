@@ -128,6 +128,29 @@ def test_the_standards_tables_are_its_formulas_rounded(thread: Thread) -> None:
         assert tabulated * 1e6 == pytest.approx(formula, rel=0.06)
 
 
+# ISO 3 (M): the series R40, one decade
+R40 = (
+    *(100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300),
+    *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
+)
+
+
+@pytest.mark.parametrize("thread", [thread for thread in THREADS if thread.designation.startswith("M")])
+def test_the_standards_tolerances_are_preferred_numbers(thread: Thread) -> None:
+    # ISO 965-1 (M): to the micrometre, which the formulas' six per cent do not hold
+    profile = profile_of(thread)
+    limits = class_limits(profile)
+    allowance = {0.5: 20, 0.75: 22, 0.8: 24, 1.0: 26, 1.25: 28, 1.5: 32, 1.75: 34}[round(profile.pitch * 1e3, 3)]
+    for tolerance in (
+        (profile.diameter - limits.major_external_min) * 1e6 - allowance,
+        (profile.pitch_diameter - limits.pitch_external_min) * 1e6 - allowance,
+        (limits.pitch_internal_max - profile.pitch_diameter) * 1e6,
+        (limits.minor_internal_max - profile.minor_internal) * 1e6,
+    ):
+        assert tolerance == pytest.approx(round(tolerance), abs=1e-6)
+        assert round(tolerance) * (10 if round(tolerance) < 100 else 1) in R40
+
+
 def test_the_minor_diameter_of_the_fine_thread_is_not_the_coarse_ones() -> None:
     # sources.md C, trap: 6.917 is M8×1's, not M8's
     assert round(profile_of(thread_named("M8×1")).minor_internal * 1000, 3) == 6.917
