@@ -98,6 +98,10 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
         assert page.get_by_role("heading", name="On the shelf").is_visible()
         page.goto(f"{server.address}words/#flush")
         assert page.get_by_role("heading", name="Words").is_visible()
+        # So is the search, whose index no page has fetched yet.
+        page.keyboard.press("/")
+        page.locator(".md-search__input").press_sequentially("first touch")
+        page.locator(".md-search-result__item").first.wait_for(timeout=PATIENCE)
         context.set_offline(False)
 
 
