@@ -35,9 +35,14 @@ async function start() {
     worker.importScripts(THEMES_OWN.href);
     worker.removeEventListener("message", receive);
     const [settings] = waiting;
+    const newest = waiting[waiting.length - 1];
+    // It says that it is ready, which the page has heard: then, and before anything that is typed later, comes the question.
+    const { postMessage } = worker;
+    worker.postMessage = () => {
+      worker.postMessage = postMessage;
+      passOn(newest);
+    };
     passOn({ ...settings, data: { ...settings.data, ...index } });
-    // It answers each in a time of its own; of what was typed meanwhile the newest is looked for.
-    setTimeout(() => passOn(waiting[waiting.length - 1]));
   } catch {
     // No signal: the next letter tries again.
     started = false;

@@ -1,0 +1,79 @@
+"""The search starts with what is first looked for, and ends with what was typed last (docs/search_worker.js)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from playwright.sync_api import expect
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+FIELD = ".md-search__input"
+ITEM = ".md-search-result__item"
+INDEX = "/search/whole_index.json"
+
+
+def opened(page: Page, address: str) -> Page:
+    page.goto(address)
+    page.locator("html.js").wait_for()
+    page.keyboard.press("/")
+    expect(page.locator(FIELD)).to_be_focused()
+    return page
+
+
+def found(page: Page) -> list[str]:
+    """The pages and places that are listed, once the list no longer changes."""
+    page.locator(ITEM).first.wait_for()
+    seen: list[str] = []
+    for _ in range(100):
+        now = page.locator(f"{ITEM} a").evaluate_all("(all) => all.map((one) => one.getAttribute('href'))")
+        if now == seen:
+            return seen
+        seen = now
+        page.wait_for_timeout(300)
+    raise AssertionError("the list never came to rest")
+
+
+@pytest.mark.parametrize("words", ["dry-fire", "nocking point", "first touch"])
+def test_what_was_typed_last_is_what_is_found(page: Page, server: Server, words: str) -> None:
+    opened(page, server.address)
+    page.locator(FIELD).press_sequentially(words)
+    at_once = found(page)
+    # The same on a page whose search has started before.
+    opened(page, f"{server.address}words/")
+    page.keyboard.type("z")
+    page.wait_for_timeout(500)
+    page.keyboard.press("Backspace")
+    page.locator(FIELD).press_sequentially(words, delay=60)
+    slowly = found(page)
+    assert [one.rpartition("?")[0].removeprefix("../") for one in at_once] == [
+        one.rpartition("?")[0].removeprefix("../") for one in slowly
+    ]
+
+
+def test_until_then_nothing_is_fetched(page: Page, server: Server) -> None:
+    before = server.site.requests.count(INDEX)
+    opened(page, server.address)
+    page.wait_for_timeout(500)
+    assert server.site.requests.count(INDEX) == before
+    page.keyboard.type("tiller")
+    found(page)
+    assert server.site.requests.count(INDEX) == before + 1
+
+
+@pytest.mark.expects("503", "ERR_FAILED")
+def test_without_signal_the_next_letter_tries_again(page: Page, server: Server) -> None:
+    page.context.route("**/whole_index.json", lambda route: route.abort())
+    opened(page, server.address)
+    page.keyboard.type("til")
+    page.wait_for_timeout(500)
+    assert page.locator(ITEM).count() == 0
+    page.context.unroute("**/whole_index.json")
+    page.keyboard.type("ler")
+    assert found(page)
