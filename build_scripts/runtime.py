@@ -49,8 +49,8 @@ STOCK_LIBRARY = "python_stdlib.zip"
 STOCK_LOCK = "pyodide-lock.json"
 NEEDED = (LOADER, *ENGINES, WASM, STOCK_LIBRARY, STOCK_LOCK)
 PACKED = ".packed"
-"""How the names of our zips end. They are compressed as a whole (RFC 1952), smaller than file by file and read quicker;
-hosts know the ending of neither a zip nor a gzip in it, and so send them as they are."""
+"""How the names of our zips end. Each is compressed as a whole (RFC 1952), which is smaller than file by file and read
+more quickly. Hosts treat `.zip` and `.gz` in ways of their own; this ending they do not know."""
 LIBRARY = f"library{PACKED}"
 KEPT_BUILDS = 4
 CHECKED = "checked.json"

@@ -28,6 +28,7 @@ from glossary import GlossaryExtension  # noqa: E402
 from html_block import HtmlBlockExtension  # noqa: E402
 from published_block import PublishedBlock  # noqa: E402
 from quarterturn.record.schema import bows_schema  # noqa: E402
+from quarterturn.widgets import WIDGETS  # noqa: E402
 from quarterturn.widgets.render import BASE_MARK  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
@@ -113,8 +114,15 @@ def _put_index_aside(site: Path) -> None:
     """Leave an empty index where every page fetches one; the whole of it is fetched by the first search."""
     file = site / "search" / "search_index.json"
     index = json.loads(file.read_text(encoding="utf-8"))
-    file.rename(file.with_name("whole_index.json"))
+    # Of a calculator's headings, which are left out of the search, the theme's indexer keeps empty entries.
+    told = [one for one in index["docs"] if one["text"] or not _is_in_calculator(one["location"])]
+    file.with_name("whole_index.json").write_text(json.dumps({**index, "docs": told}), encoding="utf-8")
     file.write_text(json.dumps({**index, "docs": []}), encoding="utf-8")
+
+
+def _is_in_calculator(location: str) -> bool:
+    """Whether a place of the index is a heading of a calculator's answer: its name begins with the calculator's."""
+    return location.partition("#")[2].startswith(tuple(f"{name}-" for name in WIDGETS))
 
 
 def _remove_sitemap(site: Path, config: MkDocsConfig) -> None:

@@ -61,8 +61,8 @@ def with_own_clock(page: Page, server: Server) -> None:
     page.clock.install()
     html = (server.site.folder / PAGE).read_bytes()
     marked = html.replace(
-        b'<section class="qt-widget"',
-        b'<section class="qt-widget" data-start-silence="%d" data-answer-time="%d"' % (PASSED, PASSED),
+        b'<article role="region" class="qt-widget"',
+        b'<article role="region" class="qt-widget" data-start-silence="%d" data-answer-time="%d"' % (PASSED, PASSED),
     )
     assert marked != html
     server.site.replaced[PAGE] = marked

@@ -33,6 +33,8 @@ pytestmark = pytest.mark.browser
 THROUGH_THE_FORM = 16
 BY_HAND = 2
 THROUGH_THE_WORKER = 100
+REFUSED = 5
+"""So many of those asked through the worker, besides, are drawn among records that are refused."""
 
 
 def as_shown(answer: Answer) -> Shown:
@@ -138,16 +140,18 @@ def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: S
     page.add_init_script(KEEP_WORKER)
     sheet = open_sheet(page, server)
     wrong = filter(is_refused, some(400, start=400))
-    records: list[Record] = [*some(THROUGH_THE_WORKER, start=1000), *(next(wrong) for _ in range(3))]
+    records: list[Record] = [*some(THROUGH_THE_WORKER, start=1000), *(next(wrong) for _ in range(REFUSED))]
     questions = [request(record) for record in records]
     theirs = sheet.ask_worker(questions)
-    windows = 0
+    windows, refusals = 0, 0
     for question, text in zip(questions, theirs, strict=True):
         assert text == ask(question), question
         reply = json.loads(text)
         assert "broken" not in reply
         windows += windows_in(reply["html"])
+        refusals += bool(reply["problems"])
     assert windows >= THROUGH_THE_WORKER / 2
+    assert refusals >= REFUSED
     # And what the page makes of such HTML is what a browser makes of it: nothing is added, dropped or rewritten.
     live = [json.loads(text)["html"] for text in theirs if json.loads(text)["html"]]
     page_makes = sheet.page.evaluate(
