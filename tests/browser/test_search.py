@@ -72,7 +72,7 @@ def test_what_a_calculator_says_of_its_example_is_not_found(built_site: Path) ->
     in_answers = tuple(f"{widget}-" for widget in WIDGETS)
     headings = [one for one in index["docs"] if one["location"].partition("#")[2].startswith(in_answers)]
     assert [one["location"] for one in headings if not one["text"]] == []
-    for name in ("safe-range", "tiller", "after", "log"):
+    for name in ("safe-range", "tiller", "draw-weight", "after"):
         answer = WIDGETS[name].answer(Values(Record({})))
         notes = {value.note for value in answer.all_values() if len(value.note) > 40}
         assert notes
