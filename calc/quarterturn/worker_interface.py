@@ -3,11 +3,12 @@
 Requests, by "ask", and what is replied; anything else is replied to with {"broken": sentence}.
 
 answer: "widget", "record", and if known "today" ("2026-06-30", the reader's own day: without it nothing ages and no new
-    plan is offered), "address" (where the site lies) and "part". Replied: "html" (null with problems: the page keeps
-    the last good answer, marked as old), "cuts" (the lengths of the html's pieces, so that the page reads only those
-    that changed), "more", "state", "speak", "problems", "notes", "keeps" (entries that the page makes at once, null
-    empties one) and "offers" (those of the answer's buttons, by name). With "part": "first" the pieces that are
-    deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
+    plan is offered), "address" (where the site lies), "blocks" (the names of those that the page shows, where it does
+    not show all) and "part". Replied: "html" (null with problems: the page keeps the last good answer, marked as old),
+    "cuts" (the lengths of the html's pieces) and "places" (for each its name and the zone it belongs in, see `Zone`;
+    the verdict's is its own), "more", "state", "speak", "problems", "notes", "keeps" (entries that the page makes at
+    once, null empties one) and "offers" (those of the answer's buttons, by name). With "part": "first" the pieces that
+    are deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
 link: "record". Replied: "fragment" ("q1.…"), "brief" (the same for a code on paper), "left": a sentence on what no link
     carries, or "".
 csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
@@ -35,7 +36,7 @@ from quarterturn.record.parsing import ParsedRecord, ParseError, from_data, from
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Entries, Refusal
-from quarterturn.widgets.render import first_pieces, pieces, problems_text
+from quarterturn.widgets.render import pieces, problems_text
 
 if TYPE_CHECKING:
     from quarterturn.record.bows import ShelvedBow
@@ -75,11 +76,12 @@ def _answer(request: Request) -> Reply:
         answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request), _today(request))
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
-    rendered = first_pieces(answer) if request.get("part") == "first" else [*pieces(answer)]
+    rendered = pieces(answer, whole=request.get("part") != "first", wanted=_wanted(request))
     return {
-        "more": None in rendered,
-        "html": "".join(piece or "" for piece in rendered),
-        "cuts": [None if piece is None else len(piece) for piece in rendered],
+        "more": any(piece.html is None for piece in rendered),
+        "html": "".join(piece.html or "" for piece in rendered),
+        "cuts": [None if piece.html is None else len(piece.html) for piece in rendered],
+        "places": [[piece.name, piece.zone] for piece in rendered],
         "state": answer.state.value,
         "speak": answer.speak,
         "problems": [],
@@ -101,6 +103,14 @@ def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str,
     return WIDGETS[widget].answer(Values(Record(dict(entries)), address, today))
 
 
+def _wanted(request: Request) -> Callable[[str], bool]:
+    """Which blocks the page shows; all of them where it does not tell."""
+    blocks = request.get("blocks")
+    if not isinstance(blocks, list):
+        return lambda name: True
+    return frozenset(map(str, blocks)).__contains__
+
+
 def _today(request: Request) -> int | None:
     """The reader's own day; None where it is not told, or is none."""
     try:
@@ -120,6 +130,7 @@ def _refused(problems: tuple[Problem, ...], notes: tuple[str, ...]) -> Reply:
         "more": False,
         "html": None,
         "cuts": [],
+        "places": [],
         "state": "refused",
         "speak": problems_text(problems),
         "problems": [{"field": problem.field, "sentence": problem.sentence} for problem in problems],

@@ -148,7 +148,7 @@ def test_the_card_alone_is_printed_on_one_sheet_of_its_size(
 def test_the_printed_squares_are_as_large_as_is_said(ready: Sheet, size: str) -> None:
     sheet = ready
     choose(sheet, size)
-    said = sheet.page.locator("#v-code_squares-figure").inner_text().split()
+    said = sheet.page.locator("#v-card-code_squares-figure").inner_text().split()
     count, side = int(said[0]), float(said[-2])
     (found,) = codes.found_in(paper_of(sheet).image)
     corners = found.position

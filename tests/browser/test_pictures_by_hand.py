@@ -47,7 +47,7 @@ def pocket(opened: tuple[Sheet, Watch]) -> Iterator[Sheet]:
     sheet.page.mouse.up()
     sheet.clear()
     sheet.page.evaluate("scrollTo(0, 0)")
-    expect(sheet.page.locator("#v-turns-figure")).to_have_text("2.00 turns")
+    expect(sheet.page.locator("#v-pocket-turns-figure")).to_have_text("2.00 turns")
     yield sheet
     watch.check()
 
@@ -63,22 +63,22 @@ def place(page: Page, selector: str, value: float) -> tuple[float, float]:
 
 
 def turns(page: Page) -> float:
-    return float(str(page.locator("#v-turns").get_attribute("data-value")))
+    return float(str(page.locator("#v-pocket-turns").get_attribute("data-value")))
 
 
 def until_turns(page: Page, are: str) -> None:
     """Wait for the answer to the last of several moves: each of them is answered, or passed over."""
     page.wait_for_function(
-        f"() => {{ const turns = Number(document.querySelector('#v-turns').dataset.value); return {are}; }}"
+        f"() => {{ const turns = Number(document.querySelector('#v-pocket-turns').dataset.value); return {are}; }}"
     )
 
 
 def test_a_tap_on_a_chart_turns_the_bolt_there(pocket: Sheet) -> None:
     page = pocket.page
     for selector, wanted in (("#pocket-gaps-plot", 3.5), ("#pocket-rock-plot", -1.0)):
-        before = page.locator("#v-turns-figure").inner_text()
+        before = page.locator("#v-pocket-turns-figure").inner_text()
         page.touchscreen.tap(*place(page, selector, wanted))
-        expect(page.locator("#v-turns-figure")).not_to_have_text(before)
+        expect(page.locator("#v-pocket-turns-figure")).not_to_have_text(before)
         # A finger is as exact as the screen: a point is some hundredths of a turn.
         assert turns(page) == pytest.approx(wanted, abs=0.06)
         assert pocket.box("turns_shown").input_value() == f"{turns(page):.2f}"
@@ -89,14 +89,14 @@ def test_a_drag_along_a_chart_is_followed(pocket: Sheet) -> None:
     x, y = place(page, "#pocket-gaps-plot", 1.0)
     page.mouse.move(x, y)
     page.mouse.down()
-    expect(page.locator("#v-turns-figure")).to_have_text("1.00 turn")
+    expect(page.locator("#v-pocket-turns-figure")).to_have_text("1.00 turn")
     for wanted, words in ((2.5, "2½ turns out"), (4.0, "4 turns out"), (5.5, "5½ turns out: past first touch")):
         page.mouse.move(*place(page, "#pocket-gaps-plot", wanted), steps=4)
         expect(pocket.verdict).to_contain_text(words)
     # Beyond the chart it stays at its end, and let go it moves no more.
     page.mouse.move(10_000, y)
     last = float(str(page.locator("#pocket-gaps-plot").get_attribute("data-drag-high")))
-    expect(page.locator("#v-turns-figure")).to_have_text(f"{last:.2f} turns")
+    expect(page.locator("#v-pocket-turns-figure")).to_have_text(f"{last:.2f} turns")
     page.mouse.up()
     page.mouse.move(x, y)
     page.wait_for_timeout(200)
@@ -156,7 +156,7 @@ def test_an_answer_does_not_take_the_slider_from_under_a_finger(pocket: Sheet) -
         pocket.box("turns_shown").evaluate(
             "(box, typed) => { box.value = typed; box.dispatchEvent(new Event('input', { bubbles: true })); }", typed
         )
-        expect(page.locator("#v-turns")).to_have_attribute("data-value", typed)
+        expect(page.locator("#v-pocket-turns")).to_have_attribute("data-value", typed)
         pocket.settled()
         return x, y
 
@@ -185,7 +185,7 @@ def test_the_slider_under_the_picture_by_keyboard(pocket: Sheet) -> None:
     assert turns(page) == low
     expect(hand).to_have_attribute("aria-valuetext", f"{amount(-low)} past flush")
     page.keyboard.press("ArrowRight")
-    expect(page.locator("#v-turns")).to_have_attribute("data-value", f"{low + 0.05:g}")
+    expect(page.locator("#v-pocket-turns")).to_have_attribute("data-value", f"{low + 0.05:g}")
     expect(hand).to_be_focused()
     # Every slider that is bound to the field stands in the same place.
     assert float(pocket.slider("turns_shown").input_value()) == pytest.approx(low + 0.05)
@@ -196,11 +196,11 @@ def test_turning_the_picture_enters_nothing_of_the_bow(pocket: Sheet) -> None:
     page.touchscreen.tap(*place(page, "#pocket-gaps-plot", 4.0))
     pocket.choose("strip_shown", "thin")
     pocket.choose("limb_shown", "lower")
-    expect(page.locator("#v-flush_outside-figure")).not_to_have_text("0.42 turn")
+    expect(page.locator("#v-pocket-flush_outside-figure")).not_to_have_text("0.42 turn")
     assert "turns_shown" not in page.evaluate("JSON.stringify(Object.values(localStorage))")
     page.reload()
     Sheet(page).settled()
-    expect(page.locator("#v-turns-figure")).to_have_text("2.00 turns")
+    expect(page.locator("#v-pocket-turns-figure")).to_have_text("2.00 turns")
 
 
 def test_every_experiment_sets_the_view_and_goes_to_the_picture(pocket: Sheet) -> None:
@@ -213,7 +213,7 @@ def test_every_experiment_sets_the_view_and_goes_to_the_picture(pocket: Sheet) -
         for name, value in wanted.items():
             if name == "turns_shown":
                 expect(pocket.box(name)).to_have_value(value)
-                expect(page.locator("#v-turns")).to_have_attribute("data-value", str(float(value)))
+                expect(page.locator("#v-pocket-turns")).to_have_attribute("data-value", str(float(value)))
             else:
                 expect(pocket.choice(name, value)).to_be_checked()
         expect(pocket.verdict).to_be_in_viewport()

@@ -69,7 +69,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     hand = page.locator("#pocket-side-hand")
     hand.focus()
     page.keyboard.press("ArrowLeft")
-    expect(page.locator("#v-turns-figure")).to_have_text("1.95 turns")
+    expect(page.locator("#v-pocket-turns-figure")).to_have_text("1.95 turns")
     expect(pocket.verdict).to_contain_text("2.0 turns out")
     expect(hand).to_be_focused()
     page.get_by_role("link", name="Go half a turn past flush").click()
@@ -78,7 +78,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     assert shown(page, "pocket/flush_outside") == "0.42 turn"
     pocket.choose("strip_shown", "card")
     expect(page.locator('[data-live="pocket/flush_outside"]').first).not_to_have_text("0.42 turn")
-    assert shown(page, "pocket/flush_outside") == page.locator("#v-flush_outside-figure").inner_text()
+    assert shown(page, "pocket/flush_outside") == page.locator("#v-pocket-flush_outside-figure").inner_text()
 
     # What the bolt carries: half as heavy a bow, half the force, and the ratio stays.
     load = follow(page, "See what the bolt carries", "/load/$")
@@ -87,7 +87,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("883 N")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
     page.get_by_role("link", name="A quarter of a turn in").click()
-    expect(page.locator("#v-force-figure")).to_have_text("883 N")
+    expect(page.locator("#v-loads-force-figure")).to_have_text("883 N")
     expect(page.locator("#loads-side-box figcaption")).to_contain_text("the rim presses on the bolt with 883 N")
 
     paper = follow(page, "What paper can and cannot tell", "/paper/$")

@@ -75,7 +75,7 @@ def carry_out(page: Page, sheet: Sheet, number: int) -> dict[str, float]:
     page.locator(f"#f-log-{number}-date").fill(f"2026-06-{number:02d}")
     for column, typed in row.items():
         page.locator(f"#f-log-{number}-{column}").fill(str(typed))
-    expect(page.locator("#v-rows-figure")).to_have_text(str(number))
+    expect(page.locator("#v-carry-out-rows-figure")).to_have_text(str(number))
     sheet.settled()
     return row
 
@@ -126,9 +126,9 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     page.goto(f"{server.address}carry-out/")
     carry = Sheet(page).settled()
     rows: list[dict[str, float]] = []
-    while page.locator("#v-left-figure").text_content() != "0":
+    while page.locator("#v-carry-out-left-figure").text_content() != "0":
         rows.append(carry_out(page, carry, len(rows) + 1))
-        assert page.locator("#v-amiss-figure").text_content() == "0"
+        assert page.locator("#v-carry-out-amiss-figure").text_content() == "0"
         assert len(rows) < 8
         if len(rows) > 1:
             assert abs(rows[-1]["upper_at"] - rows[-2]["upper_at"]) <= 0.5

@@ -11,7 +11,21 @@ from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Block, Drawing, Offer, Points, Refusal, Steps, Table, ValueList, Way
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    Count,
+    Drawing,
+    Line,
+    Offer,
+    PartVerdict,
+    Points,
+    Refusal,
+    Steps,
+    Table,
+    ValueList,
+    Way,
+)
 
 Data = dict[str, Any]
 
@@ -173,8 +187,23 @@ def texts_of(block: Block) -> tuple[str, ...]:
             return (block.title, block.text, block.label)
         case Drawing():
             return (block.caption, block.picture.title, block.picture.description)
+        case Line():
+            return (block.text,)
+        case PartVerdict():
+            return (block.part, block.title, block.text)
+        case Count():
+            titles = (block.title, *(part.title for part in block.parts))
+            return (*titles, *(each.text for part in block.parts for each in part.missing))
 
 
 def all_texts(answer: Answer) -> str:
     """Every word of an answer."""
-    return " ".join((answer.title, answer.verdict, *(text for block in answer.blocks for text in texts_of(block))))
+    return " ".join(
+        (
+            answer.headline,
+            answer.line,
+            answer.title,
+            answer.verdict,
+            *(text for block in answer.blocks for text in texts_of(block)),
+        )
+    )

@@ -35,8 +35,7 @@ from quarterturn.bench.judgement import judge
 from quarterturn.widgets.after.arrow_wording import needed
 from quarterturn.widgets.after.form import ASKED
 from quarterturn.widgets.after.inputs import BowChange, bow_change
-from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps, Table, ValueList
-from quarterturn.widgets.frame import name_of
+from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps, Table, ValueList, name_of
 
 REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 GRAIN = 64.79891e-6

@@ -32,9 +32,19 @@ from helpers.records import some
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, DeferredBlock, Drawing, Points, Refusal, State, Status, Steps, Way
+from quarterturn.widgets.answer import (
+    Answer,
+    DeferredBlock,
+    Drawing,
+    Points,
+    Refusal,
+    State,
+    Status,
+    Steps,
+    Way,
+    name_of,
+)
 from quarterturn.widgets.carry_out.form import ASKED
-from quarterturn.widgets.frame import name_of
 
 LBF = 4.4482216152605
 INCH = 25.4

@@ -15,8 +15,7 @@ from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Block, Offer, Points, State, Way
-from quarterturn.widgets.frame import name_of
+from quarterturn.widgets.answer import Answer, Block, Offer, Points, State, Way, name_of
 
 WIDGET = WIDGETS["inspection"]
 ITEMS = tuple(name for name in LOOKED_OVER if not name.startswith("check_"))

@@ -785,7 +785,7 @@ def test_the_thread_s_chart_and_values(name: str) -> None:
         assert ("whole_until" in found) is (bush is not None)
         if bush is not None:
             assert found["whole_until"] == pytest.approx((at_zero - bush) / P, abs=1e-6)
-        picture = picture_of(answer, "thread")
+        picture = picture_of(answer, "thread-chart")
         assert f"{said['engaged']} at {said['turns'].split()[0]} turns (bolt)" in picture.description
         drawing = Drawing(picture)
         frame = Frame(drawing, "loads-thread-plot")
@@ -957,7 +957,7 @@ def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(e
     assert (first.name, first.kind) == ("findings", "stop")
     assert (second.name, second.title, second.points) == ("shown", before.title, (before.verdict,))
     drawn = [block.picture.name for block in answer.blocks if isinstance(block, Drawn)]
-    assert drawn == ["side", "states", "thread", "materials"]
+    assert drawn == ["side", "states", "thread-chart", "materials"]
     assert "the slot" in answer.verdict
     assert numbers(answer) == numbers(before)
 

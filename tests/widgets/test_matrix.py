@@ -22,8 +22,7 @@ from quarterturn.bench.judgement import Kind, Level, judge
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Refusal, State, Steps, Way
-from quarterturn.widgets.frame import name_of
+from quarterturn.widgets.answer import Answer, Refusal, State, Steps, Way, name_of
 
 OF_THE_FRAME = {
     *("findings", "also", "way-back", "next", "cautions", "shown"),
@@ -174,7 +173,7 @@ def test_every_block_is_declared_or_taken_away(page: str) -> None:
     given = set()
     for record in RECORDS:
         answer = answer_of(record, page)
-        given |= {name_of(block) for block in answer.blocks} if answer is not None else set()
+        given |= {name_of(part) for part in (*answer.parts, *answer.blocks)} if answer is not None else set()
     widget = WIDGETS[page]
     rare = {"strong", "unusual", "log-told", "by-log", "told", "other-bolt", "jumps", "cover", "short-list", "happened"}
     elsewhere = {"sheet-index", "code", "in-turns", "rest", "back", "read"}  # by other tests of these pages

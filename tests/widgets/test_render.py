@@ -188,8 +188,8 @@ def test_every_word_of_the_json_is_on_the_page(pages: Pages) -> None:
 def test_headings_come_in_order(pages: Pages) -> None:
     for _, page, _ in pages:
         levels = [int(tag[1]) for tag, _ in page.elements if re.fullmatch("h[1-6]", tag)]
-        assert levels[0] == 3
-        assert set(levels[1:]) <= {4}
+        assert levels[0] == 2
+        assert set(levels[1:]) <= {3}
 
 
 def test_tables_have_heads_and_figures_have_names(pages: Pages) -> None:

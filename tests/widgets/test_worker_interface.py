@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import json
 import math
 from typing import Any
@@ -17,7 +18,7 @@ from quarterturn.record.parsing import from_data
 from quarterturn.widgets.render import render
 from quarterturn.worker_interface import ask
 
-ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "more", "keeps", "offers"}
+ANSWER_KEYS = {"html", "state", "speak", "problems", "notes", "cuts", "places", "more", "keeps", "offers"}
 
 
 def forbidden(word: str) -> None:
@@ -39,10 +40,26 @@ def test_an_answer() -> None:
     found = asked(ask="answer", widget="safe-range", record=COMPLETE)
     assert set(found) == ANSWER_KEYS
     answer = answered(COMPLETE)
-    assert found["html"] == render(answer)
+    told = dict(zip(map(tuple, found["places"]), pieces_of(found), strict=True))
+    assert "".join(html for (_, zone), html in told.items() if zone != "aside") == render(answer)
+    assert {name for (name, zone) in told if zone == "aside"} >= {"headline", "line"}
     assert (found["state"], found["problems"], found["notes"]) == ("go", [], [])
     assert found["speak"] == answer.speak
     assert "\n" not in found["speak"]
+
+
+def pieces_of(found: dict[str, Any]) -> list[str]:
+    """The pieces of a whole answer's html."""
+    ends = [0, *itertools.accumulate(found["cuts"])]
+    return [found["html"][start:end] for start, end in itertools.pairwise(ends)]
+
+
+def test_a_page_gets_the_blocks_that_it_shows() -> None:
+    """What is not wanted is not made; verdict, headline and what is known against the bow come with every answer."""
+    found = asked(ask="answer", widget="pocket", record=COMPLETE | {"slot_root": "fault"}, blocks=["gaps"])
+    told = dict(zip((name for name, _ in found["places"]), pieces_of(found), strict=True))
+    assert {name for name, html in told.items() if html} == {"verdict", "line", "findings", "next", "gaps"}
+    assert told["gaps"].count("<svg") == 1
 
 
 @pytest.mark.parametrize(
@@ -56,12 +73,9 @@ def test_what_is_quick_is_part_of_the_whole(widget: str) -> None:
     assert set(first) == ANSWER_KEYS
     assert (whole["more"], first["more"]) == (False, True)
     assert len(first["cuts"]) == len(whole["cuts"])
-    pieces, start = [], 0
-    for length in whole["cuts"]:
-        pieces.append(whole["html"][start : start + length])
-        start += length
+    assert first["places"] == whole["places"]
     assert first["html"] == "".join(
-        piece for piece, length in zip(pieces, first["cuts"], strict=True) if length is not None
+        piece for piece, length in zip(pieces_of(whole), first["cuts"], strict=True) if length is not None
     )
     assert first["cuts"][0] == whole["cuts"][0]
     drawn = [each["html"].count("<svg") for each in (first, whole)]

@@ -107,12 +107,17 @@ class Slider:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A picture in its place, with the sliders that turn it."""
+    """A picture in its place, with the sliders that turn it.
+
+    Attributes:
+        small: whether it is the small form of a picture, for a narrow strip.
+    """
 
     picture: Picture
     caption: str = ""
     side: str = ""
     hands: tuple[Slider, ...] = ()
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,15 +186,79 @@ class Offer:
     entries: Entries
 
 
-Block = ValueList | Table | Drawing | Steps | Points | Way | Offer
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One sentence: what an entry just made means, or a bolt in a few words.
+
+    Attributes:
+        mark: "plain", "go", "ask" or "stop".
+    """
+
+    name: str
+    text: str
+    mark: str = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class PartVerdict:
+    """A verdict on a part of the bow: one bolt.
+
+    Attributes:
+        part: whose verdict it is, in words.
+    """
+
+    name: str
+    part: str
+    state: State
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """A reading that is still to be taken: its words, and the page and the field where it is entered."""
+
+    text: str
+    page: str
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
+class CountPart:
+    """How much of one part has been read: so many of so many, and what is missing."""
+
+    name: str
+    title: str
+    done: int
+    wanted: int
+    missing: tuple[Missing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How far the readings have come, part by part."""
+
+    name: str
+    title: str
+    parts: tuple[CountPart, ...]
+
+
+Block = ValueList | Table | Drawing | Steps | Points | Way | Offer | Line | PartVerdict | Count
 
 
 class DeferredBlock:
-    """A block that takes time, or none: it is made when the whole answer is asked for, and once."""
+    """A block that takes time, or none: it is made when the whole answer is asked for, and once.
 
-    __slots__ = ("_made", "_make")
+    Attributes:
+        name: of its place on a page; the same whether there is such a block or not.
+        warns: whether it is a warning, which belongs right under the verdict.
+    """
 
-    def __init__(self, make: Callable[[], Block | None]) -> None:
+    __slots__ = ("_made", "_make", "name", "warns")
+
+    def __init__(self, name: str, make: Callable[[], Block | None], *, warns: bool = False) -> None:
+        self.name = name
+        self.warns = warns
         self._make = make
         self._made: tuple[Block, ...] | None = None
 
@@ -200,6 +269,37 @@ class DeferredBlock:
             block = self._make()
             self._made = () if block is None else (block,)
         return self._made
+
+
+def name_of(part: Block | DeferredBlock) -> str:
+    """The name of a part of an answer; of a drawing, its picture's."""
+    return part.picture.name if isinstance(part, Drawing) else part.name
+
+
+class Zone(StrEnum):
+    """Where on a page a part of an answer belongs, unless the page places it."""
+
+    TOP = "top"
+    """Right under the verdict: what is known against the bow, the way back, warnings."""
+    REST = "rest"
+    """With all numbers and tables."""
+    NEXT = "next"
+    """At the foot: the page that comes next."""
+    END = "end"
+    """The cautions, once on a page."""
+    ASIDE = "aside"
+    """Only where a page places it."""
+
+
+def zone_of(part: Block | DeferredBlock) -> Zone:
+    """Where a part belongs by itself; what leads an answer is told by the answer."""
+    if isinstance(part, Line | PartVerdict | Count) or (isinstance(part, Drawing) and part.small):
+        return Zone.ASIDE
+    name = name_of(part)
+    if name in ("next", "cautions"):
+        return Zone.NEXT if name == "next" else Zone.END
+    warns = part.kind in ("stop", "caution") if isinstance(part, Points) else getattr(part, "warns", False)
+    return Zone.TOP if warns else Zone.REST
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +317,10 @@ class Answer:
         next: the pages that come next, where they are others than its widget's.
         notes: what else stands at its end, beside its widget's.
         keeps: entries that the page keeps from now on.
+        headline: the one sentence that a page about the reader's own bow begins with; "" while nothing is their own,
+            and where the verdict itself has to be read first.
+        line: the same in a few words (48 characters), for a narrow strip.
+        leading: so many of its parts, from the first, belong right under the verdict.
     """
 
     widget: str
@@ -229,12 +333,20 @@ class Answer:
     next: tuple[Stage, ...] = ()
     notes: tuple[Points, ...] = ()
     keeps: Entries = ()
+    headline: str = ""
+    line: str = ""
+    leading: int = 0
 
     @property
     def blocks(self) -> tuple[Block, ...]:
         """All parts, made."""
         made = (part.made if isinstance(part, DeferredBlock) else (part,) for part in self.parts)
         return tuple(block for blocks in made for block in blocks)
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """Where each of its parts belongs."""
+        return tuple(Zone.TOP if place < self.leading else zone_of(part) for place, part in enumerate(self.parts))
 
     @property
     def offers(self) -> tuple[Offer, ...]:
@@ -254,6 +366,8 @@ class Answer:
             "state": self.state.value,
             "title": self.title,
             "verdict": self.verdict,
+            "headline": self.headline,
+            "line": self.line,
             "values": [_value(value) for value in self.all_values()],
             "tables": [_table(block) for block in blocks if isinstance(block, Table)],
             "figures": [_figure(block) for block in blocks if isinstance(block, Drawing)],
@@ -261,6 +375,9 @@ class Answer:
             "points": [_points(block) for block in blocks if isinstance(block, Points)],
             "ways": [_way(block) for block in blocks if isinstance(block, Way)],
             "offers": [_offer(block) for block in blocks if isinstance(block, Offer)],
+            "lines": [_line(block) for block in blocks if isinstance(block, Line)],
+            "verdicts": [_part_verdict(block) for block in blocks if isinstance(block, PartVerdict)],
+            "counts": [_count(block) for block in blocks if isinstance(block, Count)],
         }
 
 
@@ -312,6 +429,27 @@ def _way(block: Way) -> dict[str, object]:
 
 def _offer(block: Offer) -> dict[str, object]:
     return {"name": block.name, "title": block.title, "text": block.text, "label": block.label}
+
+
+def _line(block: Line) -> dict[str, object]:
+    return {"name": block.name, "text": block.text, "mark": block.mark}
+
+
+def _part_verdict(block: PartVerdict) -> dict[str, object]:
+    return {"name": block.name, "state": block.state.value, "title": block.title, "text": block.text}
+
+
+def _count(block: Count) -> dict[str, object]:
+    parts = [
+        {
+            "name": part.name,
+            "done": part.done,
+            "wanted": part.wanted,
+            "missing": [{"text": each.text, "page": each.page, "field": each.field} for each in part.missing],
+        }
+        for part in block.parts
+    ]
+    return {"name": block.name, "title": block.title, "parts": parts}
 
 
 def _stage(stage: Stage) -> dict[str, object]:

@@ -10,15 +10,30 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind, Level, judge
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Group, Points, Refusal, Stage, State, Way
+from quarterturn.widgets.answer import (
+    Answer,
+    Block,
+    DeferredBlock,
+    Group,
+    Points,
+    Refusal,
+    Stage,
+    State,
+    Way,
+    name_of,
+)
 
 STRENGTH = "This does not test strength."
 """Under every answer that lets the work go on."""
+GRAVE = (State.STOP, State.NO_WINDOW, State.ASK)
+"""States in which the verdict itself is read first."""
+EXAMPLE = "Example: "
+LONGEST_LINE = 48
+"""Characters of a line in a narrow strip."""
 GRAVITY = (State.STOP, State.NO_WINDOW, State.ASK, State.OPEN, State.EXAMPLE, State.EXPLAIN, State.GO)
 """States, the gravest first."""
 
@@ -129,12 +144,20 @@ def _waiting(judgement: Judgement, own: Answer) -> Answer:
     told = judgement_wording.verdict_text(judgement)
     if GRAVITY.index(own.state) < GRAVITY.index(told.state):
         also = Points("also", told.title, (told.verdict,), "caution")
-        return replace(own, parts=(also, *told.blocks, *own.parts))
+        return replace(own, parts=(also, *told.blocks, *own.parts), headline="")
     # What speaks for going on is not said where something speaks against it.
     more = f" {own.verdict}" if judgement.predicts and own.state is not State.GO else ""
     parts = (*told.blocks, *own.parts)
     return replace(
-        own, state=told.state, title=told.title, verdict=told.verdict + more, speak=told.speak, parts=parts, badge=""
+        own,
+        state=told.state,
+        title=told.title,
+        verdict=told.verdict + more,
+        speak=told.speak,
+        parts=parts,
+        badge="",
+        headline="",
+        line=told.title,
     )
 
 
@@ -157,23 +180,8 @@ def _without(parts: list[Block | DeferredBlock], names: frozenset[str]) -> list[
 def _chosen(
     parts: tuple[Block | DeferredBlock, ...] | list[Block | DeferredBlock], wanted: Callable[[str], bool]
 ) -> list[Block | DeferredBlock]:
-    """Those of these names; what is made later is looked at when it is made."""
-    found: list[Block | DeferredBlock] = []
-    for part in parts:
-        if isinstance(part, DeferredBlock):
-            found.append(DeferredBlock(partial(_if_wanted, part, wanted)))
-        elif wanted(name_of(part)):
-            found.append(part)
-    return found
-
-
-def _if_wanted(part: DeferredBlock, wanted: Callable[[str], bool]) -> Block | None:
-    return next((block for block in part.made if wanted(name_of(block))), None)
-
-
-def name_of(block: Block) -> str:
-    """The name of a block; of a drawing, its picture's."""
-    return block.picture.name if isinstance(block, Drawing) else block.name
+    """Those of these names."""
+    return [part for part in parts if wanted(name_of(part))]
 
 
 # The end of every answer
@@ -184,17 +192,31 @@ def _ended(widget: Widget, answer: Answer, notes: tuple[Points, ...], judgement:
     stages = ways_out or answer.next or widget.next
     if answer.state is State.GO and STRENGTH not in answer.verdict:
         answer = replace(answer, verdict=f"{answer.verdict} {STRENGTH}")
+    answer = replace(answer, headline=_headline(answer), line=_line(answer))
     following = (Way("next", "Next", stages),) if stages else ()
     cautions = Points("cautions", "Cautions", widget.cautions, "caution")
     parts = (*answer.parts, *notes)
     # What settles a matter stands right under it, not below what else there is to read.
     first = _leading(parts) if ways_out else len(parts)
-    return replace(answer, parts=(*parts[:first], *following, *parts[first:], cautions))
+    leading = first + len(following) if ways_out else _leading(parts)
+    return replace(answer, parts=(*parts[:first], *following, *parts[first:], cautions), leading=leading)
+
+
+def _headline(answer: Answer) -> str:
+    """The widget's own; none for an example, and none where the verdict itself is to be read first."""
+    return "" if answer.state in (*GRAVE, State.EXAMPLE) else answer.headline
+
+
+def _line(answer: Answer) -> str:
+    """The widget's own, marked where it is an example's; where the verdict is grave, that."""
+    line = answer.title if answer.state in GRAVE or not answer.line else answer.line
+    line = f"{EXAMPLE}{line}" if answer.state is State.EXAMPLE and not line.startswith(EXAMPLE) else line
+    return line if len(line) <= LONGEST_LINE else f"{line[: LONGEST_LINE - 1].rstrip()}…"
 
 
 def _leading(parts: tuple[Block | DeferredBlock, ...]) -> int:
     """How many blocks at the beginning say what is known of the bow, and the way back."""
     for place, part in enumerate(parts):
-        if isinstance(part, DeferredBlock) or name_of(part) not in ("findings", "also", "way-back"):
+        if name_of(part) not in ("findings", "also", "way-back"):
             return place
     return len(parts)

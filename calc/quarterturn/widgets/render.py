@@ -6,6 +6,8 @@ escaped here; pictures are SVG that `figures` has escaped. No style attributes: 
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import lru_cache
 
 from quarterturn.markup import escape
@@ -14,9 +16,14 @@ from quarterturn.record.entries import Problem
 from quarterturn.widgets.answer import (
     Answer,
     Block,
+    Count,
+    CountPart,
     DeferredBlock,
     Drawing,
+    Line,
+    Missing,
     Offer,
+    PartVerdict,
     Points,
     Slider,
     Stage,
@@ -26,6 +33,8 @@ from quarterturn.widgets.answer import (
     Value,
     ValueList,
     Way,
+    Zone,
+    name_of,
 )
 
 BADGES = {
@@ -43,30 +52,52 @@ MARKS = {"done": "done", "next": "next", "open": "not yet", "stop": "stop", "rea
 """What is said of a stage."""
 
 
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One element of an answer, for its place on a page.
+
+    Attributes:
+        name: of the place: a block's, or "verdict", "headline", "line".
+        zone: where it stands unless the page places it.
+        html: the element; "" where there is none, None where it is made later.
+    """
+
+    name: str
+    zone: str
+    html: str | None
+
+
 def render(answer: Answer) -> str:
-    """The whole answer as HTML."""
-    return "".join(pieces(answer))
+    """The whole answer as HTML, but for what stands only where a page places it."""
+    return "".join(piece.html or "" for piece in pieces(answer) if piece.zone != Zone.ASIDE)
 
 
-def pieces(answer: Answer) -> list[str]:
-    """The answer's HTML, an element a piece: the verdict, then every block, or what keeps the place of none."""
-    return [_verdict(answer), *(_part(part, place, answer.widget) for place, part in enumerate(answer.parts))]
+def pieces(answer: Answer, *, whole: bool = True, wanted: Callable[[str], bool] = lambda name: True) -> list[Piece]:
+    """The answer's HTML, an element a piece: the verdict, then every block in order.
 
-
-def _part(part: Block | DeferredBlock, place: int, widget: str) -> str:
-    if not isinstance(part, DeferredBlock):
-        return _block(part, widget)
-    # As many pieces as the first part has, so that it can be shown before the rest is there.
-    return "".join(_block(block, widget) for block in part.made) or f'<span hidden id="{widget}-none-{place}"></span>'
-
-
-def first_pieces(answer: Answer) -> list[str | None]:
-    """The same pieces, None for each that is made later."""
-    parts = answer.parts
-    return [
-        _verdict(answer),
-        *(None if isinstance(part, DeferredBlock) else _block(part, answer.widget) for part in parts),
+    Args:
+        answer: of a widget.
+        whole: whether what is made later is made now.
+        wanted: whether a block of that name is wanted; one that is not is left empty, and not made.
+    """
+    widget = answer.widget
+    first = [
+        Piece("verdict", "verdict", _verdict(answer)),
+        Piece("headline", Zone.ASIDE, _line(Line("headline", answer.headline), widget)),
+        Piece("line", Zone.ASIDE, _line(Line("line", answer.line), widget)),
     ]
+    for part, zone in zip(answer.parts, answer.zones, strict=True):
+        name = name_of(part)
+        html: str | None = ""
+        if zone is Zone.TOP or wanted(name):
+            html = _made(part, widget) if whole or not isinstance(part, DeferredBlock) else None
+        first.append(Piece(name, zone, html))
+    return first
+
+
+def _made(part: Block | DeferredBlock, widget: str) -> str:
+    blocks = part.made if isinstance(part, DeferredBlock) else (part,)
+    return "".join(_block(block, widget) for block in blocks)
 
 
 def _verdict(answer: Answer) -> str:
@@ -74,7 +105,7 @@ def _verdict(answer: Answer) -> str:
         f'<div class="qt-verdict qt-verdict--{answer.state.value}" id="{answer.widget}-verdict" '
         f'data-state="{answer.state.value}">'
         f'<p class="qt-verdict-badge" id="{answer.widget}-badge">{escape(answer.badge or BADGES[answer.state])}</p>'
-        f'<h3 class="qt-verdict-title" id="{answer.widget}-title">{escape(answer.title)}</h3>'
+        f'<h2 class="qt-verdict-title" id="{answer.widget}-title">{escape(answer.title)}</h2>'
         f'<p class="qt-verdict-text" id="{answer.widget}-text">{escape(answer.verdict)}</p></div>'
     )
 
@@ -83,7 +114,9 @@ def _verdict(answer: Answer) -> str:
 def _block(block: Block, widget: str) -> str:
     match block:
         case ValueList():
-            return _section(widget, block.name, block.title, _values(block), side=block.side, folded=block.folded)
+            return _section(
+                widget, block.name, block.title, _values(block, widget), side=block.side, folded=block.folded
+            )
         case Table():
             return _section(widget, block.name, block.title, _table(block, widget), folded=block.folded)
         case Drawing():
@@ -98,6 +131,12 @@ def _block(block: Block, widget: str) -> str:
             return _section(widget, block.name, block.title, _way(block, widget))
         case Offer():
             return _section(widget, block.name, block.title, _offer(block, widget))
+        case Line():
+            return _line(block, widget)
+        case PartVerdict():
+            return _part_verdict(block, widget)
+        case Count():
+            return _count(block, widget)
 
 
 def _section(
@@ -111,24 +150,25 @@ def _section(
         )
     return (
         f'<section class="{classes}" id="{key}" aria-labelledby="{key}-head">'
-        f'<h4 id="{key}-head">{escape(title)}</h4>{body}</section>'
+        f'<h3 id="{key}-head">{escape(title)}</h3>{body}</section>'
     )
 
 
-def _values(block: ValueList) -> str:
-    return f'<dl class="qt-values">{"".join(_value(value) for value in block.values)}</dl>'
+def _values(block: ValueList, widget: str) -> str:
+    return f'<dl class="qt-values">{"".join(_value(value, f"v-{widget}-{value.name}") for value in block.values)}</dl>'
 
 
-def _value(value: Value) -> str:
+def _value(value: Value, key: str) -> str:
     number = "" if value.value is None else f' data-value="{rounded(value.value)!r}" data-unit="{escape(value.unit)}"'
     uncertainty = "" if value.uncertainty is None else f' data-uncertainty="{rounded(value.uncertainty)!r}"'
-    note = f'<span class="qt-value-note" id="v-{value.name}-note">{escape(value.note)}</span>' if value.note else ""
+    note = f'<span class="qt-value-note" id="{key}-note">{escape(value.note)}</span>' if value.note else ""
     return (
-        f'<div class="qt-value" id="v-{value.name}" data-name="{value.name}"{number}{uncertainty}>'
-        f'<dt id="v-{value.name}-label">{escape(value.label)}</dt>'
-        f'<dd id="v-{value.name}-text">'
-        f'<span class="qt-value-text" id="v-{value.name}-figure">{escape(value.text)}</span> '
-        f'<span class="qt-value-status" id="v-{value.name}-status">{escape(value.status.value)}</span>{note}</dd></div>'
+        f'<div class="qt-value" id="{key}" data-name="{value.name}"{number}{uncertainty}>'
+        f'<dt id="{key}-label">{escape(value.label)}</dt>'
+        f'<dd id="{key}-text">'
+        f'<span class="qt-value-text" id="{key}-figure">{escape(value.text)}</span> '
+        f'<span class="qt-value-status" id="{key}-status" data-status="{value.status.name.lower()}">'
+        f"{escape(value.status.value)}</span>{note}</dd></div>"
     )
 
 
@@ -184,6 +224,53 @@ def _points(block: Points, widget: str) -> str:
 def _way(block: Way, widget: str) -> str:
     items = "".join(_stage(stage, f"{widget}-{block.name}-{place}") for place, stage in enumerate(block.stages))
     return f'<ol class="qt-way" id="{widget}-{block.name}-list">{items}</ol>'
+
+
+def _line(block: Line, widget: str) -> str:
+    """One sentence; nothing at all while it is empty."""
+    if not block.text:
+        return ""
+    return (
+        f'<p class="qt-line qt-line--{block.mark}" id="{widget}-{block.name}" data-mark="{block.mark}">'
+        f"{escape(block.text)}</p>"
+    )
+
+
+def _part_verdict(block: PartVerdict, widget: str) -> str:
+    """A verdict on a part, of the same shape as that of the whole, and lower in rank."""
+    key = f"{widget}-{block.name}"
+    return (
+        f'<div class="qt-verdict qt-verdict--part qt-verdict--{block.state.value}" id="{key}" '
+        f'data-part-state="{block.state.value}">'
+        f'<p class="qt-verdict-badge" id="{key}-badge">{escape(block.part)}: {BADGES[block.state].lower()}</p>'
+        f'<p class="qt-verdict-title" id="{key}-title">{escape(block.title)}</p>'
+        f'<p class="qt-verdict-text" id="{key}-text">{escape(block.text)}</p></div>'
+    )
+
+
+def _count(block: Count, widget: str) -> str:
+    """How far it has come, a part a line; every missing reading is a link to its box."""
+    key = f"{widget}-{block.name}"
+    parts = "".join(_count_part(part, f"{key}-{part.name}") for part in block.parts)
+    return f'<section class="qt-count" id="{key}" aria-label="{escape(block.title)}">{parts}</section>'
+
+
+def _count_part(part: CountPart, key: str) -> str:
+    left = part.wanted - part.done
+    told = "done" if left == 0 else f"{left} to go"
+    items = "".join(_missing(each, f"{key}-{place}") for place, each in enumerate(part.missing))
+    listed = f'<ul class="qt-count-missing" id="{key}-missing">{items}</ul>' if items else ""
+    return (
+        f'<div class="qt-count-part" id="{key}" data-left="{left}"><p class="qt-count-head" id="{key}-head">'
+        f'<strong>{escape(part.title)}</strong> <span class="qt-count-left">{told}</span></p>{listed}</div>'
+    )
+
+
+def _missing(each: Missing, key: str) -> str:
+    address = BASE_MARK + (f"{each.page}/" if each.page else "") + f"#field-{each.field}"
+    return (
+        f'<li id="{key}"><a href="{address}" data-to-field="{each.field}" id="{key}-link">{escape(each.text)}</a></li>'
+    )
 
 
 def _offer(block: Offer, widget: str) -> str:

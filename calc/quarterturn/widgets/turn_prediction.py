@@ -192,7 +192,7 @@ def _outside(bow: BowInputs, bolt: str, there: Pair) -> str:
     return f"The {bolt} bolt would be at {words.place(there[place])}, and its safe range is {words.safe_range(window)}."
 
 
-def where_solvable(make: Callable[[], Block | None]) -> DeferredBlock:
+def where_solvable(name: str, make: Callable[[], Block | None], *, warns: bool = False) -> DeferredBlock:
     """A block that is made later; none where the bow has no answer about where its bolts stand."""
 
     def made() -> Block | None:
@@ -201,7 +201,7 @@ def where_solvable(make: Callable[[], Block | None]) -> DeferredBlock:
         except FitError:
             return None
 
-    return DeferredBlock(made)
+    return DeferredBlock(name, made, warns=warns)
 
 
 def made_up(prediction: TurnPrediction) -> str:

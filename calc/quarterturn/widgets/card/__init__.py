@@ -34,15 +34,15 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 def _parts(values: Values, judgement: Judgement) -> list[Block | DeferredBlock]:
-    drawn = DeferredBlock(partial(_card, values, judgement))
+    drawn = DeferredBlock("sheet", partial(_card, values, judgement))
     if not tells_numbers(judgement):
         return [drawn]
     return [
         drawn,
-        DeferredBlock(partial(_remarks, values, judgement)),
+        DeferredBlock("remarks", partial(_remarks, values, judgement), warns=True),
         card_values.bolts(judgement),
         card_values.facts(values, judgement),
-        DeferredBlock(partial(_code, values, judgement)),
+        DeferredBlock("code", partial(_code, values, judgement)),
         *card_values.waits(values, judgement),
     ]
 
@@ -67,7 +67,7 @@ WIDGET = Widget(
     title="Setup card",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code")),
+    facts=frozenset(("sheet", "sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code")),
     next=(Stage("Keep a log of settings", "log", "", "read"),),
     sheet="the card",
 )

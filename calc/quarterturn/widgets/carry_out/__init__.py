@@ -38,12 +38,12 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
     return [
         *plan_warnings(shown),
         *((plan_steps.in_turns(),) if shown.alone else ()),
-        DeferredBlock(partial(steps.next_step, shown)),
+        DeferredBlock("next-step", partial(steps.next_step, shown)),
         *(one for one in (steps.step_back(shown),) if one is not None),
-        DeferredBlock(partial(readings.course, shown)),
-        DeferredBlock(partial(steps.rest, shown)),
-        DeferredBlock(lambda: None if plan is None or not on else plan_map.map_of(shown, plan, NAME)),
-        DeferredBlock(lambda: None if shown.alone else plan_basis.foretold_by(shown)),
+        DeferredBlock("course", partial(readings.course, shown)),
+        DeferredBlock("rest", partial(steps.rest, shown)),
+        DeferredBlock("pairs", lambda: None if plan is None or not on else plan_map.map_of(shown, plan, NAME)),
+        DeferredBlock("foretold-by", lambda: None if shown.alone else plan_basis.foretold_by(shown)),
         readings.progress_values(shown),
         *(block for block in (bow_events.events_table(shown.values),) if block is not None),
     ]

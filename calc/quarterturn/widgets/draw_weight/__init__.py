@@ -58,14 +58,16 @@ def _parts(found: Curves) -> list[Block | DeferredBlock]:
         *([Points("unlike", "Not quite your limbs", unlike, "caution")] if unlike else []),
         curve_values.as_it_is(found),
         *read,
-        where_solvable(partial(bow_warnings.strong, prediction)),
-        where_solvable(partial(curve_values.foretold, found)),
-        where_solvable(partial(pictures.added, found)),
-        where_solvable(partial(curve_values.rising, found)),
-        DeferredBlock(partial(curve_tables.points, found)),
-        where_solvable(partial(curve_values.moments, found)),
-        where_solvable(partial(uncertainty_tables.figure, prediction, NAME, "weight", uncertainty_tables.BOTH_IN)),
-        where_solvable(partial(uncertainty_tables.table, prediction)),
+        where_solvable("strong", partial(bow_warnings.strong, prediction), warns=True),
+        where_solvable("then", partial(curve_values.foretold, found)),
+        where_solvable("added", partial(pictures.added, found)),
+        where_solvable("rise", partial(curve_values.rising, found)),
+        DeferredBlock("points", partial(curve_tables.points, found)),
+        where_solvable("moments", partial(curve_values.moments, found)),
+        where_solvable(
+            "matters", partial(uncertainty_tables.figure, prediction, NAME, "weight", uncertainty_tables.BOTH_IN)
+        ),
+        where_solvable("matters-table", partial(uncertainty_tables.table, prediction)),
     ]
 
 

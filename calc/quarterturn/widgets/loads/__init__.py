@@ -69,22 +69,22 @@ def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
         pictures.from_the_side(inputs),
         *warnings.warnings(inputs),
         states_tables.at_this_turn(inputs),
-        DeferredBlock(partial(pictures.states, inputs)),
+        DeferredBlock("states", partial(pictures.states, inputs)),
         states_tables.states(inputs),
         states_tables.three(inputs),
         pull_values.pull(inputs),
-        DeferredBlock(partial(pull_values.sure, inputs)),
-        DeferredBlock(partial(pictures.thread, inputs)),
+        DeferredBlock("sure", partial(pull_values.sure, inputs)),
+        DeferredBlock("thread-chart", partial(pictures.thread, inputs)),
         thread_values.thread(inputs),
         thread_values.profile(inputs),
-        DeferredBlock(partial(pictures.materials, inputs)),
-        DeferredBlock(partial(states_tables.materials, inputs)),
+        DeferredBlock("materials", partial(pictures.materials, inputs)),
+        DeferredBlock("materials-table", partial(states_tables.materials, inputs)),
     ]
 
 
 FACTS = (
-    *("side", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure", "thread"),
-    *("profile", "materials", "materials-table"),
+    *("side", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure"),
+    *("thread", "thread-chart", "profile", "materials", "materials-table"),
 )
 WIDGET = Widget(
     name=NAME,

@@ -146,7 +146,7 @@ def thread(inputs: LoadInputs) -> Drawing:
             drag_high=last,
         ),
         prefix=f"{NAME}-thread",
-        name="thread",
+        name="thread-chart",
         title="How much thread holds the bolt",
     )
     whose = "" if inputs.thread_given else " The example's, until you give yours."

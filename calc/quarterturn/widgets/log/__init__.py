@@ -55,12 +55,12 @@ def _parts(inputs: LogInputs) -> list[Block | DeferredBlock]:
         parts.append(Points("jumps", "More than is plausible", said, "caution"))
     return [
         *parts,
-        DeferredBlock(partial(pictures.over_time, inputs, "weight")),
-        DeferredBlock(partial(pictures.over_time, inputs, "tiller")),
+        DeferredBlock("weight", partial(pictures.over_time, inputs, "weight")),
+        DeferredBlock("tiller", partial(pictures.over_time, inputs, "tiller")),
         first_and_last.first_and_last(inputs),
-        DeferredBlock(partial(entry_tables.turns, inputs)),
-        DeferredBlock(partial(entry_tables.changes, inputs)),
-        DeferredBlock(partial(entry_tables.entries, inputs)),
+        DeferredBlock("own-turns", partial(entry_tables.turns, inputs)),
+        DeferredBlock("changes", partial(entry_tables.changes, inputs)),
+        DeferredBlock("entries", partial(entry_tables.entries, inputs)),
         *(block for block in (bow_events.events_table(inputs.values),) if block is not None),
     ]
 

@@ -40,15 +40,15 @@ def _parts(inputs: PaperInputs) -> list[Block | DeferredBlock]:
     return [
         flush_readings.strip_values(inputs),
         charts.thickness(inputs),
-        DeferredBlock(lambda: charts.thickness_table(inputs)),
-        DeferredBlock(lambda: flush_readings.ways(inputs)),
-        DeferredBlock(lambda: charts.head(inputs)),
-        DeferredBlock(lambda: charts.lever(inputs)),
-        DeferredBlock(lambda: charts.head_and_lever_table(inputs)),
-        DeferredBlock(lambda: flush_readings.budgets(inputs)),
-        DeferredBlock(lambda: flush_readings.shares(inputs)),
-        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
-        DeferredBlock(lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
+        DeferredBlock("thickness-table", lambda: charts.thickness_table(inputs)),
+        DeferredBlock("better", lambda: flush_readings.ways(inputs)),
+        DeferredBlock("head", lambda: charts.head(inputs)),
+        DeferredBlock("lever", lambda: charts.lever(inputs)),
+        DeferredBlock("sizes-table", lambda: charts.head_and_lever_table(inputs)),
+        DeferredBlock("budgets", lambda: flush_readings.budgets(inputs)),
+        DeferredBlock("shares", lambda: flush_readings.shares(inputs)),
+        DeferredBlock("matters", lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
+        DeferredBlock("matters-table", lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
     ]
 
 

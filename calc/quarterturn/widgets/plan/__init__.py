@@ -37,7 +37,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
 def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
     return [
         *(_in_turns(shown) if shown.alone else _by_numbers(shown)),
-        DeferredBlock(partial(room_to_turn.room, shown)),
+        DeferredBlock("room", partial(room_to_turn.room, shown)),
     ]
 
 
@@ -51,16 +51,16 @@ def _by_numbers(shown: PlannedChange) -> list[Block | DeferredBlock]:
     if plan is None:
         return [*plan_warnings(shown)]
     return [
-        DeferredBlock(partial(plan_map.map_of, shown, plan, NAME)),
+        DeferredBlock("pairs", partial(plan_map.map_of, shown, plan, NAME)),
         *plan_warnings(shown),
         *planned_change.new_plan(shown),
-        DeferredBlock(partial(best_pair.best, shown, plan)),
-        DeferredBlock(partial(step_list.before, shown, plan)),
-        DeferredBlock(partial(step_list.steps, shown, plan)),
-        DeferredBlock(partial(step_list.each_step, shown)),
-        DeferredBlock(partial(best_pair.ranking, shown, plan)),
-        DeferredBlock(partial(best_pair.reach, shown, plan)),
-        DeferredBlock(partial(plan_basis.foretold_by, shown)),
+        DeferredBlock("best", partial(best_pair.best, shown, plan)),
+        DeferredBlock("before", partial(step_list.before, shown, plan)),
+        DeferredBlock("steps", partial(step_list.steps, shown, plan)),
+        DeferredBlock("each-step", partial(step_list.each_step, shown)),
+        DeferredBlock("ranking", partial(best_pair.ranking, shown, plan)),
+        DeferredBlock("reach", partial(best_pair.reach, shown, plan)),
+        DeferredBlock("foretold-by", partial(plan_basis.foretold_by, shown)),
     ]
 
 

@@ -49,12 +49,12 @@ def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
         _picture(inputs),
         *judgement_wording.other_bolt(inputs.values, "What is shown here"),
         pocket_values.now(inputs),
-        DeferredBlock(lambda: charts.gaps(inputs)),
-        DeferredBlock(lambda: charts.rock(inputs)),
-        DeferredBlock(lambda: charts.table(inputs)),
+        DeferredBlock("gaps", lambda: charts.gaps(inputs)),
+        DeferredBlock("rock", lambda: charts.rock(inputs)),
+        DeferredBlock("behind", lambda: charts.table(inputs)),
         pocket_values.places(inputs),
-        DeferredBlock(lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
-        DeferredBlock(lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
+        DeferredBlock("matters", lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
+        DeferredBlock("matters-table", lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
         pocket_values.dimension_values(inputs),
     ]
 

@@ -49,17 +49,19 @@ def _parts(prediction: TurnPrediction) -> list[Block | DeferredBlock]:
         pictures.whole_bow(prediction),
         *bow_warnings.warnings(prediction),
         *bow_warnings.by_log(prediction),
-        where_solvable(partial(before_and_after.as_it_is, prediction))
+        where_solvable("now", partial(before_and_after.as_it_is, prediction))
         if prediction.moved
         else before_and_after.as_it_is(prediction),
-        where_solvable(partial(bow_warnings.strong, prediction)),
-        where_solvable(partial(before_and_after.foretold, prediction)),
-        where_solvable(partial(effects_of_turns.by_turn, prediction)),
-        DeferredBlock(partial(pictures.over_turns, prediction)),
-        DeferredBlock(partial(before_and_after.string, prediction)),
-        where_solvable(partial(uncertainty_tables.figure, prediction, NAME, "tiller", uncertainty_tables.UPPER_IN)),
-        where_solvable(partial(uncertainty_tables.table, prediction)),
-        where_solvable(partial(effects_of_turns.by_name, prediction)),
+        where_solvable("strong", partial(bow_warnings.strong, prediction), warns=True),
+        where_solvable("then", partial(before_and_after.foretold, prediction)),
+        where_solvable("by-turn", partial(effects_of_turns.by_turn, prediction)),
+        DeferredBlock("turns", partial(pictures.over_turns, prediction)),
+        DeferredBlock("string", partial(before_and_after.string, prediction)),
+        where_solvable(
+            "matters", partial(uncertainty_tables.figure, prediction, NAME, "tiller", uncertainty_tables.UPPER_IN)
+        ),
+        where_solvable("matters-table", partial(uncertainty_tables.table, prediction)),
+        where_solvable("by-name", partial(effects_of_turns.by_name, prediction)),
     ]
 
 
