@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import forms
 from html_block import HtmlBlock
+from part_blocks import CURRENT, current
 
 
 class CalcBlock(HtmlBlock):
@@ -20,4 +21,7 @@ class CalcBlock(HtmlBlock):
 
     def html(self, argument: str) -> str:
         """The calculator's form and its answer to an empty record."""
-        return forms.page_part(argument)
+        html = forms.page_part(argument)
+        if CURRENT:
+            current().whole.append(argument)
+        return html

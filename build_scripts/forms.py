@@ -27,10 +27,10 @@ from quarterturn.record.field_types import (
     Role,
     TextField,
 )
-from quarterturn.record.fields import BY_NAME, FIELDS, VERSION
+from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Group
-from quarterturn.widgets.render import BASE_MARK, render
+from quarterturn.widgets.render import render
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -203,16 +203,8 @@ def page_part(name: str) -> str:
             widget=widget,
             groups=[form_group(one) for one in widget.groups],
             answer=Markup(default_answer(name)),
-            runtime_mark=RUNTIME_MARK,
-            base_mark=BASE_MARK,
             drawings=drawings,
             has_drawn_options=lambda field: any(key.startswith(f"{field.name}=") for key in drawings),
-            record_version=VERSION,
-            unlinked=" ".join(
-                f"{field.name}:{field.max_rows}"
-                for field in FIELDS
-                if isinstance(field, ListField) and not field.linked
-            ),
         )
     )
 
@@ -222,7 +214,7 @@ def default_answer(name: str) -> str:
     return render(widgets.WIDGETS[name].answer(Values(Record({}))))
 
 
-def rendered(template: str, **parts: str) -> str:
+def rendered(template: str, **parts: object) -> str:
     """A template's HTML, with these parts of text put in."""
     return _environment().get_template(template).render(**parts)
 

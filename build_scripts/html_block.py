@@ -30,7 +30,7 @@ class HtmlBlock(Block):
     def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
         """Put the HTML on the page, as it is."""
         place = ElementTree.SubElement(parent, "div", {"class": "qt-place"})
-        place.text = AtomicString(self.md.htmlStash.store(self.html(str(self.argument).strip())))
+        place.text = stash(self.md, self.html(str(self.argument).strip()))
         return place
 
     def on_markdown(self) -> str:
@@ -48,10 +48,27 @@ class HtmlBlock(Block):
             raise self.ERROR(sentence)
 
 
-class HtmlBlockExtension(BlocksExtension):
-    """One of these blocks as a Markdown extension."""
+class HoldingBlock(Block):
+    """A block with Markdown inside, `//// NAME | argument` and `////`: more slashes than what is in it."""
 
-    def __init__(self, block: type[HtmlBlock], **kwargs: Any) -> None:
+    ARGUMENT = True
+
+    def put(self, parent: ElementTree.Element, html: str, name: str = "div", **attributes: str) -> ElementTree.Element:
+        """Put made HTML into an element of its own."""
+        place = ElementTree.SubElement(parent, name, attributes)
+        place.text = stash(self.md, html)
+        return place
+
+
+def stash(md: Markdown, html: str) -> AtomicString:
+    """What stands for made HTML until the page is written."""
+    return AtomicString(md.htmlStash.store(html))
+
+
+class HtmlBlockExtension(BlocksExtension):
+    """One of the site's own blocks as a Markdown extension."""
+
+    def __init__(self, block: type[HtmlBlock | HoldingBlock], **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self._block = block
 

@@ -43,7 +43,7 @@ PAGES = {
 }
 SCRIPT = """
 async (changes) => {
-  const section = document.querySelector(".qt-widget");
+  const section = document.querySelector(".qt-page");
   const whole = () => Number(section.dataset.answers ?? 0);
   const first = () => Number(section.dataset.first ?? 0) + whole();
   const seen = (control) => control.offsetParent !== null || control.closest("details");
@@ -96,8 +96,8 @@ def measured(page: Page, address: str, changes: int) -> dict[str, list[float]]:
 
     # A whole made-up bow, so that what is measured is an answer and no refusal or example.
     page.goto(f"{address}#{link.fragment(from_data(COMPLETE).record)}")
-    page.wait_for_selector(".qt-widget[data-calc=ready]", timeout=60_000)
-    page.wait_for_selector(".qt-widget[data-answers]")
+    page.wait_for_selector(".qt-page[data-calc=ready]", timeout=60_000)
+    page.wait_for_selector(".qt-page[data-answers]")
     taken = page.evaluate(SCRIPT, changes + 10)
     times = [one for one in taken[10:] if one is not None]
     return {part: sorted(float(one[part]) for one in times) for part in ("first", "whole")}

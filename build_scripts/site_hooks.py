@@ -18,6 +18,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
 import live_words  # noqa: E402
+import part_blocks  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
 from bows_block import BowsBlock  # noqa: E402
@@ -26,6 +27,7 @@ from drawing_block import DrawingBlock  # noqa: E402
 from forms import RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
 from html_block import HtmlBlockExtension  # noqa: E402
+from page_parts import PageParts, PartError  # noqa: E402
 from published_block import PublishedBlock  # noqa: E402
 from quarterturn.record.schema import bows_schema  # noqa: E402
 from quarterturn.widgets import WIDGETS  # noqa: E402
@@ -45,10 +47,27 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
+    blocks = (CalcBlock, BowsBlock, PublishedBlock, DrawingBlock, *part_blocks.BLOCKS)
     extensions: list[Any] = config.markdown_extensions
-    extensions.extend(map(HtmlBlockExtension, (CalcBlock, BowsBlock, PublishedBlock, DrawingBlock)))
+    extensions.extend(HtmlBlockExtension(block) for block in blocks)
     extensions.append(GlossaryExtension())
     return config
+
+
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: object) -> None:
+    """Begin with a page: nothing is placed on it yet."""
+    part_blocks.CURRENT[:] = [PageParts(page.file.src_uri, main=str(page.meta.get("widget", "")))]
+
+
+def on_page_content(html: str, page: Page, config: MkDocsConfig, files: object) -> str:
+    """Put around a page's words what the frame adds; a block that was not understood ends the build."""
+    if found := _UNREAD.search(html):
+        raise PartError(f"{page.file.src_uri}: this is no block, or an option of it is misspelt: {found[0]}")
+    return part_blocks.current().finished(html)
+
+
+# Three slashes or more that begin a line, outside of code.
+_UNREAD = re.compile(r"(?m)^(?:<p>)?/{3,}[^/\n].*$")
 
 
 # What the theme leaves without a name; its two switches are then reached by the keyboard (qt.css shows them).

@@ -5,10 +5,10 @@ Requests, by "ask", and what is replied; anything else is replied to with {"brok
 answer: "widget", "record", and if known "today" ("2026-06-30", the reader's own day: without it nothing ages and no new
     plan is offered), "address" (where the site lies), "blocks" (the names of those that the page shows, where it does
     not show all) and "part". Replied: "html" (null with problems: the page keeps the last good answer, marked as old),
-    "cuts" (the lengths of the html's pieces) and "places" (for each its name and the zone it belongs in, see `Zone`;
-    the verdict's is its own), "more", "state", "speak", "problems", "notes", "keeps" (entries that the page makes at
-    once, null empties one) and "offers" (those of the answer's buttons, by name). With "part": "first" the pieces that
-    are deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
+    "cuts" (the lengths of the html's pieces, in UTF-16 units) and "places" (for each its name and the zone it belongs
+    in, see `Zone`; the verdict's is its own), "more", "state", "speak", "problems", "notes", "keeps" (entries that the
+    page makes at once, null empties one) and "offers" (those of the answer's buttons, by name). With "part": "first"
+    the pieces that are deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
 link: "record". Replied: "fragment" ("q1.…"), "brief" (the same for a code on paper), "left": a sentence on what no link
     carries, or "".
 csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
@@ -80,7 +80,7 @@ def _answer(request: Request) -> Reply:
     return {
         "more": any(piece.html is None for piece in rendered),
         "html": "".join(piece.html or "" for piece in rendered),
-        "cuts": [None if piece.html is None else len(piece.html) for piece in rendered],
+        "cuts": [None if piece.html is None else _length(piece.html) for piece in rendered],
         "places": [[piece.name, piece.zone] for piece in rendered],
         "state": answer.state.value,
         "speak": answer.speak,
@@ -101,6 +101,11 @@ def _as_data(entries: Entries) -> dict[str, object]:
 def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str, today: int | None) -> Answer:
     """The answer; whoever asks for the whole after its first part does not start again."""
     return WIDGETS[widget].answer(Values(Record(dict(entries)), address, today))
+
+
+def _length(text: str) -> int:
+    """How long JavaScript finds a text: a character beyond U+FFFF counts twice."""
+    return len(text) if not text or max(text) <= "\uffff" else len(text.encode("utf-16-le")) // 2
 
 
 def _wanted(request: Request) -> Callable[[str], bool]:

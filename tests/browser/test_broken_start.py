@@ -75,7 +75,7 @@ def pass_time(page: Page) -> None:
 
 def open_broken(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
     page.goto(server.address + path)
-    page.locator(".qt-widget[data-calc=failed]").wait_for(state="attached", timeout=PATIENCE)
+    page.locator(".qt-page[data-calc=failed]").wait_for(state="attached", timeout=PATIENCE)
     return Sheet(page)
 
 
@@ -199,7 +199,7 @@ def test_a_file_that_never_comes_is_given_up_and_asked_for_again(page: Page, own
     page.goto(own_server.address + PAGE)
     page.locator(".qt-stage").filter(has_text="Fetching the calculator").wait_for(timeout=PATIENCE)
     sheet = Sheet(page)
-    failed = page.locator(".qt-widget[data-calc=failed]")
+    failed = page.locator(".qt-page[data-calc=failed]")
     for _ in range(20):  # the other files may still be arriving, and whatever arrives is heard
         pass_time(page)
         if failed.count():
@@ -239,7 +239,7 @@ def test_a_worker_that_crashes_is_started_again_with_the_values_kept(sheet: Shee
     sheet.settled()
     assert sheet.state() == State.GO
     calculator(page).evaluate("() => { setTimeout(() => { throw new Error('killed by the test'); }); }")
-    page.locator(".qt-widget[data-calc=idle]").wait_for(state="attached")
+    page.locator(".qt-page[data-calc=idle]").wait_for(state="attached")
     assert sheet.state() == State.GO
     sheet.type_into("upper_now_turns", "12")
     sheet.settled()
@@ -278,7 +278,7 @@ def test_a_worker_that_hangs_or_is_gone_is_ended_and_the_question_asked_again(pa
 
 def working(page: Page) -> None:
     """Wait until the worker owes an answer."""
-    page.locator(".qt-widget[data-calc=working]").wait_for(state="attached", timeout=PATIENCE)
+    page.locator(".qt-page[data-calc=working]").wait_for(state="attached", timeout=PATIENCE)
 
 
 @pytest.mark.own_profile

@@ -97,7 +97,7 @@ def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widge
         heard = answers(page)
         tabs.other.evaluate(STORE, [key, canonical, times])
         page.wait_for_selector(
-            f'.qt-widget[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
+            f'.qt-page[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
         )
         sheet.settled()
         refused = page.locator(".qt-answer.qt-old").count() > 0
@@ -108,7 +108,7 @@ def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widge
 
 def answers(page: Page) -> str:
     """How many answers have been shown, as the page counts them."""
-    return page.locator(".qt-widget").get_attribute("data-answers") or "0"
+    return page.locator(".qt-page").get_attribute("data-answers") or "0"
 
 
 def test_the_brief_list_is_of_the_table() -> None:

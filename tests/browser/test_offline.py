@@ -92,7 +92,7 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
         # Every page's script runs; that the calculator starts behind it, one shows as well as all.
         for path in PAGES.values():
             page.goto(server.address + path)
-            page.locator(".qt-widget[data-calc]").wait_for(state="attached")
+            page.locator(".qt-page[data-calc]").wait_for(state="attached")
         Sheet(page).settled()
         page.goto(f"{server.address}bows/")
         assert page.get_by_role("heading", name="On the shelf").is_visible()

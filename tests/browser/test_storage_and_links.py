@@ -308,7 +308,7 @@ def test_script_in_a_link_is_text(page: Page, server: Server) -> None:
     sheet.settled()
     assert sheet.box("bow_name").input_value() == SCRIPT
     assert same_answer(sheet, record | TAKEN | {"bow_name": SCRIPT})
-    assert page.locator(".qt-widget img, .qt-widget script").count() == 0
+    assert page.locator(".qt-page img, .qt-page script").count() == 0
     assert dialogs == []
 
 

@@ -65,7 +65,7 @@ ROOM_BELOW = "() => scrollY + innerHeight + 300 < document.documentElement.scrol
 
 def opened(page: Page, address: str) -> Finger:
     page.goto(address)
-    page.locator(".qt-widget[data-calc]").first.wait_for(state="attached")
+    page.locator(".qt-page[data-calc]").first.wait_for(state="attached")
     page.evaluate(IN_SIGHT)
     return Finger.of(page)
 
@@ -218,7 +218,7 @@ def test_two_fingers_enter_nothing(finger: Finger, control: str) -> None:
 
 def values(finger: Finger) -> list[str]:
     """What every box shows, and where every slider is."""
-    all_values = "[...document.querySelectorAll('.qt-widget input')].map(({ value }) => value)"
+    all_values = "[...document.querySelectorAll('.qt-page input')].map(({ value }) => value)"
     found: list[str] = finger.page.evaluate(all_values)
     return found
 

@@ -242,9 +242,9 @@ def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, 
         page.context.route("**/library.packed", lambda route: held.append(route))
         page.goto(server.address + "safe-range/")
         sheet = Sheet(page)
-        page.locator(".qt-widget[data-calc]").wait_for(state="attached")
+        page.locator(".qt-page[data-calc]").wait_for(state="attached")
         sheet.enter(COMPLETE)
-        assert page.locator(".qt-widget[data-calc=starting]").count() == 1
+        assert page.locator(".qt-page[data-calc=starting]").count() == 1
         page.locator(".qt-stage").filter(has_text="Fetching the calculator").wait_for(timeout=PATIENCE)
         assert page.locator(".qt-progress").is_visible()
         assert sheet.state() == State.EXAMPLE
@@ -270,7 +270,7 @@ def test_script_in_the_name_of_the_bow_is_text(sheet: Sheet) -> None:
         sheet.settled()
         record = changed(COMPLETE, bow_name=name)
         assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(record))))["html"])
-        assert sheet.page.locator(".qt-widget img, .qt-widget script, .qt-widget [onerror]").count() == 0
+        assert sheet.page.locator(".qt-page img, .qt-page script, .qt-page [onerror]").count() == 0
     assert sheet.page.title() == title
     # A name longer than the box takes is not taken by the form either.
     sheet.box("bow_name").fill("")

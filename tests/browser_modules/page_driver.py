@@ -39,8 +39,8 @@ Worker.prototype.postMessage = function (message, ...others) {
 };
 """
 # Nothing runs and nothing waits: every question has been asked, and answered unless the worker has failed.
-SETTLED = """() => [...document.querySelectorAll(".qt-widget")]
-  .every((widget) => ["ready", "failed"].includes(widget.dataset.calc))"""
+SETTLED = """() => [...document.querySelectorAll(".qt-page")]
+  .every((page) => ["ready", "failed"].includes(page.dataset.calc))"""
 STEPS = ("0.0", "1.5", "3.0")
 
 
@@ -85,11 +85,7 @@ class PageDriver:
 
     def choose(self, value: str) -> None:
         """Choose a way."""
-        self.choose_in("fake", value)
-
-    def choose_in(self, widget: str, value: str) -> None:
-        """Choose a way in one of the page's calculators."""
-        self.find(f"[data-widget={widget}] input[name=way][value={value}]").check()
+        self.find(f"input[name=way][value={value}]").check()
 
     def act(self, name: str) -> None:
         """Press a button."""
@@ -101,7 +97,7 @@ class PageDriver:
 
     def calc(self, state: str) -> None:
         """Wait for a state of the calculator."""
-        expect(self.find(".qt-widget")).to_have_attribute("data-calc", state)
+        expect(self.find(".qt-page")).to_have_attribute("data-calc", state)
 
     def asks(self, kind: str = "answer") -> list[dict[str, Any]]:
         """What the worker has been asked once nothing is under way any more."""

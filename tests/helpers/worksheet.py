@@ -122,7 +122,7 @@ class Sheet:
     @property
     def section(self) -> Locator:
         """The calculator: form, tools, news and answer."""
-        return self.page.locator(".qt-widget")
+        return self.page.locator(".qt-page")
 
     @property
     def answer(self) -> Locator:
@@ -155,7 +155,7 @@ class Sheet:
     def settled(self) -> Sheet:
         """Wait until the calculator runs and has answered everything that it was asked."""
         # By selector: a function would be evaluated by the page, and its policy forbids that.
-        self.page.locator(".qt-widget[data-calc=ready]").wait_for(state="attached", timeout=PATIENCE)
+        self.page.locator(".qt-page[data-calc=ready]").wait_for(state="attached", timeout=PATIENCE)
         return self
 
     def box(self, name: str) -> Locator:

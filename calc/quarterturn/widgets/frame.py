@@ -48,6 +48,7 @@ class Widget:
         facts: the names of the blocks that may be shown whatever is known of the bow: what was entered or measured,
             and what only explains.
         steps: the names of the blocks that lead to turning a bolt or stringing the bow.
+        blocks: the names of other blocks that it may give, and does not give for an empty record.
         explains: whether it only explains and gives no verdict on a bow.
         about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
         notes: what stands at the end of every answer that has parts: under which assumptions, from which sources.
@@ -63,6 +64,7 @@ class Widget:
     work: Callable[[Values, Judgement], Answer]
     facts: frozenset[str] = frozenset()
     steps: frozenset[str] = frozenset()
+    blocks: frozenset[str] = frozenset()
     explains: bool = False
     about: frozenset[Kind] = frozenset(Kind)
     notes: tuple[Points, ...] = ()

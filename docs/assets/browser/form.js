@@ -1,4 +1,4 @@
-// A form and the flat record: what changed goes out as one entry, what is known comes in as a record.
+// All boxes of a page and the flat record: what changed goes out as one entry, what is known comes in as a record.
 // The record, not the form, is the truth: a form shows only some of its fields and reads back only the one changed.
 
 import { InputField, RadioField } from "./form_fields.js";
@@ -33,7 +33,7 @@ export class Form {
   /**
    * `changed(name, entry, {base, remember})` hears every change by the reader, after `base`, and returns whether it can be
    * undone; `left(name)` hears when a field was left; `say(text)` speaks a line.
-   * @param {HTMLFormElement} element
+   * @param {HTMLElement} element
    * @param {{ changed: Changed, left: (name: string) => void, say: (text: string) => void }} parts
    */
   constructor(element, { changed, left, say }) {
@@ -56,8 +56,6 @@ export class Form {
      * @type {Map<string, string>}
      */
     this.problems = new Map();
-    // The browser would otherwise put old values back after a reload, as if they had been typed now.
-    element.autocomplete = "off";
     element.addEventListener("submit", (event) => event.preventDefault());
     // "input" covers keys, the slider, and radio buttons; "change" covers the unit menu everywhere.
     for (const kind of ["input", "change"]) {

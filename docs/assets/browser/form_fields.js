@@ -23,6 +23,8 @@ export class Field {
     this.scope = element.dataset.scope ?? "bow";
     // The field of the day on which this one was entered, where it has such.
     this.datedBy = element.dataset.datedBy ?? null;
+    // "FIELD=VALUE": what is entered too when this is filled in.
+    this.enters = element.dataset.enters ?? null;
     this.error = findMaybe(element, ".qt-error");
     /**
      * The entry that stood here when it was last written or changed.
@@ -78,6 +80,12 @@ export class InputField extends Field {
     return this.entryOf(typed);
   }
 
+  /** What stands here in words, "" where nothing does. */
+  get words() {
+    const typed = shownText(this.control) ?? this.control.value;
+    return typed.trim() === "" ? "" : `${typed.trim()} ${this.unitText}`.trim();
+  }
+
   /**
    * A value in this field's present unit, as an entry.
    * @param {string} typed
@@ -122,8 +130,7 @@ export class InputField extends Field {
    * @returns {Print[]}
    */
   prints(blank) {
-    const typed = shownText(this.control) ?? this.control.value;
-    const text = `${typed.trim() === "" ? blank : typed} ${this.unitText}`.trim();
+    const text = this.words || `${blank} ${this.unitText}`.trim();
     return [{ text, instead: [this.control, this.units, this.fixed, this.slider?.control] }];
   }
 }
@@ -141,6 +148,11 @@ export class RadioField extends Field {
 
   get chosen() {
     return this.radios.find((radio) => radio.checked) ?? null;
+  }
+
+  /** What is chosen, in the words of its label without the small print; "" where nothing is. */
+  get words() {
+    return this.chosen ? wordsOf(labelOf(this.chosen)) : "";
   }
 
   read() {
@@ -186,11 +198,7 @@ export class RadioField extends Field {
    */
   prints() {
     if (!this.chosen) return [];
-    const label = labelOf(this.chosen).cloneNode(true);
-    if (!(label instanceof HTMLElement)) return [];
-    // The words of the choice, without the help that stands in small print beside them.
-    for (const small of label.querySelectorAll("small")) small.remove();
-    return [{ text: label.textContent.trim(), instead: [...this.radios.map(labelOf), this.clear] }];
+    return [{ text: this.words, instead: [...this.radios.map(labelOf), this.clear] }];
   }
 
   #clearButton() {
@@ -228,6 +236,17 @@ export function controlOf(element, selector) {
  */
 export function shownText(control) {
   return control instanceof HTMLSelectElement ? (control.selectedOptions[0]?.textContent ?? null) : null;
+}
+
+/**
+ * The words of a label, without the help that stands in small print beside them, and without its drawing.
+ * @param {HTMLElement} label
+ */
+function wordsOf(label) {
+  const copy = label.cloneNode(true);
+  if (!(copy instanceof HTMLElement)) return "";
+  for (const other of copy.querySelectorAll("small, svg")) other.remove();
+  return copy.textContent.trim();
 }
 
 /**

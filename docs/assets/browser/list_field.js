@@ -31,6 +31,12 @@ export class ListField extends Field {
     this.#number();
   }
 
+  /** How many rows have something in them, in words; "" for none. */
+  get words() {
+    const { length } = this.#filled;
+    return length === 0 ? "" : `${length} ${length === 1 ? "row" : "rows"}`;
+  }
+
   /** The rows in which something stands, or null where there is none. */
   read() {
     const rows = this.#filled.map((row) => row.read());

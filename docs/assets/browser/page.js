@@ -1,64 +1,65 @@
-// The entry: makes the page's one session and one client, and a widget for every calculator on it.
+// The entry: makes the page's one session, its one client and its one form, and what moves with them.
 
 import { Banner } from "./banner.js";
 import { Client } from "./client.js";
 import { Link, carriesValues } from "./link.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
-import { Widget } from "./widget.js";
+import { PageForm } from "./page_form.js";
 import { beginBowsPage } from "./bows_page.js";
-import { find, findAll, findMaybe } from "./dom.js";
+import { beginTries } from "./tries.js";
 import { copyLink } from "./share.js";
+import { find, findMaybe } from "./dom.js";
 import { holdBackTouches } from "./touch.js";
-import { showCurrentBow } from "./current_bow.js";
-import { listenForPresets } from "./preset_links.js";
+import { keepInSight } from "./strip.js";
 import { openSession } from "./open_session.js";
-import { preparePrint } from "./print.js";
+import { preparePrint, printAs } from "./print.js";
 import { recoverRecord } from "./recovery.js";
 import { saveCsv } from "./csv_export.js";
+import { showBoltAtHand } from "./bolt_at_hand.js";
+import { showCurrentBow } from "./current_bow.js";
+import { showKnown } from "./known.js";
+import { showSteps } from "./steps.js";
+import { showStates } from "./states.js";
 
-/** @import { Actions } from "./widget.js" */
+/** @import { Actions } from "./page_form.js" */
 
-const [section, ...sections] = findAll(document, ".qt-widget");
-if (section) begin(section, sections);
+const found = findMaybe(document, ".qt-page");
+if (found) begin(found);
 const bows = findMaybe(document, ".qt-bows");
 if (bows) beginBowsPage(bows);
 
 /**
  * Start the page's calculators.
- * @param {HTMLElement} first
- * @param {HTMLElement[]} others
+ * @param {HTMLElement} root
  */
-function begin(first, others) {
+function begin(root) {
   holdBackTouches();
-  /** @type {Widget[]} */
-  const widgets = [];
+  const limits = rowLimits(root);
   /**
-   * The field of this name, in the first form that has it.
+   * A field that this page does not show is of the bow, as far as this page can know.
    * @param {string} name
    */
-  const fieldOf = (name) => widgets.map(({ form }) => form.fields.get(name)).find((field) => field !== undefined) ?? null;
-  const limits = rowLimits(first);
-  /**
-   * A field that no form of this page shows is of the bow, as far as this page can know.
-   * @param {string} name
-   */
-  const scopeOf = (name) => (limits.has(name) ? "home" : (fieldOf(name)?.scope ?? "bow"));
-  const notices = new Notices(first, (text) => widgets[0].status.say(text));
+  const scopeOf = (name) => (limits.has(name) ? "home" : (page?.form.fields.get(name)?.scope ?? "bow"));
+  /** @type {PageForm | null} */
+  let page = null;
+  const notices = new Notices(root, (text) => page?.status.say(text));
   const { store, shelf, session } = openSession({
-    version: Number(first.dataset.recordVersion ?? 1),
+    version: Number(root.dataset.recordVersion ?? 1),
     say: (sentence) => notices.add(sentence),
     scopeOf,
-    edited: () => new Map(widgets.flatMap(({ form }) => [...form.edited])),
+    edited: () => page?.form.edited ?? new Map(),
     most: (name) => limits.get(name) ?? Infinity,
   });
-  const runtime = new URL(first.dataset.runtime ?? "", document.baseURI);
-  const client = new Client(new URL("worker.js", runtime), timesOf(first));
+  const runtime = new URL(root.dataset.runtime ?? "", document.baseURI);
+  const client = new Client(new URL("worker.js", runtime), timesOf(root));
   /** @type {Actions} */
   const actions = {
     link: copyLink,
     csv: saveCsv,
-    print: () => window.print(),
+    print: () => printAs("sheet"),
+    "print-steps": () => printAs("steps"),
+    "print-reading": () => printAs("reading"),
     undo: () => session.undo(),
     clear: () => {
       link.leave();
@@ -66,31 +67,34 @@ function begin(first, others) {
     },
     offline: () => offline.ask(),
   };
-  for (const each of [first, ...others]) widgets.push(new Widget(each, { client, session, actions }));
+  page = new PageForm(root, { client, session, actions });
+  const { form, status } = page;
   /**
    * @param {string} text
    * @param {string} [topic]
    */
-  const speak = (text, topic) => widgets[0].status.say(text, topic);
-  const banner = new Banner(find(first, ".qt-banner"));
+  const speak = (text, topic) => status.say(text, topic);
+  const banner = new Banner(find(root, ".qt-banner"));
   const link = new Link({ banner, session, shelf, client, say: speak });
-  const offline = new Offline(first, { runtime: runtime.href, say: speak });
+  const offline = new Offline(root, { runtime: runtime.href, say: speak });
 
-  const early = widgets.flatMap((widget) => Object.entries(widget.form.read()));
+  const early = Object.entries(form.read());
   const recoverable = store.load();
   // What was typed before this module arrived is newer than what was kept.
   for (const [name, entry] of early) session.change(name, entry, null);
-  for (const widget of widgets) widget.begin();
-  showCurrentBow(first, session);
+  showKnown(root, page);
+  showBoltAtHand(root, page);
+  showSteps(root, page);
+  showStates(root, page);
+  keepInSight(root);
+  page.begin();
+  showCurrentBow(root, session);
   if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
   if (carriesValues()) link.open();
 
-  startWhenIdle(client, widgets);
-  listenForPresets({
-    fieldOf,
-    change: (name, entry) => session.change(name, entry, null),
-  });
-  preparePrint(() => widgets.map((widget) => widget.form));
+  startWhenIdle(client, root);
+  beginTries(root, page);
+  preparePrint(() => form);
   client.listen(({ name }) => {
     if (name === "ready") offline.keep();
   });
@@ -102,7 +106,7 @@ function begin(first, others) {
 
 /**
  * Lists of which a link says only how things stand, with the most rows that there may be of each; from data-unlinked.
- * @param {HTMLElement} section
+ * @param {HTMLElement} root
  * @returns {Map<string, number>}
  */
 function rowLimits({ dataset }) {
@@ -111,15 +115,17 @@ function rowLimits({ dataset }) {
 }
 
 /**
- * Start when the page has nothing else to do, or at the first touch of a form, whichever is first.
+ * Start when the page has nothing else to do, or at the first touch of a box or a picture, whichever is first.
  * @param {Client} client
- * @param {Widget[]} widgets
+ * @param {HTMLElement} root
  */
-function startWhenIdle(client, widgets) {
+function startWhenIdle(client, root) {
   const start = () => client.start();
-  for (const { form } of widgets) {
-    for (const kind of ["pointerdown", "focusin", "input"]) form.element.addEventListener(kind, start, { once: true });
-  }
+  /** @param {Event} event */
+  const touched = ({ target }) => {
+    if (target instanceof Element && target.closest(".qt-form, [data-hand], [data-drag-field], [data-try]")) start();
+  };
+  for (const kind of ["pointerdown", "focusin", "input"]) root.addEventListener(kind, touched);
   // A reader who asks for few bytes gets the calculator when they touch it.
   if (savesData()) return;
   const idle = () =>
@@ -136,7 +142,7 @@ function savesData() {
 
 /**
  * Waiting times from data-start-silence and data-answer-time, in milliseconds, where the page gives them.
- * @param {HTMLElement} section
+ * @param {HTMLElement} root
  */
 function timesOf({ dataset }) {
   /** @type {{ startSilence?: number, answerTime?: number }} */

@@ -9,25 +9,37 @@ const BLANK = "__________";
 /** @import { Print } from "./form_fields.js" */
 
 /**
- * Prepare every print, however it is started: by the page's button or the browser's menu.
- * @param {() => Form[]} forms
+ * What is printed: the sheet with the reader's own result, the steps with lines to write on, or the words.
+ * @param {"sheet" | "steps" | "reading"} kind
  */
-export function preparePrint(forms) {
+export function printAs(kind) {
+  document.documentElement.dataset.print = kind;
+  window.print();
+}
+
+/**
+ * Prepare every print, however it is started: by one of the page's buttons or, as a sheet, the browser's menu.
+ * @param {() => Form} form
+ */
+export function preparePrint(form) {
   /** @type {(() => void) | null} */
   let restore = null;
+  const { dataset } = document.documentElement;
   window.addEventListener("beforeprint", () => {
-    restore ??= prepare(forms());
+    dataset.print ??= "sheet";
+    restore ??= prepare(form());
   });
   window.addEventListener("afterprint", () => {
     restore?.();
     restore = null;
+    delete dataset.print;
   });
 }
 
-/** @param {Form[]} forms */
-function prepare(forms) {
+/** @param {Form} form */
+function prepare(form) {
   const active = document.activeElement;
-  const fields = forms.flatMap((form) => [...form.fields.values()]);
+  const fields = [...form.fields.values()];
   const undo = [...openDetails(), ...fields.flatMap((field) => field.prints(BLANK)).flatMap(asText)];
   return () => {
     for (const step of undo) step();

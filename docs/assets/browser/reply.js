@@ -32,6 +32,7 @@ export const BROKEN = "The calculator gave an answer that cannot be read.";
  * @property {string[]} [notes]
  * @property {string | null} [html] the answer, and in `cuts` the lengths of its pieces, null for one still to come
  * @property {(number | null)[]} [cuts]
+ * @property {[name: string, zone: string][]} [places] of each piece, its name and the zone it belongs in
  * @property {boolean} [more] whether the rest of the answer follows
  * @property {string} [state] which kind of answer it is
  * @property {string} [speak] a line to be spoken

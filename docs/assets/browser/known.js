@@ -1,0 +1,37 @@
+// What is entered, in words, wherever the page says it: [data-words-of="FIELD"], or the first of several fields that has
+// something, "FIELD OTHER"; where nothing is entered it says what it was built with.
+
+import { findAll } from "./dom.js";
+
+/** @import { PageForm } from "./page_form.js" */
+
+/**
+ * @param {HTMLElement} root
+ * @param {PageForm} page
+ */
+export function showKnown(root, page) {
+  const places = findAll(root, "[data-words-of]");
+  const empty = new Map(places.map((place) => [place, place.textContent]));
+  page.listen((answered) => {
+    if (answered) return;
+    for (const place of places) {
+      const words = wordsOf(page, place.dataset.wordsOf ?? "");
+      const text = words || (empty.get(place) ?? "");
+      if (place.textContent !== text) place.textContent = text;
+      place.classList.toggle("qt-nothing", words === "");
+    }
+  });
+}
+
+/**
+ * What stands in the first of these fields that has something.
+ * @param {PageForm} page
+ * @param {string} names
+ */
+function wordsOf(page, names) {
+  for (const name of names.split(" ")) {
+    const words = page.form.fields.get(name)?.words;
+    if (words) return words;
+  }
+  return "";
+}
