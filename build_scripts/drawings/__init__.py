@@ -1,4 +1,4 @@
-"""The drawings of the forms: the families of bolts, and what to look for in an inspection.
+"""The drawings of the forms: the families of bolts, what to look for in an inspection, and the steps at the bench.
 
 They are the same for every reader, so they are made once, when a page is built. The package in calc/ does not know
 them, and the browser does not fetch their code.

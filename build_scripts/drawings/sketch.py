@@ -28,11 +28,12 @@ KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class Sketch:
-    """A place to draw at: its left upper corner in the view box, and the prefix of its ids."""
+    """A place to draw at: its left upper corner in the view box, the prefix of its ids, and the size of its words."""
 
     prefix: str
     left: float = 0.0
     top: float = 0.0
+    size: float = SIZE
 
     def at(self, point: Point) -> Point:
         """The point in the view box."""
@@ -85,7 +86,7 @@ class Sketch:
         """Words; over names what they lie on ("limb", "bolt", "riser", "window")."""
         halo = {"": "", "window": " qt-halo"}.get(over, f" qt-halo-{over}")
         kind = f"qt-text{halo}{' qt-strong' if strong else ''}{' qt-quiet' if quiet else ''}"
-        return svg.text(*self.at((x, y)), words, size=SIZE, anchor=anchor, class_=kind)
+        return svg.text(*self.at((x, y)), words, size=self.size, anchor=anchor, class_=kind)
 
     def pointer(self, start: Point, end: Point) -> list[Element]:
         """A thin line from words to the thing they name, with a dot on it."""
@@ -134,6 +135,22 @@ def curve(start: Point, over: Point, end: Point, steps: int = 12) -> list[Point]
         a, b, c = (1 - t) ** 2, 2 * t * (1 - t), t * t
         found.append((a * start[0] + b * over[0] + c * end[0], a * start[1] + b * over[1] + c * end[1]))
     return found
+
+
+def smooth(points: list[Point], *, closed: bool = False, steps: int = 5) -> list[Point]:
+    """Points on a rounded way that goes through all of the given ones (a Catmull-Rom spline)."""
+    count = len(points)
+    found: list[Point] = []
+    for at in range(count if closed else count - 1):
+        around = [at - 1, at, at + 1, at + 2]
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = (
+            points[rank % count if closed else min(max(rank, 0), count - 1)] for rank in around
+        )
+        for step in range(steps):
+            t = step / steps
+            a, b, c, d = -t + 2 * t**2 - t**3, 2 - 5 * t**2 + 3 * t**3, t + 4 * t**2 - 3 * t**3, t**3 - t**2
+            found.append(((a * x0 + b * x1 + c * x2 + d * x3) / 2, (a * y0 + b * y1 + c * y2 + d * y3) / 2))
+    return found if closed else [*found, points[-1]]
 
 
 def tapered(middle: list[Point], thick: float, thin: float) -> list[Point]:
@@ -187,6 +204,7 @@ def mirrored(points: list[Point], x: float) -> list[Point]:
 
 def drawing(
     name: str, title: str, description: str, height: float, children: list[Element], *, prefix: str,
+    width: float = WIDTH,
 ) -> Picture:  # fmt: skip
     """Put a small drawing into its svg, with the hatchings that it uses."""
     used = "".join(child.markup for child in children)
@@ -196,4 +214,4 @@ def drawing(
         if f"url(#{prefix}-hatch-{key})" in used
     ]
     definitions = [svg.element("defs", *hatchings)] if hatchings else []
-    return svg.picture(name, title, description, WIDTH, height, [*definitions, *children], prefix=prefix)
+    return svg.picture(name, title, description, width, height, [*definitions, *children], prefix=prefix)

@@ -14,7 +14,7 @@ from quarterturn.widgets import WIDGETS
 WANTED = {
     "limb_cracks", "limb_layers", "limb_twist", "limb_tips", "butt_end", "slot_root", "fitting", "riser_pocket",
     "bolt_head", "bolt_shank", "bolt_thread", "bolts_alike", "bolt_lock", "marks_agree", "upper_on_top",
-    "length_class", "string_sound", "string_off",
+    "length_class", "string_sound", "string_off", "bolt_turns",
 }  # fmt: skip
 STEPS = {"bolt_lock", "string_off"}
 """These show two steps, one after the other, not in order against not in order."""

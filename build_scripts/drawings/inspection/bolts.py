@@ -1,9 +1,9 @@
-"""What to look for on the bolts: head, shank, thread, and whether both are alike."""
+"""What to look for on the bolts: head, shank, thread, whether both are alike, and whether they turn."""
 
 from __future__ import annotations
 
 from drawings.inspection.parts import PANEL, Subject, below, bolt_outline, pair
-from drawings.sketch import Point, Sketch, arc, box
+from drawings.sketch import Point, Sketch, arc, box, threaded
 from quarterturn.figures.svg import Element
 
 MIDDLE = PANEL / 2
@@ -161,6 +161,47 @@ def _unlike(panel: Sketch) -> list[Element]:
     ]
 
 
+# Both bolts, turned by hand
+
+
+def _turned(panel: Sketch, axis: float, *, stiff: bool) -> list[Element]:
+    """A bolt in its bush, cut from the side, with the key in its head and how far a hand turns it."""
+    head, floor, low = 36.0, 56.0, 80.0
+    key: list[Point] = [
+        (axis - 2, head), (axis - 2, 11), (axis + 24, 11), (axis + 24, 15), (axis + 2, 15), (axis + 2, head),
+    ]  # fmt: skip
+    bush = box(axis - 15, floor, axis + 15, low)
+    shank: list[Point] = [(axis + 8, 46), *threaded(axis - 8, axis + 8, 48, low), (axis - 8, 46)]
+    turn = [(axis + 15 * x, 25 + 5 * y) for x, y in arc((0, 0), 1, 265 if stiff else 200, 128 if stiff else -75, 12)]
+    end = turn[-1]
+    return [
+        *panel.body(bush, "window", hatched="riser"),
+        *panel.body(shank, "bolt"),
+        *(panel.fault(box(axis - 8, floor + 1, axis + 8, low - 1)) if stiff else []),
+        *panel.body(box(axis - 14, head, axis + 14, 46), "bolt", hatched="bolt"),
+        *panel.arrow(turn, size=6),
+        *panel.body(key, "window"),
+        *([panel.line((end[0] + 2, end[1] - 5), (end[0] + 2, end[1] + 5), "qt-crack")] if stiff else []),
+    ]
+
+
+def _two_bolts(panel: Sketch, *, stiff: bool) -> list[Element]:
+    return [
+        *panel.body(box(1, 56, PANEL - 1, 80), "riser"),
+        *_turned(panel, 30, stiff=False),
+        *_turned(panel, 86, stiff=stiff),
+        below("one is stiff" if stiff else "by hand, evenly")(panel),
+    ]
+
+
+def _both_turn(panel: Sketch) -> list[Element]:
+    return _two_bolts(panel, stiff=False)
+
+
+def _one_stiff(panel: Sketch) -> list[Element]:
+    return _two_bolts(panel, stiff=True)
+
+
 BOLTS = (
     Subject(
         "bolt_head",
@@ -189,5 +230,12 @@ BOLTS = (
         "Two bolts side by side. In order: heads and lengths are the same. Not in order: the second bolt is shorter and"
         " its head is wider and higher.",
         pair(_alike, _unlike),
+    ),
+    Subject(
+        "bolt_turns",
+        "Both limb bolts turn",
+        "Both bolts in the riser, cut from the side, the key in each head. In order: both turn by hand, evenly. Not in"
+        " order: one is stiff, and its thread sticks in the bush.",
+        pair(_both_turn, _one_stiff),
     ),
 )
