@@ -66,6 +66,7 @@ class PageParts:
     Attributes:
         page: its source, for sentences.
         main: the calculator whose headline, verdict and next page are the page's; "" where the page has none.
+        blank_steps: whether its steps are printed with lines to write on.
         whole: calculators whose whole form and answer stand on the page.
         boxes, known: fields that stand there to be filled in, and as a line that opens.
         spots: blocks of answers, as "WIDGET/NAME".
@@ -76,6 +77,7 @@ class PageParts:
 
     page: str
     main: str = ""
+    blank_steps: bool = False
     whole: list[str] = field(default_factory=list)
     boxes: list[str] = field(default_factory=list)
     known: list[str] = field(default_factory=list)
@@ -124,7 +126,7 @@ class PageParts:
         (self.known if known else self.boxes).append(one.name)
         if self.steps:
             self.steps[-1].boxes.append(one.name)
-            if counts and one.role is Role.READING:
+            if counts and (one.role is Role.READING or one.dated_by):
                 self.steps[-1].needs.append(one.name)
 
     # Blocks of answers
@@ -269,7 +271,7 @@ class PageParts:
             end=Markup(_zone(self.main, Zone.END)),
             drawings={},
             has_drawn_options=lambda _: False,
-            blank_steps=self.step_count > 0,
+            blank_steps=self.blank_steps,
         )
 
     def _rest(self, name: str) -> str:

@@ -184,7 +184,7 @@ class BesideBlock(HoldingBlock):
 
     def on_end(self, block: ElementTree.Element) -> None:
         """Heading and lead come before the picture."""
-        while len(self._words) and (self._words[0].tag in ("h1", "h2") or self._words[0].get("class") == "lead"):
+        while len(self._words) and (self._words[0].tag in ("h1", "h2") or "{: .lead }" in (self._words[0].text or "")):
             child = self._words[0]
             self._words.remove(child)
             self._head.append(child)
@@ -206,7 +206,10 @@ class StepBlock(HoldingBlock):
         self._title, place = _head(str(self.argument))
         attributes = {"class": "qt-step", "open": "open"} | ({"id": place} if place else {})
         if self.options["family"]:
-            attributes["data-when"] = f"bolt_family={'|'.join(re.split('[, ]+', self.options['family']))}|"
+            families = re.split("[, ]+", str(self.options["family"]))
+            # While the question is not answered, its default holds.
+            unanswered = "|" if BY_NAME["bolt_family"].default in families else ""
+            attributes["data-when"] = f"bolt_family={'|'.join(families)}{unanswered}"
         step = ElementTree.SubElement(parent, "details", attributes)
         self._summary = ElementTree.SubElement(step, "summary")
         self._body = ElementTree.SubElement(step, "div", {"class": "qt-step-body"})
@@ -230,11 +233,7 @@ class StepBlock(HoldingBlock):
             bolt: " ".join(name for name in values if bolt_of(BY_NAME[name]) == bolt) for bolt in ("upper", "lower")
         }
         shared = " ".join(name for name in values if not bolt_of(BY_NAME[name]))
-        told = (
-            [f'<span class="qt-step-value" data-words-of="{shared}"></span>']
-            if shared and not any(bolts.values())
-            else []
-        )
+        told = [f'<span class="qt-step-value" data-words-of="{shared}">not yet</span>'] if shared else []
         told += [
             f'<span class="qt-step-value" data-of-bolt="{bolt}" data-words-of="{names}">not yet</span>'
             for bolt, names in bolts.items()

@@ -41,6 +41,7 @@ LIKELY = {
     "now_turns": (0.0, 6.0),
     "stop_turns": (0.25, 2.0),
     "free_turns": (16.0, 36.0),
+    "free_from_mark": (14.0, 30.0),
     "stand_zero": (10.0, 14.0),
     "bolt_length": (36.0, 46.0),
     "bush_length": (14.0, 30.0),
@@ -103,8 +104,10 @@ def _told_once(record: Record) -> Record:
 
     Drawn apart the two would contradict one another; begun and not ended they would be an example.
     """
-    dropped = {f"{bolt}_stand_zero" for bolt in BOLTS if f"{bolt}_free_turns" in record}
-    told = [{f"{bolt}_stand_zero", f"{bolt}_free_turns"} & record.keys() for bolt in BOLTS]
+    dropped = {f"{bolt}_free_from_mark" for bolt in BOLTS if f"{bolt}_free_turns" in record}
+    counted = {f"{bolt}_{way}" for bolt in BOLTS for way in ("free_turns", "free_from_mark")} & record.keys()
+    dropped |= {f"{bolt}_stand_zero" for bolt in BOLTS if any(name.startswith(bolt) for name in counted)}
+    told = [any(name.startswith(bolt) for name in counted) or f"{bolt}_stand_zero" in record for bolt in BOLTS]
     if "bolt_length" not in record or not all(told):
         dropped |= {"bolt_length", *(f"{bolt}_stand_zero" for bolt in BOLTS)}
     # Drawn apart, tillers before a turn and after it would be no bow's.

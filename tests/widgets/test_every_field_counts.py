@@ -22,6 +22,7 @@ LISTS = ("entered", "assumed")
 BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}
 STOP = COMPLETE | {"bolt_family": "stop", "upper_first_in": "flush", "lower_first_in": "flush"}
 THREAD = COMPLETE | {"thread_diameter": 9.5, "upper_free_turns": 25, "lower_free_turns": 24, "rise": 4.23}
+FROM_MARK = COMPLETE | {"thread_diameter": 9.5, "upper_free_from_mark": 22, "lower_free_from_mark": 22, "rise": 4.23}
 LENGTHS = COMPLETE | {"thread_diameter": 9.5, "bolt_length": 32, "bush_length": 16, "turns_shown": 5}
 LENGTHS |= {"upper_stand_zero": 12, "lower_stand_zero": 12.5}
 HEIGHTS = COMPLETE | {"rise": 4.23}
@@ -48,6 +49,8 @@ def base_of(name: str) -> dict[str, Any]:
         return COMPLETE | {"maker_out": 6}
     if "stand_zero" in name or name in ("bolt_length", "bush_length"):
         return LENGTHS | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
+    if "free_from_mark" in name:
+        return FROM_MARK | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("thread_diameter", "bush_metal", "caliper_step") or "free_turns" in name:
         return THREAD | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("tip_travel", "tip_length"):
@@ -84,6 +87,8 @@ OTHER: dict[str, Any] = {
     "lower_height_touch": 11.4,
     "upper_height_now": 8.6,
     "lower_height_now": 8.2,
+    "upper_free_from_mark": 19,
+    "lower_free_from_mark": 19,
     "upper_free_turns": 22,
     "lower_free_turns": 22,
     "thread_diameter": 9,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from quarterturn.bench import counting
 from quarterturn.bench.counting import Count, Pitch, ReadingResolution
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
 from quarterturn.numbers import at_most, fixed, trimmed
@@ -60,6 +61,37 @@ def by_lengths(bolt_length: float, stand: float, pitch: Pitch, resolution: Readi
         rectangular("first turn of the thread, not full", CHAMFER),
     )
     return Count(turns, budget(contributions), "lengths")
+
+
+def free_from_mark(bolt: str, values: Values) -> float | None:
+    """Turns counted from the witness mark out until the thread let go, limb off; None where that was not entered."""
+    return values.optional(f"{bolt}_free_from_mark")
+
+
+def by_mark(bolt: str, values: Values, resolution: ReadingResolution) -> Count | None:
+    """Where the thread lets go, from zero: the count from the mark, and that from zero to the mark.
+
+    None where one of the two was not entered.
+    """
+    from_mark, now = free_from_mark(bolt, values), values.optional(f"{bolt}_now_turns")
+    if from_mark is None or now is None:
+        return None
+    side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
+    once = counting.by_key(0.0, resolution).budget.combined
+    contributions = (
+        Contribution("count from the mark to the thread's end", once, 1.0, shape="as one count"),
+        Contribution("count from zero to the mark", once, 1.0, shape="as one count"),
+    )
+    return Count(from_mark + side * now, budget(contributions), "turns")
+
+
+def mark_disagreement(name: str, counted: float, difference: float) -> Problem:
+    """Say that the counts from the mark and from zero until the thread lets go contradict one another."""
+    return Problem(
+        f"{name}_free_from_mark",
+        f"{name.capitalize()} bolt: counted from zero, the thread ends at {fixed(counted, 2)} turns; counted from the "
+        f"mark, at {fixed(counted - difference, 2)}. Count from the mark again, or clear one of the two.",
+    )
 
 
 @dataclass(frozen=True, slots=True)

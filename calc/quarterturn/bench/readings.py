@@ -7,7 +7,15 @@ from dataclasses import dataclass
 
 from quarterturn.bench import counting
 from quarterturn.bench.counting import Comparison, Count, Pitch, ReadingResolution
-from quarterturn.bench.engagement import WANTED, by_lengths, disagreement, length_problems
+from quarterturn.bench.engagement import (
+    WANTED,
+    by_lengths,
+    by_mark,
+    disagreement,
+    free_from_mark,
+    length_problems,
+    mark_disagreement,
+)
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.inspection import covered
 from quarterturn.bench.lever import arm
@@ -182,14 +190,17 @@ def _missing(values: Values) -> tuple[str, ...]:
 
 
 def _thread_counted(values: Values) -> bool:
-    return any(values.optional(f"{bolt}_free_turns") is not None for bolt in BOLTS) or (
-        values.optional("bolt_length") is not None
-    )
+    return any(_is_counted(bolt, values) for bolt in BOLTS) or (values.optional("bolt_length") is not None)
+
+
+def _is_counted(bolt: str, values: Values) -> bool:
+    """Whether it was counted where the thread lets go, from zero or from the mark."""
+    return values.entered(f"{bolt}_free_turns") or free_from_mark(bolt, values) is not None
 
 
 def _lengths_missing(values: Values) -> list[str]:
     """What lengths that were begun still need to tell how much thread is left, where its turns were not counted."""
-    stands = [f"{bolt}_stand_zero" for bolt in BOLTS if not values.entered(f"{bolt}_free_turns")]
+    stands = [f"{bolt}_stand_zero" for bolt in BOLTS if not _is_counted(bolt, values)]
     if values.entered("bolt_length"):
         return [stand for stand in stands if not values.entered(stand)]
     return ["bolt_length"] if any(map(values.entered, stands)) else []
@@ -204,13 +215,16 @@ def free_of(
 ) -> Count | None:
     """Where the thread lets go: as counted, else by lengths; None where neither was given."""
     counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
+    marked = by_mark(bolt, values, resolution)
     stand = values.optional(f"{bolt}_stand_zero")
     lengths = None
     if length is not None and stand is not None and stand < length:  # else `length_problems` refuses them
         lengths = by_lengths(length, stand, pitch, resolution)
-    if counted is None:
+    key = counting.by_key(counted, resolution) if counted is not None else marked
+    if key is None:
         return lengths
-    key = counting.by_key(counted, resolution)
+    if counted is not None and marked is not None and comparisons is not None:
+        comparisons.append((f"{bolt}_free_from_mark", counting.compare(key, marked)))
     if lengths is not None and comparisons is not None:
         comparisons.append((f"{bolt}_free_turns", counting.compare(key, lengths)))
     return key
@@ -319,7 +333,9 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
     bolt, name = readings.bolt, readings.bolt.capitalize()
     problems = []
     for field, comparison in readings.comparisons:
-        if not comparison.agree and field.endswith("free_turns") and readings.free is not None:
+        if not comparison.agree and field.endswith("free_from_mark") and readings.free is not None:
+            problems.append(mark_disagreement(bolt, readings.free.turns, comparison.difference))
+        elif not comparison.agree and field.endswith("free_turns") and readings.free is not None:
             lengths = readings.free.turns - comparison.difference
             problems.append(disagreement(bolt, readings.free.turns, lengths, comparison.explained))
         elif not comparison.agree:
@@ -352,7 +368,7 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
     problems.extend(_height_problems(readings, values))
     problems.extend(_touch_problems(readings, values.number("strip_thickness") / pitch.value))
     problems.extend(_stop_problems(readings))
-    problems.extend(_thread_problems(readings))
+    problems.extend(_thread_problems(readings, values))
     return problems
 
 
@@ -389,14 +405,18 @@ def _stop_problems(readings: BoltReadings) -> list[Problem]:
     ]
 
 
-def _thread_problems(readings: BoltReadings) -> list[Problem]:
+def _counted_as(readings: BoltReadings, values: Values) -> str:
+    return "free_turns" if values.entered(f"{readings.bolt}_free_turns") else "free_from_mark"
+
+
+def _thread_problems(readings: BoltReadings, values: Values) -> list[Problem]:
     if readings.free is None:
         return []
     events = [("first touch", readings.touch), ("where it stood", readings.now)]
     by_key = readings.free.by == "turns"
     return [
         Problem(
-            f"{readings.bolt}_{'free_turns' if by_key else 'stand_zero'}",
+            f"{readings.bolt}_{_counted_as(readings, values) if by_key else 'stand_zero'}",
             f"{readings.bolt.capitalize()} bolt: the thread cannot let go at {fixed(readings.free.turns, 2)} turns, "
             f"before {event} at {fixed(count.turns, 2)}. "
             + (

@@ -205,14 +205,15 @@ def _ended(widget: Widget, answer: Answer, notes: tuple[Points, ...], judgement:
 
 
 def _headline(answer: Answer) -> str:
-    """The widget's own; none for an example, and none where the verdict itself is to be read first."""
-    return "" if answer.state in (*GRAVE, State.EXAMPLE) else answer.headline
+    """The widget's own; none where the verdict itself is to be read first."""
+    return "" if answer.state in GRAVE else answer.headline
 
 
 def _line(answer: Answer) -> str:
     """The widget's own, marked where it is an example's; where the verdict is grave, that."""
     line = answer.title if answer.state in GRAVE or not answer.line else answer.line
-    line = f"{EXAMPLE}{line}" if answer.state is State.EXAMPLE and not line.startswith(EXAMPLE) else line
+    of_example = answer.state is State.EXAMPLE and not answer.headline and not line.startswith(EXAMPLE)
+    line = f"{EXAMPLE}{line}" if of_example else line
     return line if len(line) <= LONGEST_LINE else f"{line[: LONGEST_LINE - 1].rstrip()}…"
 
 

@@ -16,7 +16,11 @@ from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import (
     Answer,
     Block,
+    Count,
+    CountPart,
     Group,
+    Line,
+    Missing,
     Offer,
     Points,
     Refusal,
@@ -69,12 +73,16 @@ def work(values: Values, judgement: Judgement) -> Answer:
     parts: tuple[Block, ...] = (
         *_from_the_short_list(values),
         *_again(values, judgement),
+        _count(values),
+        *(_told(name, values) for name in TOLD),
         _counts(values, judgement),
         _looked_at(values),
     )
     if progress.complete:
         title = f"All {progress.wanted} looked at, nothing found: go on"
-        return Answer(NAME, State.GO, title, f"{_by(judgement)} {EYES}", f"{title}.", parts, "Go on", GO_ON)
+        text = f"{_by(judgement)} {EYES}"
+        line = f"{count} · nothing found"
+        return Answer(NAME, State.GO, title, text, f"{title}.", parts, "Go on", GO_ON, headline=f"{title}.", line=line)
     title = "Nothing looked at yet" if progress.done == 0 else f"Not finished: {count}"
     text = (
         "Go through the list from the top and answer what you see. Nothing is taken as in order before you have looked "
@@ -84,7 +92,10 @@ def work(values: Values, judgement: Judgement) -> Answer:
         text = "Nothing speaks against going on so far. What has not been looked at is not in order yet."
     if judgement.inspection.outcome is InspectionOutcome.GO:
         text = f"The short list is answered, so the work can go on. {text}"
-    return Answer(NAME, State.OPEN, title, text, f"{title}.", parts)
+    begun = progress.done > 0
+    headline = f"{count}, nothing found so far." if begun else ""
+    line = f"{progress.done} of {progress.wanted} · nothing found" if begun else ""
+    return Answer(NAME, State.OPEN, title, text, f"{title}.", parts, headline=headline, line=line)
 
 
 EYES = (
@@ -145,6 +156,33 @@ def _outcome(name: str, values: Values) -> InspectionOutcome:
         return InspectionOutcome.OPEN
     meaning = MEANING.get((name, values.choice(name)))
     return InspectionOutcome.GO if meaning is None else meaning[0]
+
+
+TOLD = tuple(dict.fromkeys((*CHECKS, *(field.name for field in INSPECTION))))
+"""Questions under which stands at once what the answer means."""
+
+
+def _told(name: str, values: Values) -> Line:
+    """What an answer just given means; empty before it is."""
+    if not values.entered(name):
+        return Line(f"tell-{name}", "")
+    meaning = MEANING.get((name, values.choice(name)))
+    if meaning is None:
+        return Line(f"tell-{name}", "In order.", "go")
+    outcome, sentence = meaning
+    return Line(f"tell-{name}", sentence, "stop" if outcome is InspectionOutcome.STOP else "ask")
+
+
+def _count(values: Values) -> Count:
+    """How far each area has come; the first question that has not been answered is one press away."""
+    areas = (("first", "First of all", LOOKED_AT), *((a.name, a.title, tuple(i.name for i in a.items)) for a in AREAS))
+    parts: list[CountPart] = []
+    for name, title, fields in areas:
+        missing = [field for field in fields if not values.entered(field)]
+        begun = any(part.missing for part in parts)
+        first = () if begun else tuple(Missing(BY_NAME[field].label, "before", field) for field in missing[:1])
+        parts.append(CountPart(name, title, len(fields) - len(missing), len(fields), first))
+    return Count("count", "How far you are", tuple(parts))
 
 
 def _counts(values: Values, judgement: Judgement) -> ValueList:
@@ -209,7 +247,7 @@ WIDGET = Widget(
     title="The inspection",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("short-list", "again", "counts", "looked-at")),
+    facts=frozenset(("short-list", "again", "count", "counts", "looked-at", *(f"tell-{name}" for name in TOLD))),
     about=frozenset((Kind.DUE, Kind.LIMBS)),
     notes=(Points("not-meant", "What this does not say", NOT_MEANT),),
     next=(Stage("Go on with the list", "before", "list", "next"),),

@@ -96,8 +96,9 @@ export class AnswerView {
     for (const [name, spot] of this.spots) if (!now.has(name)) this.#fill(spot, "", this.known.get(name));
     for (const [container, texts] of together) container.show(texts);
     this.known = now;
-    // For style sheets and tests: which kind of answer stands here.
-    for (const place of this.places) if (place instanceof HTMLElement) place.dataset.state = state;
+    // For style sheets and tests: which kind of answer stands here. With a headline it is no longer the example's alone.
+    const kind = state === "example" && now.get("headline") ? "begun" : state;
+    for (const place of this.places) if (place instanceof HTMLElement) place.dataset.state = kind;
   }
 
   /**

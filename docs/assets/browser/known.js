@@ -19,6 +19,7 @@ export function showKnown(root, page) {
       const text = words || (empty.get(place) ?? "");
       if (place.textContent !== text) place.textContent = text;
       place.classList.toggle("qt-nothing", words === "");
+      place.classList.toggle("qt-absent", isAbsent(page, place.dataset.wordsOf ?? ""));
     }
   });
 }
@@ -30,8 +31,17 @@ export function showKnown(root, page) {
  */
 function wordsOf(page, names) {
   for (const name of names.split(" ")) {
-    const words = page.form.fields.get(name)?.words;
-    if (words) return words;
+    const field = page.form.fields.get(name);
+    if (field && !field.element.hidden && field.words) return field.words;
   }
   return "";
+}
+
+/**
+ * Whether none of these fields is asked at present.
+ * @param {PageForm} page
+ * @param {string} names
+ */
+function isAbsent(page, names) {
+  return names.split(" ").every((name) => page.form.fields.get(name)?.element.hidden ?? true);
 }

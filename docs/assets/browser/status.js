@@ -2,12 +2,16 @@
 // drown the page. The rest of the page changes quietly.
 
 const PAUSE = 700;
+// What a button did is shown so long, in milliseconds; what an answer says stands on the page anyway.
+const SHOWN = 9000;
 
 export class Status {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
   /** @type {Map<string, string>} */
   #lines = new Map();
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #shown;
 
   /** @param {HTMLElement} line */
   constructor(line) {
@@ -23,8 +27,20 @@ export class Status {
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
       const all = [...this.#lines.values()].join(" ");
+      const isAnswer = [...this.#lines.keys()].every((each) => each === "answer");
       this.#lines.clear();
       if (this.line.textContent !== all) this.line.textContent = all;
+      this.#show(!isAnswer);
     }, PAUSE);
+  }
+
+  /**
+   * For style sheets: whether the line is only to be heard.
+   * @param {boolean} isShown
+   */
+  #show(isShown) {
+    clearTimeout(this.#shown);
+    this.line.classList.toggle("qt-quiet", !isShown);
+    if (isShown) this.#shown = setTimeout(() => this.line.classList.add("qt-quiet"), SHOWN);
   }
 }

@@ -65,7 +65,11 @@ export function showSteps(root, page) {
    * @param {Step[]} shown
    */
   const openNext = (shown) => {
-    const next = shown.find((step) => !step.element.classList.contains("qt-done"));
+    /** @param {Step} step */
+    const isPast = ({ element }) => element.classList.contains("qt-done");
+    const last = shown.findLastIndex((step) => isPast(step) && step.element.dataset.needs);
+    // A step that waits for no reading has been passed where a later one has its readings.
+    const next = shown.find((step, place) => !isPast(step) && (step.element.dataset.needs || place > last));
     if (!begun) for (const step of shown) step.element.open = step === next;
     else if (next) next.element.open = true;
   };

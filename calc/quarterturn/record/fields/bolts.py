@@ -163,6 +163,20 @@ PER_BOLT: tuple[AnyField, ...] = (
         )
     ),
     *pair(
+        turns(
+            43,
+            "upper_free_from_mark",
+            "Upper bolt: from the mark out until the thread ends",
+            "Limb off: count until the bolt comes free, and come back by the same count.",
+            default=23.5,
+            limits=(0.0, 40.0, "no limb bolt has more thread"),
+            step=0.125,
+            slider_high=30.0,
+            when=FELT,
+        ),
+        lower=24.0,
+    ),
+    *pair(
         length(
             41,
             "upper_rim_to_butt",

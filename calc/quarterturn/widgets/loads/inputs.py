@@ -12,6 +12,7 @@ from quarterturn.bench.engagement import (
     ThreadEngagement,
     disagreement,
     length_problems,
+    mark_disagreement,
     needed,
 )
 from quarterturn.bench.readings import free_of
@@ -236,8 +237,10 @@ def _free(limb: str, values: Values, pitch: Pitch, resolution: ReadingResolution
     found = free_of(limb, values, pitch, resolution, comparisons)
     if found is None:
         return by_key(values.number(f"{limb}_free_turns"), resolution), False
-    for _, comparison in comparisons:
+    for field, comparison in comparisons:
         if not comparison.agree:
+            if field.endswith("free_from_mark"):
+                raise Refusal((mark_disagreement(limb, found.turns, comparison.difference),))
             lengths = found.turns - comparison.difference
             raise Refusal((disagreement(limb, found.turns, lengths, comparison.explained),))
     return found, True

@@ -9,10 +9,19 @@ from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
 from quarterturn.widgets.explanation import sources
 from quarterturn.widgets.frame import Widget
-from quarterturn.widgets.safe_range import bolt_values, entry_tables, pictures, remarks, steps, window_tables
+from quarterturn.widgets.safe_range import (
+    bolt_values,
+    entry_tables,
+    pictures,
+    remarks,
+    steps,
+    still_to_do,
+    tells,
+    verdict,
+    window_tables,
+)
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
 from quarterturn.widgets.safe_range.ranges import SafeRanges, find_ranges
-from quarterturn.widgets.safe_range.verdict import sure, verdict
 
 BEFORE = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
 """While one of these stands no window is worked out."""
@@ -27,19 +36,28 @@ def work(values: Values, judgement: Judgement) -> Answer:
     if any(judgement.of(kind) for kind in BEFORE):
         return Answer(NAME, State.OPEN, "No window is worked out", "Something comes before it.", "")
     found = find_ranges(values, judgement)
-    state, title, sentence = verdict(found)
+    state, title, sentence = verdict.verdict(found)
     begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
     badge = "Not finished" if begun else ""
     notes = (Points("not-meant", "What this does not say", remarks.not_meant(found)),)
-    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge, notes=notes)
+    return Answer(
+        *(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge),
+        notes=notes,
+        headline=verdict.headline(found),
+        line=verdict.line(found),
+    )
 
 
 def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
     bolts = found.bolts
     return [
-        sure(found),
-        *remarks.missing(found),
+        verdict.sure(found),
+        *([still_to_do.count(found)] if found.example else []),
         *remarks.remarks(found),
+        *tells.tells(found),
+        *(verdict.bolt_line(bolt, found) for bolt in bolts),
+        *(part for bolt in bolts for part in verdict.bolt_verdict(bolt, found)),
+        pictures.small(found),
         *(pictures.scale(bolt, found) for bolt in bolts),
         *(bolt_values.bolt_values(bolt, found) for bolt in bolts),
         steps.what_to_do(found),
@@ -66,8 +84,9 @@ WIDGET = Widget(
     facts=frozenset(
         (
             *EACH_BOLT,
+            *tells.NAMES,
+            "small",
             "sure",
-            "missing",
             "remarks",
             "against",
             "strip",
@@ -77,6 +96,7 @@ WIDGET = Widget(
         )
     ),
     steps=frozenset(("to-do",)),
+    blocks=frozenset(("count", "upper-verdict", "lower-verdict")),
     notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
     next=(
         Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),

@@ -174,6 +174,7 @@ def _differences(bolt: BoltRange, status: Status) -> list[Value]:
 _DIFFERENCES = {
     "touch_turns": ("touch", "Turns less heights, first touch"),
     "now_turns": ("now", "Turns less heights, where it stands"),
+    "free_from_mark": ("mark", "Thread's end, from zero less from the mark"),
     "free_turns": ("free", "Turns less lengths, where the thread lets go"),
 }
 

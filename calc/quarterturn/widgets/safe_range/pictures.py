@@ -2,47 +2,92 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from quarterturn.bench.window import WindowLimit
-from quarterturn.figures import turn_scale as scales
+from quarterturn.figures.turn_scale import EndMarks, ScaleMark, ScaleMarks, axis_range, small_scale, turn_scale
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Drawing
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
+SHOWN = (-3.0, 12.0)
+"""Other limits are drawn where they are this near, turns."""
+
 
 def scale(bolt: BoltRange, found: SafeRanges) -> Drawing:
     """Draw the scale of turns of one bolt, on the axis that both share."""
-    marks = [_marks(each) for each in found.bolts]
-    first, last = scales.axis_range(*marks)
-    mine = _marks(bolt, first, last)
-    key = f"{bolt.name}-scale"
-    picture = scales.turn_scale(mine, prefix=key, title=bolt.title.capitalize(), name=key)
-    return Drawing(picture)
+    name = f"{bolt.name}-scale"
+    key = bolt.name == "lower" and any(map(found.shows_range, found.bolts))
+    return Drawing(turn_scale(_on_one_axis(bolt, found), prefix=name, title=_title(bolt, found), name=name, key=key))
 
 
-def _marks(bolt: BoltRange, first: float | None = None, last: float | None = None) -> scales.ScaleMarks:
-    window = bolt.window
+def small(found: SafeRanges) -> Drawing:
+    """Draw the scale of the bolt at hand without words."""
+    bolt = found.at_hand
+    title = _title(bolt, found)
+    return Drawing(small_scale(_marks(bolt, found), prefix="safe-range-small", title=title, name="small"), small=True)
+
+
+def _title(bolt: BoltRange, found: SafeRanges) -> str:
+    return f"{words.capital(bolt.title)}{': example' if found.untouched else ''}"
+
+
+def _on_one_axis(bolt: BoltRange, found: SafeRanges) -> ScaleMarks:
+    first, last = axis_range(*(_marks(each, found) for each in found.bolts))
+    return replace(_marks(bolt, found), first=first, last=last)
+
+
+def _marks(bolt: BoltRange, found: SafeRanges) -> ScaleMarks:
+    return _range_marks(bolt, found) if found.shows_range(bolt) else _read_marks(bolt, found)
+
+
+def _range_marks(bolt: BoltRange, found: SafeRanges) -> ScaleMarks:
+    """The bolt's own range, or the example's where nothing of a bow has been entered."""
+    window, touch = bolt.window, bolt.readings.touch
     others = tuple(
-        scales.Limit(words.limit(limit), limit.at, limit.end.value)
-        for limit in window.limits
-        if limit not in (window.inner, window.outer) and limit.name != "touch" and -3 <= limit.at <= 12
+        ScaleMark(f"limit-{place}", f"{words.limit(limit)} {words.place(limit.at)}", limit.at)
+        for place, limit in enumerate(window.limits)
+        if limit.name not in ("flush", "touch") and SHOWN[0] <= limit.at <= SHOWN[1]
     )
-    return scales.ScaleMarks(
-        inner_usable=window.inner.usable,
-        outer_usable=window.outer.usable,
-        inner_parts=_reserve(window.inner),
-        outer_parts=_reserve(window.outer),
-        touch=None if bolt.readings.touch is None else bolt.readings.touch.turns,
-        limits=others,
-        present=bolt.readings.now.turns,
-        present_uncertainty=bolt.standing.uncertainty,
-        first=first,
-        last=last,
+    usable = "no turn is safe" if window.vanished else f"use {words.safe_range(window).removesuffix(' turns out')}"
+    return ScaleMarks(
+        inner=_end(window.inner),
+        outer=_end(window.outer),
+        usable=usable,
+        places=(_ZERO, *(() if touch is None else (_touch(touch.turns),)), *others),
+        now=_now(bolt),
+        hollow=bolt.name == "lower",
     )
 
 
-def _reserve(limit: WindowLimit) -> scales.Reserve:
-    return scales.Reserve(limit.interval, limit.margin, limit.budget.expanded)
+_ZERO = ScaleMark("zero", "zero", 0.0)
+
+
+def _touch(turns: float) -> ScaleMark:
+    return ScaleMark("touch", f"first touch {words.place(turns)}", turns)
+
+
+def _now(bolt: BoltRange) -> ScaleMark:
+    at = bolt.readings.now.turns
+    return ScaleMark("now", f"now {words.place(at)}", at)
+
+
+def _end(limit: WindowLimit) -> EndMarks:
+    return EndMarks(limit.at, limit.usable)
+
+
+def _read_marks(bolt: BoltRange, found: SafeRanges) -> ScaleMarks:
+    """Only what has been read of this bolt."""
+    zero, touch = found.read_zero(bolt), found.read_touch(bolt)
+    places = (*((_ZERO,) if zero else ()), *(() if touch is None else (_touch(touch),)))
+    return ScaleMarks(
+        inner_read=0.0 if zero else None,
+        outer_read=touch,
+        places=places,
+        now=_now(bolt) if bolt.position.at is not None else None,
+        hollow=bolt.name == "lower",
+    )
 
 
 def side_view(bolt: BoltRange, found: SafeRanges) -> Drawing | None:

@@ -12,7 +12,7 @@ from quarterturn.bench.readings import BoltReadings, Readings
 from quarterturn.bench.window import Standing, Window, expected_touch
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.field_types import Role
-from quarterturn.record.fields import FIELDS
+from quarterturn.record.fields import BOLTS, FIELDS
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.judgement_wording import looked_over
@@ -49,6 +49,7 @@ class SafeRanges:
 
     Attributes:
         looked_over: when and by whom the bow was inspected, in words; "" where that was not written.
+        untouched: whether nothing of a bow has been entered.
     """
 
     values: Values
@@ -57,11 +58,39 @@ class SafeRanges:
     bolts: tuple[BoltRange, ...]
     missing: tuple[str, ...]
     looked_over: str
+    untouched: bool
 
     @property
     def example(self) -> bool:
         """Whether a reading is still the example's."""
         return bool(self.missing)
+
+    @property
+    def waits_for_inspection(self) -> tuple[str, ...]:
+        """What of the short inspection, and of the kind of bolt, has not been answered."""
+        return tuple(name for name in self.missing if is_of_inspection(name))
+
+    @property
+    def at_hand(self) -> BoltRange:
+        """The bolt that the reader looks at."""
+        return self.bolts[BOLTS.index(self.values.choice("limb_shown"))]
+
+    def has_own_range(self, bolt: BoltRange) -> bool:
+        """Whether a bolt's range is the reader's own: all of it has been read, and the bow looked over."""
+        return bolt.position.known and not self.waits_for_inspection
+
+    def shows_range(self, bolt: BoltRange) -> bool:
+        """Whether a range is drawn for it: its own, or the example's while nothing is the reader's."""
+        return self.untouched or self.has_own_range(bolt)
+
+    def read_zero(self, bolt: BoltRange) -> bool:
+        """Whether it has been said how its zero was found."""
+        return self.values.entered({"maker": "maker_in"}.get(bolt.readings.zero, "flush_way"))
+
+    def read_touch(self, bolt: BoltRange) -> float | None:
+        """The count from zero to first touch as read, turns; None where it was not."""
+        read = self.values.entered(f"{bolt.name}_touch_turns")
+        return bolt.readings.touch.turns if read and bolt.readings.touch is not None else None
 
     @property
     def unit(self) -> str:
@@ -89,7 +118,13 @@ def find_ranges(values: Values, judgement: Judgement) -> SafeRanges:
         raise Refusal(tuple(dict.fromkeys(problems)))
     bolts = tuple(_bolt(bolt, positions) for bolt in positions.bolts)
     return SafeRanges(
-        values, judgement.family, positions.readings, bolts, _still_missing(positions.missing), looked_over(judgement)
+        values=values,
+        family=judgement.family,
+        readings=positions.readings,
+        bolts=bolts,
+        missing=_still_missing(positions.missing),
+        looked_over=looked_over(judgement),
+        untouched=positions.example,
     )
 
 
@@ -104,10 +139,15 @@ def _still_missing(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(sorted(names, key=lambda name: [field.name for field in FIELDS].index(name)))
 
 
-def entered_readings(found: SafeRanges) -> int:
-    """Count the readings that a verdict needs and that have been entered."""
-    return sum(
-        1
+def is_of_inspection(name: str) -> bool:
+    """Whether a field is of the short inspection, or says which bolt it is: answered before a bolt is turned."""
+    return name.startswith("check_") or name == "bolt_family"
+
+
+def entered_readings(found: SafeRanges) -> tuple[str, ...]:
+    """The readings that a verdict needs and that have been entered."""
+    return tuple(
+        field.name
         for field in FIELDS
         if field.role is Role.READING and found.values.matters(field.name) and field.name not in found.missing
     )

@@ -6,18 +6,9 @@ from quarterturn.bench.engagement import EngagementRequirement, needed
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.positions import PlaceSource
 from quarterturn.numbers import fixed, trimmed
-from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Block, Points
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, foretold
-
-
-def missing(found: SafeRanges) -> list[Block]:
-    """List the readings that are still the example's."""
-    if not found.example:
-        return []
-    labels = tuple(BY_NAME[name].label for name in found.missing)
-    return [Points("missing", f"Still to enter: {len(labels)}", labels, folded=True)]
 
 
 def remarks(found: SafeRanges) -> list[Block]:

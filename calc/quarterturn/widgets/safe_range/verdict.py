@@ -1,12 +1,18 @@
-"""The verdict: what a hand can use of each bolt's window, and where each bolt is; and how sure that is."""
+"""The verdict: what a hand can use of each bolt's window, and where each bolt is; and how sure that is.
+
+The same for both bolts, for one of them, in a headline and in a narrow strip.
+"""
 
 from __future__ import annotations
 
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.window import WindowPlace
 from quarterturn.numbers import fixed, fixed_up
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Points, State
+from quarterturn.widgets.answer import Line, PartVerdict, Points, State
+from quarterturn.widgets.frame import STRENGTH
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, entered_readings
+from quarterturn.widgets.safe_range.still_to_do import readings_in
 
 
 def verdict(found: SafeRanges) -> tuple[State, str, str]:
@@ -19,22 +25,76 @@ def verdict(found: SafeRanges) -> tuple[State, str, str]:
 
 
 def _not_finished(found: SafeRanges) -> tuple[str, str]:
-    known = tuple(bolt for bolt in found.bolts if bolt.position.known)
-    if not known:
-        total = len(found.missing) + entered_readings(found)
+    own = tuple(bolt for bolt in found.bolts if found.has_own_range(bolt))
+    if not own and not any(bolt.position.known for bolt in found.bolts):
+        total = len(found.missing) + len(entered_readings(found))
         return (
             "Worked example: a made-up bow",
             f"This does not speak of your bow: {len(found.missing)} of the {total} readings that a verdict needs are "
             f"still the example's. In the example: {_use(found.bolts)}.",
         )
-    left = [f"{bolt.title}: {_to_go(len(bolt.position.missing))}" for bolt in found.bolts if bolt not in known]
-    rest = f" {words.capital('. '.join(left))}" if left else ""
-    looked = "" if left else " The inspection is not finished"
-    return f"{_use(known)}.{rest}{looked}", f"Do not string the bow yet. {counted_from(found)}"
+    left = ". ".join(words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own)
+    told = f"{_use(own)}. {left}" if own else f"{left}. {_look_first(found)}"
+    return told, f"Do not string the bow yet. {counted_from(found)}"
+
+
+def _left(bolt: BoltRange, found: SafeRanges) -> str:
+    count = len(readings_in(bolt.position.missing))
+    return f"{bolt.title}: {_to_go(count) if count else 'all read'}"
+
+
+def _look_first(found: SafeRanges) -> str:
+    count = len(found.waits_for_inspection)
+    return f"Look the bow over first: {count} {'answer' if count == 1 else 'answers'} to go"
 
 
 def _to_go(count: int) -> str:
     return f"{count} {'reading' if count == 1 else 'readings'} to go"
+
+
+def headline(found: SafeRanges) -> str:
+    """What the page begins with once something of the bow has been read; "" before that."""
+    if not found.example:
+        return f"{_use(found.bolts)}."
+    begun = [name for name in entered_readings(found) if not name.startswith("check_") and name != "bolt_family"]
+    if not begun:
+        return ""
+    own = tuple(bolt for bolt in found.bolts if found.has_own_range(bolt))
+    used = f"{_use(own)}. " if own else ""
+    left = ". ".join(words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own)
+    look = f" {_look_first(found)}." if found.waits_for_inspection else ""
+    return f"{used}{left}.{look} Do not string the bow yet."
+
+
+def line(found: SafeRanges) -> str:
+    """The bolt at hand in a few words; "" while nothing is the reader's own."""
+    return "" if found.untouched else bolt_line(found.at_hand, found).text
+
+
+def bolt_line(bolt: BoltRange, found: SafeRanges) -> Line:
+    """One bolt in a few words: "Upper: ½ to 4¾, at 2½: inside"."""
+    name, title = f"{bolt.name}-line", words.capital(bolt.name)
+    if not found.has_own_range(bolt):
+        count = len(readings_in(bolt.position.missing))
+        return Line(name, f"{title}: {f'{count} to go' if count else 'look the bow over first'}")
+    if bolt.window.vanished:
+        return Line(name, f"{title}: no turn is safe", "stop")
+    used = words.safe_range(bolt.window).removesuffix(" turns out")
+    inside = bolt.standing.place is WindowPlace.INSIDE
+    return Line(name, f"{title}: {used}, at {_at(bolt)}: {_inside(bolt)}", "go" if inside else "stop")
+
+
+def bolt_verdict(bolt: BoltRange, found: SafeRanges) -> list[PartVerdict]:
+    """The verdict on one bolt, as soon as its own readings are in.
+
+    None where it is outside: that is the verdict on the bow.
+    """
+    if not found.has_own_range(bolt) or bolt.standing.place is not WindowPlace.INSIDE or bolt.window.vanished:
+        return []
+    other = next(each for each in found.bolts if each is not bolt)
+    waits = "" if found.has_own_range(other) else " Do not string the bow before the other bolt is done."
+    title = f"Use {words.safe_range(bolt.window)}; it is at {_at(bolt)}: {_inside(bolt)}"
+    return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, title, f"{STRENGTH}{waits}")]
 
 
 def _use(bolts: tuple[BoltRange, ...]) -> str:
@@ -48,7 +108,11 @@ def _use_one(bolt: BoltRange, *, first: bool) -> str:
     said = words.safe_range(bolt.window)
     on = bolt.title if first else bolt.name
     said = said if first else said.removesuffix(" turns out")
-    return f"Use {said} on the {on}; it is at {words.place(bolt.readings.now.turns)}: {_inside(bolt)}"
+    return f"Use {said} on the {on}; it is at {_at(bolt)}: {_inside(bolt)}"
+
+
+def _at(bolt: BoltRange) -> str:
+    return words.place(bolt.readings.now.turns)
 
 
 def _inside(bolt: BoltRange) -> str:
@@ -83,10 +147,10 @@ def _zero(bolt: BoltRange, found: SafeRanges) -> str:
 
 def sure(found: SafeRanges) -> Points:
     """The same to hundredths of a turn, with its uncertainty, and what sets each end."""
-    return Points("sure", "How sure?", tuple(_sure(bolt) for bolt in found.bolts), folded=True)
+    return Points("sure", "How sure?", tuple(_sure(bolt, found) for bolt in found.bolts), folded=True)
 
 
-def _sure(bolt: BoltRange) -> str:
+def _sure(bolt: BoltRange, found: SafeRanges) -> str:
     window, now = bolt.window, bolt.readings.now
     if window.vanished:
         return (
@@ -94,7 +158,7 @@ def _sure(bolt: BoltRange) -> str:
             "when margin and uncertainty are taken off."
         )
     inner, outer = window.inner, window.outer
-    whose = "" if bolt.position.known else "In the example: "
+    whose = "" if found.has_own_range(bolt) else "In the example: "
     return (
         f"{whose}{bolt.title if whose else words.capital(bolt.title)}: from {fixed_up(inner.usable, 2)} to "
         f"{words.turns_down(outer.usable)} out. {words.capital(words.limit(inner))} sets the inner end (U "
