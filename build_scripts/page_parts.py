@@ -12,12 +12,12 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING
 
-from drawings.doing import SUBJECTS as DOING
-from drawings.doing import step_drawing
 from markupsafe import Markup
 
 import forms
 from drawings import form_drawings
+from drawings.doing import SUBJECTS as DOING
+from drawings.doing import step_drawing
 from drawings.inspection import SUBJECTS, subject_drawing
 from quarterturn import widgets
 from quarterturn.record.entries import Entry, Record
@@ -176,7 +176,7 @@ class PageParts:
         return f'<div class="qt-spot" data-spot="{key}" data-state="{_state(name)}"{hidden}>{html}</div>'
 
     def _note_hands(self, html: str) -> None:
-        self.silent += [name for name in HANDS.findall(html) if name not in self.silent]
+        self.silent = list(dict.fromkeys([*self.silent, *HANDS.findall(html)]))
 
     def note_try(self, settings: dict[str, str]) -> None:
         """An experiment sets these fields.

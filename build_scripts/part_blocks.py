@@ -168,10 +168,12 @@ class BesideBlock(HoldingBlock):
         )
         self.put(section, pane, **{"class": "qt-pane-place"})
         keys = parts.blocks(str(self.options["strip"]))
+        strip_class = "qt-strip-button" if keys else "qt-strip-button qt-strip-button--none"
         told = "".join(parts.spot(key).replace("<div ", "<span ").replace("</div>", "</span>") for key in keys)
         self.put(
             section,
-            f'<button type="button" class="qt-strip" aria-expanded="false"><span class="qt-strip-name">{label}</span>'
+            f'<button type="button" class="{strip_class}" aria-expanded="false">'
+            f'<span class="qt-strip-name">{label}</span>'
             f"{told}</button>",
             **{"class": "qt-strip-place"},
         )
@@ -193,11 +195,12 @@ class BesideBlock(HoldingBlock):
 class StepBlock(HoldingBlock):
     """A numbered step: done when its readings can be used, or by its own tick.
 
-    Options: `look:` a drawing; `family: flat, stop` the kinds of bolt that it is for; `once: yes` once for both bolts.
+    Options: `look:` a drawing; `family: flat, stop` the kinds of bolt that it is for; `value:` the fields that its line
+    shows, "none" for none, in place of those it waits for.
     """
 
     NAME = "step"
-    OPTIONS = {"look": _text(), "family": _text(), "once": _switch()}  # noqa: RUF012 - theirs
+    OPTIONS = {"look": _text(), "family": _text(), "value": _text()}  # noqa: RUF012 - theirs
 
     def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
         """The step, open as it is without a script."""
@@ -228,7 +231,10 @@ class StepBlock(HoldingBlock):
             block.set("data-needs", " ".join(found.needs))
         if self.options["look"]:
             self._body.insert(1, self._looks())
+        wanted = str(self.options["value"])
         values = found.needs or found.boxes
+        if wanted:
+            values = [] if wanted == "none" else [one.name for one in current().fields(wanted)]
         bolts = {
             bolt: " ".join(name for name in values if bolt_of(BY_NAME[name]) == bolt) for bolt in ("upper", "lower")
         }

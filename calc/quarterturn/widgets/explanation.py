@@ -36,6 +36,8 @@ class Explanation:
     state: State | None = None
     searched: int = 0
     spoken: str = ""
+    headline: str = ""
+    line: str = ""
 
 
 def explain(name: str, shown: Explanation) -> Answer:
@@ -44,7 +46,11 @@ def explain(name: str, shown: Explanation) -> Answer:
     if shown.searched:
         parts = tuple(_with_rounded_values(part, shown.searched) for part in parts)
     spoken = shown.spoken or f"{shown.title}."
-    made = Answer(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge)
+    made = Answer(
+        *(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge),
+        headline="" if shown.example else shown.headline,
+        line=shown.line,
+    )
     if shown.state is not None:
         return replace(made, state=shown.state, badge="")
     if shown.example:

@@ -26,9 +26,8 @@ from quarterturn.widgets.answer import (
     Way,
     name_of,
 )
+from quarterturn.widgets.render import STRENGTH
 
-STRENGTH = "This does not test strength."
-"""Under every answer that lets the work go on."""
 GRAVE = (State.STOP, State.NO_WINDOW, State.ASK)
 """States in which the verdict itself is read first."""
 EXAMPLE = "Example: "

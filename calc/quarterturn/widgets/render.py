@@ -46,6 +46,8 @@ BADGES = {
     State.EXPLAIN: "How it works",
     State.OPEN: "Not finished",
 }
+STRENGTH = "This does not test strength."
+"""Under every answer that lets the work go on."""
 BASE_MARK = "@qt-base@"
 """Stands where the way from the page to the site's first page is put in."""
 MARKS = {"done": "done", "next": "next", "open": "not yet", "stop": "stop", "read": "to read"}
@@ -83,7 +85,7 @@ def pieces(answer: Answer, *, whole: bool = True, wanted: Callable[[str], bool] 
     widget = answer.widget
     first = [
         Piece("verdict", "verdict", _verdict(answer)),
-        Piece("headline", Zone.ASIDE, _line(Line("headline", answer.headline), widget)),
+        Piece("headline", Zone.ASIDE, _headline(answer)),
         Piece("line", Zone.ASIDE, _line(Line("line", answer.line), widget)),
     ]
     for part, zone in zip(answer.parts, answer.zones, strict=True):
@@ -234,6 +236,16 @@ def _line(block: Line, widget: str) -> str:
         f'<p class="qt-line qt-line--{block.mark}" id="{widget}-{block.name}" data-mark="{block.mark}">'
         f"{escape(block.text)}</p>"
     )
+
+
+def _headline(answer: Answer) -> str:
+    """What a page about the reader's bow begins with, a line a bolt, and what it is not where the work can go on."""
+    if not answer.headline:
+        return ""
+    mark = "go" if answer.state is State.GO else "plain"
+    lines = "".join(f"<span>{escape(line)}</span>" for line in answer.headline.split("\n"))
+    strength = f"<small>{escape(STRENGTH)}</small>" if answer.state is State.GO else ""
+    return f'<p class="qt-line qt-line--{mark}" id="{answer.widget}-headline" data-mark="{mark}">{lines}{strength}</p>'
 
 
 def _part_verdict(block: PartVerdict, widget: str) -> str:

@@ -10,7 +10,7 @@ export function keepInSight(root) {
 
 /** @param {HTMLElement} section */
 function follow(section) {
-  const strip = find(section, ".qt-strip");
+  const strip = find(section, ".qt-strip-button");
   const place = find(section, ".qt-pane-place");
   const pane = find(section, ".qt-pane");
 

@@ -33,6 +33,8 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(inputs)),
         example=inputs.example,
         badge="Your strip",
+        headline=f"{verdict.title(inputs)}.",
+        line=verdict.line(inputs),
     )
 
 

@@ -41,3 +41,10 @@ def sentence(inputs: PaperInputs) -> str:
     )
     third = f"First touch it tells within {_up(told.touch)}."
     return f"{first} {second} {third}"
+
+
+def line(inputs: PaperInputs) -> str:
+    """How early flush is felt, for a narrow strip."""
+    if inputs.strip_resolution.outside is None:
+        return "Too thick to tell flush here"
+    return f"Flush felt up to {_up(inputs.strip_resolution.outside)} early"

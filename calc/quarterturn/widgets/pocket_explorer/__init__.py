@@ -6,6 +6,7 @@ from quarterturn.bench.dimensions import dimensions
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.strip_resolution import DimensionEffect, effects
 from quarterturn.figures.side_view import side_view
+from quarterturn.figures.small_side_view import small_side_view
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, pocket_sensitivity
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Slider, Stage
@@ -41,12 +42,15 @@ def _explain(values: Values) -> Explanation:
         parts=tuple(_parts(inputs)),
         example=inputs.example,
         badge="Your pocket",
+        headline=verdict.headline(inputs),
+        line=verdict.line(inputs),
     )
 
 
 def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
     return [
         _picture(inputs),
+        _small(inputs),
         *judgement_wording.other_bolt(inputs.values, "What is shown here"),
         pocket_values.now(inputs),
         DeferredBlock("gaps", lambda: charts.gaps(inputs)),
@@ -83,7 +87,32 @@ def _picture(inputs: ExplorerInputs) -> Drawing:
     return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hands=(hand,))
 
 
-FACTS = ("side", "other-bolt", "now", "gaps", "rock", "behind", "places", "matters", "matters-table", "dimensions")
+def _small(inputs: ExplorerInputs) -> Drawing:
+    picture = small_side_view(
+        inputs.pocket,
+        inputs.turns,
+        inputs.strip,
+        prefix=f"{NAME}-small",
+        strip_side=inputs.side,
+        title=f"The {inputs.limb} limb under the head of its bolt",
+        name="small",
+    )
+    return Drawing(picture, small=True)
+
+
+FACTS = (
+    "side",
+    "small",
+    "other-bolt",
+    "now",
+    "gaps",
+    "rock",
+    "behind",
+    "places",
+    "matters",
+    "matters-table",
+    "dimensions",
+)
 WIDGET = Widget(
     name=NAME,
     title="How the pocket works",

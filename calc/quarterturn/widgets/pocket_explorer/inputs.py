@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.bench.counting import Pitch
+from quarterturn.bench.positions import positions_of
 from quarterturn.bench.shape import Shape, ShapeError, geometry_problem, pitch_and_resolution, shape_of
 from quarterturn.bench.strip_resolution import StripResolution, strip_resolution
 from quarterturn.mechanics import contact as contacts
@@ -12,6 +13,7 @@ from quarterturn.mechanics import feeler
 from quarterturn.mechanics.contact import Contact
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.entries import Problem
+from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Refusal
 from quarterturn.widgets.pocket_inputs import PocketInputs
@@ -85,8 +87,16 @@ def explorer_inputs(values: Values, asked: tuple[str, ...]) -> ExplorerInputs:
         raise Refusal((geometry_problem(limb, error, values),)) from None
 
 
+def _turns_shown(values: Values, limb: str) -> float:
+    """Where the reader has put the picture's bolt; else where their own is, as they counted it; else the example's."""
+    if values.entered("turns_shown") or not values.entered(f"{limb}_now_turns"):
+        return values.number("turns_shown")
+    at = positions_of(values).bolts[BOLTS.index(limb)].at
+    return values.number("turns_shown") if at is None else at
+
+
 def _set(values: Values, limb: str, shape: Shape, pitch: Pitch) -> ExplorerInputs:
-    pocket, turns = shape.pocket, values.number("turns_shown")
+    pocket, turns = shape.pocket, _turns_shown(values, limb)
     side, chosen = values.choice("strip_offered"), values.choice("strip_shown")
     strip = STRIPS.get(chosen, values.number("strip_thickness"))
     contact, at_rim, at_butt = feeler.gaps(pocket, turns)

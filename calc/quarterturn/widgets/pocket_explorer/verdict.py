@@ -94,3 +94,35 @@ def _still(inputs: ExplorerInputs) -> str:
 def spoken(inputs: ExplorerInputs) -> str:
     """One short line for those who hear the page."""
     return f"{title(inputs)}. {strip_says(inputs)}"
+
+
+TOUCHES = {
+    ContactState.BUTT: "butt end touches",
+    ContactState.EDGE: "head's edge touches",
+    ContactState.FLUSH: "flat on the head",
+    ContactState.RIM: "only the rim touches",
+    ContactState.OUT_OF_REACH: "nothing touches",
+    ContactState.OFF_HEAD: "nothing touches",
+}
+"""What touches, in a few words."""
+
+
+def line(inputs: ExplorerInputs) -> str:
+    """Where the bolt is, what touches and the gap, for a narrow strip."""
+    gap = "" if inputs.gap is None else f" · gap {tenths(inputs.gap, inputs.unit)}"
+    return f"{words.capital(from_flush(inputs.turns))} · {TOUCHES[inputs.contact.state]}{gap}"
+
+
+def headline(inputs: ExplorerInputs) -> str:
+    """Where the bolt is that is shown, what touches, and what paper does there."""
+    place = "in the picture" if inputs.values.entered("turns_shown") else "now"
+    does = (
+        ""
+        if inputs.gap is None
+        else f", and paper {_goes(inputs)} at the {'rim' if inputs.side == 'rim' else 'butt end'}"
+    )
+    return f"Your {inputs.limb} bolt, {place} {from_flush(inputs.turns)}: {TOUCHES[inputs.contact.state]}{does}."
+
+
+def _goes(inputs: ExplorerInputs) -> str:
+    return "does not go in" if at_most(inputs.gap or 0.0, inputs.strip) else "goes in"

@@ -10,7 +10,7 @@ from quarterturn.bench.window import WindowPlace
 from quarterturn.numbers import fixed, fixed_up
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Line, PartVerdict, Points, State
-from quarterturn.widgets.frame import STRENGTH
+from quarterturn.widgets.render import STRENGTH
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, entered_readings
 from quarterturn.widgets.safe_range.still_to_do import readings_in
 
@@ -55,15 +55,18 @@ def _to_go(count: int) -> str:
 def headline(found: SafeRanges) -> str:
     """What the page begins with once something of the bow has been read; "" before that."""
     if not found.example:
-        return f"{_use(found.bolts)}."
+        return "\n".join(f"{bolt.title.capitalize()}: use {_used(bolt)}." for bolt in found.bolts)
     begun = [name for name in entered_readings(found) if not name.startswith("check_") and name != "bolt_family"]
     if not begun:
         return ""
-    own = tuple(bolt for bolt in found.bolts if found.has_own_range(bolt))
-    used = f"{_use(own)}. " if own else ""
-    left = ". ".join(words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own)
-    look = f" {_look_first(found)}." if found.waits_for_inspection else ""
-    return f"{used}{left}.{look} Do not string the bow yet."
+    told = [
+        f"{bolt.title.capitalize()}: use {_used(bolt)}."
+        if found.has_own_range(bolt)
+        else f"{words.capital(_left(bolt, found))}."
+        for bolt in found.bolts
+    ]
+    look = f"{_look_first(found)}. " if found.waits_for_inspection else ""
+    return "\n".join((*told, f"{look}Do not string the bow yet."))
 
 
 def line(found: SafeRanges) -> str:
@@ -87,14 +90,18 @@ def bolt_line(bolt: BoltRange, found: SafeRanges) -> Line:
 def bolt_verdict(bolt: BoltRange, found: SafeRanges) -> list[PartVerdict]:
     """The verdict on one bolt, as soon as its own readings are in.
 
-    None where it is outside: that is the verdict on the bow.
+    None where it is outside, and none once both are done: that is the verdict on the bow.
     """
     if not found.has_own_range(bolt) or bolt.standing.place is not WindowPlace.INSIDE or bolt.window.vanished:
         return []
-    other = next(each for each in found.bolts if each is not bolt)
-    waits = "" if found.has_own_range(other) else " Do not string the bow before the other bolt is done."
-    title = f"Use {words.safe_range(bolt.window)}; it is at {_at(bolt)}: {_inside(bolt)}"
-    return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, title, f"{STRENGTH}{waits}")]
+    if not found.example:
+        return []
+    waits = f"{STRENGTH} Do not string the bow before the other bolt is done."
+    return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, f"Use {_used(bolt)}", waits)]
+
+
+def _used(bolt: BoltRange) -> str:
+    return f"{words.safe_range(bolt.window)}; it is at {_at(bolt)}: {_inside(bolt)}"
 
 
 def _use(bolts: tuple[BoltRange, ...]) -> str:
