@@ -33,14 +33,17 @@ from page_parts import (
     pairs,
     step_look,
 )
+from places import ROOT
 from quarterturn.markup import escape
 from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.render import BASE_MARK
 
 if TYPE_CHECKING:
     from quarterturn.record.field_types import AnyField
 
 CURRENT: list[PageParts] = []
 """The page that is being made, as the only item."""
+DOCS = ROOT / "docs"
 _PLACE = re.compile(r"^(?P<words>.*?)\s*\{\s*#(?P<place>[\w-]+)\s*\}$")
 
 
@@ -72,7 +75,8 @@ class BoxesBlock(HtmlBlock):
 
     Options: `known: yes` as a line that opens, with `how: PAGE#PLACE` where it is measured; `tell: WIDGET/NAME` a line
     under each, `*` in it standing for the bolt or, for fields of neither, for the field; `look:` a drawing; `fold:` the
-    words of a fold around them; `row: yes` abreast; `enters: FIELD=VALUE` what is entered along with it.
+    words of a fold around them; `row: yes` abreast; `slider: yes` with its slider; `rows: newest` the last of a list;
+    `enters: FIELD=VALUE` what is entered along with it.
     """
 
     NAME = "boxes"
@@ -83,6 +87,8 @@ class BoxesBlock(HtmlBlock):
         "look": _text(),
         "fold": _text(),
         "row": _switch(),
+        "rows": _text(),
+        "slider": _switch(),
         "enters": _text(),
     }
 
@@ -96,8 +102,10 @@ class BoxesBlock(HtmlBlock):
             "boxes.html.j2",
             pairs=pairs(fields),
             known=options["known"],
-            how=options["how"],
+            how=self._how(),
             row=options["row"],
+            with_slider=options["slider"],
+            newest=options["rows"] == "newest",
             bolt_of=bolt_of,
             enters={one.name: self._enters(one) for one in fields},
             tells={one.name: Markup(self._tells(one)) for one in fields},
@@ -107,6 +115,13 @@ class BoxesBlock(HtmlBlock):
         look = step_look(parts, options["look"]) if options["look"] else ""
         html = _fold(options["fold"], look + inside)
         return f'<article class="qt-part" role="none" data-search-exclude>{html}</article>'
+
+    def _how(self) -> str:
+        """The address of the place where it is told how this is measured."""
+        page, hash_, place = str(self.options["how"]).partition("#")
+        if self.options["how"] and page and not (DOCS / f"{page}.md").is_file():
+            raise current().error(f"boxes | {self.argument}: how must be PAGE#PLACE: {self.options['how']!r}")
+        return f"{BASE_MARK}{page}{'/' if page else ''}{hash_}{place}" if self.options["how"] else ""
 
     def _enters(self, one: AnyField) -> str:
         entered = str(self.options["enters"]).replace("*", bolt_of(one))

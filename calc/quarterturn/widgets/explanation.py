@@ -48,7 +48,7 @@ def explain(name: str, shown: Explanation) -> Answer:
     spoken = shown.spoken or f"{shown.title}."
     made = Answer(
         *(name, State.EXPLAIN, shown.title, shown.sentence, spoken, parts, shown.badge),
-        headline="" if shown.example else shown.headline,
+        headline="" if shown.example else shown.headline or f"{shown.title}.",
         line=shown.line,
     )
     if shown.state is not None:

@@ -102,7 +102,7 @@ EYES = (
     "That is what eyes and hands can tell: what is hidden under paint or in the glue it does not show. Do it again "
     "before the first day of a season, and at once after a fall or a dry-fire."
 )
-GO_ON = (Stage("See how the pocket works", "pocket", "", "next", "what the bolt does to the limb, to try out"),)
+GO_ON = (Stage("Find the safe range", "safe-range", "", "next", "at the bench, in fourteen steps"),)
 
 
 def _by(judgement: Judgement) -> str:

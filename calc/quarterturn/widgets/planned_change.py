@@ -114,7 +114,13 @@ def _when_planned(values: Values, course: Course) -> Course:
 
 
 def explain_plan(
-    name: str, shown: PlannedChange, title: str, sentence: str, badge: str, parts: list[Block | DeferredBlock]
+    name: str,
+    shown: PlannedChange,
+    title: str,
+    sentence: str,
+    badge: str,
+    parts: list[Block | DeferredBlock],
+    line: str = "",
 ) -> Answer:
     """The answer of a page on a plan, which keeps the plan; without readings of the bow it is no example's."""
     explanation = Explanation(
@@ -125,6 +131,7 @@ def explain_plan(
         badge=badge,
         made_up=turn_prediction.made_up(shown.prediction),
         searched=7,
+        line=line,
     )
     return replace(explain(name, explanation), keeps=keeps(shown))
 

@@ -12,7 +12,7 @@ from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, words
-from quarterturn.widgets.answer import Answer, Block, Group, Points, Stage, State, Way
+from quarterturn.widgets.answer import Answer, Block, Group, Line, Points, Stage, State, Way
 from quarterturn.widgets.frame import Widget
 
 NAME = "start"
@@ -34,12 +34,15 @@ APPLIES = {
 
 
 def work(values: Values, judgement: Judgement) -> Answer:
-    """Show the way, and where the record is on it; it refuses nothing."""
+    """Show what to do, in order, and how far the record has come; it refuses nothing."""
     stages = _stages(values, judgement)
-    parts: tuple[Block, ...] = (Way("way", "The way", stages), *_method(values))
+    parts: tuple[Block, ...] = (*_lists(stages), Line("tell-bolt", _tell_bolt(values)), *_method(values))
     if judgement.complete:
-        title = f"{_name(values)}: both bolts are inside their safe range"
-        return Answer(NAME, State.GO, title, _whats_next(values), f"{title}.", parts, "All entered")
+        title, text = f"{_name(values)}: both bolts are inside their safe range", _whats_next(values)
+        headline = f"{title}.\n{text.partition('. ')[2]}"
+        return Answer(
+            *(NAME, State.GO, title, text, f"{title}.", parts, "All entered"), headline=headline, line="Both inside"
+        )
     waiting = next((stage for stage in stages if stage.mark == "next"), None)
     if not judgement.chosen:
         title, verdict = (
@@ -51,7 +54,48 @@ def work(values: Values, judgement: Judgement) -> Answer:
     else:
         title = f"Next: {words.lower(waiting.text)}"
         verdict = f"{judgement.family.reason} {_left(stages)}"
-    return Answer(NAME, State.OPEN, title, verdict, f"{title}.", parts, "The way")
+    begun = judgement.chosen or bool(values.record.entries)
+    headline = f"{_name(values)}. {title}." if begun else ""
+    return Answer(NAME, State.OPEN, title, verdict, f"{title}.", parts, "The way", headline=headline, line=title)
+
+
+LISTS = (("learn", "Learn"), ("measure", "Measure"), ("set", "Set"), ("keep", "Keep"))
+OF = {
+    "pocket": "learn",
+    "load": "learn",
+    "": "measure",
+    "before": "measure",
+    "safe-range": "measure",
+    "bow": "measure",
+    "set": "set",
+    "after": "set",
+    "keep": "keep",
+}
+"""The list that a page is in."""
+
+
+def _lists(stages: tuple[Stage, ...]) -> list[Way]:
+    """The stages in four lists; one without a stage is left out."""
+    found = []
+    for name, title in LISTS:
+        mine = tuple(stage for stage in stages if OF[stage.page] == name)
+        if mine:
+            found.append(Way(name, title, mine))
+    return found
+
+
+NEXT = {
+    Method.FEEL: "All of these pages apply to your bow. Next: look it over.",
+    Method.FEEL_OR_STOP: "All of these pages apply to your bow. Next: look it over.",
+    Method.MAKER_ONLY: "Only the maker's range applies to this bolt: have the manual at hand. Next: look it over.",
+    Method.FASTEN: "Stop here: this bolt is not for adjusting. Keep it fastened as its maker says.",
+    Method.FIND_OUT: "Turn nothing. Ask the maker, a qualified coach or a bow technician which bolt it is.",
+}
+
+
+def _tell_bolt(values: Values) -> str:
+    """What comes next for the bolt just chosen; "" before one is."""
+    return NEXT[FAMILIES[values.choice("bolt_family")].method] if values.entered("bolt_family") else ""
 
 
 def _name(values: Values) -> str:
@@ -84,7 +128,7 @@ def _method(values: Values) -> list[Points]:
 
 def _stages(values: Values, judgement: Judgement) -> tuple[Stage, ...]:
     """The stages in order; the first that is not done is the next one, and nothing follows a stop."""
-    listed = [_bolt(values), _inspection(values, judgement), *_reading(values), *_worksheet(values, judgement)]
+    listed = [*_reading(values), _bolt(values), _inspection(values, judgement), *_worksheet(values, judgement)]
     stages: list[Stage] = []
     taken = False
     for stage in (*listed, *_ON_THE_BOW):
@@ -130,9 +174,8 @@ def _reading(values: Values) -> list[Stage]:
     if values.entered("bolt_family") and not can_be_felt(values.choice("bolt_family")):
         return []
     return [
-        Stage("See how the pocket works", "pocket", "", "read", "a picture to turn, ten minutes"),
-        Stage("See what the bolt carries", "load", "", "read", "why not past the end, five minutes"),
-        Stage("Know what paper can and cannot tell", "paper", "", "read", "with your own strip, five minutes"),
+        Stage("How the pocket works", "pocket", "", "read", "a picture to turn, ten minutes"),
+        Stage("What the bolt carries", "load", "", "read", "why not past the end, five minutes"),
     ]
 
 
@@ -152,7 +195,7 @@ def _bench(values: Values, judgement: Judgement) -> Stage:
     entered = f"{progress.done} of {progress.wanted} readings entered"
 
     def stage(mark: str, note: str) -> Stage:
-        return Stage("Find the safe range at the bench", "safe-range", "worksheet", mark, note)
+        return Stage("Find the safe range", "safe-range", "", mark, note)
 
     for kind in _OF_THE_BOLTS:
         if (cause := judgement.of(kind)) is not None:
@@ -170,31 +213,28 @@ def _log(judgement: Judgement) -> list[Stage]:
     causes = [cause for kind in _OF_THE_LOG if (cause := judgement.of(kind)) is not None]
     stages = [
         Stage(
-            *("Settle what happened", "log", "field-events", "stop"),
+            *("Settle what happened", "keep", "field-events", "stop"),
             f"{judgement_wording.title_of(cause, judgement)}.",
         )
         for cause in causes
     ]
     if judgement.of(Kind.LOG) is not None:
-        stages.append(Stage("Correct your log", "log", "log", "open", "an entry cannot be used"))
+        stages.append(Stage("Correct your log", "keep", "log", "open", "an entry cannot be used"))
     if judgement.of(Kind.LIMBS) is not None:
-        stages.append(Stage("Count both bolts again", "safe-range", "worksheet", "open", "other limbs were put in"))
+        stages.append(Stage("Count both bolts again", "safe-range", "bench", "open", "other limbs were put in"))
     return stages
 
 
 _ON_THE_BOW = (
-    Stage("See what a turn does to draw weight", "draw-weight", "", "read", "with your scale readings"),
-    Stage("See what a turn does to tiller", "tiller", "", "read", "with your tape"),
-    Stage("Plan a change", "plan", "", "read", "the weight and tiller you want, and the steps there"),
-    Stage("Carry it out", "carry-out", "", "read", "one step at a time, measured after each"),
-    Stage("Set what a change moves", "after", "", "read", "brace height, nocking point, arrows"),
-    Stage("Write the setup card", "card", "", "read", "for the bow case, so that nobody guesses again"),
-    Stage("Keep a log of settings", "log", "", "read", "what was turned and read, by date"),
+    Stage("Weigh and measure", "bow", "", "read", "with a scale and a tape"),
+    Stage("Plan and turn", "set", "", "read", "the weight and tiller you want, step by step"),
+    Stage("After a turn", "after", "", "read", "the arrow first, then eight things in order"),
+    Stage("Card, log, bows", "keep", "", "read", "for the bow case, so that nobody guesses again"),
 )
 WIDGET = Widget(
     name=NAME,
     title="Start",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("way", "method")),
+    facts=frozenset(("learn", "measure", "set", "keep", "method", "tell-bolt")),
 )

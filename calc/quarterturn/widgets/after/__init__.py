@@ -50,6 +50,7 @@ def _explain(shown: BowChange) -> Explanation:
         made_up=turn_prediction.made_up(shown.prediction),
         searched=7,
         state=None if shown.stopped is None else STATES[shown.stopped],
+        line=verdict.line(shown),
     )
 
 
@@ -85,10 +86,8 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(("by-log", "told", "other-bolt", "general", "ask")),
     steps=frozenset(("order",)),
+    blocks=frozenset(("beyond", "light")),
     notes=(assumptions(*ASSUMED, folded=True), sources(*SOURCES_USED)),
-    next=(
-        Stage("Write the setup card", "card", "", "read"),
-        Stage("Tiller or weight is not what you want", "plan", "", "read"),
-    ),
+    next=(Stage("Card, log, bows", "keep", "", "read"),),
     cautions=warnings.CAUTIONS,
 )

@@ -70,3 +70,16 @@ def _arrow(shown: BowChange) -> str:
     if found.judged is MassJudgement.LIGHT:
         return f"{has} of draw weight; lighter than {arrow_wording.least(shown)} is certainly too light for any bow."
     return f"{has} of draw weight. {LOOK_UP}"
+
+
+def line(shown: BowChange) -> str:
+    """Whether the arrow is heavy enough, for a narrow strip."""
+    found = shown.held
+    if found is None or not shown.values.entered("arrow_mass"):
+        return "Weigh an arrow first"
+    has = arrow_wording.ratio_down(found.ratio, arrow_wording.ratio_unit(shown.values))
+    if shown.stopped is MassJudgement.LIGHT:
+        return f"{has}: too light"
+    if shown.stopped is MassJudgement.NEAR:
+        return f"{has}: too near to tell"
+    return f"{has}, minimum {arrow_wording.least(shown)}" if shown.by_maker else f"{has}: look up the minimum"

@@ -7,7 +7,7 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.figures.card import card
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Refusal, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Refusal, Stage, State
 from quarterturn.widgets.card import card_text, card_values
 from quarterturn.widgets.card.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of, tells_numbers
@@ -30,7 +30,12 @@ def work(values: Values, judgement: Judgement) -> Answer:
         raise Refusal(problems)
     state, title, sentence, badge = card_text.state(judgement)
     notes = (Points("not-said", "What the card does not say", NOT_SAID),) if tells_numbers(judgement) else ()
-    return Answer(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge, notes=notes)
+    return Answer(
+        *(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge),
+        notes=notes,
+        headline=card_text.headline(judgement) if state is State.GO else "",
+        line=title,
+    )
 
 
 def _parts(values: Values, judgement: Judgement) -> list[Block | DeferredBlock]:
@@ -68,6 +73,6 @@ WIDGET = Widget(
     groups=GROUPS,
     work=work,
     facts=frozenset(("sheet", "sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code")),
-    next=(Stage("Keep a log of settings", "log", "", "read"),),
+    next=(Stage("Back to the start", "", "", "read"),),
     sheet="the card",
 )

@@ -233,3 +233,11 @@ def in_order(names: tuple[str, ...], most: int) -> str:
 def squares(count: int, side: float) -> str:
     """How large the code's squares are on paper."""
     return f"{count} by {count} squares of {fixed(side, 2)} mm"
+
+
+def headline(judgement: Judgement) -> str:
+    """Where both bolts are on a card that is ready, and since when."""
+    found = judgement.positions
+    upper, lower = (words.place(bolt.at or 0.0) for bolt in found.bolts)
+    when = "" if found.day is None else f", set on {words.day(found.day)}"
+    return f"The card is ready: upper bolt at {upper}, lower at {lower}{when}."

@@ -108,7 +108,7 @@ def waits(values: Values, judgement: Judgement) -> tuple[Way, ...]:
     """The pages on which what the card still waits for is entered."""
     stages = []
     if not card_text.is_complete(judgement):
-        stages.append(Stage("Find the safe range at the bench", "safe-range", "worksheet", "open", "the windows"))
+        stages.append(Stage("Find the safe range", "safe-range", "bench", "open", "both ranges"))
     measured, example = judgement.positions.measured, judgement.positions.example
     lacking = [
         label
@@ -123,5 +123,5 @@ def waits(values: Values, judgement: Judgement) -> tuple[Way, ...]:
         page, text = ("log", "Log what you measured") if values.rows("log") else ("safe-range", "As it was, strung")
         stages.append(Stage(text, page, "", "open", words.listed(lacking)))
     if not (values.entered("string_length") and values.entered("string_twists")):
-        stages.append(Stage("The string, on the page on tiller", "tiller", "", "open", "its length and its twists"))
+        stages.append(Stage("The string", "after", "string", "open", "its length and its twists"))
     return (Way("waits", "What the card still waits for", tuple(stages)),) if stages else ()

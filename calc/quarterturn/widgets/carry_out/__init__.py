@@ -8,7 +8,7 @@ from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_events, plan_basis, plan_map, plan_steps, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
-from quarterturn.widgets.carry_out import progress, readings, steps, verdict
+from quarterturn.widgets.carry_out import entry_offers, progress, readings, steps, verdict
 from quarterturn.widgets.carry_out.form import ASKED, GROUPS, NAME
 from quarterturn.widgets.explanation import assumptions, sources
 from quarterturn.widgets.frame import Widget
@@ -30,7 +30,9 @@ def work(values: Values, judgement: Judgement) -> Answer:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
     shown = plan_change(predict(values, ASKED), judgement)
-    return explain_plan(NAME, shown, verdict.title(shown), verdict.sentence(shown), "Step by step", _parts(shown))
+    return explain_plan(
+        NAME, shown, verdict.title(shown), verdict.sentence(shown), "Step by step", _parts(shown), verdict.line(shown)
+    )
 
 
 def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
@@ -39,6 +41,8 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
         *plan_warnings(shown),
         *((plan_steps.in_turns(),) if shown.alone else ()),
         DeferredBlock("next-step", partial(steps.next_step, shown)),
+        *entry_offers.offers(shown),
+        *entry_offers.tells(shown),
         *(one for one in (steps.step_back(shown),) if one is not None),
         DeferredBlock("course", partial(readings.course, shown)),
         DeferredBlock("rest", partial(steps.rest, shown)),
@@ -54,9 +58,25 @@ WIDGET = Widget(
     title="Carry it out",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "log-told", "told", "other-bolt", "back", "course", "progress", "happened")),
-    steps=frozenset(("in-turns", "next-step", "rest")),
+    facts=frozenset(
+        (
+            "by-log",
+            "log-told",
+            "told",
+            "other-bolt",
+            "back",
+            "took-back",
+            "course",
+            "tell-weight",
+            "tell-tiller",
+            "tell-brace",
+            "progress",
+            "happened",
+        )
+    ),
+    steps=frozenset(("in-turns", "next-step", "rest", "did-step")),
+    blocks=frozenset(("took-back", "unusual")),
     notes=(assumptions(*PLAN_ASSUMED, *ASSUMED), sources(*SOURCES_USED)),
-    next=(Stage("After the change", "after", "", "read"), Stage("Write the setup card", "card", "", "read")),
+    next=(Stage("After a turn", "after", "", "read"),),
     cautions=CAUTIONS,
 )

@@ -82,6 +82,12 @@ def back(shown: PlannedChange) -> str:
     return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
 
 
+def place_before(shown: PlannedChange) -> Pair | None:
+    """Where the bolts were before the last step; None where there is nothing to take back."""
+    way = _way_here(shown)
+    return way[-2].turns if len(way) > 1 else None
+
+
 def _way_here(shown: PlannedChange) -> list[SettingReading]:
     """The settings that lead to where the bolts stand: a step back takes the one that it undoes off the way."""
     way: list[SettingReading] = []

@@ -98,3 +98,8 @@ def _so_far(shown: PlannedChange) -> str:
 
 def _named(found: tuple[PredictionCheck, ...]) -> str:
     return words.listed([NAMED[one.what].lower() for one in found])
+
+
+def line(shown: PlannedChange) -> str:
+    """Which step is in hand, for a narrow strip."""
+    return title(shown)

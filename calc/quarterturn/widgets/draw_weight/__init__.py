@@ -44,6 +44,7 @@ def _explain(values: Values) -> Explanation:
         searched=7,
         badge="Your bow, computed",
         made_up=turn_prediction.made_up(found.prediction),
+        line=verdict.line(found),
     )
 
 
@@ -77,7 +78,8 @@ WIDGET = Widget(
     groups=GROUPS,
     work=work,
     facts=frozenset(("by-log", "told", "other-bolt", "read")),
+    blocks=frozenset(("readings", "unlike")),
     notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
-    next=(Stage("Tiller and brace height", "tiller", "", "read"), Stage("Plan a change", "plan", "", "read")),
+    next=(Stage("Plan and turn", "set", "", "read"),),
     cautions=CAUTIONS,
 )

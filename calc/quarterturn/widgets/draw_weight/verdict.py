@@ -98,3 +98,10 @@ def _in_proportion(found: Curves) -> str:
         f"What a turn does is foretold in proportion only: {_said(one, found)} becomes "
         f"{bow_wording.force(there, wording.force_unit(found))}."
     )
+
+
+def line(found: Curves) -> str:
+    """The weight and what an inch of draw makes of it, for a narrow strip."""
+    prediction = found.prediction
+    weight = bow_wording.force(prediction.now.drawn.force, wording.force_unit(found))
+    return f"{weight} at {bow_wording.own_draw(found.values)}"

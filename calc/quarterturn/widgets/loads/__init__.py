@@ -61,12 +61,14 @@ def _explain(values: Values) -> Explanation:
         searched=10,
         badge="Your bolt",
         made_up=verdict.made_up(inputs),
+        line=verdict.line(inputs),
     )
 
 
 def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
     return [
         pictures.from_the_side(inputs),
+        pictures.small(inputs),
         *warnings.warnings(inputs),
         states_tables.at_this_turn(inputs),
         DeferredBlock("states", partial(pictures.states, inputs)),
@@ -83,7 +85,7 @@ def _parts(inputs: LoadInputs) -> list[Block | DeferredBlock]:
 
 
 FACTS = (
-    *("side", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure"),
+    *("side", "small", "other-bolt", "told", "cover", "now", "states", "states-table", "three", "pull", "sure"),
     *("thread", "thread-chart", "profile", "materials", "materials-table"),
 )
 WIDGET = Widget(
@@ -94,6 +96,6 @@ WIDGET = Widget(
     facts=frozenset(FACTS),
     explains=True,
     notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
-    next=(Stage("What paper can and cannot tell", "paper", "", "read"),),
+    next=(Stage("Look it over", "before", "", "read"),),
     cautions=CAUTIONS,
 )

@@ -178,3 +178,14 @@ def materials(inputs: LoadInputs) -> Drawing:
         "Shown to explain, never to choose a bolt: replace one with the maker's part only. Yield says nothing of "
         "fatigue, and a bolt that is bent again and again cracks far below it.",
     )
+
+
+def small(inputs: LoadInputs) -> Drawing:
+    """Draw what touches the head, without words."""
+    from quarterturn.figures.small_side_view import small_side_view
+
+    title = f"The {inputs.limb} limb under the head of its bolt"
+    picture = small_side_view(
+        inputs.pocket, inputs.turns, None, prefix=f"{NAME}-small", strip_side=None, title=title, name="small"
+    )
+    return Drawing(picture, small=True)

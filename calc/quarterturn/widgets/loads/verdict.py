@@ -61,3 +61,11 @@ def _flush(inputs: LoadInputs) -> str:
     bound = "a lower bound of the bending" if inputs.even_is_least else "which here is no lower bound of the bending"
     force, bending = wording.newtons(borne.force), wording.moment(borne.bending)
     return f"Spread evenly at flush, it would be {force} and {bending}, {bound}."
+
+
+def line(inputs: LoadInputs) -> str:
+    """The force on the bolt and the way it is bent, for a narrow strip."""
+    shown = inputs.shown
+    if not shown.touches:
+        return "Nothing on the bolt: the fitting carries all"
+    return f"{wording.newtons(shown.bearing.force)} · sends the head {wording.side(shown.bearing.bending)}"

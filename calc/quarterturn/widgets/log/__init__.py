@@ -84,10 +84,7 @@ WIDGET = Widget(
         )
     ),
     notes=(sources("gum", also=(BOUNDS,)),),
-    next=(
-        Stage("What a turn does to tiller", "tiller", "", "read"),
-        Stage("Plan the next change", "plan", "", "read"),
-    ),
+    next=(Stage("Plan and turn", "set", "", "read"),),
     cautions=CAUTIONS,
     sheet="the log",
     buttons=(("csv", "Save the log as a table (CSV)"),),

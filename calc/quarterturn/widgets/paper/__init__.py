@@ -78,5 +78,5 @@ WIDGET = Widget(
     facts=frozenset(FACTS),
     explains=True,
     notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
-    next=(Stage("Find the safe range at the bench", "safe-range", "worksheet", "read"),),
+    next=(Stage("Find the safe range", "safe-range", "", "read"),),
 )

@@ -31,7 +31,9 @@ def work(values: Values, judgement: Judgement) -> Answer:
     """
     shown = plan_change(predict(values, ASKED), judgement)
     badge = "In turns alone" if shown.alone else "Your plan"
-    return explain_plan(NAME, shown, verdict.title(shown), verdict.sentence(shown), badge, _parts(shown))
+    return explain_plan(
+        NAME, shown, verdict.title(shown), verdict.sentence(shown), badge, _parts(shown), verdict.line(shown)
+    )
 
 
 def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
@@ -71,10 +73,8 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(("by-log", "log-told", "told", "other-bolt")),
     steps=frozenset(("in-turns", "before", "steps", "each-step")),
+    blocks=frozenset(("new-plan", "one-more", "unusual")),
     notes=(assumptions(*PLAN_ASSUMED, *ASSUMED), sources(*SOURCES_USED)),
-    next=(
-        Stage("Carry it out, step by step", "carry-out", "", "read"),
-        Stage("After the change", "after", "", "read"),
-    ),
+    next=(Stage("After a turn", "after", "", "read"),),
     cautions=CAUTIONS,
 )

@@ -219,3 +219,27 @@ def _down(turns: float) -> str:
     """In whole quarters, rounded down."""
     whole = int(turns / 0.25 + 1e-9) * 0.25
     return "nothing" if same(whole, 0.0) else f"{quarters(whole)} {words.turn_word(whole)}"
+
+
+def line(shown: PlannedChange) -> str:
+    """How far each bolt is turned and what that gives, for a narrow strip."""
+    plan = shown.plan
+    if shown.alone or plan is None:
+        return "Turns only: nothing weighed yet" if shown.alone else "No plan yet"
+    change = _short(plan.best.change)
+    unit = bow_wording.force_unit(shown.values)
+    length = bow_wording.whole(plan.best.tiller, shown.prediction.unit)
+    return f"{change} · {bow_wording.force(plan.best.weight, unit)}, {length}"
+
+
+def _short(change: Pair) -> str:
+    upper, lower = change
+    if same(upper, 0.0) and same(lower, 0.0):
+        return "Both stay"
+    if same(upper, lower):
+        return f"Both {_way(upper)}"
+    return f"Upper {_way(upper)}, lower {_way(lower)}"
+
+
+def _way(turns: float) -> str:
+    return "stays" if same(turns, 0.0) else f"{'out' if turns > 0 else 'in'} {quarters(abs(turns))}"

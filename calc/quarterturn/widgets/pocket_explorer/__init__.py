@@ -121,5 +121,5 @@ WIDGET = Widget(
     facts=frozenset(FACTS),
     explains=True,
     notes=(assumptions(*ASSUMED), sources("statics", "common-practice")),
-    next=(Stage("See what the bolt carries", "load", "", "read"),),
+    next=(Stage("What the bolt carries", "load", "", "read"),),
 )

@@ -98,9 +98,6 @@ WIDGET = Widget(
     steps=frozenset(("to-do",)),
     blocks=frozenset(("count", "upper-verdict", "lower-verdict")),
     notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
-    next=(
-        Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
-        Stage("Tiller and brace height", "tiller", "", "read"),
-    ),
+    next=(Stage("Weigh and measure", "bow", "", "read"),),
     sheet="the worksheet",
 )

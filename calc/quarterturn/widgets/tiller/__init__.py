@@ -7,7 +7,7 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_warnings, turn_prediction, uncertainty_tables, words
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Line, Stage
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.tiller import before_and_after, effects_of_turns, pictures, verdict
@@ -41,12 +41,17 @@ def _explain(values: Values) -> Explanation:
         searched=7,
         badge="Your bow, computed",
         made_up=turn_prediction.made_up(prediction),
+        headline=verdict.headline(prediction),
+        line=verdict.line(prediction),
     )
 
 
 def _parts(prediction: TurnPrediction) -> list[Block | DeferredBlock]:
     return [
         pictures.whole_bow(prediction),
+        Line("tell-weight", verdict.weight_line(prediction)),
+        Line("tell-tiller", verdict.tiller_line(prediction)),
+        Line("tell-brace", verdict.brace_line(prediction)),
         *bow_warnings.warnings(prediction),
         *bow_warnings.by_log(prediction),
         where_solvable("now", partial(before_and_after.as_it_is, prediction))
@@ -70,11 +75,8 @@ WIDGET = Widget(
     title="Tiller and brace height",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("by-log", "told", "other-bolt")),
+    facts=frozenset(("by-log", "told", "other-bolt", "tell-weight", "tell-tiller", "tell-brace")),
     notes=(assumptions(*ASSUMED), sources(*SOURCES_USED)),
-    next=(
-        Stage("Draw weight and the force-draw curve", "draw-weight", "", "read"),
-        Stage("Plan a change", "plan", "", "read"),
-    ),
+    next=(Stage("Plan and turn", "set", "", "read"),),
     cautions=CAUTIONS,
 )

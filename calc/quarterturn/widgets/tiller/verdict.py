@@ -62,3 +62,62 @@ def meaning(tiller: float) -> str:
         if tiller > 0
         else "negative: the lower limb is farther from the string"
     )
+
+
+def headline(prediction: TurnPrediction) -> str:
+    """What the bow is now, and what the turn that is looked at does to it."""
+    now = words.capital(_as_it_is(outcome(prediction.now), prediction))
+    if prediction.why_not or not prediction.turned or prediction.then is None:
+        return f"{now}."
+    there = outcome(prediction.then)
+    unit = bow_wording.force_unit(prediction.values)
+    return (
+        f"{now}.\n{words.capital(bow_wording.both_moved(prediction.change))}: about "
+        f"{bow_wording.force(there.weight, unit)}, tiller about {bow_wording.whole(there.tiller, prediction.unit)}."
+    )
+
+
+def line(prediction: TurnPrediction) -> str:
+    """Draw weight and tiller, before and after, for a narrow strip."""
+    now, unit = outcome(prediction.now), bow_wording.force_unit(prediction.values)
+    weight, tiller = bow_wording.force(now.weight, unit), bow_wording.whole(now.tiller, prediction.unit)
+    if prediction.why_not or not prediction.turned or prediction.then is None:
+        return f"{weight} · tiller {tiller}"
+    there = outcome(prediction.then)
+    return (
+        f"{_bare(weight)} → {bow_wording.force(there.weight, unit)} · tiller {_bare(tiller)} → "
+        f"{bow_wording.whole(there.tiller, prediction.unit)}"
+    )
+
+
+def _bare(text: str) -> str:
+    return text.rpartition(" ")[0]
+
+
+def weight_line(prediction: TurnPrediction) -> str:
+    """What a weighing just entered tells; "" before there is one."""
+    values = prediction.values
+    if not values.entered("draw_weight"):
+        return ""
+    weight = bow_wording.force(values.number("draw_weight"), bow_wording.force_unit(values))
+    return f"{weight} at {bow_wording.own_draw(values)}. A weight without its draw length is half a weight."
+
+
+def tiller_line(prediction: TurnPrediction) -> str:
+    """What two tillers just entered mean; "" before there are two."""
+    values = prediction.values
+    if not all(map(values.entered, ("upper_tiller", "lower_tiller"))):
+        return ""
+    tiller = values.number("upper_tiller") - values.number("lower_tiller")
+    told = bow_wording.whole(abs(tiller), prediction.unit)
+    if tiller < 0 and not words.is_nothing(told):
+        return f"The lower limb is {told} farther from the string: check that the limbs are not swapped."
+    return f"Tiller {told}: {meaning(tiller).partition(': ')[2]}."
+
+
+def brace_line(prediction: TurnPrediction) -> str:
+    """What a brace height just entered means; "" before there is one."""
+    values = prediction.values
+    if not values.entered("brace_height"):
+        return ""
+    return f"{bow_wording.whole(values.number('brace_height'), prediction.unit)}. The maker's range comes first."
