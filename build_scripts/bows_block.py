@@ -36,7 +36,7 @@ def page_part(what: str) -> str:
         raise BowsError(f"bows | {what}: the only list there is has the name “all”")
     # Nothing in the data may end the element that holds it.
     data = json.dumps(about(), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
-    return forms.rendered("bows.html.j2", about=data, runtime_mark=forms.RUNTIME_MARK)
+    return forms.rendered("bows.html.j2", about=data)
 
 
 def about() -> dict[str, Any]:

@@ -19,6 +19,7 @@ from drawings import form_drawings
 from drawings.doing import SUBJECTS as DOING
 from drawings.doing import step_drawing
 from drawings.inspection import SUBJECTS, subject_drawing
+from moved_pages import MOVED
 from quarterturn import widgets
 from quarterturn.record.entries import Entry, Record
 from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role
@@ -232,6 +233,7 @@ class PageParts:
             base_mark=BASE_MARK,
             record_version=VERSION,
             unlinked=UNLINKED,
+            moved=" ".join(f"{name}/" for name in MOVED),
         )
 
     def _check(self) -> None:

@@ -18,6 +18,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
 import live_words  # noqa: E402
+import moved_pages  # noqa: E402
 import part_blocks  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
@@ -113,6 +114,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     _remove_sitemap(site, config)
     _publish_schema(site)
     _put_index_aside(site)
+    moved_pages.write(site)
     (site / "front-page.json").write_text('{"front": true}\n')
     hashes = policy.write(site)
     (site / "_headers").write_text(policy.headers_file(hashes))

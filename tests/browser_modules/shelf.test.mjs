@@ -99,7 +99,7 @@ test("another tab's change is heard", () => {
   const changed = () => {
     heard += 1;
   };
-  one.run(() => new Shelf({ version: 1, say: () => {}, changed }));
+  one.run(() => new Shelf({ version: 1, say: () => {} }).listen(changed));
   put((shelf) => change(shelf, [some("aaaaaaaa")]), two);
   browser.deliver();
   assert.equal(heard, 1);

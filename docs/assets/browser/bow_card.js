@@ -49,7 +49,7 @@ function tools(bow, { isOnBench, isUnfolded }) {
     element.setAttribute("aria-label", `${words}: ${called(bow)}`);
     return element;
   };
-  const first = isOnBench ? named("Put a copy on the shelf", "copy") : named("Take to the bench", "take");
+  const first = isOnBench ? named("Save a copy", "copy") : named("Open", "take");
   const summary = make("summary", { text: "More" });
   summary.setAttribute("aria-label", `More: ${called(bow)}`);
   const others = [

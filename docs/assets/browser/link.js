@@ -134,7 +134,7 @@ export class Link {
       choices: [
         ["Back to mine", "link-back", () => this.#back()],
         ["Keep the link's values", "link-keep", () => this.#ask(record, notes)],
-        ["Put the link's bow on the shelf", "link-shelf", () => this.#shelve()],
+        ["Save the link's bow", "link-shelf", () => this.#shelve()],
       ],
     });
   }
@@ -157,7 +157,7 @@ export class Link {
     }
     this.#dropFragment("pushState");
     this.session.back();
-    const where = isThere ? "was on your shelf already" : "is on your shelf, on the page “Your bows”";
+    const where = isThere ? "was saved already" : "is saved, on the page “Card, log, bows”";
     this.#tell(`The link's bow ${where}. These are your own values again.`, { focus: true, choices: [this.#close] });
   }
 

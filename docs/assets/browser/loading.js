@@ -19,7 +19,7 @@ export class Loading {
   constructor(section, { retry, say }) {
     this.section = section;
     this.say = say;
-    this.bar = find(section, ".qt-progress", HTMLProgressElement);
+    this.bar = find(section, ".qt-progress:not(.qt-page .qt-bows *)", HTMLProgressElement);
     this.line = part(section, "qt-stage", "p", (element) => this.bar.before(element));
     this.trouble = part(section, "qt-trouble", "div", (element) => this.bar.after(element));
     this.retry = button("Try again", "retry", retry);

@@ -18,9 +18,10 @@ export class Offline {
    * @param {{ runtime: string, say: (text: string) => void }} parts
    */
   constructor(section, { runtime, say }) {
+    this.section = section;
     this.runtime = runtime;
     this.say = say;
-    this.line = part(section, "qt-offline", "p", (element) => find(section, ".qt-tools").after(element));
+    this.line = part(section, "qt-offline", "p", (element) => find(section, ".qt-tools:not(.qt-bows *)").after(element));
   }
 
   /** Register, once, and have everything kept. Silent where it fails: the page needs no service worker. */
@@ -59,7 +60,9 @@ export class Offline {
       port1.onmessage = (event) => resolve(event.data.kept === true);
     });
     if (!active) return false;
-    active.postMessage({ keep: { runtime: this.runtime, addresses: pageAddresses(this.runtime) } }, [port2]);
+    const moved = (this.section.dataset.moved ?? "").split(" ").filter(Boolean);
+    const addresses = [...pageAddresses(this.runtime), ...moved.map((path) => new URL(path, SITE).href)];
+    active.postMessage({ keep: { runtime: this.runtime, addresses } }, [port2]);
     return kept;
   }
 }

@@ -6,7 +6,7 @@ import { Link, carriesValues } from "./link.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { PageForm } from "./page_form.js";
-import { beginBowsPage } from "./bows_page.js";
+import { showBows } from "./bows_list.js";
 import { beginTries } from "./tries.js";
 import { copyLink } from "./share.js";
 import { find, findMaybe } from "./dom.js";
@@ -25,9 +25,9 @@ import { showStates } from "./states.js";
 /** @import { Actions } from "./page_form.js" */
 
 const found = findMaybe(document, ".qt-page");
-if (found) begin(found);
+const page = found && begin(found);
 const bows = findMaybe(document, ".qt-bows");
-if (bows) beginBowsPage(bows);
+if (bows && page) showBows(bows, page);
 
 /**
  * Start the page's calculators.
@@ -40,15 +40,15 @@ function begin(root) {
    * A field that this page does not show is of the bow, as far as this page can know.
    * @param {string} name
    */
-  const scopeOf = (name) => (limits.has(name) ? "home" : (page?.form.fields.get(name)?.scope ?? "bow"));
+  const scopeOf = (name) => (limits.has(name) ? "home" : (form?.form.fields.get(name)?.scope ?? "bow"));
   /** @type {PageForm | null} */
-  let page = null;
-  const notices = new Notices(root, (text) => page?.status.say(text));
+  let form = null;
+  const notices = new Notices(root, (text) => form?.status.say(text));
   const { store, shelf, session } = openSession({
     version: Number(root.dataset.recordVersion ?? 1),
     say: (sentence) => notices.add(sentence),
     scopeOf,
-    edited: () => page?.form.edited ?? new Map(),
+    edited: () => form?.form.edited ?? new Map(),
     most: (name) => limits.get(name) ?? Infinity,
   });
   const runtime = new URL(root.dataset.runtime ?? "", document.baseURI);
@@ -67,34 +67,34 @@ function begin(root) {
     },
     offline: () => offline.ask(),
   };
-  page = new PageForm(root, { client, session, actions });
-  const { form, status } = page;
+  form = new PageForm(root, { client, session, actions });
+  const { status } = form;
   /**
    * @param {string} text
    * @param {string} [topic]
    */
   const speak = (text, topic) => status.say(text, topic);
-  const banner = new Banner(find(root, ".qt-banner"));
+  const banner = new Banner(find(root, ".qt-banner:not(.qt-bows *)"));
   const link = new Link({ banner, session, shelf, client, say: speak });
   const offline = new Offline(root, { runtime: runtime.href, say: speak });
 
-  const early = Object.entries(form.read());
+  const early = Object.entries(form.form.read());
   const recoverable = store.load();
   // What was typed before this module arrived is newer than what was kept.
   for (const [name, entry] of early) session.change(name, entry, null);
-  showKnown(root, page);
-  showBoltAtHand(root, page);
-  showSteps(root, page);
-  showStates(root, page);
+  showKnown(root, form);
+  showBoltAtHand(root, form);
+  showSteps(root, form);
+  showStates(root, form);
   keepInSight(root);
-  page.begin();
+  form.begin();
   showCurrentBow(root, session);
   if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
   if (carriesValues()) link.open();
 
   startWhenIdle(client, root);
-  beginTries(root, page);
-  preparePrint(() => form);
+  beginTries(root, form);
+  preparePrint(() => form?.form ?? null);
   client.listen(({ name }) => {
     if (name === "ready") offline.keep();
   });
@@ -102,6 +102,18 @@ function begin(root) {
   window.addEventListener("pageshow", (event) => {
     if (event.persisted) session.refresh();
   });
+  goOnce();
+  return { session, shelf, client, status };
+}
+
+/** An old address has brought the place to go to in the query: once, for the fragment is a bow. */
+function goOnce() {
+  const asked = new URL(location.href);
+  const to = asked.searchParams.get("to");
+  if (to === null) return;
+  document.getElementById(to)?.scrollIntoView();
+  asked.searchParams.delete("to");
+  history.replaceState(history.state, "", asked);
 }
 
 /**

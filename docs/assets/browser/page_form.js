@@ -39,7 +39,7 @@ export class PageForm {
     this.section = root;
     this.client = client;
     this.session = session;
-    this.status = new Status(find(root, ".qt-status"));
+    this.status = new Status(find(root, ".qt-status:not(.qt-bows *)"));
     this.form = new Form(root, {
       changed: (name, entry, how) => this.#entered(name, entry, how),
       left: (name) => session.left(name),
@@ -163,14 +163,14 @@ export class PageForm {
    */
   #buttons(actions) {
     const { section } = this;
-    const tools = findMaybe(section, ".qt-tools");
+    const tools = findMaybe(section, ".qt-tools:not(.qt-bows *)");
     if (tools && !tools.querySelector("[data-act=undo]")) tools.append(button("Undo", "undo"));
     // Buttons do nothing without this module, so the page is built with them hidden.
-    for (const element of findAll(section, "[hidden]:is([data-act], .qt-tools)")) {
+    for (const element of findAll(section, "[hidden]:is([data-act], .qt-tools):not(.qt-bows *)")) {
       if (element.dataset.act !== "unchoose") element.hidden = false;
     }
     section.addEventListener("click", (event) => {
-      const act = closestTo(event, ".qt-tools [data-act], .qt-act")?.dataset.act;
+      const act = closestTo(event, ".qt-tools:not(.qt-bows *) [data-act], .qt-act")?.dataset.act;
       if (act !== undefined) actions[act]?.(this);
       const offered = closestTo(event, "[data-offer]");
       if (offered) this.#take(offered);

@@ -19,7 +19,7 @@ export function printAs(kind) {
 
 /**
  * Prepare every print, however it is started: by one of the page's buttons or, as a sheet, the browser's menu.
- * @param {() => Form} form
+ * @param {() => Form | null} form
  */
 export function preparePrint(form) {
   /** @type {(() => void) | null} */
@@ -27,7 +27,8 @@ export function preparePrint(form) {
   const { dataset } = document.documentElement;
   window.addEventListener("beforeprint", () => {
     dataset.print ??= "sheet";
-    restore ??= prepare(form());
+    const shown = form();
+    if (shown) restore ??= prepare(shown);
   });
   window.addEventListener("afterprint", () => {
     restore?.();

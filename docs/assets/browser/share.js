@@ -1,6 +1,7 @@
 // "Copy a link": the package writes the record into a fragment, and the page puts it on the clipboard.
 
-import { find, findMaybe, make, part } from "./dom.js";
+import { findMaybe, make, part } from "./dom.js";
+import { SITE } from "./site_paths.js";
 import { namesOf } from "./entry.js";
 
 /** @import { Answer } from "./reply.js" */
@@ -10,11 +11,11 @@ import { namesOf } from "./entry.js";
 /** @import { Status } from "./status.js" */
 
 /**
- * Copy the page's address with the shown values.
+ * Copy the address of the first page with the shown values: whoever opens it sees the result first.
  * @param {{ client: Client, session: Session, status: Status, section: HTMLElement }} widget
  */
 export function copyLink({ client, session, status, section }) {
-  return shareRecord(session.forLink, { client, status, section, page: location.origin + location.pathname + location.search });
+  return shareRecord(session.forLink, { client, status, section, page: SITE.href });
 }
 
 /**
@@ -66,7 +67,7 @@ async function toClipboard(text) {
 
 /** @param {HTMLElement} section */
 function linkBox(section) {
-  const box = part(section, "qt-link", "div", (element) => find(section, ".qt-tools").after(element));
+  const box = part(section, "qt-link", "div", (element) => [...section.querySelectorAll(".qt-tools")].at(-1)?.after(element));
   const known = findMaybe(box, "input", HTMLInputElement);
   const input = known ?? make("input", { type: "text", readOnly: true });
   // Outside the form: it is not a field of the record.

@@ -40,16 +40,23 @@ export class Shelf {
   #asideDone = false;
 
   /**
-   * `say(sentence)`; `changed()` hears that another tab changed the shelf.
-   * @param {{ version: number, say: (sentence: string) => void, changed?: () => void }} parts
+   * `say(sentence)`.
+   * @param {{ version: number, say: (sentence: string) => void }} parts
    */
-  constructor({ version, say, changed = () => {} }) {
+  constructor({ version, say }) {
     this.version = version;
     this.say = say;
     this.storage = new SafeStorage(storageKey("bows"), say);
-    this.storage.listen(changed);
     // Whether the last change was really stored.
     this.isStored = true;
+  }
+
+  /**
+   * Hear that another tab changed the shelf.
+   * @param {() => void} changed
+   */
+  listen(changed) {
+    this.storage.listen(changed);
   }
 
   /** All bows that are kept, by id; that of the bench among them, as it was when it was last put there. */

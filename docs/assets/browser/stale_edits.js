@@ -14,11 +14,11 @@ import { mergeRows } from "./merge_rows.js";
 /** @import { RecordState } from "./stored_record.js" */
 /** @import { Shelf } from "./shelf.js" */
 
-const OTHER = "Another tab put another bow on the bench.";
-const NOWHERE = `${OTHER} The bow that you were typing for is not on the shelf: what you type in this box is not kept. Leave the box to go on.`;
+const OTHER = "Another tab opened another bow.";
+const NOWHERE = `${OTHER} The bow that you were typing for is not saved: what you type in this box is not kept. Leave the box to go on.`;
 /** @param {Bow} bow */
 const toShelf = (bow) =>
-  `${OTHER} What you type in this box goes to ${called(bow)}, on the shelf. Leave the box to go on with the bow on the bench.`;
+  `${OTHER} What you type in this box goes to ${called(bow)}, which is saved. Leave the box to go on with the open bow.`;
 
 export class StaleEdits {
   // The id of its bow by the name of a field, or null where that has none on the shelf.

@@ -100,7 +100,7 @@ def code_of(values: Values) -> CardCode:
     if not values.address:
         return CardCode(None, ("No code: it was not told where the site is.",))
     record = to_pass_on(values)
-    where = f"{values.address}{NAME}/"
+    where = values.address
     try:
         made = qr.code(f"{where}#{link.fragment(record, link.BRIEF)}", size_of(values).most_modules)
     except qr.NoCode as error:

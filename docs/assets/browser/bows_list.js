@@ -1,17 +1,8 @@
-// The page "Your bows": the bow on the bench and those on the shelf, what can be done with them, files. It works
-// without the calculator, which is started only to read a file or to write a link.
+// The reader's bows: the open one and those that are saved, what can be done with them, files.
 
 import { Banner } from "./banner.js";
-import { Client } from "./client.js";
-import { Loading } from "./loading.js";
-import { Notices } from "./notices.js";
-import { Offline } from "./offline.js";
 import { FileImport } from "./file_import.js";
 import { SITE } from "./site_paths.js";
-import { Session } from "./session.js";
-import { Shelf } from "./shelf.js";
-import { Status } from "./status.js";
-import { Store } from "./store.js";
 import { closestTo, find, findMaybe } from "./dom.js";
 import { backToFocus, placeOfFocus } from "./focus.js";
 import { called, changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
@@ -19,10 +10,13 @@ import { card } from "./bow_card.js";
 import { download } from "./download.js";
 import { fileName, fileText } from "./bow_file.js";
 import { namesOf } from "./entry.js";
-import { recoverRecord } from "./recovery.js";
 import { shareRecord } from "./share.js";
 
 /** @import { Bow } from "./bow.js" */
+/** @import { Client } from "./client.js" */
+/** @import { Session } from "./session.js" */
+/** @import { Shelf } from "./shelf.js" */
+/** @import { Status } from "./status.js" */
 /** @import { CardWords } from "./bow_card.js" */
 /** @import { Changes } from "./shelf.js" */
 /** @import { Entries, Times } from "./entry.js" */
@@ -44,51 +38,22 @@ import { shareRecord } from "./share.js";
  */
 
 const UNSAFE =
-  "The bow on the bench could not be put on the shelf, because this browser's storage is full. Save your bows to a file and delete some here.";
+  "The open bow could not be saved, because this browser's storage is full. Save your bows to a file and delete some here.";
 
 /**
- * Start the page's part for bows.
+ * Show the reader's bows, in the page's own session.
  * @param {HTMLElement} section
+ * @param {{ session: Session, shelf: Shelf, client: Client, status: Status }} page
  */
-export function beginBowsPage(section) {
+export function showBows(section, { session, shelf, client, status }) {
   /** @type {About} */
   const about = JSON.parse(find(section, "script[type='application/json']").textContent);
-  const status = new Status(find(section, ".qt-status"));
-  const notices = new Notices(section, (text) => status.say(text));
-  /** @param {string} sentence */
-  const say = (sentence) => notices.add(sentence);
-  /** @param {string} name */
-  const scopeOf = (name) => about.scopes[name] ?? "bow";
-  const store = new Store({
-    version: about.version,
-    say,
-    taken: (names) => session.taken(names),
-    isKept: (name) => scopeOf(name) !== "view",
-    isOfBow: (name) => scopeOf(name) === "bow",
-  });
-  const session = new Session({ store, scopeOf });
-  const shelf = new Shelf({ version: about.version, say, changed: () => panel.render() });
-  const runtime = new URL(section.dataset.runtime ?? "", document.baseURI);
-  const client = new Client(new URL("worker.js", runtime));
-  const panel = new BowsPage(section, { about, status, session, shelf, client });
-  const loading = new Loading(section, { retry: () => client.retry(), say: (text) => status.say(text, "trouble") });
-  const offline = new Offline(section, { runtime: runtime.href, say: (text) => status.say(text) });
-  client.listen((state) => {
-    loading.show(state);
-    if (state.name === "ready") offline.keep();
-  });
-  const recoverable = store.load();
-  panel.begin();
-  if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
-  // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
-  window.addEventListener("pageshow", (event) => {
-    if (!event.persisted) return;
-    store.catchUp();
-    panel.render();
-  });
+  const bows = new BowsList(section, { about, status, session, shelf, client });
+  shelf.listen(() => bows.render());
+  bows.begin();
 }
 
-class BowsPage {
+class BowsList {
   /**
    * What can be undone, the newest last.
    * @type {Undoable[]}
@@ -347,8 +312,8 @@ class BowsPage {
     if (bow && this.#clearBench()) {
       this.session.replace(this.#forBench(bow.record), id);
       find(this.section, ".qt-bench h3").focus();
-      const other = bench ? ` ${called(bench)} is on the shelf.` : "";
-      this.#tell(`${called(bow)} is on the bench: all pages speak of it now.${other}`);
+      const other = bench ? ` ${called(bench)} is saved.` : "";
+      this.#tell(`${called(bow)} is open: every page is about it now.${other}`);
     }
     this.render();
   }
@@ -357,7 +322,7 @@ class BowsPage {
     const bench = this.#bench;
     if (!bench || !this.#clearBench()) return;
     this.session.replace(this.#forBench({}), null);
-    this.#tell(`The bench is empty: enter the new bow on any page. ${called(bench)} is on the shelf.`);
+    this.#tell(`This is an empty bow: enter it on any page. ${called(bench)} is saved.`);
   }
 
   #copy() {
@@ -368,7 +333,7 @@ class BowsPage {
     const name = freeName(nameOf(bench.record) || "Bow", names, this.about.longestName);
     const copy = { ...renamed(bench, name, Date.now()), id: newId() };
     if (this.#change(new Map([[copy.id, copy]]), `the copying of ${called(bench)}`) === null) {
-      this.#tell(`A copy is on the shelf: ${called(copy)}.`);
+      this.#tell(`A copy is saved: ${called(copy)}.`);
     }
   }
 
