@@ -2,7 +2,7 @@
 // which something stands; an empty row is only a place to type into, and does not count.
 
 import { Field, controlOf, shownText } from "./form_fields.js";
-import { find, findAll, findMaybe, markInvalid } from "./dom.js";
+import { button, find, findAll, findMaybe, markInvalid } from "./dom.js";
 import { isHalfTyped, showTyped } from "./date_input.js";
 import { isObject } from "./json.js";
 import { typedOf, unitOf } from "./entry.js";
@@ -10,6 +10,9 @@ import { typedOf, unitOf } from "./entry.js";
 /** @import { Entry, Place } from "./entry.js" */
 /** @import { Control } from "./date_input.js" */
 /** @import { Print } from "./form_fields.js" */
+
+// So many of the newest rows are shown of a list that grows with time.
+const NEWEST = 3;
 
 export class ListField extends Field {
   /** @param {HTMLElement} element */
@@ -20,12 +23,18 @@ export class ListField extends Field {
     this.columns = findAll(element, "thead [data-column]").map((head) => new Column(head));
     this.body = find(element, "tbody", HTMLTableSectionElement);
     this.rows = [...this.body.rows].map((row) => new Row(row, this.columns));
+    // A list that grows with time shows its newest rows, and all of them when asked.
+    this.showsNewest = element.closest(".qt-form--newest") !== null;
+    if (this.showsNewest) for (const row of this.rows.splice(1)) row.element.remove();
     // So many rows stand there at first, and after a clear.
     this.fewest = this.rows.length;
     this.template = find(element, "template", HTMLTemplateElement);
     this.adder = find(element, "[data-act=add-row]", HTMLButtonElement);
     this.adder.hidden = false;
     this.note = find(element, ".qt-row-note");
+    this.all = button("", "all-row");
+    this.all.hidden = true;
+    find(element, "table").before(this.all);
     // A day that is half typed has no value, so that no event tells of it.
     this.body.addEventListener("focusout", () => this.#number());
     this.#number();
@@ -66,10 +75,11 @@ export class ListField extends Field {
 
   /**
    * A button was pressed: a line to speak, and whether something typed went.
-   * @param {HTMLElement} button
+   * @param {HTMLElement} pressed
    */
-  press(button) {
-    const row = this.rows.find((one) => one.button === button);
+  press(pressed) {
+    if (pressed === this.all) return this.#showAll();
+    const row = this.rows.find((one) => one.button === pressed);
     return row ? this.#remove(row) : this.#add();
   }
 
@@ -86,7 +96,9 @@ export class ListField extends Field {
 
   /** @param {Place} [place] */
   focus(place) {
-    (this.#boxAt(place) ?? this.rows[0].cells[0].control).focus();
+    const box = this.#boxAt(place);
+    if (box?.closest("tr")?.hidden) this.#showAll();
+    (box ?? this.rows[this.rows.length - 1].cells[0].control).focus();
   }
 
   /**
@@ -148,6 +160,20 @@ export class ListField extends Field {
     return row;
   }
 
+  #showAll() {
+    this.showsNewest = false;
+    this.#hideOlder();
+    this.rows[0].cells[0].control.focus();
+    return { said: "All rows are shown.", took: false };
+  }
+
+  #hideOlder() {
+    const older = this.showsNewest ? this.rows.slice(0, -NEWEST) : [];
+    for (const row of this.rows) row.element.hidden = older.includes(row);
+    this.all.hidden = older.length === 0;
+    this.all.textContent = `Show ${older.length} older ${older.length === 1 ? this.word : "rows"}`;
+  }
+
   /** Number the rows as the package does: an empty one with others below it does not count. */
   #number() {
     const last = this.rows.findLastIndex((row) => !row.isEmpty);
@@ -158,6 +184,7 @@ export class ListField extends Field {
       for (const { control, column } of row.cells) control.id = `f-${this.name}-${index + 1}-${column.name}`;
     }
     this.adder.disabled = this.rows.length >= this.most;
+    this.#hideOlder();
     /** @param {Row[]} rows */
     const calledOf = (rows) => rows.map((row) => row.called).join(", ");
     const unfinished = this.#filled.filter((row) => row.isUnfinished);
