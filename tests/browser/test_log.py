@@ -91,7 +91,7 @@ def test_wide_enough_the_log_is_one_table(page: Page, server: Server) -> None:
 def test_a_day_that_is_none_is_told_at_its_box(page: Page, server: Server) -> None:
     sheet = open_sheet(page, server, "log/")
     enter(page, ({"date": "1999-12-31", "weight": "38"},))
-    expect(page.locator("#e-log")).to_contain_text("1999-12-31 is earlier than can be; write a day from 2000-01-01")
+    expect(page.locator("#e-log")).to_contain_text("1999-12-31 is too early. Write a day from 2000-01-01")
     expect(page.locator("#f-log-1-date")).to_have_attribute("aria-invalid", "true")
     page.locator("#f-log-1-date").fill("2026-03-14")
     sheet.settled()

@@ -167,7 +167,7 @@ def test_what_cannot_be_used_is_refused_by_row_and_column() -> None:
     sentences = refused({"log": [{"date": "2026-02-30", "weight": "x"}, {"date": "31 June"}], "tape_step": "?"}, "log")
     assert list(sentences) == ["tape_step", "log.1.date", "log.1.weight", "log.2.date"]
     assert sentences["log.2.date"] == (
-        "Log of settings and readings, entry 2, date: “31 June” is not written as a day: write year, month and day as "
+        "Log of settings and readings, entry 2, date: “31 June” is not a day: write year, month and day as "
         "2026-06-30."
     )
 
@@ -320,7 +320,7 @@ def test_rows_that_are_not_used_are_left_out_and_said() -> None:
     [
         ({}, "There is no entry with a date yet, so there is nothing to save."),
         ({"log": [{"weight": 38}]}, "There is no entry with a date yet, so there is nothing to save."),
-        ({"log": [{"date": "2026-02-30"}]}, "“2026-02-30” is no day"),
+        ({"log": [{"date": "2026-02-30"}]}, "“2026-02-30” is not a day"),
     ],
 )
 def test_without_an_entry_that_can_be_used_there_is_no_table(record: dict[str, Any], sentence: str) -> None:
