@@ -41,8 +41,8 @@ SOURCES = {
         Source(
             "amo-arrow",
             "AMO Standards, least arrow mass and the older test of spine (quoted by others).",
-            "5 grains of arrow per pound of draw weight, with no figure of its own for recurve bows. Also a shaft's bend "
-            "under 2 lb on 26 in",
+            "5 grains of arrow per pound of draw weight, with no figure of its own for recurve bows. Also a shaft's "
+            "bend under 2 lb on 26 in",
         ),
         Source(
             "astm-f2031",

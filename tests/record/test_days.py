@@ -92,9 +92,7 @@ OTHER_WRITINGS = [
 
 @pytest.mark.parametrize("typed", OTHER_WRITINGS)
 def test_other_writings_are_refused_and_never_guessed(typed: str) -> None:
-    with pytest.raises(
-        days.InvalidDateError, match=r"^is not a day: write year, month and day as 2026-06-30$"
-    ):
+    with pytest.raises(days.InvalidDateError, match=r"^is not a day: write year, month and day as 2026-06-30$"):
         days.parse(typed)
 
 

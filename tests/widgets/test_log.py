@@ -167,8 +167,7 @@ def test_what_cannot_be_used_is_refused_by_row_and_column() -> None:
     sentences = refused({"log": [{"date": "2026-02-30", "weight": "x"}, {"date": "31 June"}], "tape_step": "?"}, "log")
     assert list(sentences) == ["tape_step", "log.1.date", "log.1.weight", "log.2.date"]
     assert sentences["log.2.date"] == (
-        "Log of settings and readings, entry 2, date: “31 June” is not a day: write year, month and day as "
-        "2026-06-30."
+        "Log of settings and readings, entry 2, date: “31 June” is not a day: write year, month and day as 2026-06-30."
     )
 
 

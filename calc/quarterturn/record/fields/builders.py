@@ -87,10 +87,11 @@ force = partial(measure, FORCE)
 draw = partial(measure, ("in", "mm"))
 """A draw length, which the trade gives in inches."""
 
+DRAWN = "that is the range of bows that people draw"
 _STRUNG = "that is the range of strung take-down recurves"
 brace_height = partial(measure, LENGTH, default=222.0, limits=(120.0, 320.0, _STRUNG), step=0.5)
 string_to_limb = partial(measure, LENGTH, limits=(80.0, 320.0, _STRUNG), step=0.5)
-draw_weight = partial(measure, FORCE, default=38.0, limits=(5.0, 120.0, "that is the range of bows that people draw"), step=0.5)
+draw_weight = partial(measure, FORCE, default=38.0, limits=(5.0, 120.0, DRAWN), step=0.5)
 bolt_position = partial(
     measure,
     TURN,
