@@ -313,7 +313,7 @@ def _description(
     if measures.force:
         said.append(f"An arrow at the nocking point, away from the pivot point: {measures.force}.")
     if before is not None:
-        near = " It is too close to be told apart here." if _moved(now, before, view) < SEEN else ""
+        near = " It is too close to tell apart here." if _moved(now, before, view) < SEEN else ""
         said += [f"Dashed: {before_words}.", *_places(before)]
         said[-1] += near
     return " ".join([*said, _SCHEMATIC])

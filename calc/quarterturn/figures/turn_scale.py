@@ -314,7 +314,7 @@ def _key(marks: ScaleMarks, top: float, prefix: str) -> tuple[list[Element], flo
         svg.text(outer, top + 16, "outer end", size=SIZE, anchor="end", class_="qt-text qt-quiet"),
     ]
     y = top + 22
-    words = ("what the feeler cannot see", "margin", "doubt of the count")
+    words = ("what the strip cannot show", "margin", "counting error")
     parts = zip(words, marks.inner_parts.parts, marks.outer_parts.parts, strict=True)
     for said, (kind, at_inner), (_, at_outer) in parts:
         rows += _swatch(kind, y, said, prefix)
@@ -337,16 +337,16 @@ def _swatch(kind: str, y: float, words: str, prefix: str, x: float = LEFT - 12) 
 
 
 def _description(marks: ScaleMarks) -> str:
-    said = [f"Turns out from the zero reading; the strictest limits are {_turns(marks.inner_limit)} turning in "
+    said = [f"Turns out from the zero reading. The strictest limits are {_turns(marks.inner_limit)} turning in "
             f"and {_turns(marks.outer_limit)} turning out."]  # fmt: skip
     if marks.touch is not None:
         said.append(f"First touch at {_turns(marks.touch)}.")
     said += [f"{limit.label}: {_turns(limit.turns)} ({limit.side} limit)." for limit in marks.limits]
     if marks.vanished:
         overlap = marks.inner_usable - marks.outer_usable
-        said.append(f"No usable window is left: the reserves at the two ends overlap by {_turns(overlap)}.")
+        said.append(f"No turn is usable: what is kept free at the two ends overlaps by {_turns(overlap)}.")
     else:
         said.append(f"Usable from {fixed_up(marks.inner_usable, 2)} to {fixed_down(marks.outer_usable, 2)}.")
     if marks.present is not None:
-        said.append(f"The bolt stands at {_turns(marks.present)}, give or take {_turns(marks.present_uncertainty)}.")
+        said.append(f"The bolt is at {_turns(marks.present)}, give or take {_turns(marks.present_uncertainty)}.")
     return " ".join(said)
