@@ -367,7 +367,7 @@ def _height_problems(readings: BoltReadings, values: Values) -> list[Problem]:
     return [
         Problem(
             fields[1],
-            f"{bolt.capitalize()} bolt, head height at first touch: {at_touch} is not more than at zero, {at_zero}. "
+            f"{bolt.capitalize()} bolt: head height at touch, {at_touch}, is not more than at zero, {at_zero}. "
             "Turning out raises the head. Measure both again, or empty the one that you did not measure.",
         )
     ]

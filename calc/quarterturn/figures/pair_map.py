@@ -406,8 +406,8 @@ def _description(shown: PairMap) -> str:
     count = len(weights)
     one, two = shown.decimals
     parts = [
-        f"{count} settings, {shown.x_label} from {fixed(min(weights), one)} to {fixed(max(weights), one)} {shown.x_unit}, "
-        f"{shown.y_label} from {fixed(min(tillers), two)} to {fixed(max(tillers), two)} {shown.y_unit}."
+        f"{count} settings, {shown.x_label} from {fixed(min(weights), one)} to {fixed(max(weights), one)} "
+        f"{shown.x_unit}, {shown.y_label} from {fixed(min(tillers), two)} to {fixed(max(tillers), two)} {shown.y_unit}."
     ]
     if shown.now is not None:
         parts.append(f"Where the bolts are: {said(shown.now)}.")

@@ -30,7 +30,7 @@ _count = partial(
 _height = partial(
     measure,
     LENGTH,
-    help="Head above the riser's face, by caliper, always at the same spot.",
+    help="Height of the head above the riser's face, by caliper, always at the same spot.",
     limits=(0.0, 60.0, "a head is on or above the face, by less than the length of a bolt"),
     step=0.1,
     slider_high=20.0,
@@ -146,9 +146,9 @@ PER_BOLT: tuple[AnyField, ...] = (
         ),
         lower=2.0,
     ),
-    *pair(_height(37, "upper_height_zero", "Upper head height at zero", default=6.0)),
-    *pair(_height(38, "upper_height_touch", "Upper head height at touch", default=11.5)),
-    *pair(_height(39, "upper_height_now", "Upper head height at mark", default=8.0)),
+    *pair(_height(37, "upper_height_zero", "Upper bolt: height at zero", default=6.0)),
+    *pair(_height(38, "upper_height_touch", "Upper bolt: height at touch", default=11.5)),
+    *pair(_height(39, "upper_height_now", "Upper bolt: height at mark", default=8.0)),
     *pair(
         turns(
             40,

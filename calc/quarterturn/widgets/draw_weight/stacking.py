@@ -18,7 +18,7 @@ def stacks(rise: Rise, read: MeasuredRise | None) -> str:
 
 
 def why_stacks(rise: Rise, read: MeasuredRise | None, found: Curves) -> str:
-    """By what that was told."""
+    """What that is based on."""
     if read is not None and abs(read.gap) > 2 * read.uncertainty:
         return (
             f"by your own readings: over the last {wording.draw_span(read.measured.span, found)} they rise by "
@@ -34,5 +34,5 @@ def why_stacks(rise: Rise, read: MeasuredRise | None, found: Curves) -> str:
         f"{wording.slope(rise.stack.even, found)}"
     )
     if stacks(rise, None) == "cannot be told":
-        return f"{by}; the limbs' shape decides it, and three readings in the last 3 in would tell more"
+        return f"{by}; it depends on the limbs' shape, and three readings in the last 3 in would show more"
     return by
