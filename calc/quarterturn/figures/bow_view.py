@@ -322,8 +322,8 @@ def _description(
 def _places(shape: BowShape) -> list[str]:
     """Where the tips and the nocking point are, from the pivot point."""
     upper, lower = (_from_pivot(shape, limb.points[-1]) for limb in (shape.upper, shape.lower))
-    said = [f"From the grip's pivot point, the upper tip is {upper}, the lower tip {lower}"]
-    said[0] += "." if shape.nock is None else f", the nocking point {_from_pivot(shape, shape.nock)}."
+    said = [f"From the grip's pivot point, the upper tip is {upper}; the lower tip {lower}"]
+    said[0] += "." if shape.nock is None else f"; the nocking point {_from_pivot(shape, shape.nock)}."
     return said if shape.nock is not None else [*said, "There is no string."]
 
 

@@ -145,8 +145,8 @@ def table(prediction: TurnPrediction) -> Table:
         "it were smaller, that much less. How far each may be off: your own entries for tape, scale and draw, and for "
         "the rest our own estimate, without a source. Our defaults are those of a made-up, plausible limb: nobody can "
         "measure them with a tape. What a limb has by itself comes on top of what both have alike. Two limbs of a "
-        "pair, and two pockets of a riser, are taken to differ by a sixth, or less, of what one bow differs from "
-        "another. The last row, on what does not go in proportion, is computed from all others and has no sign."
+        "pair, or two pockets of a riser, are taken to differ by a sixth, or less, of what bows differ by. The "
+        "last row, on what does not go in proportion, is computed from all others and has no sign."
         + _lost(prediction.uncertainty.lost),
         folded=True,
     )

@@ -91,7 +91,7 @@ PER_BOLT: tuple[AnyField, ...] = (
             "Upper bolt: gap between readings",
             "Turns out from the flush reading from inside to the one from outside.",
             default=0.5,
-            limits=(0.0, 3.0, "a wider gap between the two says that something else was felt"),
+            limits=(0.0, 3.0, "a wider gap between the two means that you felt something else"),
             step=0.125,
             slider_high=2.0,
             role=Role.READING,

@@ -73,7 +73,7 @@ def _least_masses(shown: BowChange) -> list[Value]:
             note=note,
         )
         for name, label, wanted, note in (
-            ("least_mass", f"{arrow_wording.bound(shown)}, for your draw weight", shown.least * shown.weight, ""),
+            ("least_mass", arrow_wording.bound_for_weight(shown), shown.least * shown.weight, ""),
             ("least_mass_surely", "The same, at the highest draw weight", shown.least * most, why),
         )
     ]

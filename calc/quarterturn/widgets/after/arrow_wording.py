@@ -92,6 +92,13 @@ def bound(shown: BowChange) -> str:
     return "Limb maker's minimum mass" if shown.by_maker else "Lighter than this is certainly too light"
 
 
+def bound_for_weight(shown: BowChange) -> str:
+    """The same for the reader's draw weight."""
+    if shown.by_maker:
+        return "Limb maker's minimum mass, for your weight"
+    return "For your weight, certainly too light below"
+
+
 def over(shown: BowChange) -> str:
     """What the draw weight means that goes with it."""
     if shown.by_maker:

@@ -61,9 +61,9 @@ def _stress(inputs: LoadInputs) -> list[Value]:
             *(wording.stress(stress), status),
         ),
         Value(
-            *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
+            *("yield_share", "Of the yield strength", 100 * share, "percent"),
             *(wording.percent(share), status),
-            note="it ranks positions; it does not test strength",
+            note=f"{bolt.name}; it ranks positions; it does not test strength",
         ),
     ]
 

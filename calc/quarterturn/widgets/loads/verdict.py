@@ -51,8 +51,8 @@ def _one(carried: BoltLoad, turns: float) -> str:
     borne = carried.bearing
     return (
         f"{wording.at(turns).capitalize()}, {wording.bears(carried)} presses on the bolt with "
-        f"{wording.newtons(borne.force)} and bends its head "
-        f"{wording.side(borne.bending)} with {wording.moment(borne.bending)}."
+        f"{wording.newtons(borne.force)}. That bends its head {wording.side(borne.bending)} with "
+        f"{wording.moment(borne.bending)}."
     )
 
 

@@ -96,7 +96,7 @@ def now(inputs: LoadInputs) -> str:
         return f"{at(inputs.turns).capitalize()} nothing presses on the bolt: the pocket's fitting carries everything."
     return (
         f"{at(inputs.turns).capitalize()}, {bears(inputs.shown)} presses on the bolt with {newtons(borne.force)}, "
-        f"{words.length(abs(borne.contact_x or 0.0), inputs.unit)} from its axis, and bends its head "
+        f"{words.length(abs(borne.contact_x or 0.0), inputs.unit)} from its axis. That bends its head "
         f"{side(borne.bending)}."
     )
 

@@ -16,8 +16,8 @@ from quarterturn.widgets.log.inputs import LogInputs, log_inputs
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "A log is not permission. It does not show that a setting is inside its safe range, and it does not test the "
-    "strength of a limb, a bolt or a riser.",
+    "A log is not permission. It does not show that a setting is inside its safe range. It does not test the strength "
+    "of a limb, a bolt or a riser.",
 )
 BOUNDS = (
     "How much a reading may change before you are asked about it: our own bounds, wide, without a source. A limb's "
