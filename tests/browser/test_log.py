@@ -108,7 +108,7 @@ def test_the_log_leads_from_page_to_page_and_into_a_link(page: Page, server: Ser
     sheet = Sheet(page).settled()
     sheet.section.locator("[data-act=link]").click()
     expect(page.locator(".qt-status")).to_contain_text("opied")
-    expect(page.locator(".qt-status")).not_to_contain_text("how things stand")
+    expect(page.locator(".qt-status")).not_to_contain_text("only the newest")
     address = page.evaluate("navigator.clipboard.readText()")
     assert len(link.from_fragment(address.partition("#")[2]).record.entries["log"].rows) == 2
     # One's own link is no news.

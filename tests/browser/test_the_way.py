@@ -143,7 +143,7 @@ def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Serve
         Sheet(page).settled()
         verdict = page.locator(f"#{widget}-verdict")
         expect(verdict).to_have_attribute("data-state", "stop", timeout=PATIENCE)
-        expect(verdict).to_contain_text("A crack at the root of the slot grows.")
+        expect(verdict).to_contain_text("a crack at the root of the slot grows.")
         expect(page.locator(f"#{widget}-findings")).to_contain_text("The root of the slot")
     # The worksheet gives no number at all.
     page.goto(f"{server.address}safe-range/")
