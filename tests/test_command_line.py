@@ -60,7 +60,7 @@ def test_a_file_of_bows_and_its_schema(tmp_path: Path) -> None:
     data["bows"] = [{"record": {"bow_name": "B"}}, {"record": COMPLETE | {"bow_name": "A"}}]
     file.write_text(json.dumps(data), encoding="utf-8")
     assert said(run("answer", "safe-range", str(file), "--bow", "A"))["state"] == "go"
-    assert "holds 2 bows: say which" in refused("answer", "safe-range", str(file))
+    assert "2 bows in the file. Name the one" in refused("answer", "safe-range", str(file))
 
 
 def test_answer_without_a_file_is_the_worked_example() -> None:

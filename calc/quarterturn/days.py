@@ -32,15 +32,15 @@ def parse(typed: str) -> int:
     """
     shape = _ISO_DATE.fullmatch(typed.strip())
     if shape is None:
-        raise InvalidDateError(f"is not written as a day: write year, month and day as {EXAMPLE}")
+        raise InvalidDateError(f"is not a day: write year, month and day as {EXAMPLE}")
     year, month, day = map(int, shape.groups())
     if not 1 <= month <= 12:
-        raise InvalidDateError(f"is no day, for months go from 01 to 12: write year, month and day as {EXAMPLE}")
+        raise InvalidDateError(f"is not a day: months go from 01 to 12. Write year, month and day as {EXAMPLE}")
     last = _days_in_month(year, month)
     if not 1 <= day <= last:
         name = _MONTHS[month - 1][0]
         raise InvalidDateError(
-            f"is no day, for {name} {year} goes from 01 to {last}: write year, month and day as {EXAMPLE}"
+            f"is not a day: {name} {year} goes from 01 to {last}. Write year, month and day as {EXAMPLE}"
         )
     return _days_before_year(year) + _days_before_month(year, month) + day
 

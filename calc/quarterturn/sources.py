@@ -31,7 +31,7 @@ SOURCES = {
         Source(
             "bow-mechanics",
             "Kooi, On the mechanics of the bow and arrow (from memory); Tuyn and Kooi, Eur. J. Phys. 13 (1992) 127.",
-            "the strung and drawn bow; four measured target bows to hold ours against",
+            "the strung and drawn bow; four measured target bows to compare ours with",
         ),
         Source(
             "amo",
@@ -41,7 +41,7 @@ SOURCES = {
         Source(
             "amo-arrow",
             "AMO Standards, least arrow mass and the older test of spine (quoted by others).",
-            "5 grains of arrow for each pound of draw weight, with no figure for recurve bows of their own; a shaft's "
+            "5 grains of arrow per pound of draw weight, with no figure of its own for recurve bows. Also a shaft's "
             "bend under 2 lb on 26 in",
         ),
         Source(
@@ -57,13 +57,13 @@ SOURCES = {
         Source(
             "common-practice",
             "Common practice in the trade, no source.",
-            "a margin of at least a quarter of a turn inside both ends; the butt covers more than half of the bolt; "
-            "one diameter of thread engaged in steel, two in aluminium",
+            "a margin of at least a quarter of a turn inside both ends. The butt covers more than half of the bolt. "
+            "One diameter of thread is engaged in steel, two in aluminium",
         ),
         Source(
             "gum",
             "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.",
-            "how the doubts of a reading are put together",
+            "how the uncertainties of a reading are combined",
         ),
         Source(
             "iso-261",
@@ -103,7 +103,7 @@ SOURCES = {
         Source(
             "data-sheets",
             "Makers' data sheets of 7075-T6, 6061-T6 and Ti-6Al-4V, annealed.",
-            "typical strength, which a piece may miss",
+            "typical strength, which one piece may miss",
         ),
         Source("iso-534", "ISO 534, Paper and board: determination of thickness.", "how paper's thickness is measured"),
         Source(
@@ -114,7 +114,7 @@ SOURCES = {
         Source(
             "statics",
             "Plane geometry of a rigid limb butt under a rigid flat head, worked out here.",
-            "where the limb touches the head at a given turn, and what a strip of paper can feel there",
+            "where the limb touches the head at a given turn, and what you can feel there with a strip of paper",
         ),
     )
 }

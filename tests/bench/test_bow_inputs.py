@@ -234,10 +234,10 @@ def test_a_window_that_vanished_holds_nothing() -> None:
     ("change", "words"),
     [
         ({"upper_touch_found": "no", "upper_touch_turns": None}, "first touch was not reached"),
-        ({"upper_touch_turns": 0.02}, "would lie inside flush"),
+        ({"upper_touch_turns": 0.02}, "would be inside flush"),
         ({"lower_touch_turns": "five"}, "Lower bolt"),
         ({"maker_in": 5, "maker_out": 4}, "Maker's outer limit"),
-        ({"strip_thickness": 0.45, "upper_touch_turns": 1.5}, "use a thinner one"),
+        ({"strip_thickness": 0.45, "upper_touch_turns": 1.5}, "Use a thinner one"),
     ],
 )
 def test_without_windows_the_bow_stands_and_why_is_said(change: dict[str, Any], words: str) -> None:
@@ -302,7 +302,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "upper fulcrum beyond the span": (
         {"upper_fulcrum": 500, "fulcrum_span": 480},
         "upper_fulcrum",
-        "(480 mm), by 50 mm or more",
+        "at least 50 mm less than fulcrum to fulcrum (480 mm)",
     ),
     "upper fulcrum near the span's end": ({"upper_fulcrum": 400, "fulcrum_span": 450}, "upper_fulcrum", "450 mm"),
     "little string above": ({"string_upper": 400}, "string_upper", "24.3 %"),
@@ -325,7 +325,7 @@ REFUSED: dict[str, tuple[dict[str, Any], str, str]] = {
     "in past where the rim rocks it": (
         {"limb_depth": 25, "fulcrum_arm": 25, "upper_now_side": "in", "upper_now_turns": 10},
         "upper_now_turns",
-        "A bolt cannot stand there",
+        "A bolt cannot be there",
     ),
 }
 

@@ -80,7 +80,7 @@ def test_a_count_and_its_height_that_agree_are_held_against_each_other() -> None
 def test_a_lost_half_turn_is_found(lost: float) -> None:
     sentence = refused(COMPLETE | HEIGHTS | {"upper_touch_turns": 5.25 + lost})["upper_touch_turns"]
     assert f"{abs(lost):.2f} turns" in sentence
-    assert "Count again" in sentence
+    assert "Count and measure again" in sentence
 
 
 def test_an_assumed_pitch_is_named_where_the_counts_disagree() -> None:

@@ -65,4 +65,7 @@ def test_draw_lengths_that_cannot_be() -> None:
     assert on_tape(0.7, "rest", 5.0) == 5.7
     for ask in (pivot_draw, on_tape):
         told = refused(ask, 0.7, "nose")
-        assert told == ("draw_station", "The station of a draw length must be one of pivot, amo, plunger, rest.")
+        assert told == (
+            "draw_station",
+            "The measuring point of a draw length must be one of pivot, amo, plunger, rest.",
+        )

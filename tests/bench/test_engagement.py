@@ -447,15 +447,15 @@ def test_a_count_stands_in_for_a_stand() -> None:
 @pytest.mark.parametrize(
     ("changes", "field", "beginning", "numbers"),
     [
-        ({"bush_length": 41}, "bush_length", "Length of the thread in the riser", ("41 mm", "40 mm")),
-        ({"bush_length": 40.01}, "bush_length", "Length of the thread in the riser", ("40.01 mm", "40 mm")),
+        ({"bush_length": 41}, "bush_length", "Length of the riser's thread", ("41 mm", "40 mm")),
+        ({"bush_length": 40.01}, "bush_length", "Length of the riser's thread", ("40.01 mm", "40 mm")),
         ({"upper_stand_zero": 36}, "upper_stand_zero", "Upper bolt", ("3.78", "first touch", "5.25")),
         ({"lower_stand_zero": 36}, "lower_stand_zero", "Lower bolt", ("3.78", "first touch", "5.00")),
         (
             {"upper_stand_zero": 36, "upper_touch_turns": 3, "upper_now_turns": 4},
             "upper_stand_zero",
             "Upper bolt",
-            ("3.78", "where it stood", "4.00"),
+            ("3.78", "your mark", "4.00"),
         ),
         (
             {"bolt_length": None, "upper_stand_zero": None, "lower_stand_zero": None, "upper_free_turns": 4},
@@ -465,7 +465,7 @@ def test_a_count_stands_in_for_a_stand() -> None:
         ),
         ({"upper_stand_zero": 40}, "upper_stand_zero", "Upper bolt, thread to head", ("40 mm",)),
         ({"lower_stand_zero": 44.5}, "lower_stand_zero", "Lower bolt, thread to head", ("44.5 mm", "40 mm")),
-        ({"bush_length": 9}, "bush_length", "Length of the thread in the riser", ("9 mm", "9.5 mm")),
+        ({"bush_length": 9}, "bush_length", "Length of the riser's thread", ("9 mm", "9.5 mm")),
     ],
     ids=str,
 )

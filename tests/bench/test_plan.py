@@ -477,13 +477,16 @@ def test_weight_alone_is_reached_by_both_bolts_alike() -> None:
 @pytest.mark.parametrize(
     ("more", "words"),
     [
-        ({"upper_touch_found": "no", "upper_touch_turns": None}, "no plan without both windows"),
-        ({"upper_now_turns": 0.1}, "The upper bolt stands outside its window. It is brought back first"),
-        ({"lower_now_turns": 9}, "The lower bolt stands outside its window"),
-        ({"upper_now_turns": 0.1, "lower_now_turns": 9}, "Both bolts stand outside their windows. They are brought"),
-        ({"margin": 2, "upper_touch_turns": 4}, "The upper bolt has no window: margin and doubt leave nothing of it"),
-        ({"margin": 2, "upper_touch_turns": 4, "lower_touch_turns": 4}, "Neither bolt has a window"),
-        ({"strip_thickness": "thick"}, "no plan without both windows"),
+        ({"upper_touch_found": "no", "upper_touch_turns": None}, "no plan without both safe ranges"),
+        ({"upper_now_turns": 0.1}, "The upper bolt is outside its safe range. Bring it back first"),
+        ({"lower_now_turns": 9}, "The lower bolt is outside its safe range"),
+        ({"upper_now_turns": 0.1, "lower_now_turns": 9}, "Both bolts are outside their safe ranges. Bring them"),
+        (
+            {"margin": 2, "upper_touch_turns": 4},
+            "The upper bolt has no safe range: margin and uncertainty leave",
+        ),
+        ({"margin": 2, "upper_touch_turns": 4, "lower_touch_turns": 4}, "Neither bolt has a safe range"),
+        ({"strip_thickness": "thick"}, "no plan without both safe ranges"),
     ],
 )
 def test_without_windows_or_outside_one_there_is_no_plan(more: dict[str, Any], words: str) -> None:
@@ -497,7 +500,7 @@ def test_without_windows_or_outside_one_there_is_no_plan(more: dict[str, Any], w
 def test_where_the_newest_row_stands_outside_there_is_no_plan() -> None:
     bow = asked(RECORDS["own"])
     row = SettingReading((0.1, 2.0), None, None, None)
-    with pytest.raises(NoPlan, match="The upper bolt stands outside"):
+    with pytest.raises(NoPlan, match="The upper bolt is outside"):
         find(bow, course_of(bow, (row,), READ_TO, "both"), wish_of("near"))
     # And from outside back in there is one again.
     back = SettingReading((1.0, 2.0), None, None, None)
@@ -516,7 +519,7 @@ def test_where_the_bow_has_no_answer_there_is_no_plan(at: Pair, monkeypatch: pyt
         return solve(turns)
 
     monkeypatch.setattr(estimate_module, "foretold", fails)
-    with pytest.raises(NoPlan, match=r"no answer at one of the places inside the windows. No such bow\."):
+    with pytest.raises(NoPlan, match=r"at one of the settings inside the safe ranges. No such bow\."):
         bow.find(window(0.5, 4.5), window(0.5, 4.5), (2.5, 2.0), Wish(170 - 2 * 4.0, -5e-3 * 3, 1e-3))
 
 

@@ -183,8 +183,8 @@ def test_all_twists_out_and_no_more() -> None:
     assert twists_for(LENGTH, DIAMETER, 20, -given_back - 5e-13) == -20
     assert twists_for(LENGTH, DIAMETER, 20, -0.99 * given_back) > -20
     sentence = (
-        "Untwisting makes this string longer by at most 3.7 mm: then no twist is left. For more, a longer string is "
-        "needed."
+        "Untwisting makes this string longer by at most 3.7 mm, and then no twist is left. For more, use a longer "
+        "string."
     )
     for longer in (3.74e-3, 3.9e-3, 1.0, math.inf):
         assert refused(twists_for, LENGTH, DIAMETER, 20, -longer) == ("shorter", sentence)
@@ -198,8 +198,8 @@ def test_as_tight_as_it_may_be() -> None:
     assert most == pytest.approx(73.123, abs=2e-3)
     assert surface_angle(1.568468, DIAMETER, 20 + most) == pytest.approx(math.radians(25), rel=1e-4)
     shorter = (
-        "Twisting makes this string shorter by at most 77.3 mm: then its outermost fibres lie at 25° to it. For more, "
-        "a shorter string is needed."
+        "Twisting makes this string shorter by at most 77.3 mm, and then its outermost fibres are at 25° to it. For "
+        "more, use a shorter string."
     )
     for bad in (0.077335, 0.5, math.inf):
         assert refused(twists_for, LENGTH, DIAMETER, 20, bad) == ("shorter", shorter)
@@ -209,8 +209,8 @@ def test_as_tight_as_it_may_be() -> None:
 def test_a_string_that_is_twisted_too_tightly() -> None:
     """By hand (C): n = 1645.8 mm·tan 25°/(π·2.5 mm) = 97.71."""
     sentence = (
-        "With so many twists the outermost fibres of this string would lie at more than 25° to it. For its length and "
-        "diameter the twists must be at most 97: count them and measure again."
+        "With these twists the outermost fibres of this string would be at more than 25° to it. For its length and "
+        "diameter at most 97 twists are possible. Count them and measure again."
     )
     for ask in (
         lambda twists: untwisted(LENGTH, DIAMETER, twists),

@@ -400,7 +400,7 @@ HOSTILE: dict[str, tuple[bytes | str, str]] = {
     "a list": ("[]", "not an object"),
     "another kind": ('{"format": "else", "bows": []}', "another kind of file"),
     "no list": ('{"format": "quarter-turn bows", "version": 1, "bows": "all"}', "not a list"),
-    "nothing in it": ("{}", "holds no bow"),
+    "nothing in it": ("{}", "there is no bow in it"),
     "a far version of nothing": ('{"format": "quarter-turn bows", "version": 99, "bows": []}', "holds 0 bows"),
     "wrong types": (
         file_of(3, None, {"record": 5}, {"record": {"margin": True}}, {"record": {"margin": {"typed": []}}}),

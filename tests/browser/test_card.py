@@ -133,7 +133,7 @@ def test_the_card_alone_is_printed_on_one_sheet_of_its_size(
         assert on_paper.sheets[0] == pytest.approx(PAPER[size], abs=0.3)
         for words in ("Club<b>bow</b>3", "blue&red", "medium", "seton2026-05-03", "38.0lbat28inAMO", "0.33to4.82"):
             assert words in on_paper.plain, words
-        for words in ("Setup card", "Cautions", "Print the card", "Measured so"):
+        for words in ("Setup card", "Cautions", "Print the card", "Measured at this setting"):
             assert "".join(words.split()) not in on_paper.plain, words
         # Ink on white, from dark colours too: the corner is paper, and nothing is as grey as a screen's ground.
         height, width = on_paper.image.shape

@@ -91,7 +91,7 @@ def test_wide_enough_the_log_is_one_table(page: Page, server: Server) -> None:
 def test_a_day_that_is_none_is_told_at_its_box(page: Page, server: Server) -> None:
     sheet = open_sheet(page, server, "log/")
     enter(page, ({"date": "1999-12-31", "weight": "38"},))
-    expect(page.locator("#e-log")).to_contain_text("1999-12-31 is earlier than can be; write a day from 2000-01-01")
+    expect(page.locator("#e-log")).to_contain_text("1999-12-31 is too early. Write a day from 2000-01-01")
     expect(page.locator("#f-log-1-date")).to_have_attribute("aria-invalid", "true")
     page.locator("#f-log-1-date").fill("2026-03-14")
     sheet.settled()
@@ -108,7 +108,7 @@ def test_the_log_leads_from_page_to_page_and_into_a_link(page: Page, server: Ser
     sheet = Sheet(page).settled()
     sheet.section.locator("[data-act=link]").click()
     expect(page.locator(".qt-status")).to_contain_text("opied")
-    expect(page.locator(".qt-status")).not_to_contain_text("how things stand")
+    expect(page.locator(".qt-status")).not_to_contain_text("only the newest")
     address = page.evaluate("navigator.clipboard.readText()")
     assert len(link.from_fragment(address.partition("#")[2]).record.entries["log"].rows) == 2
     # One's own link is no news.

@@ -180,7 +180,7 @@ def test_the_slider_under_the_picture_by_keyboard(pocket: Sheet) -> None:
     hand = page.get_by_role("slider", name="Turn the bolt", exact=True).last
     hand.focus()
     page.keyboard.press("Home")
-    expect(pocket.verdict).to_contain_text("past flush: only the rim bears")
+    expect(pocket.verdict).to_contain_text("past flush: only the rim touches")
     low = float(str(hand.get_attribute("min")))
     assert turns(page) == low
     expect(hand).to_have_attribute("aria-valuetext", f"{amount(-low)} past flush")
@@ -226,4 +226,4 @@ def test_nonsense_is_said_and_the_picture_stays(pocket: Sheet) -> None:
         assert pocket.box("turns_shown").input_value() == typed
         assert pocket.page.locator("#pocket-side-figure").count() == 1
     pocket.box("turns_shown").fill("-0,5")
-    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim bears")
+    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim touches")

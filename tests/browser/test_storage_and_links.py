@@ -319,7 +319,7 @@ def test_of_a_link_in_part_known_the_known_part_is_used(page: Page, server: Serv
     banner(sheet, "values from a link")
     notes = sheet.section.locator(".qt-banner").inner_text()
     assert "this version has no such field" in notes
-    assert "Which limb bolt has this bow?: ignored" in notes
+    assert "Which kind of limb bolt?: ignored" in notes
     sheet.settled()
     assert sheet.box("bow_name").input_value() == "Half"
     assert sheet.box("upper_touch_turns").input_value() == "6"

@@ -73,7 +73,7 @@ def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) ->
     expect(pocket.verdict).to_contain_text("2.0 turns out")
     expect(hand).to_be_focused()
     page.get_by_role("link", name="Go half a turn past flush").click()
-    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim bears")
+    expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim touches")
     expect(pocket.box("turns_shown")).to_have_value("-0.5")
     assert shown(page, "pocket/flush_outside") == "0.42 turn"
     pocket.choose("strip_shown", "card")
@@ -143,7 +143,7 @@ def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Serve
         Sheet(page).settled()
         verdict = page.locator(f"#{widget}-verdict")
         expect(verdict).to_have_attribute("data-state", "stop", timeout=PATIENCE)
-        expect(verdict).to_contain_text("A crack at the root of the slot grows.")
+        expect(verdict).to_contain_text("a crack at the root of the slot grows.")
         expect(page.locator(f"#{widget}-findings")).to_contain_text("The root of the slot")
     # The worksheet gives no number at all.
     page.goto(f"{server.address}safe-range/")

@@ -147,8 +147,8 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     # After it, the arrow.
     page.goto(f"{server.address}after/")
     after = Sheet(page).settled()
-    expect(page.locator("#after-by-log")).to_contain_text("the one of your log")
-    expect(after.verdict).to_contain_text(f"38.0 lb before, {last['weight']:.1f} lb as weighed since")
+    expect(page.locator("#after-by-log")).to_contain_text("is from your log")
+    expect(after.verdict).to_contain_text(f"38.0 lb before, {last['weight']:.1f} lb weighed since")
     after.enter({"arrow_mass": 320, "least_mass_per_pound": 7})
     expect(after.verdict).to_have_attribute("data-state", re.compile("explain|go"))
 

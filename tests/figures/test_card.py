@@ -185,7 +185,7 @@ def test_only_a_made_up_card_says_so_across(size: CardSize) -> None:
 def test_a_loud_card_has_no_scale_and_its_words_are_the_largest(size: CardSize) -> None:
     shown = drawing(STOP, size)
     assert not any("bolt" in one for one in shown.ids)
-    assert not any("window" in (text.text or "").lower() for text in texts(shown))
+    assert not any("range" in (text.text or "").lower() for text in texts(shown))
     sizes = {text.text: float(text.attrib["font-size"]) for text in texts(shown)}
     largest = max(sizes, key=lambda words: sizes[words])
     assert str(largest).startswith("Stop")
@@ -258,7 +258,11 @@ def described(picture: Picture) -> str:
 
 def test_whoever_cannot_see_it_is_told_the_same() -> None:
     said = described(card(GO, SIZES["a6"], prefix="c", name="n"))
-    for words in ("Upper bolt: 2½ turns out from flush, window 0.33 to 4.82", "Lower head: not entered", "2026-05-03"):
+    for words in (
+        "Upper bolt: 2½ turns out from flush, safe range 0.33 to 4.82",
+        "Lower head: not entered",
+        "2026-05-03",
+    ):
         assert words in said
     assert "Stop: upper bolt outside" in described(card(STOP, SIZES["a6"], prefix="c", name="n"))
 

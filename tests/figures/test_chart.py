@@ -307,7 +307,7 @@ def test_ribbons_and_readings_are_named_and_told() -> None:
     assert "your scale: 26.1 lbf at 26.0 in, give or take 0.5 lbf; 31.5 lbf at 28.0 in, give or take 0.5 lbf;" in said
     assert "a second scale: 25.0 lbf at 24.5 in; 70.0 lbf at 50.0 in, give or take 1.0 lbf." in said
     at_28 = 1.4 * 20 + 0.01 * 400
-    assert f"how sure the line is: from {0.95 * at_28:.1f} lbf to {1.05 * at_28:.1f} lbf at 28.0 in, from 1.3" in said
+    assert f"how sure the line is: from {0.95 * at_28:.1f} lbf to {1.05 * at_28:.1f} lbf at 28.0 in; from 1.3" in said
     many = Drawn(replace(READ, dots=(Dots("many", tuple((9 + at, 5.0) for at in range(20))),)))
     assert f"; and {20 - MOST_SAID} more." in many.picture.description
     assert many.picture.description.count("5.0 lbf at") == MOST_SAID
@@ -417,7 +417,7 @@ def test_days_are_written_as_their_dates_at_their_places(first: date, span: int,
         steps.add(round(days))
     assert len(steps) == len(ticks)
     last = (first + timedelta(days=span)).isoformat()
-    assert f"weight: 38.00 lb at {first.isoformat()}, 39.00 lb at {last}." in drawing.picture.description
+    assert f"weight: 38.00 lb at {first.isoformat()}; 39.00 lb at {last}." in drawing.picture.description
     assert f"39.00 lb at {last}." in drawing.picture.description
 
 
@@ -447,7 +447,7 @@ def test_values_now_are_written_at_their_points() -> None:
     assert drawing.said("now-words") == "now 2.00 turns"
     assert drawing.said("tag-0") == "gap at the rim 0.47 mm"
     assert drawing.said("tag-1") == "gap at the butt 0.00 mm"
-    assert "gap at the rim: 0.47 mm at 2.00 turns (now), 0.00 mm at 0.00 turns, 1.65 mm at 7.00 turns." in (
+    assert "gap at the rim: 0.47 mm at 2.00 turns (now); 0.00 mm at 0.00 turns; 1.65 mm at 7.00 turns." in (
         drawing.picture.description
     )
     assert "the paper goes in nowhere: from −0.33 turns to 0.42 turns." in drawing.picture.description

@@ -154,8 +154,8 @@ def test_hardly_any_bend_has_no_arrow_and_none_no_curve() -> None:
     hardly = drawn(DEFAULT, 0, replace(FORCE, bend=HARDLY / 2))
     assert "up-bend" in hardly.by_id
     assert "up-bend-arrow" not in hardly.by_id
-    assert hardly.by_id["up-bend-words"].text == "hardly bent"
-    assert "hardly bends the shank" in hardly.picture.description
+    assert hardly.by_id["up-bend-words"].text == "barely bent"
+    assert "barely bends the shank" in hardly.picture.description
     without = drawn(DEFAULT, 0, replace(FORCE, bend=0))
     assert "up-bend" not in without.by_id
     assert without.by_id["up-bend-words"].text == "not bent"

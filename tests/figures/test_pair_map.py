@@ -186,7 +186,7 @@ def test_marks_stand_on_their_pairs() -> None:
         assert any(abs(there[0] - x) < NEAR and abs(there[1] - 3.6 - y) < NEAR for there in spots)
     shapes = {key: drawing.by_id[f"p-{key}"].attrib["class"] for key in ("now", "best", "looked", "next-2")}
     assert len(set(shapes.values())) == 4
-    for key, word in (("now", "now"), ("best", "best"), ("looked", "looked at")):
+    for key, word in (("now", "now"), ("best", "nearest"), ("looked", "looked at")):
         flag = drawing.by_id[f"p-{key}-words"]
         assert flag.text == word
         x, y = drawing.middle(key)
@@ -197,7 +197,7 @@ def test_marks_stand_on_their_pairs() -> None:
 def test_where_nothing_is_looked_at_and_it_stands_between_pairs_no_mark_is_made_up() -> None:
     drawing = Map(replace(FIGURE, now=None, looked=None, following=()))
     assert not {"p-now", "p-now-words", "p-looked", "p-looked-words", "p-next-2"} & set(drawing.ids)
-    assert "Where the bolts stand" not in drawing.picture.description
+    assert "Where the bolts are" not in drawing.picture.description
     assert "p-best" in drawing.by_id
 
 
@@ -426,7 +426,7 @@ def test_what_cannot_be_drawn_is_refused(change: dict[str, Any]) -> None:
 def test_the_description_says_in_words_what_is_drawn() -> None:
     description = Map().picture.description
     points = FIGURE.points
-    assert description.startswith("63 pairs, ")
+    assert description.startswith("63 settings, ")
 
     def said(place: Index) -> str:
         weight, tiller = points[place[0]][place[1]]
@@ -436,8 +436,8 @@ def test_the_description_says_in_words_what_is_drawn() -> None:
     tillers = [point[1] for row in points for point in row]
     assert f"from {min(weights):.1f} to {max(weights):.1f} lb" in description
     assert f"from {min(tillers):.1f} to {max(tillers):.1f} mm".replace("-", "−") in description
-    assert f"Where the bolts stand: {said((4, 3))}." in description
-    assert f"The best: {said((1, 2))}." in description
+    assert f"Where the bolts are: {said((4, 3))}." in description
+    assert f"The nearest: {said((1, 2))}." in description
     assert f"Number 2: {said((1, 0))}." in description
     assert f"Number 3: {said((0, 2))}." in description
     assert f"Looked at: {said((8, 6))}." in description
@@ -448,14 +448,14 @@ def test_words_have_room_and_stay_inside() -> None:
     for shown in (FIGURE, lattice(20, 20), replace(FIGURE, looked=None, now=(1, 2)), replace(FIGURE, wish=(60, 1))):
         drawing = Map(shown)
         assert [one for one in collisions(drawing) if one[1] == ""] == []
-        flags = {"now", "best", "looked at", "wanted", "wanted →"}
+        flags = {"now", "nearest", "looked at", "wanted", "wanted →"}
         assert [one for one in collisions(drawing) if set(one) <= flags] == []
 
 
 def test_every_sign_is_explained_and_every_class_has_its_style() -> None:
     drawing = Map()
     text = " ".join(drawing.words())
-    for words in ("where the bolts stand", "best", "wanted", "upper bolt", "lower bolt", "windows"):
+    for words in ("where the bolts are", "nearest", "what you want", "upper bolt", "lower bolt", "ends of safe ranges"):
         assert words in text
     assert "All pairs" in text
     assert "draw weight, lb" in text

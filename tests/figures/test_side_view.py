@@ -259,7 +259,7 @@ def test_markup_is_sound_and_says_the_state(
     labels = drawing.root.attrib["aria-labelledby"].split()
     assert [drawing.by_id[label].tag for label in labels] == [f"{SPACE}title", f"{SPACE}desc"]
     said = {
-        ContactState.BUTT: "butt end bears", ContactState.EDGE: "edge bears", ContactState.FLUSH: "Flush",
+        ContactState.BUTT: "butt end touches", ContactState.EDGE: "edge touches", ContactState.FLUSH: "Flush",
         ContactState.RIM: "only the rim",
         ContactState.OUT_OF_REACH: "touches nothing", ContactState.OFF_HEAD: "nothing touches",
     }[state]  # fmt: skip

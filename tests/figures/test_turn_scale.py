@@ -106,7 +106,7 @@ def test_a_vanished_window_shows_the_overlap_and_nothing_usable() -> None:
     assert "s-zone-usable" not in scale.by_id
     assert "s-middle" not in scale.by_id
     assert "no window: the reserves overlap by 0.40" in scale.words()
-    assert "No usable window" in scale.picture.description
+    assert "No turn is usable" in scale.picture.description
     assert scale.zone("inner-doubt")[1] == pytest.approx(1.1, abs=NEAR)
     assert scale.zone("outer-doubt")[0] == pytest.approx(0.7, abs=NEAR)
     tops = {key: scale.numbers(f"s-zone-{key}", "y")[0] for key in ("inner-doubt", "outer-doubt")}
@@ -170,15 +170,15 @@ def test_every_zone_is_told_by_a_pattern_or_none_and_by_words() -> None:
     scale = Scale(MARKS)
     fills = [one.attrib["fill"] for one in scale.elements if one.attrib.get("fill", "").startswith("url")]
     assert len(set(fills)) == 4  # feeler, margin, doubt, past a limit; the usable zone is the solid one
-    for words in ("margin", "doubt of the count", "past a limit: do not turn here", "usable"):
+    for words in ("margin", "counting error", "past a limit: do not turn here", "usable"):
         assert words in scale.words()
 
 
 def test_numbers_of_the_key_are_the_reserves() -> None:
     words = Scale(MARKS).words()
-    start = words.index("what the feeler cannot see")
+    start = words.index("what the strip cannot show")
     assert words[start + 1 : start + 3] == ["0.00", "0.09"]
-    start = words.index("doubt of the count")
+    start = words.index("counting error")
     assert words[start + 1 : start + 3] == ["0.13", "0.13"]
 
 

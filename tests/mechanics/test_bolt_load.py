@@ -175,7 +175,7 @@ def test_an_overlap_that_cannot_bear_is_refused_at_flush_too() -> None:
         bolt_load.bearing(nothing, 0.0, MOMENT)
     assert caught.value.parameter == "butt_length"
     assert str(caught.value) == (
-        "The butt reaches under the bolt's head by too little to bear: from fulcrum to butt end must be more than"
+        "The butt reaches too little under the bolt's head to press on it: from fulcrum to butt end must be more than"
         " 0.0475 mm."
     )
 
@@ -385,4 +385,4 @@ def test_a_rim_in_line_with_the_fulcrum_holds_nothing() -> None:
     with pytest.raises(PocketError) as caught:
         bolt_load.bearing(deep, deepest * (1 - 1e-12), MOMENT)
     assert caught.value.parameter == "turns"
-    assert str(caught.value).startswith("So far inside flush the head's rim bears almost in line with the fulcrum")
+    assert str(caught.value).startswith("So far inside flush the head's rim presses almost in line with the fulcrum")

@@ -137,8 +137,8 @@ WHOLE = json.dumps(file_of(*[bow(id=f"{place:08d}", changed=place) for place in 
         ("no JSON at all", "cut off"),
         ("[]", "not an object"),
         ("3", "not an object"),
-        ({}, "holds no bow"),
-        ({"version": 1}, "holds no bow"),
+        ({}, "there is no bow in it"),
+        ({"version": 1}, "there is no bow in it"),
         ({"other": 1}, "“other” was ignored"),
         (file_of() | {"format": "bows"}, "another kind of file"),
         (file_of() | {"format": ["quarter-turn bows"]}, "another kind of file"),
@@ -165,8 +165,8 @@ def test_every_truncated_file_is_refused() -> None:
     ("given", "names", "words"),
     [
         (file_of(bow()) | {"version": 9}, 1, "of version 9, newer than 1"),
-        (file_of(bow()) | {"version": "one"}, 1, "not a number this program knows"),
-        (file_of(bow()) | {"version": True}, 1, "not a number this program knows"),
+        (file_of(bow()) | {"version": "one"}, 1, "not a known number"),
+        (file_of(bow()) | {"version": True}, 1, "not a known number"),
         (file_of(bow(), more=1), 1, "“more” was ignored"),
         (file_of(bow(), 3, None, []), 1, "Bow 2: ignored, because it is not an object"),
         (file_of({}, bow({}), bow([]), bow()), 1, "Bow 1: ignored, because its record is not an object"),
@@ -244,7 +244,7 @@ def test_one_bow_of_a_file_by_its_name() -> None:
     assert record_from_text(json.dumps(file_of(bow()))).record == from_data(COMPLETE).record
     assert record_from_text(json.dumps(COMPLETE)).record == from_data(COMPLETE).record
     for name, words in (
-        (None, "The file holds 3 bows: say which by its name; there are: A, B, (without a name)."),
+        (None, "There are 3 bows in the file. Name the one you want; there are: A, B, (without a name)."),
         ("C", "No bow of the file has the name “C”; there are: A, B, (without a name)."),
     ):
         with pytest.raises(ParseError) as caught:
@@ -253,5 +253,5 @@ def test_one_bow_of_a_file_by_its_name() -> None:
     twice = json.dumps(file_of(bow({"bow_name": "A"}), bow({"bow_name": "A"})))
     with pytest.raises(ParseError, match="2 bows have the name “A”"):
         record_from_text(twice, "A")
-    with pytest.raises(ParseError, match="holds no bow"):
+    with pytest.raises(ParseError, match="there is no bow in it"):
         record_from_text(json.dumps(file_of()))

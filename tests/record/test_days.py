@@ -66,13 +66,13 @@ def test_what_datetime_does_not_know_is_no_day(year: int, month: int, day: int) 
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("2026-06-31", "is no day, for June 2026 goes from 01 to 30: write year, month and day as 2026-06-30"),
-        ("2026-02-29", "is no day, for February 2026 goes from 01 to 28: write"),
-        ("2024-02-30", "is no day, for February 2024 goes from 01 to 29: write"),
-        ("1900-02-29", "is no day, for February 1900 goes from 01 to 28: write"),
-        ("2026-12-00", "is no day, for December 2026 goes from 01 to 31: write"),
-        ("2026-13-01", "is no day, for months go from 01 to 12: write"),
-        ("2026-00-10", "is no day, for months go from 01 to 12: write"),
+        ("2026-06-31", "is not a day: June 2026 goes from 01 to 30. Write year, month and day as 2026-06-30"),
+        ("2026-02-29", "is not a day: February 2026 goes from 01 to 28. Write"),
+        ("2024-02-30", "is not a day: February 2024 goes from 01 to 29. Write"),
+        ("1900-02-29", "is not a day: February 1900 goes from 01 to 28. Write"),
+        ("2026-12-00", "is not a day: December 2026 goes from 01 to 31. Write"),
+        ("2026-13-01", "is not a day: months go from 01 to 12. Write"),
+        ("2026-00-10", "is not a day: months go from 01 to 12. Write"),
     ],
 )
 def test_what_is_no_day_is_told_with_what_would_be_right(typed: str, words: str) -> None:
@@ -92,9 +92,7 @@ OTHER_WRITINGS = [
 
 @pytest.mark.parametrize("typed", OTHER_WRITINGS)
 def test_other_writings_are_refused_and_never_guessed(typed: str) -> None:
-    with pytest.raises(
-        days.InvalidDateError, match=r"^is not written as a day: write year, month and day as 2026-06-30$"
-    ):
+    with pytest.raises(days.InvalidDateError, match=r"^is not a day: write year, month and day as 2026-06-30$"):
         days.parse(typed)
 
 
@@ -178,14 +176,14 @@ def test_no_day_is_no_value() -> None:
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [
-        ("31 June", "Made on: “31 June” is not written as a day: write year, month and day as 2026-06-30."),
-        ("2026-06-31", "Made on: “2026-06-31” is no day, for June 2026 goes from 01 to 30: write year, month and day "
+        ("31 June", "Made on: “31 June” is not a day: write year, month and day as 2026-06-30."),
+        ("2026-06-31", "Made on: “2026-06-31” is not a day: June 2026 goes from 01 to 30. Write year, month and day "
          "as 2026-06-30."),
-        ("1999-12-31", "Made on: 1999-12-31 is earlier than can be; write a day from 2000-01-01 to 2100-12-31, "
+        ("1999-12-31", "Made on: 1999-12-31 is too early. Write a day from 2000-01-01 to 2100-12-31, "
          "because nobody keeps a record of a bow for longer."),
-        ("2101-01-01", "Made on: 2101-01-01 is later than can be; write a day from 2000-01-01 to 2100-12-31, "
+        ("2101-01-01", "Made on: 2101-01-01 is too late. Write a day from 2000-01-01 to 2100-12-31, "
          "because nobody keeps a record of a bow for longer."),
-        ("0000-01-01", "Made on: 0000-01-01 is earlier than can be; write a day from 2000-01-01 to 2100-12-31, "
+        ("0000-01-01", "Made on: 0000-01-01 is too early. Write a day from 2000-01-01 to 2100-12-31, "
          "because nobody keeps a record of a bow for longer."),
     ],
 )  # fmt: skip
@@ -209,7 +207,7 @@ def test_limits_are_permitted() -> None:
 def test_a_number_is_no_day_and_something_long_is_ignored() -> None:
     """20260630 is the standard's basic format, and a number of days to others: neither is guessed."""
     (problem,) = values({"made_on": 20260630}).problems
-    assert "“20260630” is not written as a day" in problem.sentence
+    assert "“20260630” is not a day" in problem.sentence
     for wrong, words in ((["2026-06-30"], "neither text"), (True, "neither text"), ("2" * 999, "too long")):
         parsed = from_data({"made_on": wrong})
         assert parsed.record.entries == {}
@@ -243,9 +241,9 @@ def test_a_column_of_days_is_in_the_row_as_a_count() -> None:
         {"day": spaced.toordinal()},
     )
     assert {problem.field: problem.sentence for problem in found.problems} == {
-        "made_steps.4.day": "Steps, step 4, day: “2026-02-30” is no day, for February 2026 goes from 01 to 28: write "
+        "made_steps.4.day": "Steps, step 4, day: “2026-02-30” is not a day: February 2026 goes from 01 to 28. Write "
         "year, month and day as 2026-06-30.",
-        "made_steps.5.day": "Steps, step 5, day: 2024-02-28 is earlier than can be; write a day from 2024-02-29 to "
+        "made_steps.5.day": "Steps, step 5, day: 2024-02-28 is too early. Write a day from 2024-02-29 to "
         "2026-12-31, because these are checks.",
     }
     assert [problem.sentence for problem in found.unfinished("made_steps")] == [

@@ -139,10 +139,10 @@ def test_readings_alone_are_of_the_newest_day() -> None:
 
 def test_what_a_link_leaves_at_home_is_said() -> None:
     one, two = {"date": "2026-03-14", "weight": 38}, {"date": "2026-04-01", "weight": 39}
-    stays = "It stays in this browser; a file takes it along."
+    stays = "It stays in this browser. Save a file to take it along."
     for rows, said in (
         ([one], ""),
-        ([one, two], "A link has to be short enough to print. Of this it has only how things stand now: "
+        ([one, two], "A link must be short enough to print. It carries only the newest of this: "
                      f"Log of settings and readings. {stays}"),
         ([{"weight": 38}], "Not in the link, because no row of it is complete: Log of settings and readings. "
                            f"{stays}"),

@@ -125,11 +125,11 @@ def test_a_problem_names_list_row_and_column_in_its_place_and_in_its_sentence() 
     )
     sentences = told(found.problems)
     assert list(sentences) == [f"{NAME}.2.draw", f"{NAME}.2.weight", f"{NAME}.3.weight", f"{NAME}.4.draw"]
-    assert sentences[f"{NAME}.2.draw"].startswith("Scale readings, reading 2, draw length: 11 in is less than can be")
+    assert sentences[f"{NAME}.2.draw"].startswith("Scale readings, reading 2, draw length: 11 in is too small")
     assert "12 to 36 in, because" in sentences[f"{NAME}.2.draw"]
     assert "“38 or 39” is not a number" in sentences[f"{NAME}.2.weight"]
     # 1 and 120 lbf are 4.448 and 533.79 N.
-    assert "900 N is more than can be; type 5 to 533 N" in sentences[f"{NAME}.3.weight"]
+    assert "900 N is too large. Type 5 to 533 N" in sentences[f"{NAME}.3.weight"]
     assert all(sentence.endswith(".") for sentence in sentences.values())
     assert found.problems_in([NAME]) == found.problems
     assert {problem.name for problem in found.problems} == {NAME}

@@ -28,7 +28,7 @@ def test_a_refusal_is_led_to_a_field_of_the_form() -> None:
     """Rows are entered on another page: there a problem of theirs is at the field that stands in for them."""
     problem = refused(COMPLETE | LOW | ROWS, ASKED)
     assert problem.field == "draw_weight"
-    assert problem.sentence.startswith("Entered on another page, the scale readings: ")
+    assert problem.sentence.startswith("Scale readings, entered on another page: ")
     problem = refused(COMPLETE | LOW | ROWS, (*ASKED, "scale_readings"))
     assert problem.field == "scale_readings"
     assert problem.sentence.startswith(BY_NAME["scale_readings"].label)
@@ -37,10 +37,10 @@ def test_a_refusal_is_led_to_a_field_of_the_form() -> None:
 def test_a_pocket_of_another_page_is_told_at_the_arm() -> None:
     problem = refused(COMPLETE | {"slot_width": 30, "head_diameter": 8}, ASKED)
     assert problem.field == "fulcrum_arm"
-    assert problem.sentence.startswith(f"On another page, “{BY_NAME['slot_width'].label}” was entered so that no")
+    assert problem.sentence.startswith(f"Correct “{BY_NAME['slot_width'].label}” on its own page: no pocket")
     problem = refused(COMPLETE | {"slot_width": 30, "head_diameter": 8}, (*ASKED, "slot_width"))
     assert problem.field == "slot_width"
-    assert "another page" not in problem.sentence
+    assert "its own page" not in problem.sentence
 
 
 def test_what_the_form_asks_for_is_told_as_it_is() -> None:

@@ -321,12 +321,12 @@ def test_all_that_are_amiss_are_told_until_they_are_settled() -> None:
         assert told(WANTED, wrong, again, events=[event]).state is State.STOP  # open, or of a day before
     # Looked at, and written down: it goes on from what was read.
     answer = told(WANTED, wrong, again, events=[settled(1, on=2)])
-    assert "not as foretold" in str(table_of(answer, "course").rows[1])
+    assert "not expected" in str(table_of(answer, "course").rows[1])
     assert "not as foretold" not in str(table_of(answer, "course").rows[2])
     assert answer.state is State.EXPLAIN
     assert next_of(answer) != ""
     alone = told(WANTED, wrong, events=[settled(1, on=1)])
-    assert "Written down as settled, though not as expected: draw weight and tiller." in alone.verdict
+    assert "Not as expected, but you wrote down that it is settled: draw weight and tiller." in alone.verdict
     # What comes after it is held against what it says.
     assert told(WANTED, wrong, as_computed(2, 1.75, 1.75), events=[settled(1, on=1)]).state is State.STOP
 
@@ -433,7 +433,7 @@ def test_no_sentence_turns_more_than_half_a_turn_at_once(rows: tuple[tuple[float
         assert not re.search(r"three quarters|by (one|two|a whole) turn", " ".join(listed))
         for one in table_of(answer, "rest").rows if listed else ():
             assert not re.search(r"[¾1-9]\s*(½|¼|¾)?$", one[1].split(",")[0].replace("½", "").replace("¼", ""))
-        assert any("No step over half a turn" in each for each in points_of(answer, "cautions"))
+        assert any("no bolt by more than half a turn" in each for each in points_of(answer, "cautions"))
 
 
 # The log's rows
@@ -495,7 +495,7 @@ def test_absurd_and_unfinished_rows_are_told() -> None:
     assert any("date" in each for each in points_of(unfinished, "log-told"))
     assert numbers(unfinished)["rows"] == 1
     outside = told(WANTED, row(1, 9.0, 2.0, weight=30), as_computed(2, 2.0, 1.75))
-    assert any("outside its window" in each for each in points_of(outside, "log-told"))
+    assert any("outside its safe range" in each for each in points_of(outside, "log-told"))
     cell = table_of(outside, "course").rows[1][2]
     assert "±" not in cell  # nothing is foretold outside
 
@@ -516,7 +516,7 @@ def test_the_empty_record_is_an_example_without_a_step() -> None:
     assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
     wanted = told({"version": 1, "wanted_weight": 39})
     title = next(block.title for block in wanted.blocks if isinstance(block, Steps) and block.name == "next-step")
-    assert "made-up" in title
+    assert "of an example: turn nothing by it" in title
 
 
 @pytest.mark.parametrize("lacking", ["draw_weight", "brace_height", "upper_tiller"])
@@ -531,7 +531,7 @@ def test_nothing_is_held_against_a_made_up_bow(lacking: str) -> None:
 
 def test_in_turns_alone_one_small_step_and_the_tape() -> None:
     answer = told(COMPLETE, wanted_weight=39)
-    assert answer.title.startswith("In turns alone")
+    assert answer.title.startswith("Turns only")
     assert steps_of(answer, "in-turns") != ()
     assert steps_of(answer, "next-step") == ()
     assert not any(isinstance(block, Drawing) for block in answer.blocks)
@@ -577,7 +577,7 @@ def test_where_no_plan_is_told_no_steps_are_counted() -> None:
 @pytest.mark.parametrize(
     ("change", "state", "words"),
     [
-        ({"upper_touch_found": "no"}, State.OPEN, "without both windows"),
+        ({"upper_touch_found": "no"}, State.OPEN, "without both safe ranges"),
         ({"upper_now_turns": 0.1}, State.STOP, "the upper bolt is at 0.1"),
         ({"log": [{"date": "2026-07-01", "upper_at": 2}, {"lower_at": 2}]}, State.OPEN, "log cannot be used"),
     ],
@@ -607,9 +607,9 @@ def test_cautions_are_always_there_and_nothing_is_called_safe() -> None:
         told(COMPLETE),
         told(WANTED, as_computed(1, 2.0, 1.75, weight=5)),
     ):
-        assert any("string is off the bow before" in each for each in points_of(answer, "cautions"))
-        assert any("none that you have not measured after" in each for each in points_of(answer, "cautions"))
-        assert not re.search(r"\bsafe", words_of(answer))
+        assert any("Take the string off the bow before" in each for each in points_of(answer, "cautions"))
+        assert any("measure after every step" in each for each in points_of(answer, "cautions"))
+        assert not re.search(r"\bsafe(?! ranges?\b)", words_of(answer))
 
 
 # Pictures, units, what is quick, refusals

@@ -62,8 +62,8 @@ def in_short(found: dict[str, float]) -> str:
 
 def test_without_an_entry_it_is_a_made_up_log_and_says_so() -> None:
     answer = answered({}, "log")
-    assert (answer.state, answer.badge) == (State.EXAMPLE, "A made-up bow")
-    assert "made-up bow's" in answer.verdict
+    assert (answer.state, answer.badge) == (State.EXAMPLE, "Example")
+    assert "This is an example until" in answer.verdict
     assert answer.title == f"{len(EXAMPLE)} entries since March 2026: {in_short(numbers(answer))}"
     assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
     unfinished = answered({"log": [{"weight": 40}]}, "log")
@@ -81,7 +81,7 @@ def test_first_and_last_of_each_and_where_the_bolts_stand() -> None:
     assert log(THREE[0], ("2026-03-28", 2, None, 38)).title == "2 entries since March 2026"  # nothing has changed
     assert answer.verdict == (
         "Draw weight 38.0 to 38.8 lb (+0.8); tiller 4.0 to 5.0 mm (+1.0); brace height 222.0 to 220.0 mm (−2.0). "
-        "By the log the bolts stand: the upper one 2 turns out from zero and the lower one 1½ turns out from zero."
+        "By the log the upper bolt is 2 turns out from zero and the lower bolt is 1½ turns out from zero."
     )
     found = numbers(answer)
     assert (found["entries"], found["upper_stands"], found["lower_stands"]) == (3, 2, 1.5)
@@ -95,11 +95,11 @@ def test_first_and_last_of_each_and_where_the_bolts_stand() -> None:
 def test_what_was_not_read_is_not_made_up() -> None:
     answer = log(("2026-03-14", None, None, 38))
     assert answer.title == "1 entry of 14 March 2026"
-    assert answer.verdict == "Draw weight 38.0 lb, read once. Where the bolts stand is not written."
+    assert answer.verdict == "Draw weight 38.0 lb, read once. Where the bolts are is not written."
     assert set(numbers(answer)) == {"entries", "weight_first", "weight_last", "weight_change"}
     bare = log(("2026-03-14",))
-    assert bare.verdict == "No weight, tiller or brace height is in it yet. Where the bolts stand is not written."
-    assert points_of(bare, "told") == ("Entry 1 (2026-03-14) holds a date and nothing else.",)
+    assert bare.verdict == "No weight, tiller or brace height is in it yet. Where the bolts are is not written."
+    assert points_of(bare, "told") == ("Entry 1 (2026-03-14) has only a date.",)
     for found in (answer, bare):
         assert not any(block.name in ("changes", "own-turns") for block in found.blocks if isinstance(block, Table))
     assert [block.picture.name for block in answer.blocks if isinstance(block, Drawing)] == ["weight"]
@@ -118,8 +118,8 @@ def test_from_entry_to_entry_and_by_date() -> None:
         ("2026-04-18", "(2.00)", "1.50", "38.8", "5.0", "220.0"),
     )
     assert points_of(answer, "told") == (
-        "Entries 2 (2026-03-14) and 3 (2026-03-28) stand under an entry of a later date. All that is shown here is in "
-        "the order of the dates. If a date is wrong, mend it.",
+        "Entries 2 (2026-03-14) and 3 (2026-03-28) are under an entry of a later date. All that is shown here is in "
+        "the order of the dates. If a date is wrong, correct it.",
     )
     assert points_of(log(*THREE), "told") == ()
     assert log(THREE[2], THREE[0], THREE[1]).verdict == log(*THREE).verdict
@@ -150,7 +150,7 @@ def test_a_jump_is_asked_about_with_both_entries_named() -> None:
     assert points_of(answer, "jumps") == (
         "Entry 2 (2026-03-28): draw weight changed by +45.0 lb since entry 1 (2026-03-14). The next one is as before, "
         "so this one is most likely a slip. Turns of the bolts do not explain it. Look for a slip of the pen or "
-        "another unit, and measure again; was the draw length the same, and the limbs?",
+        "another unit, and measure again. Were the draw length and the limbs the same?",
     )
     assert answer.verdict.endswith("One number changed by more than is plausible: see below.")
     exchanged = log(THREE[0], ("2026-03-28", 2, None, 38, 195, 195), ("2026-04-18", 8))
@@ -167,8 +167,7 @@ def test_what_cannot_be_used_is_refused_by_row_and_column() -> None:
     sentences = refused({"log": [{"date": "2026-02-30", "weight": "x"}, {"date": "31 June"}], "tape_step": "?"}, "log")
     assert list(sentences) == ["tape_step", "log.1.date", "log.1.weight", "log.2.date"]
     assert sentences["log.2.date"] == (
-        "Log of settings and readings, entry 2, date: “31 June” is not written as a day: write year, month and day as "
-        "2026-06-30."
+        "Log of settings and readings, entry 2, date: “31 June” is not a day: write year, month and day as 2026-06-30."
     )
 
 
@@ -320,7 +319,7 @@ def test_rows_that_are_not_used_are_left_out_and_said() -> None:
     [
         ({}, "There is no entry with a date yet, so there is nothing to save."),
         ({"log": [{"weight": 38}]}, "There is no entry with a date yet, so there is nothing to save."),
-        ({"log": [{"date": "2026-02-30"}]}, "“2026-02-30” is no day"),
+        ({"log": [{"date": "2026-02-30"}]}, "“2026-02-30” is not a day"),
     ],
 )
 def test_without_an_entry_that_can_be_used_there_is_no_table(record: dict[str, Any], sentence: str) -> None:

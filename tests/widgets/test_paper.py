@@ -60,7 +60,7 @@ def test_title_and_sentence_round_the_values_up_to_a_quarter(strip: float) -> No
     found = numbers(answer)
     assert f"strip of {strip:.2f} mm you feel flush up to {at_most(found['flush_outside'])} early" in answer.title
     assert f"up to {at_most(found['flush_inside'])} late" in answer.verdict
-    assert f"within {at_most(found['touch_outside'])}." in answer.verdict
+    assert f"first touch up to {at_most(found['touch_outside'])} early." in answer.verdict
     assert not re.search(r"±|\d\.\d\d+ turn", answer.title + answer.verdict)
 
 
@@ -172,10 +172,10 @@ def test_a_finer_hand_has_less_doubt_and_the_same_interval() -> None:
 def test_too_thick_a_strip_is_said_to_tell_nothing() -> None:
     record = COMPLETE | {"strip_thickness": 0.5, "upper_touch_turns": 2.4}
     answer = told(record)
-    assert "too thick to tell flush" in answer.title
+    assert "too thick to feel flush" in answer.title
     assert "Take a thinner strip" in answer.verdict
     assert "flush_outside" not in numbers(answer)
-    assert texts(answer)["flush_outside"] == texts(answer)["flush_both"] == "too thick to tell"
+    assert texts(answer)["flush_outside"] == texts(answer)["flush_both"] == "too thick"
     assert "flush, from outside" not in [row[0] for row in table_of(answer, "budgets").rows]
     assert table_of(answer, "better").rows[0][2] == "too thick"
 
@@ -186,7 +186,7 @@ def test_an_example_until_head_and_butt_are_the_reader_s() -> None:
     for name in mine:
         assert told(changed(mine, **{name: None})).state is State.EXAMPLE
     assert told(mine, limb_shown="lower").state is State.EXAMPLE
-    assert told({}).badge == "A made-up bow"
+    assert told({}).badge == "Example"
 
 
 def test_each_limb_has_its_own_butt() -> None:
@@ -227,7 +227,7 @@ BAD: list[tuple[dict[str, Any], str, str]] = [
     ({"smallest_turn": "1e309"}, "smallest_turn", "larger than any"),
     ({"slot_width": 25}, "slot_width", "narrower than the bolt's head"),
     ({"upper_rim_to_butt": 18}, "upper_rim_to_butt", "does not reach"),
-    ({"rise": 1}, "rise", "measure the rise"),
+    ({"rise": 1}, "rise", "Measure the rise"),
 ]
 
 

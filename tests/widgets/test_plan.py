@@ -185,7 +185,7 @@ def test_the_best_pair_is_the_bench_s_in_values_table_title_and_map(wanted: dict
     assert found["best_brace_height"] == pytest.approx(plan.best.brace_height * 1000, rel=SHOWN)
     assert found["pairs"] == len(plan.places)
     rows = ranked(answer)
-    assert list(rows)[:6] == ["best", "2", "3", "4", "5", "now"]
+    assert list(rows)[:6] == ["nearest", "2", "3", "4", "5", "now"]
     for row, place in zip(rows.values(), (plan.best, *plan.next, plan.here), strict=False):
         assert read(row["weight"]) == pytest.approx(place.weight / LBF, abs=0.051)
         assert read(row["tiller"]) == pytest.approx(place.tiller * 1000, abs=0.051)
@@ -199,7 +199,7 @@ def test_the_best_pair_is_the_bench_s_in_values_table_title_and_map(wanted: dict
     assert is_round(answer)
     drawing = Drawn(picture_of(answer, "pairs"))
     assert faults(drawing, "plan-pairs") == []
-    assert f"The best: {rows['best']['weight']} lb" in drawing.picture.description
+    assert f"The nearest: {rows['nearest']['weight']} lb" in drawing.picture.description
     for name in ("weight", "tiller", "brace_height"):
         value = next(one for one in answer.all_values() if one.name == f"best_{name}")
         assert value.uncertainty is not None
@@ -355,7 +355,7 @@ def test_no_sentence_turns_more_than_half_a_turn_at_once(record: dict[str, Any])
     for step in listed:
         assert not re.search(r"three quarters|by (one|two|a whole|\d)", step)
         assert max(map(abs, turned_in(step))) <= 0.5
-    assert any("No step over half a turn" in each for each in points_of(answer, "cautions"))
+    assert any("no bolt by more than half a turn" in each for each in points_of(answer, "cautions"))
 
 
 def test_more_weight_asks_for_limbs_and_arrows_first() -> None:
@@ -427,7 +427,7 @@ def test_where_the_bolts_stand_is_not_another_pair() -> None:
 def test_what_is_no_pair_of_the_map_is_not_foretold(change: dict[str, Any]) -> None:
     answer = told(WANTED, **(change | {"lower_change": 0}))
     row = ranked(answer)["looked at"]
-    assert {row[name] for name in ("weight", "tiller", "off", "brace height")} == {"not foretold"}
+    assert {row[name] for name in ("weight", "tiller", "off", "brace height")} == {"not predicted"}
 
 
 # Reachable or not
@@ -436,10 +436,10 @@ def test_what_is_no_pair_of_the_map_is_not_foretold(change: dict[str, Any]) -> N
 @pytest.mark.parametrize(
     ("wanted", "words"),
     [
-        ({"wanted_weight": 60}, "More takes other limbs"),
-        ({"wanted_weight": 25}, "Less takes other limbs"),
+        ({"wanted_weight": 60}, "For more you need other limbs"),
+        ({"wanted_weight": 25}, "For less you need other limbs"),
         ({"wanted_tiller": 24}, "Ask a bow technician"),
-        ({"wanted_weight": 39.4, "wanted_tiller": 16}, "no pair of settings gives both"),
+        ({"wanted_weight": 39.4, "wanted_tiller": 16}, "no setting gives both"),
     ],
 )
 def test_what_cannot_be_reached_is_said_with_the_nearest_and_what_would(wanted: dict[str, Any], words: str) -> None:
@@ -466,7 +466,7 @@ def test_what_cannot_be_reached_is_said_with_the_nearest_and_what_would(wanted: 
 def test_what_can_be_had_is_not_called_out_of_reach_where_it_is_weighed_otherwise() -> None:
     answer = told(OWN, wanted_weight=39.1, wanted_tiller=6, tiller_worth=0.1)
     assert "out of reach" not in answer.title
-    assert "as you weigh" in answer.verdict
+    assert "what matters more to you" in answer.verdict
     assert "as you weigh" not in told(OWN, wanted_weight=39.1, wanted_tiller=6).verdict
 
 
@@ -482,7 +482,7 @@ def test_much_tiller_is_told(wanted: float) -> None:
 def test_the_empty_record_is_an_example() -> None:
     answer = told({"version": 1})
     assert answer.state is State.EXAMPLE
-    assert answer.badge == "A made-up bow"
+    assert answer.badge == "Example"
     assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
     assert numbers(answer)["pairs"] > 200
 
@@ -493,7 +493,7 @@ def test_with_a_window_of_the_example_it_is_one(name: str) -> None:
     assert answer.state is State.EXAMPLE
     assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
     title = next((block.title for block in answer.blocks if isinstance(block, Steps) and block.name == "steps"), "")
-    assert title == "" or "made-up" in title
+    assert title == "" or "of an example" in title
 
 
 def test_own_readings_make_it_ones_own() -> None:
@@ -511,14 +511,14 @@ def test_with_windows_alone_the_plan_is_in_turns_and_no_number_of_another_bow_is
     record = changed(OWN, wanted_weight=39, **dict.fromkeys(lacking))
     answer = told(record)
     assert answer.state is State.EXPLAIN
-    assert answer.badge == "In turns alone"
+    assert answer.badge == "Turns only"
     assert not set(BEST) & names(answer)
     assert not any(isinstance(block, Drawing) for block in answer.blocks)
     assert not re.search(r"\d (lb|mm)\b", f"{answer.title} {answer.verdict} {answer.as_data()['tables']}")
     assert not any(re.search(r"\d (lb|mm)\b", each) for each in points_of(answer, "one-more"))
     assert points_of(answer, "one-more") != ()
     assert any("weigh" in each for each in points_of(answer, "one-more")) is ("draw_weight" in lacking)
-    assert any("Brace height and both tillers" in each for each in points_of(answer, "one-more")) is bool(
+    assert any("brace height and both tillers" in each for each in points_of(answer, "one-more")) is bool(
         set(lacking) - {"draw_weight"}
     )
     listed = steps_of(answer, "in-turns")
@@ -603,8 +603,8 @@ def test_until_the_bow_is_looked_over_again_the_plan_has_no_step(record: dict[st
 def test_cautions_and_assumptions_are_always_there_and_nothing_but_a_range_is_called_safe() -> None:
     for record in (WANTED, {"version": 1}, COMPLETE, WANTED | {"check_limbs": "fault"}, WANTED | {"margin": 2}):
         answer = told(record)
-        assert any("string is off the bow before" in each for each in points_of(answer, "cautions"))
-        assert any("Inside both windows only" in each for each in points_of(answer, "assumed"))
+        assert any("Take the string off the bow before" in each for each in points_of(answer, "cautions"))
+        assert any("only inside both safe ranges" in each for each in points_of(answer, "assumed"))
         assert not re.search(r"(?<!no turn is )\bsafe(?! ranges?\b)", words_of(answer))
 
 
@@ -686,7 +686,7 @@ def test_rows_that_are_not_finished_or_count_for_nothing_are_told() -> None:
     assert any("date" in each for each in points_of(nowhere, "log-told"))
     nothing_is_planned(nowhere)
     outside = told(WANTED, log=[row(1, 9.0, 2.0, 38), row(2, 2.0, 2.0)])
-    assert any("outside its window" in each and "2026-07-01" in each for each in points_of(outside, "log-told"))
+    assert any("outside its safe range" in each and "2026-07-01" in each for each in points_of(outside, "log-told"))
     assert outside.title == "Look the bow over again first"
     absurd = told(WANTED, log=[row(1, 2.0, 2.0, 80)])
     assert any("draw weight" in each and "2026-07-01" in each for each in points_of(absurd, "log-told"))

@@ -126,11 +126,11 @@ def test_the_values_are_those_of_the_checks(name: str) -> None:
 @each_state
 def test_the_title_names_the_state(name: str) -> None:
     words = {
-        "rim": "only the rim bears",
-        "butt": "butt end bears",
+        "rim": "only the rim touches",
+        "butt": "butt end touches",
         "none": "touches nothing",
-        "butt over rim": "head's edge bears",
-        "flush": "lies flat on the head",
+        "butt over rim": "head's edge touches",
+        "flush": "is flat on the head",
         "off the head": "off the head",
     }
     assert words[name] in at(name).title
@@ -389,7 +389,7 @@ def test_an_example_until_head_butt_and_touch_are_the_reader_s() -> None:
     for name in mine:
         part = told(changed(mine, **{name: None}))
         assert part.state is State.EXAMPLE
-        assert "made-up" in part.verdict
+        assert "This is an example until" in part.verdict
     assert told(mine, limb_shown="lower").state is State.EXAMPLE
 
 
@@ -468,7 +468,7 @@ BAD: list[tuple[dict[str, Any], str, str]] = [
     ({"lower_touch_turns": 0, "limb_shown": "lower"}, "lower_touch_turns", "outside flush"),
     ({"upper_touch_turns": 15, "fulcrum_arm": 25, "limb_depth": 25, "upper_rim_to_butt": 9}, "upper_touch_turns",
      "must be fewer"),
-    ({"rise": 1}, "rise", "measure the rise"),
+    ({"rise": 1}, "rise", "Measure the rise"),
     ({"head_diameter": 40, "fulcrum_arm": 25, "upper_rim_to_butt": 40}, "upper_rim_to_butt", "0 to 20 mm"),
     ({"fulcrum_arm": 25, "limb_depth": 25, "head_diameter": 38, "slot_width": 3, "turns_shown": -3}, "turns_shown",
      "no farther than"),

@@ -232,7 +232,7 @@ def test_a_clamping_bolt_is_never_backed_out(base: dict[str, Any]) -> None:
     answer = answered(base | {"bolt_family": "clamp"})
     assert answer.state is State.STOP
     assert "Keep it fastened" in answer.verdict
-    assert "never back it out" in answer.verdict
+    assert "Never back it out" in answer.verdict
     assert answer.all_values() == ()
 
 

@@ -41,6 +41,7 @@ from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, DeferredBlock, Drawing, Points, Refusal, State, Status, Steps, Table
 from quarterturn.widgets.tiller.form import ASKED
+from quarterturn.widgets.words import lower
 
 LBF = 4.4482216152605
 INCH = 25.4
@@ -233,7 +234,7 @@ def test_the_string_that_gives_the_brace_height_back() -> None:
 
 def test_twists_make_the_string_shorter_and_untwisting_longer() -> None:
     """L = L₀ − (πnd)²/(4L₀): the twists that there are, and as many more, by hand (Hearle and others, M)."""
-    for change, label in ((-1.0, "more"), (1.0, "fewer")):
+    for change, label in ((-1.0, "to add"), (1.0, "to take out")):
         answer = told(DEFAULT, upper_change=change, string_twists=24, string_diameter=2.6)
         found = numbers(answer)
         squared = 4 * 1645.8 * found["string_change"] / (math.pi * 2.6) ** 2
@@ -318,7 +319,7 @@ def nothing_is_foretold(answer: Answer, title: str = "Nothing is predicted there
     assert not set(STRING) & names(answer)
     assert "expect" not in answer.verdict
     assert {"tiller", "brace_height", "weight"} <= names(answer)
-    assert "As it is: tiller " in answer.verdict
+    assert "Now: tiller " in answer.verdict
     assert "before" not in Drawn(picture_of(answer, "bow")).by_id
     assert "Foretold" not in words_of(answer)
 
@@ -367,7 +368,7 @@ def test_without_both_windows_nothing_is_foretold(change: dict[str, Any], turned
     answer = told(OWN | change | turned) if None not in change.values() else told(OWN, **change, **turned)
     assert answer.state is State.OPEN
     nothing_is_foretold(answer, "The worksheet has no answer")
-    assert "without both windows" in answer.verdict
+    assert "without both safe ranges" in answer.verdict
     assert not any(name.startswith(BY_TURN) for name in names(answer))
     shown = {block.picture.name for block in answer.blocks if isinstance(block, Drawing)}
     assert shown == {"bow", "matters"}
@@ -421,8 +422,8 @@ def test_as_it_stands_nothing_is_turned() -> None:
     assert "Turn a bolt to see what would change" in answer.verdict
     assert not (set(THEN) | set(STRING)) & names(answer)
     assert {f"{key}_weight" for key in BY_TURN} <= names(answer)
-    assert all(hand.words == "as it stands" for hand in hands_of(answer))
-    assert picture_of(answer, "bow").title.endswith("as it stands")
+    assert all(hand.words == "not turned" for hand in hands_of(answer))
+    assert picture_of(answer, "bow").title.endswith("as it is now")
 
 
 def hands_of(answer: Answer) -> list[Any]:
@@ -506,14 +507,14 @@ def test_whose_bow_it_is() -> None:
     for name in readings:
         answer = told(OWN, **{name: None})
         assert answer.state is State.EXAMPLE
-        assert answer.badge == "A made-up bow"
-        assert f"Still the made-up bow's: {BY_NAME[name].label}." in answer.verdict
+        assert answer.badge == "Example"
+        assert f"Example values, not yours: {lower(BY_NAME[name].label)}." in answer.verdict
         assert {value.status for value in answer.all_values()} == {Status.EXAMPLE}
-    assert "a made-up one's, until you enter your own" in told(COMPLETE).verdict
+    assert "This is an example until you enter your own bow" in told(COMPLETE).verdict
     for name in ("upper_touch_turns", "lower_now_turns", "upper_rim_to_butt"):
         answer = told(OWN, **{name: None})
         assert answer.state is State.EXAMPLE
-        assert "the windows are still a made-up bow's" in answer.verdict
+        assert "The safe ranges are an example" in answer.verdict
     own = told(OWN)
     assert own.state is State.EXPLAIN
     assert own.badge == "Your bow, computed"
@@ -574,9 +575,9 @@ def test_each_limb_s_own_numbers_are_listed_and_assumed() -> None:
         row = rows[f"{limb} limb by itself: lean of the limbs at flush"]
         assert row[1:4] == ("as the pair's", "± 0.005 rad", "taken as alike")
         assert f"{limb} limb by itself: taper of the limbs" in rows
-        assert f"{limb} limb by itself: fulcrum to bolt axis, along the limb" in rows
+        assert f"{limb} limb by itself: fulcrum to bolt axis" in rows
     assert rows["Lean of the limbs at flush"][2] == "± 0.030 rad"
-    assert any("taken for a pair" in each for each in points_of(answer, "assumed"))
+    assert any("taken as a pair" in each for each in points_of(answer, "assumed"))
 
 
 def test_a_tried_turn_that_no_bow_explains_is_named_and_not_used() -> None:
@@ -612,7 +613,7 @@ def test_a_tried_turn_that_is_not_used_may_be_right_and_every_page_says_what_to_
     """The bow may be near unloading a limb: no page goes on as if nothing had been seen."""
     answer = answered(OWN | {"tried_turns": 0.5, "upper_tried_tiller": 173, "lower_tried_tiller": 181}, page)
     (sentence,) = [each for each in points_of(answer, "told") if "is not used" in each]
-    assert "If it is so again, turn nothing farther, leave the string off and ask a qualified coach" in sentence
+    assert "If it is so again, turn nothing farther. Leave the string off and ask a qualified coach" in sentence
 
 
 def test_tiller_that_moves_too_readily_is_a_stop() -> None:
@@ -633,13 +634,14 @@ def test_tiller_that_moves_too_readily_is_a_stop() -> None:
 def test_cautions_and_assumptions_are_always_there() -> None:
     for record in (OWN, {"version": 1}, OWN | {"check_limbs": "fault"}, OWN | {"margin": "half"}):
         answer = told(record)
-        assert any("No step over half a turn of a bolt" in each for each in points_of(answer, "cautions"))
-        assert any("string is off the bow before" in each for each in points_of(answer, "cautions"))
-        assert any("Inside both windows only" in each for each in points_of(answer, "assumed"))
+        assert any("no bolt by more than half a turn" in each for each in points_of(answer, "cautions"))
+        assert any("Take the string off the bow before" in each for each in points_of(answer, "cautions"))
+        assert any("only inside both safe ranges" in each for each in points_of(answer, "assumed"))
         assert any(
-            "No figure here says that a limb, a bolt or a riser holds" in each for each in points_of(answer, "assumed")
+            "No number here tests the strength of a limb, a bolt or a riser" in each
+            for each in points_of(answer, "assumed")
         )
-        assert not re.search(r"\bsafe", words_of(answer))
+        assert not re.search(r"\bsafe(?! ranges?\b)", words_of(answer))
 
 
 # Units
@@ -764,7 +766,7 @@ def test_with_all_measured_the_next_is_a_turn_to_try() -> None:
     caption = next(
         block.caption for block in answer.blocks if isinstance(block, Drawing) and block.picture.name == "matters"
     )
-    assert "a turn that you try" in caption
+    assert "a test turn" in caption
 
 
 def test_surer_readings_are_surer_answers() -> None:

@@ -126,7 +126,7 @@ def test_a_link_has_of_a_long_log_how_the_bow_stands_and_says_so() -> None:
     found = asked(ask="link", record=COMPLETE | {"log": LONG})
     assert set(found) == {"fragment", "brief", "left"}
     assert found["fragment"] == found["brief"] == asked(ask="link", record=COMPLETE | {"log": LONG[-1:]})["fragment"]
-    assert found["left"].startswith("A link has to be short")
+    assert found["left"].startswith("A link must be short")
     assert asked(ask="link", record=COMPLETE)["left"] == ""
     # A short one is carried as it stands, but on a card.
     found = asked(ask="link", record={"log": LOG, "people": "two"})

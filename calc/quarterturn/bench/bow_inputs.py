@@ -178,7 +178,7 @@ def _fitted(values: Values, setup: Setup, by: str) -> tuple[Setup, FittedBow, Ou
     except FitError as error:
         raise _refused(_field_of(error.reading, by), str(error)) from None
     except PocketError as error:
-        raise _refused(_field_where_it_stands(setup), f"A bolt cannot stand there. {error}") from None
+        raise _refused(_field_where_it_stands(setup), f"A bolt cannot be there. {error}") from None
 
 
 def _field_where_it_stands(setup: Setup) -> str:
@@ -200,8 +200,8 @@ def _field_of(reading: str, by: str) -> str:
 def _no_window(found: Positions) -> str:
     """Why there are no windows, a sentence; "" where there are."""
     if found.unusable:
-        return f"The worksheet cannot be answered: {found.unusable[0].sentence}"
-    return "" if found.windows is not None else "This kind of bolt has no window."
+        return f"An entry of the worksheet cannot be used. {found.unusable[0].sentence}"
+    return "" if found.windows is not None else "This kind of bolt has no safe range."
 
 
 def _now(bolt: str, place: int, values: Values, found: Positions) -> float:
@@ -250,19 +250,19 @@ def _check(setup: Setup) -> None:
         (
             frame.fulcrum_x < -0.05 or frame.fulcrum_x > 0.15,
             "brace_height",
-            f"The limbs would rock {fixed(1000 * frame.fulcrum_x, 0)} mm behind the grip's pivot point: that is brace "
+            f"The limbs would rock {fixed(1000 * frame.fulcrum_x, 0)} mm behind the grip's pivot point. That is brace "
             "height less tiller, and it must be from −50 to 150 mm. Measure all three again.",
         ),
         (
             setup.upper_fulcrum >= setup.fulcrum_span - 0.05,
             "upper_fulcrum",
-            f"It must be less than the whole span from fulcrum to fulcrum ({fixed(1000 * setup.fulcrum_span, 0)} mm), "
-            "by 50 mm or more: the pivot point lies between.",
+            f"It must be at least 50 mm less than fulcrum to fulcrum ({fixed(1000 * setup.fulcrum_span, 0)} mm), for "
+            "the pivot point is between.",
         ),
         (
             not 0.3 < frame.upper_part < 0.7,
             "string_upper",
-            f"It is {fixed(100 * frame.upper_part, 1)} % of the string's length; it must be from 30 to 70 %. Measure "
+            f"It is {fixed(100 * frame.upper_part, 1)} % of the string's length. It must be from 30 to 70 %. Measure "
             "it and the whole string again.",
         ),
     ):

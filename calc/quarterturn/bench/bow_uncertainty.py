@@ -115,7 +115,7 @@ def _uncertainty_of(
         near = tuple(linearise_outcome(bow, one, steps=COARSE) for one in turned)
         found = posterior_sensitivities(setup, listed, lambda one: _response_row(one, steps, near))
     except (FitError, BowError, LimbError, PocketError):
-        raise FitError("turns", "The bow has no answer a quarter of a turn from where its bolts stand.") from None
+        raise FitError("turns", "The bow cannot be computed a quarter of a turn from where its bolts are.") from None
     table = found.and_of(scale, [_of_forces(found.outcomes, each.half) for each in scale], first=True)
     computed = tuple(Parameter(name, 0.0, 1.0, "computed") for name in ("second_order", "second_order_of_lever"))
     lost = tuple(each for each in listed if each not in found.parameters)

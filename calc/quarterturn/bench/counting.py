@@ -67,8 +67,8 @@ def pitch_of(rise: float, turns: float, resolution: ReadingResolution, *, measur
     value = pitch_from_rise(rise, turns)
     if not (at_most(LEAST_PITCH, value) and at_most(value, MOST_PITCH)):
         raise ValueError(
-            f"comes to {fixed(value * 1e3, 2)} mm a turn; limb bolts have {trimmed(LEAST_PITCH * 1e3, 2)} to "
-            f"{trimmed(MOST_PITCH * 1e3, 2)} mm: measure the rise and the turns again"
+            f"comes to {fixed(value * 1e3, 2)} mm a turn, and limb bolts have {trimmed(LEAST_PITCH * 1e3, 2)} to "
+            f"{trimmed(MOST_PITCH * 1e3, 2)} mm. Measure the rise and the turns again"
         )
     return Pitch(value, resolution.height() / turns, measured)
 

@@ -27,7 +27,7 @@ class DrawError(ValueError):
 def _beyond(station: str, offset: float) -> float:
     """Return how far toward the target from the pivot point a draw length at this station begins, m."""
     if station not in STATIONS:
-        raise DrawError("draw_station", f"The station of a draw length must be one of {', '.join(STATIONS)}.")
+        raise DrawError("draw_station", f"The measuring point of a draw length must be one of {', '.join(STATIONS)}.")
     if station == "pivot":
         return 0.0
     if station == "amo":

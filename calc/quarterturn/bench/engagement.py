@@ -125,8 +125,8 @@ def length_problems(values: Values) -> list[Problem]:
         problems.append(
             Problem(
                 "bush_length",
-                f"Length of the thread in the riser: {_mm(bush)} is more than the whole bolt under its head, "
-                f"{_mm(bolt)}; it must be no more than that. Measure both again, with the bolt out.",
+                f"Length of the riser's thread: {_mm(bush)} is more than the whole bolt under its head, "
+                f"{_mm(bolt)}. It must not be more. Measure both again, with the bolt out.",
             )
         )
     diameter = values.optional("thread_diameter")
@@ -134,8 +134,8 @@ def length_problems(values: Values) -> list[Problem]:
         problems.append(
             Problem(
                 "bush_length",
-                f"Length of the thread in the riser: {_mm(bush)} is less than one diameter of the bolt, "
-                f"{_mm(diameter)}, and no rule of thumb allows so little. Measure it again; if it is right, ask the "
+                f"Length of the riser's thread: {_mm(bush)} is less than one diameter of the bolt, "
+                f"{_mm(diameter)}, and no rule of thumb allows so little. Measure it again. If it is right, ask the "
                 "maker or a bow technician.",
             )
         )
@@ -145,8 +145,8 @@ def length_problems(values: Values) -> list[Problem]:
             problems.append(
                 Problem(
                     f"{name}_stand_zero",
-                    f"{name.capitalize()} bolt, thread to head: {_mm(stand)} is as long as the bolt under its head, "
-                    f"{_mm(bolt)}, or longer, so that no thread would hold; it must be less. Measure both again.",
+                    f"{name.capitalize()} bolt, thread to head: {_mm(stand)} must be less than the bolt's length under "
+                    f"its head, {_mm(bolt)}, or no thread would hold. Measure both again.",
                 )
             )
     return problems
@@ -156,9 +156,9 @@ def disagreement(name: str, turns: float, lengths: float, explained: float) -> P
     """Say that the count until the thread lets go and the lengths contradict one another."""
     return Problem(
         f"{name}_free_turns",
-        f"{name.capitalize()} bolt: counted, the thread lets go at {fixed(turns, 2)} turns; by the lengths of bolt and "
-        f"stand it would at {fixed(lengths, 2)}, and the doubt of both explains {fixed(explained, 2)} turns. Count "
-        "again and measure again, the pitch too.",
+        f"{name.capitalize()} bolt: by your count the thread lets go at {fixed(turns, 2)} turns, by your lengths at "
+        f"{fixed(lengths, 2)}. Counting and measuring errors explain only {fixed(explained, 2)} turns. Count and "
+        "measure again, the pitch too.",
     )
 
 

@@ -42,37 +42,37 @@ FAMILIES = {
         Family(
             "flat",
             Method.FEEL,
-            "The butt bears on the flat underside of the head, so both ends of the range can be felt with a strip.",
+            "The butt touches the head's flat underside, so you can feel both ends of the range with a strip.",
         ),
         Family(
             "stop",
             Method.FEEL_OR_STOP,
-            "A stop may come before flush or after it with these limbs; whichever comes first turning in is the inner "
-            "limit. A lock that is still tight can imitate a stop, so it is backed off first.",
+            "A stop may come before flush or after it with these limbs. Turning in, whichever comes first is the inner "
+            "limit. Back off the lock first: a tight lock can feel like a stop.",
         ),
         Family(
             "swivel",
             Method.MAKER_ONLY,
-            "A head that swivels stays flat on the limb all the way, so flush cannot be felt: only the maker's range "
+            "A head that swivels stays flat on the limb all the way, so you cannot feel flush. Only the maker's range "
             "applies.",
         ),
         Family(
             "pivot",
             Method.MAKER_ONLY,
-            "The pocket tilts as a whole, limb and all, so there is no flush and no first touch to feel: only the "
-            "maker's range applies.",
+            "The whole pocket tilts with the limb, so there is no flush or first touch to feel. Only the maker's range "
+            "applies.",
         ),
         Family(
             "clamp",
             Method.FASTEN,
-            "This bolt only holds the limb fast and adjusts nothing. Keep it fastened as its maker says, and never "
-            "back it out to change draw weight: the limb would be loose.",
+            "This bolt only clamps the limb and adjusts nothing. Keep it fastened as its maker says. Never back it out "
+            "to change draw weight: the limb would be loose.",
         ),
         Family(
             "unknown",
             Method.FIND_OUT,
-            "As long as it is not known which bolt this is, only the maker's range applies: a clamping bolt must never "
-            "be backed out, and a swivelling head gives false readings.",
+            "Until you know which bolt this is, only the maker's range applies. Never back out a clamping bolt, and "
+            "trust no reading of a swivelling head: it is false.",
         ),
     )
 }

@@ -29,19 +29,19 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("check_string_off", "on"): (
         InspectionOutcome.STOP,
-        "The string is on the bow. Take it off with a stringer before a bolt is touched.",
+        "The string is on the bow. Take it off with a stringer before you touch a bolt.",
     ),
     ("check_limbs", "fault"): (
         InspectionOutcome.STOP,
-        "A limb with a crack, a lifting layer or a twist is not strung and not shot. No bolt cures it.",
+        "Do not string or shoot a limb with a crack, a lifting layer or a twist. No bolt cures it.",
     ),
     ("check_limbs", "unsure"): (
         InspectionOutcome.ASK,
-        "Let a coach or a bow technician look at the limbs before the bow is strung again.",
+        "Let a coach or a bow technician look at the limbs before you string the bow again.",
     ),
     ("check_butt", "fault"): (
         InspectionOutcome.STOP,
-        "A damaged butt, slot or pocket fitting cannot carry the limb. The bow is not strung.",
+        "Do not string the bow. A damaged butt, slot or pocket fitting cannot carry the limb.",
     ),
     ("check_butt", "unsure"): (
         InspectionOutcome.ASK,
@@ -49,7 +49,7 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("check_bolt", "fault"): (
         InspectionOutcome.STOP,
-        "A bent, cracked, dented or galled bolt is replaced, by its maker's own part, before the bow is strung.",
+        "Replace a bent, cracked, dented or galled bolt with its maker's own part before you string the bow.",
     ),
     ("check_bolt", "unsure"): (
         InspectionOutcome.ASK,
@@ -57,12 +57,12 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("check_bolt", "seized"): (
         InspectionOutcome.ASK,
-        "A bolt that will not turn is a technician's work. Do not use a longer key.",
+        "Do not use a longer key. A bolt that will not turn is a technician's work.",
     ),
     ("check_match", "fault"): (
         InspectionOutcome.STOP,
-        "Limbs and riser that do not belong together, or are in each other's pockets, are not adjusted: put that "
-        "right first.",
+        "Do not adjust limbs and riser that do not belong together, or limbs in each other's pockets. Correct that "
+        "first.",
     ),
     ("check_match", "unsure"): (
         InspectionOutcome.ASK,
@@ -70,64 +70,64 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("check_lock", "unsure"): (
         InspectionOutcome.ASK,
-        "Find out how the bolts are locked before turning one: the manual or a bow technician knows.",
+        "Find out how the bolts are locked before you turn one. Look in the manual or ask a bow technician.",
     ),
-    ("limb_cracks", "fault"): (InspectionOutcome.STOP, "A cracked limb is not strung and not shot. No bolt cures it."),
+    ("limb_cracks", "fault"): (InspectionOutcome.STOP, "Do not string or shoot a cracked limb. No bolt cures it."),
     ("limb_cracks", "unsure"): (
         InspectionOutcome.ASK,
-        "A scratch in the varnish and a crack look alike: show it to a technician.",
+        "Show it to a technician: a scratch in the varnish and a crack look alike.",
     ),
     ("limb_layers", "fault"): (
         InspectionOutcome.STOP,
-        "A limb whose layers lift is coming apart. It is not strung. No bolt cures it.",
+        "Do not string a limb whose layers lift: it is coming apart. No bolt cures it.",
     ),
     ("limb_layers", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the edges of the limbs."),
     ("limb_twist", "fault"): (
         InspectionOutcome.STOP,
-        "A twisted limb can throw its string. It is not strung. No bolt cures it.",
+        "Do not string a twisted limb: it can throw its string. No bolt cures it.",
     ),
     ("limb_twist", "unsure"): (InspectionOutcome.ASK, "Let a coach look along the limbs with you."),
     ("limb_tips", "fault"): (
         InspectionOutcome.STOP,
-        "A tip that is cracked or cuts its loop lets the string go at full draw.",
+        "Do not string it: a tip that is cracked or cuts its loop lets the string go at full draw.",
     ),
     ("limb_tips", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the tips and their nocks."),
     ("butt_end", "fault"): (
         InspectionOutcome.STOP,
-        "A crushed or split butt cannot be leaned on, and a dent from a rim says that a bolt stood too far in. "
-        "A technician looks at limb and bolt before the bow is strung.",
+        "Let a technician look at limb and bolt before you string the bow. You cannot rely on a crushed or split butt, "
+        "and a dent from a rim means that a bolt was too far in.",
     ),
     ("butt_end", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the butt ends."),
-    ("slot_root", "fault"): (InspectionOutcome.STOP, "A crack at the root of the slot grows. The limb is not strung."),
+    ("slot_root", "fault"): (InspectionOutcome.STOP, "Do not string it: a crack at the root of the slot grows."),
     ("slot_root", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the root of the slot, limb off."),
     ("fitting", "fault"): (
         InspectionOutcome.STOP,
-        "A fitting that is worn or loose cannot hold the limb in its pocket.",
+        "Do not string it: a worn or loose fitting cannot keep the limb in its pocket.",
     ),
     ("fitting", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the fittings and their seats."),
     ("riser_pocket", "fault"): (
         InspectionOutcome.STOP,
-        "A cracked riser, or a bush that turns, is not drawn. Its maker is asked.",
+        "Do not draw a bow with a cracked riser or a bush that turns. Ask its maker.",
     ),
     ("riser_pocket", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the riser round the pockets."),
     ("bolt_head", "fault"): (
         InspectionOutcome.STOP,
-        "A bolt with a dented or cracked head is replaced, by its maker's own part, before the bow is strung.",
+        "Replace a bolt with a dented or cracked head with its maker's own part before you string the bow.",
     ),
     ("bolt_head", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look under both heads, limb off."),
     ("bolt_shank", "fault"): (
         InspectionOutcome.STOP,
-        "A bent bolt is replaced, by its maker's own part. It is never bent back.",
+        "Replace a bent bolt with its maker's own part. Never bend it back.",
     ),
     ("bolt_shank", "unsure"): (InspectionOutcome.ASK, "Let a bow technician try both bolts on a flat plate."),
     ("bolt_thread", "fault"): (
         InspectionOutcome.STOP,
-        "A torn or galled thread holds less than it seems to. Bolt and bush are a technician's work.",
+        "Bolt and bush are a technician's work: a torn or galled thread is weaker than it looks.",
     ),
     ("bolt_thread", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at both threads and their bushes."),
     ("bolts_alike", "fault"): (
         InspectionOutcome.STOP,
-        "Two different bolts are not the maker's. Put his own parts in first.",
+        "Put the maker's own bolts in first: two different bolts are not the maker's.",
     ),
     ("bolts_alike", "unsure"): (
         InspectionOutcome.ASK,
@@ -135,15 +135,15 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("bolt_turns", "unsure"): (
         InspectionOutcome.ASK,
-        "Stiff or rough is a lock that still bites, dirt, or a bent bolt: find out.",
+        "Find out why: it is a lock that still bites, dirt, or a bent bolt.",
     ),
     ("bolt_turns", "seized"): (
         InspectionOutcome.ASK,
-        "A bolt that will not turn is a technician's work. Do not use a longer key.",
+        "Do not use a longer key. A bolt that will not turn is a technician's work.",
     ),
     ("marks_agree", "fault"): (
         InspectionOutcome.STOP,
-        "Two limbs that are no pair are not adjusted against each other.",
+        "Do not adjust two limbs against each other that are not a pair.",
     ),
     ("marks_agree", "unsure"): (
         InspectionOutcome.ASK,
@@ -159,16 +159,16 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
     ("length_class", "fault"): (
         InspectionOutcome.STOP,
-        "Limbs that are not meant for a riser of this length are not strung on it.",
+        "Do not string limbs on a riser of a length that they are not meant for.",
     ),
     ("length_class", "unsure"): (InspectionOutcome.ASK, "Ask the maker whether these limbs are meant for this riser."),
     ("string_sound", "fault"): (
         InspectionOutcome.STOP,
-        "A worn or wrong string is replaced before the bow is strung again.",
+        "Replace a worn or wrong string before you string the bow again.",
     ),
     ("string_sound", "unsure"): (
         InspectionOutcome.ASK,
-        "Let a coach look at the string before the bow is strung again.",
+        "Let a coach look at the string before you string the bow again.",
     ),
 }
 """Answers that do not let the work go on, with what they mean. All others do. (Common practice, no source.)"""

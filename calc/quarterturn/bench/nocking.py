@@ -133,7 +133,7 @@ def _sensitivities(
     def more(one: PerturbedBow) -> Row:
         here = strung_bows.get(one.name)
         if here is None:
-            raise BowError("strung", "The bow has no answer where its bolts stand.")
+            raise BowError("strung", "The bow cannot be computed where its bolts are.")
         rest = rest_of(here, reading.over, reading.x)
         start, then = (over_square(_turned(one.setup, one.bow, here, each), rest) for each in turned)
         return (then - start,)
@@ -141,7 +141,7 @@ def _sensitivities(
     try:
         return posterior_sensitivities(setup, listed, more)
     except (BowError, LimbError, PocketError):
-        raise FitError("turns", "The bow has no answer there.") from None
+        raise FitError("turns", "The bow cannot be computed there.") from None
 
 
 def _turned(setup: Setup, bow: Bow, here: BracedBow, turned: Pair) -> BracedBow:

@@ -159,7 +159,7 @@ def find(bow: BowInputs, course: Course, wish: Wish) -> Plan:
     """
     now = course.now.turns
     if bow.windows is None:
-        raise NoPlan(f"There is no plan without both windows. {bow.no_window}".rstrip())
+        raise NoPlan(f"There is no plan without both safe ranges. {bow.no_window}".rstrip())
     beyond = bow.outside(now)
     if beyond:
         raise NoPlan(_outside(bow.windows, beyond))
@@ -171,7 +171,7 @@ def find(bow: BowInputs, course: Course, wish: Wish) -> Plan:
         for step in places_to(now, best.turns):
             look.solved(step)
     except (FitError, PocketError) as error:
-        raise NoPlan(f"The bow has no answer at one of the places inside the windows. {error}") from None
+        raise NoPlan(f"The bow cannot be computed at one of the settings inside the safe ranges. {error}") from None
     places = look.places()
     off = best.weight - wish.weight, best.tiller - wish.tiller
     step = _by_quarters(best, places)
@@ -185,13 +185,13 @@ def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
     """Why there is no plan where these bolts have no window, or stand outside it."""
     none = [bolt for bolt, window in zip(BOLTS, windows, strict=True) if window.vanished]
     if none:
-        which = "Neither bolt has a window" if len(none) > 1 else f"The {none[0]} bolt has no window"
-        return f"{which}: margin and doubt leave nothing of it, as the worksheet says. So there is no plan."
+        which = "Neither bolt has a safe range" if len(none) > 1 else f"The {none[0]} bolt has no safe range"
+        return f"{which}: margin and uncertainty leave nothing of it. So there is no plan."
     if len(beyond) > 1:
-        which = "Both bolts stand outside their windows. They are"
+        which = "Both bolts are outside their safe ranges. Bring them"
     else:
-        which = f"The {beyond[0]} bolt stands outside its window. It is"
-    return f"{which} brought back first, as the worksheet says; then measure again and plan."
+        which = f"The {beyond[0]} bolt is outside its safe range. Bring it"
+    return f"{which} back first, by the steps of the worksheet. Then measure again and plan."
 
 
 def _so_near(place: PlacePair, wish: Wish, near: Pair) -> bool:

@@ -240,7 +240,7 @@ def _places_without_a_day(values: Values) -> tuple[Problem, ...]:
     for problem in values.unfinished("log"):
         cells = entry.rows[int(problem.field.split(".")[1]) - 1]
         if any(cells[at] is not None for at in places):
-            found.append(Problem(problem.field, f"{problem.sentence} It names where a bolt is: enter its day."))
+            found.append(Problem(problem.field, f"{problem.sentence} Enter its day: the row has a bolt's place."))
     return tuple(found)
 
 

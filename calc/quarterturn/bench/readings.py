@@ -312,7 +312,7 @@ def _shared_problems(values: Values) -> list[Problem]:
             Problem(
                 "maker_out",
                 f"Maker's outer limit: {trimmed(maker_out, 3)} turns is not farther out than the inner limit, "
-                f"{trimmed(maker_in, 3)} turns; the outer one must be the larger.",
+                f"{trimmed(maker_in, 3)} turns. The outer one must be larger.",
             )
         )
     if not can_be_felt(values.choice("bolt_family")):
@@ -322,8 +322,8 @@ def _shared_problems(values: Values) -> list[Problem]:
         problems.append(
             Problem(
                 "slot_width",
-                "Width of the limb's slot: it is as wide as the head or wider, so the head would pull through; it must "
-                f"be smaller than the diameter of the head{_example(values)}. Measure both again.",
+                f"Width of the limb's slot: it must be less than the diameter of the head{_example(values)}, or the "
+                "head would pull through. Measure both again.",
             )
         )
     return problems
@@ -344,8 +344,8 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
         problems.append(
             Problem(
                 f"{bolt}_now_side",
-                f"{name} bolt: it cannot have stood in past the stop. If the stop came first, it stood out from it; "
-                "if flush came first, say so.",
+                f"{name} bolt: it cannot have been in past the stop. If the stop came first, it was out from the stop. "
+                "If flush came first, say so.",
             )
         )
     if readings.zero == "stop" and readings.stop_inside is not None and readings.stop_inside > 0:
@@ -353,16 +353,16 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
             Problem(
                 f"{bolt}_stop_turns",
                 f"{name} bolt: a stop {trimmed(readings.stop_inside, 3)} turns inside flush and a stop that came "
-                "before flush cannot both be. Clear this count, or say that flush came first.",
+                "before flush cannot both be true. Clear this count, or say that flush came first.",
             )
         )
     if readings.dimensions is not None and readings.dimensions.cover <= 0:
         problems.append(
             Problem(
                 f"{bolt}_rim_to_butt",
-                f"{name} limb: the butt end does not reach past the middle of the bolt; this distance must be less "
-                f"than half the head's diameter{_example(values)}. If it is measured right, do not use this "
-                "combination of limb and riser, and ask its maker or a bow technician.",
+                f"{name} limb: the butt end does not reach past the middle of the bolt. This distance must be less "
+                f"than half the head's diameter{_example(values)}. If you measured right, do not use this limb with "
+                "this riser, and ask its maker or a bow technician.",
             )
         )
     problems.extend(_height_problems(readings, values))
@@ -383,8 +383,8 @@ def _height_problems(readings: BoltReadings, values: Values) -> list[Problem]:
     return [
         Problem(
             fields[1],
-            f"{bolt.capitalize()} bolt, head height at first touch: {at_touch} is no more than at zero, {at_zero}. "
-            "Turning out raises the head. Measure both again, or empty the one that was not measured.",
+            f"{bolt.capitalize()} bolt: head height at touch, {at_touch}, is not more than at zero, {at_zero}. "
+            "Turning out raises the head. Measure both again, or empty the one that you did not measure.",
         )
     ]
 
@@ -399,8 +399,8 @@ def _stop_problems(readings: BoltReadings) -> list[Problem]:
     return [
         Problem(
             f"{readings.bolt}_stop_turns",
-            f"{readings.bolt.capitalize()} bolt: it cannot have stood {fixed(-now.turns, 2)} turns in past zero where "
-            f"its stop lies {fixed(stop, 2)} turns in. Count both again.",
+            f"{readings.bolt.capitalize()} bolt: it cannot have been {fixed(-now.turns, 2)} turns in past zero, "
+            f"for its stop is {fixed(stop, 2)} turns in. Count both again.",
         )
     ]
 
@@ -412,7 +412,7 @@ def _counted_as(readings: BoltReadings, values: Values) -> str:
 def _thread_problems(readings: BoltReadings, values: Values) -> list[Problem]:
     if readings.free is None:
         return []
-    events = [("first touch", readings.touch), ("where it stood", readings.now)]
+    events = [("first touch", readings.touch), ("your mark", readings.now)]
     by_key = readings.free.by == "turns"
     return [
         Problem(
@@ -422,7 +422,7 @@ def _thread_problems(readings: BoltReadings, values: Values) -> list[Problem]:
             + (
                 "Count both again, the thread's turns first and with the limb off."
                 if by_key
-                else "Measure the length of the bolt and its stand at zero again."
+                else "Measure the length of the bolt, and from thread to head at zero, again."
             ),
         )
         for event, count in events
@@ -438,13 +438,13 @@ def _example(values: Values) -> str:
 
 
 def _disagreement(field: str, name: str, comparison: Comparison, pitch: Pitch) -> Problem:
-    event = "first touch" if field.endswith("touch_turns") else "where it stood"
+    event = "first touch" if field.endswith("touch_turns") else "your mark"
     source = "" if pitch.measured else " The pitch is assumed here, so measure the rise of the head first."
     return Problem(
         field,
-        f"{name} bolt, {event}: the count by turns and the count by head heights differ by "
-        f"{fixed(abs(comparison.difference), 2)} turns, and the doubt of both explains "
-        f"{fixed(comparison.explained, 2)}. Count again and measure again; one of them lost a part of a turn.{source}",
+        f"{name} bolt, {event}: your count and your head heights differ by "
+        f"{fixed(abs(comparison.difference), 2)} turns. Counting and measuring errors explain only "
+        f"{fixed(comparison.explained, 2)}. Count and measure again: one of them lost a part of a turn.{source}",
     )
 
 
@@ -458,8 +458,8 @@ def _touch_problems(readings: BoltReadings, least: float) -> list[Problem]:
     return [
         Problem(
             field,
-            f"{name} bolt: first touch at {fixed(readings.touch.turns, 2)} turns would lie inside flush, or so near "
-            f"that the strip cannot tell; it must be more than {fixed(least, 2)} turns out from zero. Find both ends "
+            f"{name} bolt: first touch at {fixed(readings.touch.turns, 2)} turns would be inside flush, or too near "
+            f"to feel with the strip. It must be more than {fixed(least, 2)} turns out from zero. Find both ends "
             "again.",
         )
     ]

@@ -65,8 +65,8 @@ def untwisted(length: float, diameter: float, twists: float) -> float:
         most = _most_twists(length, diameter)
         raise TwistError(
             "twists",
-            f"With so many twists the outermost fibres of this string would lie at more than {_DEGREES} to it. For its "
-            f"length and diameter the twists must be at most {fixed_down(most, 0)}: count them and measure again.",
+            f"With these twists the outermost fibres of this string would be at more than {_DEGREES} to it. For its "
+            f"length and diameter at most {fixed_down(most, 0)} twists are possible. Count them and measure again.",
         )
     return length * (1 + 1 / math.cos(angle)) / 2
 
@@ -96,14 +96,14 @@ def twists_for(length: float, diameter: float, twists: float, shorter: float) ->
     if not at_most(-shorter, given_back):  # false for NaN too
         raise TwistError(
             "shorter",
-            f"Untwisting makes this string longer by at most {fixed_down(1000 * given_back, 1)} mm: then no twist is "
-            "left. For more, a longer string is needed.",
+            f"Untwisting makes this string longer by at most {fixed_down(1000 * given_back, 1)} mm, and then no twist "
+            "is left. For more, use a longer string.",
         )
     if not at_most(shorter, taken):
         raise TwistError(
             "shorter",
-            f"Twisting makes this string shorter by at most {fixed_down(1000 * taken, 1)} mm: then its outermost "
-            f"fibres lie at {_DEGREES} to it. For more, a shorter string is needed.",
+            f"Twisting makes this string shorter by at most {fixed_down(1000 * taken, 1)} mm, and then its outermost "
+            f"fibres are at {_DEGREES} to it. For more, use a shorter string.",
         )
     added = 4 * bare * shorter / (math.pi * diameter) ** 2
     squared = twists**2 + added  # (n + m)², and m without the difference of two near numbers

@@ -164,8 +164,8 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
     outer = _strictest(_outer_limits(bolt, readings, feel), End.OUTER)
     if not outer:
         raise NoOuterLimit(
-            "first touch was not reached, so the outer end must come from the maker's outer limit, or from the "
-            "thread that is left: the turns until it lets go, or lengths, together with its diameter"
+            "first touch was not reached, so the outer end needs the maker's outer limit or the thread that is left. "
+            "The thread needs its diameter, and its turns or its lengths"
         )
     window = Window(
         bolt=bolt.bolt,
@@ -178,8 +178,8 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
     if feel is not None and feel.blind and bolt.way in ("outside", "both") and not window.vanished:
         raise PocketError(
             "strip",
-            "The strip stops at the rim before the head has touched the limb, so it cannot tell flush: use a thinner "
-            "one.",
+            "The strip stops at the rim before the head has touched the limb, so you cannot feel flush with it. Use a "
+            "thinner one.",
         )
     return window
 

@@ -313,7 +313,7 @@ def _description(
     if measures.force:
         said.append(f"An arrow at the nocking point, away from the pivot point: {measures.force}.")
     if before is not None:
-        near = " It is too close to be told apart here." if _moved(now, before, view) < SEEN else ""
+        near = " It is too close to tell apart here." if _moved(now, before, view) < SEEN else ""
         said += [f"Dashed: {before_words}.", *_places(before)]
         said[-1] += near
     return " ".join([*said, _SCHEMATIC])
@@ -322,8 +322,8 @@ def _description(
 def _places(shape: BowShape) -> list[str]:
     """Where the tips and the nocking point are, from the pivot point."""
     upper, lower = (_from_pivot(shape, limb.points[-1]) for limb in (shape.upper, shape.lower))
-    said = [f"From the grip's pivot point, the upper tip is {upper}, the lower tip {lower}"]
-    said[0] += "." if shape.nock is None else f", the nocking point {_from_pivot(shape, shape.nock)}."
+    said = [f"From the grip's pivot point, the upper tip is {upper}; the lower tip {lower}"]
+    said[0] += "." if shape.nock is None else f"; the nocking point {_from_pivot(shape, shape.nock)}."
     return said if shape.nock is not None else [*said, "There is no string."]
 
 

@@ -192,7 +192,7 @@ def _bolt(
         _text(x, line, bolt.title, size.plain, bold=True),
         _text(start, line, words, letters, bold=True),
         *_scale(bolt, both, size, (x, band, scale, tall), key, prefix),
-        _text(aside, band + 0.5 * size.small, "window", size.small),
+        _text(aside, band + 0.5 * size.small, "safe range", size.small),
         _text(aside, band + 0.5 * size.small + 1.15 * size.plain, bolt.window, size.plain, bold=True),
     ]
 
@@ -309,7 +309,7 @@ def _description(sheet: Sheet) -> str:
     said = [f"{sheet.across}."] if sheet.across else []
     if sheet.notice is not None:
         said += [f"{sheet.notice.title}.", *sheet.notice.sentences]
-    said += [f"{bolt.title}: {bolt.words}, window {bolt.window}." for bolt in sheet.bolts]
+    said += [f"{bolt.title}: {bolt.words}, safe range {bolt.window}." for bolt in sheet.bolts]
     named = [(label.rstrip(":"), value) for label, value in (*sheet.parts, *sheet.facts)]
     said += [f"{label}: {value or 'not entered'}." for label, value in named]
     said += [words for words in (sheet.day, sheet.by) if words]

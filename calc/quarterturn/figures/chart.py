@@ -245,7 +245,7 @@ def _ribbon_in_words(chart: Chart, ribbon: Ribbon, low: float, high: float) -> s
         least, most = value_at(lower, x), value_at(upper, x)
         if least is not None and most is not None:
             said.append(f"from {y_words(chart, least)} to {y_words(chart, most)} at {x_words(chart, x)}")
-    return f"{ribbon.name}: {', '.join(said) if said else 'nothing in this range'}."
+    return f"{ribbon.name}: {'; '.join(said) if said else 'nothing in this range'}."
 
 
 def _dots_in_words(chart: Chart, dots: Dots) -> str:
@@ -271,4 +271,4 @@ def _line_in_words(chart: Chart, at: int, low: float, high: float) -> str:
     ends = [] if not known else [max(low, known[0]), min(high, known[-1])]
     values = [(x, value_at(series, x)) for x in dict.fromkeys(ends) if low <= x <= high]
     said += [f"{y_words(chart, y)} at {x_words(chart, x)}" for x, y in values if y is not None]
-    return f"{series.name}: {', '.join(said) if said else 'nothing in this range'}."
+    return f"{series.name}: {'; '.join(said) if said else 'nothing in this range'}."

@@ -134,7 +134,7 @@ def bend_words(scene: PocketScene, force: Force) -> str:
     if scene.state in NOTHING:
         return ""
     if abs(force.bend) < HARDLY:
-        return "hardly bent" if force.bend else "not bent"
+        return "barely bent" if force.bend else "not bent"
     return "← bends the shank" if force.bend > 0 else "bends the shank →"
 
 
@@ -150,5 +150,5 @@ def described(scene: PocketScene, force: Force) -> str:
         said += f", in one place on {side} of the bolt's axis."
     if force.bend == 0:
         return said
-    how = "hardly bends" if abs(force.bend) < HARDLY else "bends"
+    how = "barely bends" if abs(force.bend) < HARDLY else "bends"
     return f"{said} It {how} the shank, its head toward {'the butt' if force.bend > 0 else 'the limb tip'}."

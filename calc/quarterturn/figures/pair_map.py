@@ -310,7 +310,7 @@ def _signs(shown: PairMap, x: Axis, y: Axis, prefix: str) -> list[Element]:
         signs.append((_label("now", at, f"{prefix}-now-words"), 5.0))
     at = _at(shown, shown.best, x, y)
     drawn += _ring(*at, f"{prefix}-best")
-    signs.append((_label("best", at, f"{prefix}-best-words"), 9.5))
+    signs.append((_label("nearest", at, f"{prefix}-best-words"), 9.5))
     taken += [_around(label.targets[0], reach) for label, reach in signs]
     return [*drawn, *_labelled([*reversed(signs), wanted], taken)]
 
@@ -366,9 +366,9 @@ def _key(y: float, shown: PairMap) -> tuple[list[Element], float]:
         left, level = sign + column * (len(entries) % 2), y + KEY_ROW * (len(entries) // 2)
         entries.append((make(left, level), text))
 
-    add(lambda x, level: [_square(x, level)], "where the bolts stand")
-    add(lambda x, level: _ring(x, level), "the best pair")
-    add(lambda x, level: [svg.path(*_hairs(x, level, 3.5, 9.5), class_="qt-pairs-wish")], "what is wanted")
+    add(lambda x, level: [_square(x, level)], "where the bolts are")
+    add(lambda x, level: _ring(x, level), "the nearest setting")
+    add(lambda x, level: [svg.path(*_hairs(x, level, 3.5, 9.5), class_="qt-pairs-wish")], "what you want")
     add(lambda x, level: _number(x, level, 2), "second, and so on")
     add(
         lambda x, level: [svg.rect(x - half, level - 6, 2 * half, 12, class_="qt-pairs-near")],
@@ -376,7 +376,7 @@ def _key(y: float, shown: PairMap) -> tuple[list[Element], float]:
     )
     add(
         lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-ends")],
-        "the windows' ends",
+        "ends of safe ranges",
     )
     add(
         lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-line")],
@@ -406,12 +406,12 @@ def _description(shown: PairMap) -> str:
     count = len(weights)
     one, two = shown.decimals
     parts = [
-        f"{count} pairs, {shown.x_label} from {fixed(min(weights), one)} to {fixed(max(weights), one)} {shown.x_unit}, "
-        f"{shown.y_label} from {fixed(min(tillers), two)} to {fixed(max(tillers), two)} {shown.y_unit}."
+        f"{count} settings, {shown.x_label} from {fixed(min(weights), one)} to {fixed(max(weights), one)} "
+        f"{shown.x_unit}, {shown.y_label} from {fixed(min(tillers), two)} to {fixed(max(tillers), two)} {shown.y_unit}."
     ]
     if shown.now is not None:
-        parts.append(f"Where the bolts stand: {said(shown.now)}.")
-    parts.append(f"The best: {said(shown.best)}.")
+        parts.append(f"Where the bolts are: {said(shown.now)}.")
+    parts.append(f"The nearest: {said(shown.best)}.")
     parts += [f"Number {place}: {said(pair)}." for place, pair in enumerate(shown.following, 2) if pair is not None]
     if shown.looked is not None:
         parts.append(f"Looked at: {said(shown.looked)}.")

@@ -50,13 +50,13 @@ def code(words: str, most: int) -> Code:
     except ImportError:
         raise NoCode("the library that makes it is not installed here") from None
     if not words.isascii():
-        raise NoCode("the address holds signs that a code does not carry everywhere")
+        raise NoCode("the address has characters that not every reader of codes can read")
     try:
         made = encoder.encode(words, error="m", mode="byte", micro=False)
     except encoder.DataOverflowError:
-        raise NoCode("the record is longer than any code can hold") from None
+        raise NoCode("the record is too long for any code") from None
     if len(made.matrix) > most:
-        raise NoCode("the record is too long for a code of this size whose squares a camera can tell apart")
+        raise NoCode("the record is too long for squares that a camera can read in this size")
     return Code(int(made.version), tuple(_runs(row) for row in made.matrix))
 
 

@@ -21,10 +21,10 @@ LONGEST = 58.0  # user units: the arrow of a whole force
 WORDS_FROM = 47.0  # the words of a force are at least this far under the main view's top, clear of what stands there
 
 _STATE_WORDS = {
-    ContactState.BUTT: "The butt end bears on the head's flat",
-    ContactState.EDGE: "The head's edge bears on the limb's back",
-    ContactState.FLUSH: "Flush: the limb lies flat on the head",
-    ContactState.RIM: "In too far: only the rim bears, on the tip side",
+    ContactState.BUTT: "The butt end touches the head's flat",
+    ContactState.EDGE: "The head's edge touches the limb's back",
+    ContactState.FLUSH: "Flush: the limb is flat on the head",
+    ContactState.RIM: "In too far: only the rim touches, tip side",
     ContactState.OUT_OF_REACH: "Out too far: the head touches nothing",
     ContactState.OFF_HEAD: "The butt end is off the head: nothing touches",
 }
@@ -95,8 +95,8 @@ def description(scene: PocketScene, force: Force | None = None) -> str:
     angle = fixed(math.degrees(scene.angle), 2)
     said = [
         f"{_STATE_WORDS[scene.state]}."
-        f" The bolt stands {_turns_words(scene.contact.turns)}, its head {_height_words(scene)};"
-        f" the limb is rocked by {angle} degrees."
+        f" The bolt is {_turns_words(scene.contact.turns)}, its head {_height_words(scene)}."
+        f" The limb is rocked by {angle} degrees."
     ]
     if scene.gap_rim is not None:
         said.append(f"Gap between head and limb at the rim on the limb-tip side: {_mm(scene.gap_rim)}.")
@@ -230,9 +230,9 @@ def large_labels(scene: PocketScene, view: Viewport) -> list[Element]:
 
 
 def _bearing_words(scene: PocketScene, view: Viewport) -> list[Element]:
-    """At the butt and at the rim: "bears here", or how wide the gap is."""
+    """At the butt and at the rim: "contact", or how wide the gap is."""
     if scene.state is ContactState.FLUSH:
-        words = "bears all across"
+        words = "full contact"
         x = min(view.x(scene.butt_x) + 12, RIGHT - 8 - svg.text_width(words, SIZE, bold=True))
         return [svg.text(x, view.top + UNDER_TOP + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
     if scene.state is ContactState.OFF_HEAD:
@@ -259,7 +259,7 @@ def _side_words(scene: PocketScene, view: Viewport, key: str) -> tuple[Placement
     if gap is None:
         return None
     bears = (key == "rim") == (scene.state is ContactState.RIM) and scene.state is not ContactState.OUT_OF_REACH
-    x, lines = view.x(place), ("bears here" if bears else f"gap {_mm(gap)}",)
+    x, lines = view.x(place), ("contact" if bears else f"gap {_mm(gap)}",)
     label = Label(f"{view.prefix}-words-{key}", (lines,), ((x, view.y(scene.head)),), bears)
     width = label.width(lines)
     outside = key == "butt" and scene.corner[0] >= -scene.reach and x - 10 - width > LEFT + 2

@@ -74,8 +74,8 @@ def _check_overlap(pocket: Pocket) -> None:
     if end - start < THINNEST:
         raise PocketError(
             "butt_length",
-            "The butt reaches under the bolt's head by too little to bear: from fulcrum to butt end must be more than"
-            f" {(pocket.fulcrum_arm - reach) * 1000:.6g} mm.",
+            "The butt reaches too little under the bolt's head to press on it: from fulcrum to butt end must be more"
+            f" than {(pocket.fulcrum_arm - reach) * 1000:.6g} mm.",
         )
 
 
@@ -119,8 +119,8 @@ def _lever(pocket: Pocket, found: Contact, place: float) -> float:
     if lever < SHORTEST:
         raise PocketError(
             "turns",
-            "So far inside flush the head's rim bears almost in line with the fulcrum and cannot hold the limb: the"
-            " turns must not be so few.",
+            "So far inside flush the head's rim presses almost in line with the fulcrum and cannot hold the limb. The"
+            " bolt must be farther out.",
         )
     return lever
 

@@ -62,7 +62,7 @@ def _check_followed(pocket: Pocket, height: float) -> None:
         raise PocketError(
             "turns",
             "With these dimensions the head's rim can rock the limb no farther than"
-            f" {-deepest / pocket.pitch:.6g} turns inside flush: the turns must not be fewer.",
+            f" {-deepest / pocket.pitch:.6g} turns inside flush. The turns must not be fewer.",
         )
 
 

@@ -161,7 +161,7 @@ def _drawn_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs, draw: floa
             raise _no_balance(draw, rest)
         raise BowError(
             "draw",
-            "The nocking point is farther from the grip before the bow is drawn: the draw length from the"
+            "The nocking point is farther from the grip before the bow is drawn. The draw length from the"
             f" pivot point must be more than {draw * 1000:.0f} mm.",
         )
     for setup, half in zip(setups, (upper, lower), strict=True):

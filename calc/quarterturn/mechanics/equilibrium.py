@@ -243,7 +243,6 @@ def _braced_bow(setups: LimbSetups, state: BowState, limbs: BentLimbs) -> Braced
     if height <= 0:
         raise BowError(
             "string",
-            "The string would not stand clear of the grip: it must be shorter, or the limbs must lean more"
-            " toward the archer.",
+            "The string would not clear the grip: it must be shorter, or the limbs must lean more toward the archer.",
         )
     return BracedBow(upper, lower, upper.tension, height, x, y, least_stiffness)

@@ -73,7 +73,7 @@ def not_strung(setups: LimbSetups, guesses: Guesses) -> BowError | None:
     if one is None or two is None:
         return BowError(
             "string",
-            "No strung bow was found for these limbs and this string: the string must be shorter or longer, or the"
+            "No strung bow was found for these limbs and this string. The string must be shorter or longer, or the"
             " limbs must lean more toward the archer.",
         )
     loose = STRING_FITS * min(setup.side.limb.length for setup in setups)

@@ -106,7 +106,7 @@ def _check_slot(pocket: Pocket) -> None:
     if not 0 <= pocket.slot_half_width < pocket.head_radius:
         raise PocketError(
             "slot_half_width",
-            "The slot must be narrower than the bolt's head: half its width must be from 0 to less than the head"
+            "The slot must be narrower than the bolt's head. Half its width must be from 0 to less than the head"
             f" radius of {_millimetres(pocket.head_radius)}.",
         )
 
@@ -115,7 +115,7 @@ def _check_reach(pocket: Pocket) -> None:
     if pocket.fulcrum_arm <= pocket.head_radius:
         raise PocketError(
             "fulcrum_arm",
-            "The fulcrum must lie outside the bolt's head: its distance from the bolt axis must be more than the head"
+            "The fulcrum must be outside the bolt's head. Its distance from the bolt axis must be more than the head"
             f" radius of {_millimetres(pocket.head_radius)}.",
         )
     shortest = pocket.fulcrum_arm - pocket.rim_reach
@@ -131,7 +131,7 @@ def _check_fitting_angle(angle: float) -> None:
     if not 0 < angle < math.pi / 2:
         raise PocketError(
             "fitting_angle",
-            "The free rock of the limb must be more than 0 and less than 90 degrees: at 0 or less, first touch would"
+            "The free rock of the limb must be more than 0 and less than 90 degrees. At 0 or less, first touch would"
             " come at or inside flush.",
         )
 

@@ -58,7 +58,7 @@ def bows_from_text(text: str) -> ParsedBows:
     """
     data, notes = parse_json(text, "file", MAX_FILE)
     if not isinstance(data, dict):
-        raise ParseError("The file is refused: it is not an object, so it holds no bows.")
+        raise ParseError("The file is refused: it is not an object, so there are no bows in it.")
     return _parse_bows(data, notes) if _is_file(data) else _parse_single(data, notes)
 
 
@@ -97,10 +97,10 @@ def record_from_text(text: str, name: str | None = None) -> ParsedRecord:
     if len(found) == 1:
         return ParsedRecord(found[0].record, parsed.notes)
     if not names:
-        raise ParseError("The file is refused: it holds no bow.")
+        raise ParseError("The file is refused: there is no bow in it.")
     there = f"there are: {', '.join(names[:MAX_NOTES])}{', …' if len(names) > MAX_NOTES else ''}"
     if name is None:
-        raise ParseError(f"The file holds {len(names)} bows: say which by its name; {there}.")
+        raise ParseError(f"There are {len(names)} bows in the file. Name the one you want; {there}.")
     many = f"{len(found)} bows have" if found else "no bow of the file has"
     raise ParseError(f"{many[0].upper()}{many[1:]} the name “{excerpt(name)}”; {there}.")
 
@@ -116,15 +116,15 @@ def _parse_single(data: dict[str, object], notes: list[str]) -> ParsedBows:
     notes += parsed.notes
     if not parsed.record.entries:
         why = f" {notes[0]}" if notes else ""
-        raise ParseError(f"The file is refused: it holds no bow, and nothing that can be read as one.{why}")
+        raise ParseError(f"The file is refused: there is no bow in it, and nothing that can be read as one.{why}")
     return ParsedBows((ShelvedBow(parsed.record, "", {}),), bounded(notes))
 
 
 def _version_notes(version: object) -> list[str]:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        return [f"The file's version is not a number this program knows; it was read as version {FILE_VERSION}."]
+        return [f"The file's version is not a known number; it was read as version {FILE_VERSION}."]
     if version > FILE_VERSION:
-        newer = f"newer than {FILE_VERSION}: what this version knows was read"
+        newer = f"newer than {FILE_VERSION}: only known parts were read"
         return [f"The file is of version {excerpt(version)}, {newer}."]
     return []
 
@@ -141,7 +141,7 @@ def _parse_bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None
     try:
         parsed = from_data(given.get("record"))
     except ParseError:
-        notes.append(f"{where}: ignored, because its record is not an object with a field a name.")
+        notes.append(f"{where}: ignored, because its record is not an object with named fields.")
         return None
     bow_name = parsed.record.entries.get("bow_name")
     if bow_name is not None:

@@ -47,12 +47,12 @@ def left_out(record: Record, room: int = ROOM) -> str:
     short = [field for field, entry in _bow_entries(record) if carried.get(field) != entry]
     if not short:
         return ""
-    stays = "It stays in this browser; a file takes it along."
+    stays = "It stays in this browser. Save a file to take it along."
     none = [field.label for field in short if field not in carried]
     if none:
         return f"Not in the link, because no row of it is complete: {', '.join(none)}. {stays}"
     labels = ", ".join(field.label for field in short)
-    return f"A link has to be short enough to print. Of this it has only how things stand now: {labels}. {stays}"
+    return f"A link must be short enough to print. It carries only the newest of this: {labels}. {stays}"
 
 
 _Entries = list[tuple[AnyField, Entry]]

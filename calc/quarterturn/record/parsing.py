@@ -102,7 +102,7 @@ def from_data(data: object) -> ParsedRecord:
         ParseError: when it is not an object.
     """
     if not isinstance(data, dict):
-        raise ParseError("The record is refused: it is not an object with a field a name.")
+        raise ParseError("The record is refused: it is not an object with named fields.")
     notes = list(_version_notes(data.get("version", VERSION)))
     entries: dict[str, Entry] = {}
     for name, value in data.items():
@@ -122,9 +122,9 @@ def from_data(data: object) -> ParsedRecord:
 
 def _version_notes(version: object) -> Iterator[str]:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        yield f"The record's version is not a number this program knows; it was read as version {VERSION}."
+        yield f"The record's version is not a known number; it was read as version {VERSION}."
     elif version > VERSION:
-        yield f"The record is of version {excerpt(version)}, newer than {VERSION}: what this version knows was read."
+        yield f"The record is of version {excerpt(version)}, newer than {VERSION}: only known fields were read."
 
 
 def bounded(notes: list[str]) -> tuple[str, ...]:
@@ -156,7 +156,7 @@ def _parse_row(field: ListField, where: str, given: object, notes: list[str]) ->
     if given is None:
         return None
     if not isinstance(given, dict):
-        notes.append(f"{where}: ignored, because it is not an object with a value a column.")
+        notes.append(f"{where}: ignored, because it is not an object with named columns.")
         return None
     names = [column.name for column in field.columns]
     notes.extend(

@@ -30,12 +30,11 @@ def validate_number(field: NumberField, entry: Entry) -> float | Problem:
     declared = units.from_si(units.to_si(value, entry.unit), field.unit)
     if numbers.at_most(field.low, declared) and numbers.at_most(declared, field.high):
         return units.to_si(min(max(declared, field.low), field.high), field.unit)
-    side = "less" if declared < field.low else "more"
+    size = "small" if declared < field.low else "large"
     shown = f"{excerpt(entry.typed.strip())} {units.unit(entry.unit).symbol}".strip()
     return Problem(
         field.name,
-        f"{field.label}: {shown} is {side} than can be; type {field.permitted(entry.unit)}, "
-        f"because {field.limits_because}.",
+        f"{field.label}: {shown} is too {size}. Type {field.permitted(entry.unit)}, because {field.limits_because}.",
     )
 
 
@@ -50,8 +49,8 @@ def validate_day(field: DateField, entry: Entry) -> int | Problem:
         return day
     return Problem(
         field.name,
-        f"{field.label}: {entry.typed.strip()} is {'earlier' if day < first else 'later'} than can be; "
-        f"write a day from {field.permitted}, because {field.limits_because}.",
+        f"{field.label}: {entry.typed.strip()} is too {'early' if day < first else 'late'}. "
+        f"Write a day from {field.permitted}, because {field.limits_because}.",
     )
 
 

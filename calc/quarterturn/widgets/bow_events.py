@@ -12,7 +12,7 @@ from quarterturn.widgets.answer import Group, Table
 HAPPENED = Group(
     "events",
     "What happened to the bow",
-    "Write down what should make anybody look: a click, a crack, a dry-fire, a fall, other limbs.",
+    "Write down what you should look into: a click, a crack, a dry-fire, a fall, other limbs.",
     (NAME,),
 )
 

@@ -7,25 +7,25 @@ from quarterturn.record.entries import Problem
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Group
 
-EMPTY = "What you leave empty is the example's."
+EMPTY = "An empty box uses the example's value."
 TURNED = ("upper_change", "lower_change")
 STRUNG = Group(
     "strung",
-    "Strung, at rest",
-    "Before anything is turned, the three of them at the same time.",
+    "Strung, not drawn",
+    "Measure all three before you turn anything.",
     ("brace_height", "upper_tiller", "lower_tiller"),
 )
 NEARNESS = Group(
     "nearness",
-    "How near you read",
-    "It decides how sure the answer is, and nothing else.",
+    "How closely you read",
+    "It only sets how sure the answer is.",
     ("tape_step", "scale_step", "draw_step"),
     folded=True,
 )
 STANDS = Group(
     "stands",
-    "Where the bolts stand",
-    f"As on the worksheet: it is the same entry. {EMPTY}",
+    "Where the bolts are",
+    f"The same entries as on the worksheet. {EMPTY}",
     ("upper_now_side", "upper_now_turns", "lower_now_side", "lower_now_turns"),
     folded=True,
 )
@@ -39,35 +39,33 @@ RISER = Group(
 WEIGHED = Group(
     "weighed",
     "Weighed",
-    "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+    "If the page on draw weight has scale readings, they are used instead of this weight.",
     ("draw_weight", "draw_length", "draw_station", "station_offset"),
 )
 TWISTS = Group(
     "twists",
     "Twists of the string",
-    "For an estimate only: how many twists put the brace height back.",
+    "Only for an estimate of how many twists bring the brace height back.",
     ("string_twists", "string_diameter"),
     folded=True,
 )
 POCKET = Group(
     "pocket",
     "The pocket",
-    f"As on the worksheet: it tells how far the limb rocks in a turn. {EMPTY}",
+    f"As on the worksheet. How far the limb rocks in a turn comes from it. {EMPTY}",
     ("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "fulcrum_arm", "rise", "rise_turns"),
     folded=True,
 )
 
 
 def in_form(error: BowInputsError, fields: tuple[str, ...]) -> Problem:
-    """What a form of these fields says of entries that give no bow, at a field where the reader can put it right."""
+    """What a form of these fields says of entries that give no bow, at a field where the reader can correct it."""
     problem = error.problem
     if problem.field in fields:
         return problem
     if error.of_pocket:
         label = BY_NAME[problem.field].label
-        return Problem(
-            "fulcrum_arm", f"On another page, “{label}” was entered so that no pocket has it. {error.reason}"
-        )
+        return Problem("fulcrum_arm", f"Correct “{label}” on its own page: no pocket has this value. {error.reason}")
     if problem.field == "scale_readings":
-        return Problem("draw_weight", f"Entered on another page, the scale readings: {error.reason}")
+        return Problem("draw_weight", f"Scale readings, entered on another page: {error.reason}")
     return problem

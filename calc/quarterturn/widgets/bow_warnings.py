@@ -10,7 +10,7 @@ from quarterturn.widgets import bow_wording, judgement_wording
 from quarterturn.widgets.answer import Points
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
-COMPUTED = "The numbers here are computed for these places, from the readings taken before."
+COMPUTED = "The numbers here are computed for this setting, from your earlier readings."
 STRONG = 0.010
 """Where a turn moves tiller by more than this, m, it is said (our own measure)."""
 UNLIKE = 1.3
@@ -24,7 +24,7 @@ def warnings(prediction: TurnPrediction) -> list[Points]:
     values = prediction.values
     found = judgement_wording.other_bolt(values, "What is computed here")
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
-    told += string_off(prediction.bow, "what is foretold as rougher")
+    told += string_off(prediction.bow, "predictions are rougher")
     told += [*_unlike(prediction), *_half_tried(values), *tried_turn_unused(prediction.bow)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
@@ -46,9 +46,9 @@ def string_off(bow: BowInputs, rougher: str) -> list[str]:
     if not bow.values.entered("string_length") or abs(off) <= STRING_OFF:
         return []
     return [
-        f"To have this brace height, the bow that is computed needs a string {bow_wording.length(abs(off), bow.unit)} "
-        f"{'longer' if off > 0 else 'shorter'} than yours. The lengths of riser and limbs, or the limbs' shape, are "
-        f"not quite yours: measure them again, and take {rougher}."
+        f"For this brace height the computed bow needs a string {bow_wording.length(abs(off), bow.unit)} "
+        f"{'longer' if off > 0 else 'shorter'} than yours. So the lengths of riser and limbs, or the limbs' shape, "
+        f"are not quite yours. Measure them again; until then, {rougher}."
     ]
 
 
@@ -58,7 +58,7 @@ def _unlike(prediction: TurnPrediction) -> list[str]:
         return []
     return [
         f"By these readings the {'lower' if ratio > 1 else 'upper'} limb is {fixed(max(ratio, 1 / ratio), 2)} times as "
-        "stiff as the other. No pair of limbs is made so unlike: measure both tillers again, and look which is which."
+        "stiff as the other. No pair of limbs differs so much. Measure both tillers again, and check which is which."
     ]
 
 
@@ -67,23 +67,23 @@ def _half_tried(values: Values) -> list[str]:
     if len(entered) != 1:
         return []
     lacking = "lower" if entered == ["upper"] else "upper"
-    return [f"The turn that you have tried is not used yet: the {lacking} limb's distance after it is still empty."]
+    return [f"The test turn is not used yet: enter the {lacking} limb's distance after it too."]
 
 
 def tried_turn_unused(bow: BowInputs) -> list[str]:
-    """Say that the turn that was tried is not used, what it would have to have done, and what to do if it was right."""
+    """Say that the test turn is not used, what it would have to have done, and what to do if it was right."""
     tried = bow.tried_outlier
     if tried is None:
         return []
     change = bow_wording.signed(bow_wording.length(tried.change, bow.unit))
-    begun = f"The turn that you have tried is not used. It changed tiller by {change}, by your four readings, and "
+    begun = f"The test turn is not used. By your four readings it changed tiller by {change}"
     if tried.expected is None:
-        return [f"{begun}no bolt can be brought there in the pocket that is computed. Count the turn again."]
+        return [f"{begun}, but no bolt can be brought there in the computed pocket. Count the turn again."]
     least, most = (bow_wording.signed(bow_wording.length(each, bow.unit)) for each in tried.expected)
     return [
-        f"{begun}even with all that may be off, the computed bow gives {least} to {most}. Measure all four again, as "
-        "near as you can, and count the turn again; a whole turn tells more than a half. If it is so again, turn "
-        "nothing farther, leave the string off and ask a qualified coach or a bow technician."
+        f"{begun}. Even with all that may be off, the computed bow gives {least} to {most}. Measure all four again, "
+        "as closely as you can, and count the turn again. A whole turn shows more than a half. If it is so again, "
+        "turn nothing farther. Leave the string off and ask a qualified coach or a bow technician."
     ]
 
 
@@ -92,8 +92,8 @@ def _unloading(bow: BowInputs) -> str:
     if not bow.near_unloading:
         return ""
     return (
-        " By these readings the limbs hardly hold each other in balance any more: one of them is near unloading into "
-        "the other. Leave the string off and ask a qualified coach or a bow technician."
+        " By these readings the limbs are almost out of balance: one of them is near unloading into the other. Leave "
+        "the string off and ask a qualified coach or a bow technician."
     )
 
 
@@ -108,4 +108,4 @@ def strong(prediction: TurnPrediction) -> Points | None:
     ) + (
         _unloading(prediction.bow) or " If it is so, ask a qualified coach or a bow technician before you turn a bolt."
     )
-    return Points("strong", "Tiller moves too readily", (sentence,), "stop")
+    return Points("strong", "Tiller moves too easily", (sentence,), "stop")

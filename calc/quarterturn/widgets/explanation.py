@@ -32,7 +32,7 @@ class Explanation:
     parts: tuple[Block | DeferredBlock, ...]
     example: bool
     badge: str
-    made_up: str = "The pocket is a made-up bow's, until you enter your own."
+    made_up: str = "This is an example until you measure your own pocket."
     state: State | None = None
     searched: int = 0
     spoken: str = ""
@@ -55,7 +55,7 @@ def explain(name: str, shown: Explanation) -> Answer:
         return replace(made, state=shown.state, badge="")
     if shown.example:
         verdict = f"{shown.sentence} {shown.made_up}"
-        return replace(made, state=State.EXAMPLE, verdict=verdict, badge="A made-up bow")
+        return replace(made, state=State.EXAMPLE, verdict=verdict, badge="Example")
     return made
 
 
@@ -90,12 +90,10 @@ def to_digits(value: float, digits: int) -> float:
 
 def assumptions(*sentences: str, folded: bool = False) -> Points:
     """Under which assumptions an answer holds: a note at its end."""
-    return Points("assumed", "Under these assumptions", sentences, folded=folded)
+    return Points("assumed", "What this assumes", sentences, folded=folded)
 
 
-def sources(
-    *keys: str, also: tuple[str, ...] = (), title: str = "Where it comes from", gives: str = "It gives"
-) -> Points:
+def sources(*keys: str, also: tuple[str, ...] = (), title: str = "Sources", gives: str = "It gives") -> Points:
     """Where an answer comes from, a source a sentence with what it gives here: a note at its end."""
     cited = (f"{SOURCES[key].citation} {gives}: {SOURCES[key].gives}." for key in keys)
     return Points("sources", title, (*cited, *also), folded=True)

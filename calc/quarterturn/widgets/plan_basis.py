@@ -1,4 +1,4 @@
-"""The table of what a plan stands on: what one turn does, found by what, from which reading on."""
+"""The table of what a plan is based on: what one turn does, found by what, from which reading on."""
 
 from __future__ import annotations
 
@@ -20,15 +20,15 @@ BY = {
 
 
 def foretold_by(shown: PlannedChange) -> Table:
-    """What the predictions stand on: what one turn in of either bolt does, found by what, from which reading on."""
+    """What the predictions are based on: what one turn in of either bolt does, found by what, from which reading on."""
     rows = [_by_turn(shown, what, at) for what in WHAT for at in range(len(BOLTS))]
     return Table(
         "foretold-by",
-        "What it stands on",
-        ("one turn in", "does", "found by", "goes on from"),
+        "What this is based on",
+        ("one turn in", "does", "based on", "starts from"),
         tuple(rows),
-        "After ±: about 95 %. Each number goes on from its newest reading. Your own settings tell what a turn does on "
-        "your bow: they count for as much as they are surer than the computed bow.",
+        "After ±: about 95 %. Each number starts from its newest reading. What a turn does on your bow comes from your "
+        "own settings too, as far as they are surer than the computed bow.",
         folded=True,
     )
 
@@ -37,7 +37,7 @@ def _by_turn(shown: PlannedChange, what: str, at: int) -> tuple[str, str, str, s
     told, anchor = shown.course.turn(what), shown.course.anchor(what)
     name = f"{BOLTS[at]} bolt: {NAMED[what].lower()}"
     if told is None:
-        return name, "not known", "its doubt cannot be computed", anchor.label
+        return name, "not known", "its uncertainty cannot be computed", anchor.label
     symbol = bow_wording.force_unit(shown.values) if what == "weight" else shown.prediction.unit
     decimals = 3 if symbol == "in" else 2
     value, uncertainty = (

@@ -8,14 +8,14 @@ from quarterturn.widgets.answer import Group
 WANTED = Group(
     "wanted",
     "What you want",
-    "An empty box means: as it was when the plan was made.",
+    "An empty box means as it was when you made the plan.",
     ("wanted_weight", "wanted_tiller"),
 )
-WORTH = Group("worth", "How much each counts", "", ("tiller_worth",))
+WORTH = Group("worth", "What matters more", "", ("tiller_worth",))
 NEAR = Group(
     "nearness",
-    "How near you read, and what foretells",
-    "It decides how sure the answer is, and by what it is found.",
+    "How closely you read, and the basis",
+    "It sets how sure the answer is, and what it is based on.",
     (*bow_form.NEARNESS.fields, "foretell_by"),
     folded=True,
 )
@@ -25,8 +25,8 @@ PLAN_KEPT = (*PLAN_MADE, "planned_upper", "planned_lower")
 """The fields that keep a plan."""
 KEPT = Group(
     "kept",
-    "When the plan was made",
-    "It is filled in when you say what you want, so that readings never move the goal.",
+    "When you made the plan",
+    "Filled in when you enter what you want, so that readings never move the goal.",
     PLAN_KEPT,
     folded=True,
 )

@@ -15,7 +15,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 if TYPE_CHECKING:
     from quarterturn.figures.pair_map import PairMap
 
-CAPTION = "Each crossing of two lines is a pair of settings, a quarter of a turn from the next."
+CAPTION = "Each crossing of two lines is a setting, a quarter of a turn from the next."
 
 
 def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
@@ -26,13 +26,13 @@ def map_of(shown: PlannedChange, plan: Plan, widget: str) -> Drawing:
         _grid(shown, plan, on_plan=widget == "plan"),
         prefix=f"{widget}-pairs",
         name="pairs",
-        title="All pairs inside both windows",
+        title="All settings inside both safe ranges",
     )
     if widget != "plan":
         return Drawing(picture, CAPTION)
     return Drawing(
         picture,
-        f"{CAPTION} Tap one, or move the sliders, to look at it. That changes nothing of your bow.",
+        f"{CAPTION} Tap one, or move the sliders, to look at it. Your bow stays as it is.",
         hands=turn_prediction.sliders(shown.prediction),
     )
 

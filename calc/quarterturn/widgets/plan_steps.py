@@ -12,7 +12,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 
 def by_key(turns: float) -> str:
-    """So many turns as the key makes them."""
+    """Turns as the key makes them."""
     size = abs(turns)
     if same(size, 0.5):
         return "half a turn: the key goes half way round"
@@ -46,7 +46,7 @@ def in_words(step: Step, planned: PlannedChange) -> str:
     """One step of a plan: what is turned, and what to expect."""
     return (
         f"String off. Turn {turning(step.change)}. Lock, string, look, draw part of the way, measure. Expect "
-        f"{expected(step, planned)}. Another reading: recount, or stop and look."
+        f"{expected(step, planned)}. Another reading: count again, or stop and look."
     )
 
 
@@ -56,8 +56,8 @@ SEAT = "Press the limbs into their seats."
 LOCK = "Lock. The witness mark on each head must not move with it."
 STRING = "String it with the stringer. Look at both loops, and along the limbs and the string."
 PART_DRAWS = (
-    "Draw it part of the way, three times, an arrow on the string and toward a clear target. Listen. Let down each "
-    "time, and never let go."
+    "Draw it part of the way three times, an arrow on the string, toward a clear target. Listen. Let down each time, "
+    "and never let go."
 )
 
 
@@ -68,21 +68,21 @@ def at_bench(turn: str, measure: str) -> tuple[str, ...]:
 
 def title_of_steps(planned: PlannedChange, title: str) -> str:
     """The title of a list of steps; it says where the bow is not the reader's own."""
-    return f"{title}, of a made-up bow: turn nothing by it" if planned.prediction.example else title
+    return f"{title}, of an example: turn nothing by it" if planned.prediction.example else title
 
 
 def in_turns() -> Steps:
     """A plan in turns alone, for a bow of which nothing is foretold."""
     return Steps(
         "in-turns",
-        "One step, in turns alone",
+        "Turns only: one step",
         (
-            "Before anything is turned: the maker's manual and what it permits. Both witness marks. Brace height and "
-            "both tillers, with a tape.",
+            "Before you turn anything, read what the maker's manual permits. Make both witness marks. Measure brace "
+            "height and both tillers with a tape.",
             *at_bench(
-                "Turn both bolts alike, from where they stand: a quarter or half a turn, in (clockwise, facing the "
-                "head) for more draw weight, out for less. A bolt that would come within a quarter of a turn of its "
-                "window's end stays.",
+                "Turn both bolts alike, from where they are, by a quarter or half a turn. In (clockwise, facing the "
+                "head) is more draw weight, out is less. Leave a bolt where it is if it would come within a quarter "
+                "of a turn of an end of its safe range.",
                 "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
                 "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
                 "brings it back. Is it nearer? The other way round.",

@@ -10,7 +10,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 UNUSUAL_TILLER = 0.010
 """More than this, m, is more than archers use as a rule (our own measure)."""
-GOES_ON = "The plan goes on from there, by what you read there."
+GOES_ON = "The plan starts from there, with what you read there."
 
 
 def plan_warnings(planned: PlannedChange) -> list[Points]:
@@ -22,10 +22,10 @@ def plan_warnings(planned: PlannedChange) -> list[Points]:
     wanted = planned.values.optional("wanted_tiller")
     if wanted is not None and abs(wanted) > UNUSUAL_TILLER:
         sentence = (
-            f"Tiller of {bow_wording.length(wanted, planned.prediction.unit)} is more than archers use as a rule: a "
-            "few millimetres (common practice, no source). Ask the maker's manual or a coach first."
+            f"Tiller of {bow_wording.length(wanted, planned.prediction.unit)} is more than usual: archers use a few "
+            "millimetres (common practice, no source). Look in the maker's manual or ask a coach first."
         )
-        found.append(Points("unusual", "That is much tiller", (sentence,), "caution"))
+        found.append(Points("unusual", "That is a lot of tiller", (sentence,), "caution"))
     return found
 
 
@@ -36,7 +36,7 @@ def _unfinished(planned: PlannedChange) -> list[str]:
 def _set_aside(planned: PlannedChange) -> list[str]:
     """Entries that count for nothing, and those that no turn explains."""
     told = [
-        f"{one.label}: a bolt stands outside its window there, so nothing is foretold from it."
+        f"{one.label}: a bolt is outside its safe range there, so no prediction starts from it."
         for one in planned.course.beside
     ]
     if not planned.own:
@@ -44,7 +44,7 @@ def _set_aside(planned: PlannedChange) -> list[str]:
     for what in WHAT:
         told += [
             f"{one.label}: no turn explains how {NAMED[what].lower()} changed. Something else has changed too, or it "
-            "was read wrongly. What is foretold goes on from there."
+            "was read wrongly. Predictions start from there."
             for one in planned.course.set_aside(what)
         ]
     return told

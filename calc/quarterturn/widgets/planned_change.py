@@ -22,8 +22,8 @@ from quarterturn.widgets.plan_form import PLAN_KEPT
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
 PLAN_ASSUMED = (
-    "The best pair is the best by what is foretold, and no better than that. What you measure after each step counts.",
-    "Only pairs a quarter of a turn apart, from where the bolts stand, inside both windows.",
+    "The nearest setting is only as good as the predictions. What you measure after each step counts.",
+    "Only settings a quarter of a turn apart are looked at, from where the bolts are, inside both safe ranges.",
 )
 
 
@@ -176,8 +176,8 @@ def new_plan(shown: PlannedChange) -> list[Offer]:
     return [
         Offer(
             "new-plan",
-            "This plan goes on from where it was made",
-            "An empty wish means what was read when the plan was made. A new plan takes what was read last.",
+            "This plan starts from where you made it",
+            "An empty box means what was read when you made the plan. A new plan takes what was read last.",
             "Make a new plan",
             entries,
         )

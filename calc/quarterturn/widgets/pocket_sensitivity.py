@@ -52,7 +52,7 @@ def table(effects: tuple[DimensionEffect, ...], unit: str) -> Table:
         rows,
         "In turns, at its low and at its high end, one dimension changed at a time. Flush: where the strip stops going "
         "in at the rim. Cover: where the butt end comes over the bolt's axis. How far each may be off is our own "
-        "estimate; no source.",
+        "estimate, without a source.",
         folded=True,
     )
 

@@ -16,7 +16,7 @@ def brace_back(prediction: TurnPrediction, shorter: float, status: Status) -> Va
     string = prediction.bow.fitted.string
     return ValueList(
         "string",
-        "To have the brace height as it was",
+        "To bring the brace height back",
         (
             Value(
                 "string_change",
@@ -29,9 +29,9 @@ def brace_back(prediction: TurnPrediction, shorter: float, status: Status) -> Va
             ),
             _twists(prediction, shorter, status),
             Value(
-                *("string_here", "The string that the bow computed here has", units.from_si(string, unit)),
+                *("string_here", "String of the computed bow", units.from_si(string, unit)),
                 *(unit, bow_wording.length(string, unit), status),
-                note="found from the brace height; held against yours, it tells whether the lengths are right",
+                note="from the brace height; compare it with yours to check the lengths",
             ),
         ),
     )
@@ -39,7 +39,7 @@ def brace_back(prediction: TurnPrediction, shorter: float, status: Status) -> Va
 
 def _twists(prediction: TurnPrediction, shorter: float, status: Status) -> Value:
     values = prediction.values
-    label = f"Twists {'more' if shorter >= 0 else 'fewer'}, about, an estimate"
+    label = f"Twists to {'add' if shorter >= 0 else 'take out'}, an estimate"
     try:
         twists = twists_for(
             values.number("string_length"), values.number("string_diameter"), values.number("string_twists"), shorter
@@ -48,5 +48,5 @@ def _twists(prediction: TurnPrediction, shorter: float, status: Status) -> Value
         return Value("twists", label, None, "", "no number of twists", status, note=str(error))
     return Value(
         *("twists", label, twists, "count", fixed(abs(twists), 1), status),
-        note="a round bundle that keeps its fibres' length: strings settle, and differ; measure again",
+        note="for a round bundle whose fibres keep their length; strings settle and differ, so measure again",
     )

@@ -21,21 +21,21 @@ from quarterturn.widgets import bow_form, bow_wording, words
 from quarterturn.widgets.answer import Block, DeferredBlock, Refusal, Slider, Status
 
 PAIR = (
-    "The two limbs are taken for a pair, alike but for how stiff they are. How far each may differ from that is in "
-    "every ±. It is our own estimate, limb by limb, in the table of every number on the page on tiller."
+    "The two limbs are taken as a pair, alike except in stiffness. How far each may differ from that is in every ±. It "
+    "is our own estimate, limb by limb, in the table of every number on the page on tiller."
 )
 ASSUMED = (
-    "The limbs are springs without mass, of the shape that is listed above; the string does not stretch and has no "
-    "friction; the hand holds the bow at one point.",
+    "The limbs are springs without mass, of the shape that is listed above. The string does not stretch and has no "
+    "friction. The hand holds the bow at one point.",
     PAIR,
-    "The bolts are counted from zero and the limbs rock as from flush: the two are taken as one.",
-    "The limb lies on the bolt and rocks as on the page on the pocket, with nothing that gives.",
-    "It is foretold for the same string, and for nothing else changed. Inside both windows only.",
-    "No figure here says that a limb, a bolt or a riser holds.",
+    "Bolts are counted from zero, and limbs rock from flush. The two are taken as one.",
+    "The limb rests on the bolt and rocks as on the page on the pocket. Nothing gives.",
+    "Predictions are for the same string, with nothing else changed, and only inside both safe ranges.",
+    "No number here tests the strength of a limb, a bolt or a riser.",
 )
 MOST_NAMED = 2
 REACH = 4.0
-"""So many turns a slider under a picture goes either way; windows are hardly wider, and more can be typed."""
+"""Turns that a slider under a picture goes either way; few windows are wider, and more can be typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,11 +173,12 @@ def _before(bow: BowInputs, start: Pair) -> TurnedBow:
 
 def _outcome(bow: BowInputs, start: Pair, change: Pair) -> tuple[TurnedBow | None, str]:
     if bow.windows is None:
-        return None, f"Nothing is predicted without both windows. {bow.no_window}"
+        return None, f"Nothing is predicted without both safe ranges. {bow.no_window}"
     there = start[0] + change[0], start[1] + change[1]
     beyond = bow.outside(there)
     if beyond and not all(same(each, 0.0) for each in change):
-        return None, " ".join(_outside(bow, bolt, there) for bolt in beyond) + " Outside a window nothing is predicted."
+        said = " ".join(_outside(bow, bolt, there) for bolt in beyond)
+        return None, f"{said} Outside the safe range nothing is predicted."
     try:
         return foretold(bow.setup, bow.draw, there), ""
     except (FitError, PocketError) as error:
@@ -187,7 +188,7 @@ def _outcome(bow: BowInputs, start: Pair, change: Pair) -> tuple[TurnedBow | Non
 def _outside(bow: BowInputs, bolt: str, there: Pair) -> str:
     place = BOLTS.index(bolt)
     if bow.windows is None or bow.windows[place].vanished:
-        return f"The {bolt} bolt has no window."
+        return f"The {bolt} bolt has no safe range."
     window = bow.windows[place]
     return f"The {bolt} bolt would be at {words.place(there[place])}, and its safe range is {words.safe_range(window)}."
 
@@ -206,12 +207,12 @@ def where_solvable(name: str, make: Callable[[], Block | None], *, warns: bool =
 
 def made_up(prediction: TurnPrediction) -> str:
     """What is still the example's, and what makes it the reader's own."""
-    lacking = [BY_NAME[name].label for name in prediction.bow.missing]
+    lacking = [words.lower(BY_NAME[name].label) for name in prediction.bow.missing]
     if len(lacking) > MOST_NAMED:
-        return "The bow is a made-up one's, until you enter your own."
+        return "This is an example until you enter your own bow."
     if lacking:
-        return f"Still the made-up bow's: {words.listed(lacking)}."
-    return "The readings are yours; the windows are still a made-up bow's, until your worksheet is complete."
+        return f"Example values, not yours: {words.listed(lacking)}."
+    return "The readings are yours. The safe ranges are an example until your worksheet is complete."
 
 
 def sliders(prediction: TurnPrediction) -> tuple[Slider, ...]:
@@ -225,6 +226,6 @@ def _slider(prediction: TurnPrediction, at: int) -> Slider:
     if not isinstance(field, NumberField):
         raise TypeError("a turn must be a number")
     now = prediction.change[at]
-    told = bow_wording.moved(now) if rounded(now) else "as it stands"
+    told = bow_wording.moved(now) if rounded(now) else "not turned"
     reach = max(REACH, abs(now))
     return Slider(f"{bolt}_change", f"Turn the {bolt} bolt", -reach, reach, field.step, now, told)

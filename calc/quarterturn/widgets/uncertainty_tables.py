@@ -22,7 +22,7 @@ BOTH_IN: Pair = (-1.0, -1.0)
 UPPER_IN: Pair = (-1.0, 0.0)
 LABELS = {
     "scale_step": "What the scale shows",
-    "draw_step": "Where the draw was stopped",
+    "draw_step": "Where the draw stopped",
     "rise": "Rise of the head, a turn",
     "flush_angle": "Lean of the limbs at flush",
     "taper": "Taper of the limbs",
@@ -111,10 +111,10 @@ def _next(first: Parameter, found: list[tuple[Parameter, float]]) -> str:
         return f"The longest bars matter most. Measure this next: {words.lower(label(open_))}."
     if first.known in ("default", "alike"):
         return (
-            "The longest bars matter most. All that a tape, a scale or a caliper tells has been entered; what is left "
-            "is the limbs' shape, and a turn that you try tells more than any further measure."
+            "The longest bars matter most. You have entered all that a tape, a scale or a caliper can measure. What is "
+            "left is the limbs' shape, and a test turn shows more of it than any other measure."
         )
-    return "The longest bars matter most. Measure those more finely, or more often."
+    return "The longest bars matter most. Measure those more closely, or more often."
 
 
 def table(prediction: TurnPrediction) -> Table:
@@ -141,12 +141,13 @@ def table(prediction: TurnPrediction) -> Table:
             "brace height, both in",
         ),
         tuple(rows),
-        "What one turn does would be so much more if the number were off by that much upward; downward, so much less. "
-        "How far each may be off is what you say of tape, scale and draw, and for the rest our own estimate; no "
-        "source. Our defaults are those of a made-up, plausible limb: nobody can measure them with a tape. What a limb "
-        "has by itself comes on top of what both have alike: two limbs of a pair, and two pockets of a riser, are "
-        "taken to differ by a sixth, or less, of what one bow differs from another. The last row, on what does not go "
-        "in proportion, is computed from all others; it has no sign." + _lost(prediction.uncertainty.lost),
+        "The last three columns: how much more one turn would do if the number were larger by what it may be off. If "
+        "it were smaller, that much less. How far each may be off: your own entries for tape, scale and draw, and for "
+        "the rest our own estimate, without a source. Our defaults are those of a made-up, plausible limb: nobody can "
+        "measure them with a tape. What a limb has by itself comes on top of what both have alike. Two limbs of a "
+        "pair, or two pockets of a riser, are taken to differ by a sixth, or less, of what bows differ by. The "
+        "last row, on what does not go in proportion, is computed from all others and has no sign."
+        + _lost(prediction.uncertainty.lost),
         folded=True,
     )
 
@@ -169,7 +170,7 @@ def _row(
 def _lost(lost: tuple[Parameter, ...]) -> str:
     if not lost:
         return ""
-    return f" Left out, for no bow is found when they are a little off: {', '.join(map(label, lost))}."
+    return f" Left out, because no bow is found when they are a little off: {', '.join(map(label, lost))}."
 
 
 def _taken(parameter: Parameter, prediction: TurnPrediction) -> str:

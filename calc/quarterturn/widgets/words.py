@@ -19,12 +19,12 @@ LIMITS = {
 }
 
 CAUTIONS = (
-    "The maker's manual comes first. Where it permits less than this page, the manual holds.",
-    "The string is off the bow before a bolt or its lock is turned, every time.",
-    "Look at limbs, butts, slots, fittings and bolts before you begin and when you have done. With a crack, the bow is "
-    "not strung.",
+    "The maker's manual comes first. Where it permits less than this page, follow the manual.",
+    "Take the string off the bow before you turn a bolt or its lock, every time.",
+    "Look at limbs, butts, slots, fittings and bolts before you begin and when you have finished. With a crack, do not "
+    "string the bow.",
     "Never dry-fire: never let go of the string without an arrow on it.",
-    "When in doubt, a qualified coach or a bow technician. Club and range rules hold as well.",
+    "When in doubt, ask a qualified coach or a bow technician. Follow club and range rules as well.",
 )
 
 
@@ -59,7 +59,7 @@ def by_hand(value: float) -> str:
 
 
 def amount(value: float) -> str:
-    """So many turns in a headline: in quarters, or off them to a tenth of a turn.
+    """Turns in a headline: in quarters, or off them to a tenth of a turn.
 
     >>> amount(-1.0), amount(0.5), amount(1.75), amount(2.43)
     ('1 turn', 'half a turn', '1¾ turns', '2.4 turns')

@@ -87,15 +87,16 @@ force = partial(measure, FORCE)
 draw = partial(measure, ("in", "mm"))
 """A draw length, which the trade gives in inches."""
 
-_STRUNG = "strung take-down recurves lie between"
+DRAWN = "that is the range of bows that people draw"
+_STRUNG = "that is the range of strung take-down recurves"
 brace_height = partial(measure, LENGTH, default=222.0, limits=(120.0, 320.0, _STRUNG), step=0.5)
 string_to_limb = partial(measure, LENGTH, limits=(80.0, 320.0, _STRUNG), step=0.5)
-draw_weight = partial(measure, FORCE, default=38.0, limits=(5.0, 120.0, "bows that people draw lie between"), step=0.5)
+draw_weight = partial(measure, FORCE, default=38.0, limits=(5.0, 120.0, DRAWN), step=0.5)
 bolt_position = partial(
     measure,
     TURN,
     default=2.5,
-    limits=(-5.0, 15.0, "more would be no limb bolt's way, on either side of zero"),
+    limits=(-5.0, 15.0, "no limb bolt goes farther on either side of zero"),
     step=0.25,
 )
 """Turns out from zero; a minus is in."""

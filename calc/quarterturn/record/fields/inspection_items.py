@@ -36,8 +36,8 @@ AREAS: tuple[Area, ...] = (
             _item(
                 110,
                 "limb_cracks",
-                "Cracks in the face or along the edges",
-                "Tilt each limb against a lamp: a crack shows as a hairline that does not move with the light. "
+                "Cracks in the limbs",
+                "Tilt each limb against a lamp. A crack is a hairline that does not move with the light. "
                 "Look at both faces and both edges.",
             ),
             _item(
@@ -51,14 +51,14 @@ AREAS: tuple[Area, ...] = (
                 112,
                 "limb_twist",
                 "Twist",
-                "Look along the limb from the tip: tip and butt lie square to one another. On the strung bow the "
-                "string lies along the middle of both limbs.",
+                "Look along the limb from the tip: tip and butt are square to one another. On the strung bow the "
+                "string runs along the middle of both limbs.",
             ),
             _item(
                 113,
                 "limb_tips",
                 "Tips and string nocks",
-                "No crack beside or across the grooves, no sharp edge that would cut a loop, tip laid on firmly.",
+                "No crack beside or across the grooves, no sharp edge that could cut a loop, no loose tip.",
             ),
         ),
     ),
@@ -77,13 +77,13 @@ AREAS: tuple[Area, ...] = (
                 115,
                 "slot_root",
                 "The root of the slot",
-                "Look where the slot ends, limb off and in good light: no crack runs from its corners.",
+                "Limb off, in good light, look where the slot ends: no crack from its corners.",
             ),
             _item(
                 116,
                 "fitting",
-                "The pocket fitting and its seat",
-                "Pin, plug or hook whole and tight in the limb; its seat in the riser clean and not worn to an oval.",
+                "Pocket fitting and its seat",
+                "Pin, plug or hook whole and tight in the limb. Its seat in the riser clean, not worn oval.",
             ),
             _item(
                 117,
@@ -148,15 +148,15 @@ AREAS: tuple[Area, ...] = (
                 124,
                 "limb_places",
                 "The upper limb on top",
-                "Most pairs are marked. If they are not, the writing on the limbs tells: it reads the right way up on "
-                "the upper one (common practice).",
+                "Most pairs are marked. If they are not, read the writing: it is the right way up on the upper limb "
+                "(common practice).",
             ),
             _item(
                 125,
                 "length_class",
                 "Limb length and riser length",
-                "The limb's printed bow length is given for one riser length. Another riser makes another bow: both "
-                "must be meant for it.",
+                "The bow length printed on a limb is for one riser length. Another riser makes another bow: both must "
+                "be meant for it.",
             ),
         ),
     ),

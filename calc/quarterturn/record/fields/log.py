@@ -18,8 +18,8 @@ LOG: tuple[AnyField, ...] = (
         number=164,
         name="log",
         label="Log of settings and readings",
-        help="One row each time you set or measured something; those of one day in their order. Only the date is "
-        "needed; leave empty what you did not read. Turns are counted from zero, a minus is in.",
+        help="One row each time you set or measure something; rows of one day in their order. Only the date is "
+        "needed. Count turns out from zero; a minus is in.",
         row="entry",
         setting_columns=("upper_at", "lower_at"),
         columns=(
@@ -40,7 +40,7 @@ EVENTS: tuple[AnyField, ...] = (
         name="events",
         label="What happened to the bow",
         help="A click, a crack, a dry-fire, other limbs: one row each. It stays open until you write what was found, "
-        "and on which day.",
+        "and when.",
         row="event",
         columns=(
             day(1, "date", "date", role=Role.READING),
@@ -65,7 +65,7 @@ EVENTS: tuple[AnyField, ...] = (
                 "",
                 Option("slip", "counted and measured again: a slip"),
                 Option("nothing", "looked at: nothing wrong"),
-                Option("mended", "put right, or a part replaced"),
+                Option("mended", "mended, or a part replaced"),
                 Option("counted", "both bolts counted again"),
                 default="nothing",
             ),

@@ -18,11 +18,11 @@ from quarterturn.widgets.turn_prediction import where_solvable
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
 ASSUMED = (
-    "The bow is computed as on the page on tiller, from the same readings, for the same string. Inside both "
-    "windows only.",
-    "Spine that keeps step goes against draw weight, and the arrow's drop likewise: rules of proportion, for the same "
-    "length, point and mass of arrow. What an arrow needs, shooting tells.",
-    "The bow square lies on the rest and is square to the string. Where the rest's place is not told, it is over the "
+    "The bow is computed as on the page on tiller, from the same readings, for the same string. Inside both safe "
+    "ranges only.",
+    "Spine that keeps step, and the arrow's drop, go against draw weight. These are rules of proportion, for the same "
+    "length, point and mass of arrow. Only shooting shows what an arrow needs.",
+    "The bow square is on the rest and square to the string. If the rest's place is not entered, it is taken above the "
     "pivot point.",
     "The head rises by the pitch for each turn, and nothing gives.",
     turn_prediction.PAIR,

@@ -37,9 +37,10 @@ def _ratios(shown: BowChange, found: MassCheck | None) -> list[Value]:
         return []
     when = "before" if shown.after is None else "after"
     unit, status = arrow_wording.ratio_unit(shown.values), _of_arrow(shown, "arrow_mass")
-    ratios = [("ratio_after", f"Arrow mass for the draw weight, {when}", found.ratio)]
+    called = arrow_wording.ratio_name(shown.values)
+    ratios = [("ratio_after", f"{called}, {when}", found.ratio)]
     if shown.after is not None:
-        ratios.insert(0, ("ratio_before", "Arrow mass for the draw weight, before", found.mass / shown.before))
+        ratios.insert(0, ("ratio_before", f"{called}, before", found.mass / shown.before))
     return [
         Value(
             *(name, label, units.from_si(ratio, unit), unit, arrow_wording.finely(ratio, unit), status),
@@ -51,9 +52,7 @@ def _ratios(shown: BowChange, found: MassCheck | None) -> list[Value]:
 
 def _least_ratio(shown: BowChange) -> Value:
     unit = arrow_wording.ratio_unit(shown.values)
-    published = (
-        "published, with no figure for recurve bows (AMO, quoted by others: S2); what your limbs need, their maker says"
-    )
+    published = "published, with no figure for recurve bows (AMO, quoted by others: S2); ask your limb maker"
     return Value(
         *("least_ratio", arrow_wording.bound(shown), units.from_si(shown.least, unit), unit),
         *(arrow_wording.finely(shown.least, unit), Status.MAKER if shown.by_maker else Status.ASSUMED),
@@ -65,8 +64,8 @@ def _least_masses(shown: BowChange) -> list[Value]:
     """The least mass for the draw weight, and for the most that it may be."""
     unit, most = arrow_wording.mass_unit(shown.values), shown.weight + shown.uncertainty
     why = (
-        f"for {bow_wording.force(most, bow_wording.force_unit(shown.values))}: the doubt of scale and draw, and half "
-        "of what is only foretold"
+        f"for {bow_wording.force(most, bow_wording.force_unit(shown.values))}: with the error of scale and draw, and "
+        "half of a predicted change"
     )
     return [
         Value(
@@ -74,8 +73,8 @@ def _least_masses(shown: BowChange) -> list[Value]:
             note=note,
         )
         for name, label, wanted, note in (
-            ("least_mass", f"{arrow_wording.bound(shown)}, for your draw weight", shown.least * shown.weight, ""),
-            ("least_mass_surely", "The same, the draw weight taken at its most", shown.least * most, why),
+            ("least_mass", arrow_wording.bound_for_weight(shown), shown.least * shown.weight, ""),
+            ("least_mass_surely", "The same, at the highest draw weight", shown.least * most, why),
         )
     ]
 
@@ -93,7 +92,7 @@ def _against_least(shown: BowChange, found: MassCheck | None) -> list[Value]:
     heaviest = Value(
         *("heaviest_bow", arrow_wording.over(shown), units.from_si(found.heaviest_bow, weight), weight),
         *(arrow_wording.heaviest(found.heaviest_bow, weight), status),
-        note="no word on whether the bow bears it",
+        note="this does not test the bow's strength",
     )
     return [*listed, heaviest]
 
@@ -116,7 +115,7 @@ def _weight_and_spine(shown: BowChange) -> list[Value]:
     """By how much the draw weight changes, and the spine number with it; nothing where it does not."""
     if shown.after is None:
         return []
-    label = "The spine number that would keep step changes by"
+    label = "Spine number to keep step changes by"
     return [
         _percent("weight_percent", "Draw weight changes by", shown.ratio - 1, shown),
         _percent("spine_change", label, 1 / shown.ratio - 1, shown, _acts(shown.ratio)),
@@ -157,12 +156,12 @@ def _drop(shown: BowChange) -> list[Value]:
     if shown.after is None:
         return []
     note = "if the same arrow takes the same share of the energy, and that goes with draw weight"
-    return [_percent("drop_change", "The arrow's drop on its way changes by about", 1 / shown.ratio - 1, shown, note)]
+    return [_percent("drop_change", "The arrow's drop changes by about", 1 / shown.ratio - 1, shown, note)]
 
 
 def _acts(ratio: float) -> str:
     if math.isclose(ratio, 1.0, abs_tol=5e-4):
-        return "nothing to speak of"
+        return "almost nothing"
     if ratio > 1:
         return "for the heavier bow the same arrow is too weak by that: a stiffer shaft has a lower number"
     return "for the lighter bow the same arrow is too stiff by that: a weaker shaft has a higher number"

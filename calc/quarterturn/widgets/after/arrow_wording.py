@@ -9,7 +9,7 @@ from quarterturn.record.values import Values
 from quarterturn.widgets import bow_wording
 from quarterturn.widgets.after.inputs import BowChange
 
-LOOK_UP = "How light an arrow may be for your limbs, only their maker can say: look it up before you shoot."
+LOOK_UP = "Only the limb maker can say how light an arrow may be: look it up before you shoot."
 
 
 def mass_unit(values: Values) -> str:
@@ -20,6 +20,11 @@ def mass_unit(values: Values) -> str:
 def ratio_unit(values: Values) -> str:
     """The unit of an arrow's mass for the draw weight: as typed, else the trade's."""
     return _typed(values, "least_mass_per_pound", "gr/lbf")
+
+
+def ratio_name(values: Values) -> str:
+    """What an arrow's mass for the draw weight is called in that unit."""
+    return "Grains per pound" if ratio_unit(values) == "gr/lbf" else "Grams per newton"
 
 
 def spine_unit(values: Values) -> str:
@@ -68,7 +73,7 @@ def finely(value: float, unit: str) -> str:
 
 
 def spine(value: float, unit: str) -> str:
-    """Static spine, as it stands on a shaft."""
+    """Static spine, as it is written on a shaft."""
     return f"{fixed(units.from_si(value, unit), 0 if unit == 'thou' else 2)} {units.unit(unit).symbol}"
 
 
@@ -79,19 +84,26 @@ def percent(part: float) -> str:
 
 def least_by(shown: BowChange) -> str:
     """Whose the least mass is, for the middle of a sentence."""
-    return "the limb maker's least" if shown.by_maker else "the published general figure"
+    return "the limb maker's minimum" if shown.by_maker else "the published general figure"
 
 
 def bound(shown: BowChange) -> str:
     """What the least mass means, for the beginning of a sentence: the general one permits nothing."""
-    return "Least mass, by the limb maker" if shown.by_maker else "Lighter than this is certainly too light"
+    return "Limb maker's minimum mass" if shown.by_maker else "Lighter than this is certainly too light"
+
+
+def bound_for_weight(shown: BowChange) -> str:
+    """The same for the reader's draw weight."""
+    if shown.by_maker:
+        return "Limb maker's minimum mass, for your weight"
+    return "For your weight, certainly too light below"
 
 
 def over(shown: BowChange) -> str:
     """What the draw weight means that goes with it."""
     if shown.by_maker:
-        return "The heaviest draw weight for this arrow, by the limb maker's least"
-    return "Over this draw weight the arrow is certainly too light"
+        return "Heaviest draw weight for this arrow"
+    return "Above this it is certainly too light"
 
 
 def ratio_down(value: float, unit: str) -> str:
@@ -112,9 +124,9 @@ def what_is_wrong(shown: BowChange) -> str:
         return ""
     unit = mass_unit(shown.values)
     if found.judged is MassJudgement.LIGHT:
-        return f"Do not shoot it from this bow. Against {least_by(shown)} it lacks {spare(found.spare, unit)}."
+        return f"Do not shoot it from this bow. It is {spare(found.spare, unit)} lighter than {least_by(shown)}."
     weight = bow_wording.force(found.heaviest, bow_wording.force_unit(shown.values))
     return (
-        f"The draw weight may be as much as {weight}, and for that it is too light by {least_by(shown)}. Ask the limb "
-        "maker, and until then do not shoot it."
+        f"Do not shoot it until you have asked the limb maker. The draw weight may be as much as {weight}, and for "
+        f"that it is too light by {least_by(shown)}."
     )

@@ -60,8 +60,8 @@ def before_and_after(shown: BowChange) -> Table | None:
         "Before and after",
         ("what", "before", "changes by", "then", *(("measured since",) if measured else ())),
         tuple(row[: 5 if measured else 4] for row in (*rows, *nock)),
-        "Foretold for the same string. After ±: about 95 % (U = 2u, GUM), from how far every number may be off. What "
-        "you measure since takes its place.",
+        "Predicted for the same string. After ±: about 95 % (U = 2u, GUM), from how far every number may be off. What "
+        "you measure since is used instead.",
     )
 
 
@@ -130,18 +130,16 @@ def by_name(shown: BowChange) -> ValueList | None:
     ):
         value = getattr(there, name) - getattr(now, name)
         uncertainty = prediction.uncertainty.budget_of(name, prediction.change, whole=False)
-        listed.append(
-            _foretold(f"{key}_change", f"{label}: by how much it changes", value, uncertainty, symbol, decimals, shown)
-        )
+        listed.append(_foretold(f"{key}_change", f"{label}: change", value, uncertainty, symbol, decimals, shown))
     listed += _nock_by_name(shown, unit, places)
-    return ValueList("by-name", "What is foretold, by name", tuple(listed), folded=True)
+    return ValueList("by-name", "Predictions, by name", tuple(listed), folded=True)
 
 
 def _nock_by_name(shown: BowChange, unit: str, places: int) -> list[Value]:
     nock, label = _nocking_point(shown), "Nocking point over square"
     if nock is None:
         return []
-    changes = f"{label}: by how much it changes"
+    changes = f"{label}: change"
     listed = [_foretold("nocking_change", changes, nock.change, nock.change_budget, unit, places, shown)]
     if shown.over is not None:
         listed.append(_foretold("nocking_then", f"{label} then", nock.then, nock.then_budget, unit, places, shown))
@@ -210,7 +208,7 @@ def heads(shown: BowChange) -> ValueList | None:
                 note="" if pitch.measured else "by an assumed pitch: measure the rise over four turns",
             )
         )
-    return ValueList("heads", "The heads over the riser's face", tuple(listed))
+    return ValueList("heads", "Head heights above the riser's face", tuple(listed))
 
 
 def off(shown: BowChange) -> Points | None:
@@ -238,9 +236,8 @@ def off(shown: BowChange) -> Points | None:
         show = bow_wording.force if symbol == weight else bow_wording.length
         turn = bow_wording.both_moved(prediction.change) if prediction.turned else "no turn"
         told.append(
-            f"{label}: {show(read, symbol)} measured, {show(getattr(there, name), symbol)} foretold for "
-            f"{turn}. They are farther apart than "
-            f"reading can be off ({show(most, symbol)}). Is that the turn that you made? Recount, measure again, or "
-            "stop and look."
+            f"{label}: {show(read, symbol)} measured, {show(getattr(there, name), symbol)} expected for {turn}. The "
+            f"difference is more than reading can be off ({show(most, symbol)}). Is that the turn that you made? "
+            "Count again, measure again, or stop and look."
         )
-    return Points("off", "Not as foretold", tuple(told), "caution") if told else None
+    return Points("off", "Not what was expected", tuple(told), "caution") if told else None

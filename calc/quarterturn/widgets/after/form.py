@@ -13,13 +13,13 @@ GROUPS = (
     Group(
         "look",
         "The turn",
-        "That you have made, or mean to make. On this page only. Left empty, your log's turn counts, if you keep one.",
+        "The turn that you made or mean to make, on this page only. If empty, your log's turn is used.",
         TURNED,
     ),
     Group(
         "arrow",
         "Your arrow",
-        "The limb maker tells how light an arrow may be. Where he does, his figure holds.",
+        "If the limb maker gives a figure for the lightest arrow, use it.",
         ("arrow_mass", "least_mass_per_pound", "arrow_spine"),
     ),
     STRUNG,
@@ -27,14 +27,14 @@ GROUPS = (
     Group(
         "since",
         "Since the change",
-        "Strung again, with the same string, before anything else is set.",
+        "Strung again, with the same string, before you set anything else.",
         ("weight_after", "brace_after"),
     ),
     STANDS,
     Group(
         "heads",
         "Head heights",
-        f"As they stood before. The worksheet's, if you measured there. {EMPTY}",
+        f"As they were before; from the worksheet, if you measured there. {EMPTY}",
         ("upper_height_now", "lower_height_now"),
         folded=True,
     ),

@@ -39,7 +39,7 @@ def masses(shown: BowChange) -> Drawing:
         Chart(
             x_label=f"draw weight at {bow_wording.own_draw(values)}, {units.unit(weight).symbol}",
             y_label=f"mass of an arrow, {units.unit(unit).symbol}",
-            series=(Series("limb maker's least" if shown.by_maker else "general figure", ends),),
+            series=(Series("limb maker's minimum" if shown.by_maker else "general figure", ends),),
             marks=() if arrow is not None else (Mark(after, "your bow", "now"),),
             x_range=(low, high),
             y_range=(0.0, top),
@@ -56,7 +56,7 @@ def masses(shown: BowChange) -> Drawing:
     )
     return Drawing(
         picture,
-        f"On the hatched side an arrow is {light} for the bow. Turn the bolts, and see where your arrow comes to lie.",
+        f"On the hatched side an arrow is {light} for the bow. Turn the bolts and watch your arrow.",
         hands=turn_prediction.sliders(shown.prediction),
     )
 
@@ -66,7 +66,7 @@ def _arrow_dots(shown: BowChange, before: float, after: float, arrow: float) -> 
     stood = Dots("before", ((before, arrow),), "cross")
     if shown.by not in ("weighed", "foretold"):
         return (stood,)
-    return stood, Dots("weighed since" if shown.by == "weighed" else "foretold", ((after, arrow),), "ring")
+    return stood, Dots("weighed since" if shown.by == "weighed" else "expected", ((after, arrow),), "ring")
 
 
 def spines(shown: BowChange) -> Drawing | None:

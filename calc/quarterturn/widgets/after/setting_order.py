@@ -12,26 +12,27 @@ from quarterturn.widgets.answer import Steps
 
 
 def order(shown: BowChange) -> Steps:
-    """The steps, each with the number to expect where one is foretold."""
+    """The steps, each with the number to expect where one is predicted."""
     return Steps(
         "order",
         "The order",
         (
-            "String on, with the stringer. Look at both loops and listen. Draw a little, twice, and let down each "
+            "String the bow with the stringer. Look at both loops and listen. Draw a little, twice, and let down each "
             "time.",
-            "Line of the limbs, before tiller: seen from behind, the string runs along the middle of both limbs. If it "
-            "does not, string off, and set it the way the maker tells. A limb that is moved sideways changes tiller.",
+            "Line of the limbs, before tiller. Seen from behind, the string runs along the middle of both limbs. If it "
+            "does not, string off, and set it as the maker describes. Moving a limb sideways changes tiller.",
             f"Brace height.{_brace(shown)} Bring it into the maker's range by twists of the string, string off.",
-            f"Tiller.{_tiller(shown)} If it is not what you want, go back to the bolts now: all that follows would "
-            "have to be done again. Then weigh the bow.",
+            f"Tiller.{_tiller(shown)} If it is not what you want, go back to the bolts now, or you do all that follows "
+            "twice. Then weigh the bow.",
             f"Nocking point.{_nock(shown)} Set it by the bow square.",
             "Rest and plunger: the line of the arrow first, then the spring of the plunger.",
             "Clicker: at full draw, as you draw now. A heavier bow is often drawn a little shorter.",
             "Sight: shoot near first. A heavier bow shoots higher, so its marks move up; a lighter one the other way.",
-            f"After the first dozen arrows: witness marks, locks, both head heights{_heads(shown)}. If one has moved: "
-            "string off, put the bolt back where it stood, lock it. Never tighten a limb bolt to make it stay.",
+            f"After the first dozen arrows, check witness marks, locks and both head heights{_heads(shown)}. If one "
+            "has moved: string off, put the bolt back where it was, lock it. Never tighten a limb bolt to make it "
+            "stay.",
         ),
-        "Each step moves what comes after it, and hardly what came before.",
+        "Each step changes what comes after it, and almost nothing before it.",
     )
 
 
@@ -44,7 +45,7 @@ def _brace(shown: BowChange) -> str:
         return f" It was {was} and is {bow_wording.length(measured, unit)} with the same string."
     if prediction.then is not None and prediction.turned:
         then = bow_wording.length(prediction.then.braced.brace_height, unit)
-        return f" It was {was}; {then} is foretold with the same string."
+        return f" It was {was}; expect {then} with the same string."
     return f" It was {was}."
 
 
@@ -55,7 +56,7 @@ def _tiller(shown: BowChange) -> str:
         return f" It was {was} and is {bow_wording.length(shown.since['tiller'], prediction.unit)}."
     if prediction.then is None or not prediction.turned:
         return f" It was {was}."
-    return f" It was {was}; {bow_wording.length(prediction.then.braced.belly_tiller, prediction.unit)} is foretold."
+    return f" It was {was}; expect {bow_wording.length(prediction.then.braced.belly_tiller, prediction.unit)}."
 
 
 def _nock(shown: BowChange) -> str:
@@ -67,7 +68,7 @@ def _nock(shown: BowChange) -> str:
     except (FitError, PocketError):
         return ""
     way = "higher" if more > 0 else "lower"
-    return f" Over square it now lies {bow_wording.length(abs(more), prediction.unit)} {way}, as foretold: measure."
+    return f" Expect it {bow_wording.length(abs(more), prediction.unit)} {way} over square: measure it."
 
 
 def _heads(shown: BowChange) -> str:
@@ -76,4 +77,4 @@ def _heads(shown: BowChange) -> str:
         stood = shown.values.optional(f"{bolt}_height_now")
         if stood is not None:
             parts.append(f"{bolt} {bow_wording.length(stood + shown.head_change(bolt), shown.prediction.unit, 2)}")
-    return f" ({', '.join(parts)})" if parts else ", as you have written them down"
+    return f" ({', '.join(parts)})" if parts else ", as you wrote them down"

@@ -14,7 +14,7 @@ def title(shown: BowChange) -> str:
     if shown.stopped is MassJudgement.LIGHT:
         return "Stop: this arrow is too light"
     if shown.stopped is MassJudgement.NEAR:
-        return "Too near to tell: take a heavier arrow"
+        return "Too close to tell: take a heavier arrow"
     if not shown.by:
         return "Nothing is predicted there"
     found = shown.held
@@ -45,21 +45,19 @@ def _weights(shown: BowChange) -> str:
     before = bow_wording.force(shown.before, unit)
     at = bow_wording.own_draw(shown.values)
     if shown.by == "weighed" and shown.after is not None:
-        return f"Draw weight at {at}: {before} before, {bow_wording.force(shown.after, unit)} as weighed since."
+        return f"Draw weight at {at}: {before} before, {bow_wording.force(shown.after, unit)} weighed since."
     if shown.by == "foretold" and shown.after is not None:
         return f"Draw weight at {at}: {before} before, about {bow_wording.force(shown.after, unit)} expected."
     if shown.by == "same":
         return f"Draw weight at {at}: {before}."
-    return f"{prediction.why_not} Draw weight as it is: {before} at {at}."
+    return f"{prediction.why_not} Draw weight now: {before} at {at}."
 
 
 def _arrow(shown: BowChange) -> str:
     found = shown.held
     if found is None:
-        return (
-            LOOK_UP if not shown.by_maker else "Your arrow's mass is not entered: weigh one, and this page tells more."
-        )
-    whose = "Your arrow" if shown.values.entered("arrow_mass") else "The made-up arrow"
+        return LOOK_UP if not shown.by_maker else "Weigh an arrow and enter its mass: it is not entered yet."
+    whose = "Your arrow" if shown.values.entered("arrow_mass") else "The example arrow"
     weighs, holds = (
         arrow_wording.mass(found.mass, arrow_wording.mass_unit(shown.values)),
         arrow_wording.ratio_down(found.ratio, arrow_wording.ratio_unit(shown.values)),

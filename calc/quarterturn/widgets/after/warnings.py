@@ -17,13 +17,13 @@ DRY = (
 CAUTIONS = (
     *words.CAUTIONS,
     f"Never shoot an arrow that is lighter than the limb maker permits. {DRY}",
-    "A limb bolt is positioned, never torqued: where it stands is what counts, and its lock keeps it there.",
+    "A limb bolt is positioned, never torqued. Its place is what counts, and its lock keeps it there.",
 )
 ASK = (
-    "Tiller, brace height or draw weight is not as foretold, and still is not when you have counted the turns and "
-    "measured again.",
+    "Tiller, brace height or draw weight is not what was expected, even after you counted the turns and measured "
+    "again.",
     "A bolt or its lock does not stay where you put it, or the bow makes a sound that it did not make before.",
-    "The string does not lie along the middle of both limbs, or a limb shows a line, a lifted edge or a twist: string "
+    "The string does not run along the middle of both limbs, or a limb has a line, a lifted edge or a twist. String "
     "off, and do not shoot.",
     "You cannot hold the bow steady at full draw, or it hurts: it is too heavy for you.",
     "Arrows still fly badly with brace height, nocking point and plunger set: a coach sees what no page can.",
@@ -36,8 +36,8 @@ def by_log(shown: BowChange) -> Points | None:
     """Say that the turn is the one of the log; None where it is not."""
     if not shown.by_log:
         return None
-    turn = f"The turn is the one of your log, since the worksheet: {bow_wording.both_moved(shown.prediction.change)}."
-    read = " What you read after it counts in place of what is foretold." if shown.since else ""
+    turn = f"The turn is from your log, since the worksheet: {bow_wording.both_moved(shown.prediction.change)}."
+    read = " What you read after it is used instead of the predictions." if shown.since else ""
     return Points("by-log", "The turn that you made", (f"{turn}{read} Move a slider to look at another.",))
 
 
@@ -49,12 +49,12 @@ def outside(shown: BowChange) -> Points | None:
     beyond = prediction.bow.outside(prediction.there)
     if not beyond:
         return None
-    which = f"the {beyond[0]} bolt stands" if len(beyond) == 1 else "both bolts stand"
+    which = f"the {beyond[0]} bolt is" if len(beyond) == 1 else "both bolts are"
     sentence = (
-        f"After that turn {which} outside the window. If you have made it: string off, bring it back, and only then go "
-        "on. A bow set so is not shot."
+        f"After that turn {which} outside the safe range. If you have made it: string off, bring it back, and only "
+        "then go on. Do not shoot a bow that is set like this."
     )
-    return Points("beyond", "Outside the window", (sentence,), "stop")
+    return Points("beyond", "Outside the safe range", (sentence,), "stop")
 
 
 def light(shown: BowChange) -> Points | None:
@@ -64,7 +64,7 @@ def light(shown: BowChange) -> Points | None:
         return None
     if shown.stopped is not None:
         return Points("light", "Too light an arrow", (_counted(shown, found), DRY), "stop")
-    example = "The draw weight is still the example's: enter yours before this says anything of your arrow."
+    example = "The draw weight is an example. Enter yours first: only then is this about your arrow."
     return Points("light", "Too light an arrow", (arrow_wording.what_is_wrong(shown), example), "caution")
 
 
@@ -76,8 +76,8 @@ def _counted(shown: BowChange, found: MassCheck) -> str:
     return (
         f"{arrow_wording.mass(found.mass, arrow_wording.mass_unit(shown.values))} over "
         f"{bow_wording.force(found.weight, weight)} is {arrow_wording.finely(found.ratio, unit)}. "
-        f"{words.capital(arrow_wording.least_by(shown))} is {arrow_wording.ratio(found.least, unit)}, and the draw "
-        f"weight may be {more} more than that, by scale and draw."
+        f"{words.capital(arrow_wording.least_by(shown))} is {arrow_wording.ratio(found.least, unit)}. By "
+        f"the error of scale and draw, the draw weight may be {more} more."
     )
 
 
@@ -90,16 +90,15 @@ def general(shown: BowChange) -> Points | None:
     )
     if not shown.by_maker:
         sentence = (
-            f"{LOOK_UP} The published general figure, {figure}, says only which arrow is certainly too light: it has "
-            "no figure of its own for recurve bows, and many makers of their limbs want more (common practice, no "
-            "source)."
+            f"{LOOK_UP} Below the published general figure, {figure}, an arrow is certainly too light. It has no "
+            "figure of its own for recurve bows, and many limb makers want more (common practice, no source)."
         )
         return Points("general", "The limb maker's figure is missing", (sentence,), "caution")
     general_one = units.to_si(5.0, "gr/lbf")
     if shown.least < general_one * (1 - 1e-9):
         sentence = (
             f"The maker's {arrow_wording.least(shown)} is less than the published general figure, {figure}. Read it "
-            "again in the manual before it is used."
+            "again in the manual before you use it."
         )
         return Points("general", "Less than the general figure", (sentence,), "caution")
     return None

@@ -14,9 +14,9 @@ from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of, tells_num
 from quarterturn.widgets.frame import Widget
 
 NOT_SAID = (
-    "That the bow is sound, or strong enough. It tells what was counted and measured, and on which day.",
+    "Whether the bow is sound, or strong enough. You see only what was counted and measured, and when.",
     "Anything about other limbs in this riser, or about this bow after a bolt was turned again.",
-    "The assumptions and doubts behind the window: the worksheet has them, and the code leads to it.",
+    "The assumptions and uncertainties behind the safe range. They are on the worksheet, which the code opens.",
 )
 
 
@@ -29,7 +29,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
     state, title, sentence, badge = card_text.state(judgement)
-    notes = (Points("not-said", "What the card does not say", NOT_SAID),) if tells_numbers(judgement) else ()
+    notes = (Points("not-said", "What is not on the card", NOT_SAID),) if tells_numbers(judgement) else ()
     return Answer(
         *(NAME, state, title, sentence, f"{title}.", tuple(_parts(values, judgement)), badge),
         notes=notes,
@@ -56,7 +56,7 @@ def _card(values: Values, judgement: Judgement) -> Drawing:
     size = size_of(values)
     name = f"sheet-{size.name}"
     picture = card(sheet_of(values, judgement), size, prefix=f"{NAME}-{name}", name=name)
-    return Drawing(picture, f"The card, {size.words}. It is printed in this size, alone on its sheet.")
+    return Drawing(picture, f"The card, {size.words}. It prints in this size, alone on its sheet.")
 
 
 def _remarks(values: Values, judgement: Judgement) -> Points | None:

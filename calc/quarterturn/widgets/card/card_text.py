@@ -21,7 +21,7 @@ CAUTIONS = (
     "Never dry-fire",
     "Other limbs, shims, bolts: count again",
     "In doubt: a qualified coach or a bow technician",
-    "This card permits nothing and does not test strength",
+    "This card is no permission and does not test strength",
 )
 MADE_UP = {
     "bow_name": "A made-up bow",
@@ -35,7 +35,7 @@ WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both s
 
 
 def place(bolt: BoltPosition) -> str:
-    """Where a bolt stands, the way a hand counts it; "" where that was not entered."""
+    """Where a bolt is, the way a hand counts it; "" where that was not entered."""
     if bolt.at is None:
         return ""
     zero = ZEROS[bolt.zero]
@@ -114,7 +114,7 @@ def _string(values: Values, unit: str, example: bool) -> str:
 
 
 def _head(bolt: BoltPosition, values: Values, unit: str) -> str:
-    """How high the head stands; nothing where it was measured before the bolt was turned."""
+    """How high the head is; nothing where it was measured before the bolt was turned."""
     now = None if bolt.moved else values.optional(f"{bolt.name}_height_now")
     zero = values.optional(f"{bolt.name}_height_zero")
     at_zero = "" if zero is None else f"at zero {length(zero, unit)}"
@@ -150,9 +150,9 @@ def state(judgement: Judgement) -> tuple[State, str, str, str]:
         return (
             State.EXAMPLE,
             "A card of a made-up bow",
-            "Nothing has been entered yet. So this is a made-up bow, and it says so across the card. No safe range is "
-            "shown on it.",
-            "A made-up bow",
+            "Nothing is entered yet. So this is a made-up bow, as the words across the card show. No safe range is on "
+            "it.",
+            "Example",
         )
     if not judgement.complete:
         return (
@@ -165,7 +165,7 @@ def state(judgement: Judgement) -> tuple[State, str, str, str]:
     return (
         State.GO,
         f"The card is ready: {listed_places(judgement)}{set_on}",
-        "Both are inside their safe range, under the worksheet's assumptions. The card permits nothing.",
+        "Both are inside their safe range, under the worksheet's assumptions. A card is not permission.",
         "",
     )
 
@@ -208,7 +208,7 @@ def notice(judgement: Judgement) -> Notice | None:
     if found.example:
         return Notice(
             "Made-up bow: no range",
-            ("Nothing has been entered yet. The numbers below are an example's and of no bow.",),
+            ("Nothing is entered yet. The numbers below are an example, not your bow.",),
             black=False,
         )
     if not judgement.complete:

@@ -27,7 +27,7 @@ def bolts(judgement: Judgement) -> ValueList:
 def _bolt(bolt: BoltPosition, judgement: Judgement) -> list[Value]:
     title = f"{bolt.name.capitalize()} bolt"
     status = _status(judgement.positions)
-    note = "the log's newest" if bolt.source is PlaceSource.LOG else ""
+    note = "newest in the log" if bolt.source is PlaceSource.LOG else ""
     shown = [
         Value(
             *(f"{bolt.name}_at", title, bolt.at, "turn" if bolt.at is not None else ""),
@@ -41,7 +41,7 @@ def _bolt(bolt: BoltPosition, judgement: Judgement) -> list[Value]:
             (bolt.window.outer, words.turns_down(bolt.window.outer.usable)),
         ):
             end = limit.end.value
-            label = f"{title}, {end} end of its window"
+            label = f"{title}, {end} end"
             shown.append(Value(f"{bolt.name}_{end}", label, limit.usable, "turn", text, note=words.limit(limit)))
     return shown
 
@@ -70,7 +70,7 @@ def facts(values: Values, judgement: Judgement) -> ValueList:
         number, unit = _number(name, values, found)
         status = _status(found) if text else Status.ASSUMED
         shown.append(Value(name, label, number, unit, text or NOT_GIVEN, status))
-    return ValueList("facts", "Measured so", tuple(shown))
+    return ValueList("facts", "Measured at this setting", tuple(shown))
 
 
 def _number(name: str, values: Values, found: Positions) -> tuple[float | None, str]:
@@ -98,7 +98,7 @@ def remarks(values: Values, found: Positions, said: str) -> tuple[Points, ...]:
     """What must be known before the card is used."""
     told = [problem.sentence for problem in values.unfinished("log")]
     if found.moved:
-        told.insert(0, "The card takes the places of the bolts from the log, whose newest differ from the worksheet's.")
+        told.insert(0, "The bolts' places come from the log: its newest differ from the worksheet's.")
     if said:
         told.append(said)
     return (Points("remarks", "Look at this first", tuple(told), "caution"),) if told else ()
@@ -120,8 +120,9 @@ def waits(values: Values, judgement: Judgement) -> tuple[Way, ...]:
         if value is None or example
     ]
     if lacking:
-        page, text = ("log", "Log what you measured") if values.rows("log") else ("safe-range", "As it was, strung")
-        stages.append(Stage(text, page, "", "open", words.listed(lacking)))
+        logged = bool(values.rows("log"))
+        page, text = ("keep", "Log what you measured") if logged else ("bow", "Weigh and measure")
+        stages.append(Stage(text, page, "log" if logged else "", "open", words.listed(lacking)))
     if not (values.entered("string_length") and values.entered("string_twists")):
         stages.append(Stage("The string", "after", "string", "open", "its length and its twists"))
-    return (Way("waits", "What the card still waits for", tuple(stages)),) if stages else ()
+    return (Way("waits", "Still missing on the card", tuple(stages)),) if stages else ()

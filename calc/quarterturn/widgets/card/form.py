@@ -9,8 +9,8 @@ NAME = "card"
 GROUPS = (
     Group(
         "label",
-        "What stands at the top",
-        "The bow's name is the one that it has on the other pages.",
+        "At the top of the card",
+        "The bow's name is the same on all pages.",
         ("riser_name", "limbs_name", "set_by", "set_on"),
     ),
     Group("size", "The card", "", ("card_size",)),

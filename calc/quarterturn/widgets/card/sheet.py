@@ -14,7 +14,6 @@ from quarterturn.record.field_types import Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets.card import card_text
-from quarterturn.widgets.card.form import NAME
 
 OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
 """Addresses that lead back to the device they are opened on."""
@@ -96,9 +95,9 @@ def _bolt(bolt: BoltPosition) -> BoltScale:
 def code_of(values: Values) -> CardCode:
     """The code that opens this record on the site that asks, or why there is none."""
     if not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries):
-        return CardCode(None, ("Here comes a code that opens your record, once there is one.",))
+        return CardCode(None, ("A code that opens your record comes here, once there is one.",))
     if not values.address:
-        return CardCode(None, ("No code: it was not told where the site is.",))
+        return CardCode(None, ("No code: the site's address is not known.",))
     record = to_pass_on(values)
     where = values.address
     try:
@@ -109,7 +108,7 @@ def code_of(values: Values) -> CardCode:
     beside = [f"Opens this record at {shown}"]
     remark = ""
     if link.left_out(values.record, link.BRIEF):
-        beside.append("Of the log it has the newest.")
+        beside.append("Of the log, only the newest.")
     if OWN_DEVICE.match(shown):
-        remark = "The code holds this device's own address, so that no other can open it."
+        remark = "The code has this device's own address, so no other device can open it."
     return CardCode(made, tuple(beside), remark)

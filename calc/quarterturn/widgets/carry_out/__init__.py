@@ -18,7 +18,7 @@ from quarterturn.widgets.turn_prediction import ASSUMED, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "No step over half a turn of a bolt, and none that you have not measured after.",
+    "Turn no bolt by more than half a turn in a step, and measure after every step.",
 )
 SOURCES_USED = ("elastica", "bow-mechanics", "gum", "common-practice")
 

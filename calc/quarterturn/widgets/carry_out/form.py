@@ -15,8 +15,8 @@ GROUPS = (
     Group(
         "log",
         "What you set and measured",
-        "One entry after every step. Where the bolts stand is counted from zero; a minus is in past zero. Entries of "
-        "one day count in the order in which they stand.",
+        "One entry after every step. Count places from zero; a minus is in past zero. Keep entries of one day in "
+        "order.",
         ("log",),
     ),
     HAPPENED,

@@ -42,7 +42,7 @@ def goes_on(shown: PlannedChange) -> bool:
 
 
 def done(shown: PlannedChange) -> int:
-    """So many steps of the plan are made: as far as the bolts have come since; by the log, where none is kept."""
+    """How many steps of the plan are made: as far as the bolts have come since; by the log, where none is kept."""
     places = tuple(shown.values.optional(f"planned_{bolt}") for bolt in BOLTS)
     upper, lower = places
     if upper is not None and lower is not None:
@@ -59,19 +59,19 @@ def back(shown: PlannedChange) -> str:
     """The step back, which is always open; it leads along the way that was come."""
     way = _way_here(shown)
     if len(way) < 2:
-        return "The bolts stand where they stood before the first step: there is nothing to take back."
+        return "The bolts are where they were before the first step: there is nothing to take back."
     here, there = way[-1], way[-2]
     change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
     upper, lower = map(bow_wording.position, there.turns)
     found = (
         f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change)}. Limbs seated, lock, string, "
-        f"look. The upper bolt then stands {upper}, the lower one {lower}."
+        f"look. Then the upper bolt is {upper}, the lower one {lower}."
     )
     if max(map(abs, change)) > LARGEST_STEP + 1e-9:
         if shown.course.inside(here.turns):
             found += " That is more than half a turn: go in steps of half a turn at most, and measure between them."
         else:
-            found += " Go all the way with the string off: out there the bow is not strung."
+            found += " Go all the way with the string off: do not string the bow out there."
     parts = []
     if there.weight is not None:
         parts.append(bow_wording.force(there.weight, bow_wording.force_unit(shown.values)))
@@ -79,7 +79,7 @@ def back(shown: PlannedChange) -> str:
         parts.append(f"tiller {bow_wording.length(there.tiller, shown.prediction.unit)}")
     if there.brace_height is not None:
         parts.append(f"brace height {bow_wording.length(there.brace_height, shown.prediction.unit)}")
-    return found + (f" You should read what you read there: {', '.join(parts)}." if parts and shown.own else "")
+    return found + (f" Expect what you read there: {', '.join(parts)}." if parts and shown.own else "")
 
 
 def place_before(shown: PlannedChange) -> Pair | None:

@@ -40,7 +40,7 @@ def course(shown: PlannedChange) -> Table | None:
             ),
         ),
         tuple(rows),
-        "Turns out from zero. In brackets: what the readings before it foretold.",
+        "Turns out from zero. In brackets: what was expected from the readings before it.",
     )
 
 
@@ -57,7 +57,7 @@ def _read(value: float | None, what: str, check: PredictionCheck | None, shown: 
     foretold = (
         plan_wording.weight(check.foretold, shown) if what == "weight" else plan_wording.span(check.foretold, shown)
     )
-    return f"{bare(read)} ({bare(foretold)}{'' if check.agrees else ': not as foretold'})"
+    return f"{bare(read)} ({bare(foretold)}{'' if check.agrees else ': not expected'})"
 
 
 def _made(shown: PlannedChange) -> tuple[Value, ...]:
@@ -65,11 +65,11 @@ def _made(shown: PlannedChange) -> tuple[Value, ...]:
     made = shown.values.day("planned_on")
     if made is None:
         return ()
-    found = [Value("planned_on", "The plan was made on", None, "", words.day(made), Status.ENTERED)]
+    found = [Value("planned_on", "Plan made on", None, "", words.day(made), Status.ENTERED)]
     places = [shown.values.optional(f"planned_{bolt}") for bolt in BOLTS]
     if None not in places:
         text = " / ".join(fixed(place or 0.0, 2) for place in places)
-        found.append(Value("planned_at", "Upper and lower bolt then, from zero", None, "", text, Status.ENTERED))
+        found.append(Value("planned_at", "Upper and lower bolt then", None, "", text, Status.ENTERED))
     return tuple(found)
 
 
@@ -85,7 +85,7 @@ def progress_values(shown: PlannedChange) -> ValueList:
             Value("rows", "Entries in your log that count", float(done), "count", str(done), status),
             *(() if shown.plan is None else (Value("left", "Steps left", float(left), "count", str(left), status),)),
             *_made(shown),
-            Value("amiss", "Newest readings that are not as foretold", float(wrong), "count", str(wrong), status),
+            Value("amiss", "Newest readings not as expected", float(wrong), "count", str(wrong), status),
         ),
         folded=True,
     )

@@ -23,8 +23,8 @@ def next_step(shown: PlannedChange) -> Steps | None:
         plan_steps.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
         (
             *plan_steps.at_bench(f"Turn {turn}.", f"Measure. Expect {plan_steps.expected(step, shown)}."),
-            f"Another reading: recount, or stop and look. If it is as expected, make a new entry: today's date, upper "
-            f"bolt at {upper}, lower bolt at {lower}, and what you read.",
+            "Another reading: count again, or stop and look. If it is as expected, make a new entry: today's date, "
+            f"upper bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),
     )
 
@@ -33,7 +33,7 @@ def step_back(shown: PlannedChange) -> Points | None:
     """The way back to the setting before; always there once something was carried out."""
     if not progress.carried(shown):
         return None
-    return Points("back", "A step back is always open", (progress.back(shown),))
+    return Points("back", "You can always step back", (progress.back(shown),))
 
 
 def rest(shown: PlannedChange) -> Table | None:
@@ -61,5 +61,5 @@ def rest(shown: PlannedChange) -> Table | None:
         plan_steps.title_of_steps(shown, "The steps that are left"),
         ("step", "upper", "lower", weight, f"tiller, {unit}", f"brace height, {unit}"),
         rows,
-        "They are planned anew from every reading. After ±: about 95 %, the doubt of your next reading within it.",
+        "Every reading plans them anew. After ±: about 95 %, with the error of your next reading in it.",
     )

@@ -15,7 +15,7 @@ from quarterturn.widgets.planned_change import PlannedChange
 def title(shown: PlannedChange) -> str:
     """What is to be done now."""
     if shown.alone:
-        return "In turns alone: measure after each step"
+        return "Turns only: measure after each step"
     if progress.carried(shown) and not shown.own:
         return "First enter what you measured before the first step"
     if shown.plan is None:
@@ -51,33 +51,31 @@ def sentence(shown: PlannedChange) -> str:
     """How far it has come, and what comes next."""
     if shown.alone:
         return (
-            "Without readings of the bow nothing is expected, and nothing can be held against it. A quarter or half a "
-            "turn of both bolts, and the tape before and after: that is all."
+            "Without readings of the bow nothing can be predicted. Turn both bolts by a quarter or half a turn, and "
+            "measure with the tape before and after."
         )
     if progress.carried(shown) and not shown.own:
         lacking = words.listed([BY_NAME[name].label.lower() for name in shown.bow.missing])
         return (
-            f"Your log has entries, and what they would be held against is still a made-up bow's: {lacking}. Enter "
-            "below what you read before anything was turned."
+            f"Your log has entries, but these are example values, not yours: {lacking}. Enter below what you read "
+            "before you turned anything."
         )
     if shown.plan is None:
         return shown.why_not
     if progress.unread(shown):
-        return (
-            "At the newest entry nothing was read. Measure draw weight, both tillers and brace height, and enter them."
-        )
-    so_far = _so_far(shown) if progress.carried(shown) else "Nothing has been turned yet."
+        return "The newest entry has no reading. Measure draw weight, both tillers and brace height, and enter them."
+    so_far = _so_far(shown) if progress.carried(shown) else "No step done yet."
     if shown.left:
         return f"{_expected(shown)} {so_far}" if shown.turns else so_far
     if not progress.carried(shown) and shown.plan.within:
-        return f"{so_far} Say what you want, here or on the page before, and the first step is here."
+        return f"{so_far} Enter what you want, here or on the page before, to see the first step."
     if not shown.plan.within:
-        return f"{so_far} What you want is out of reach; the page on the plan says what would give it."
-    return f"{so_far} Go through what comes after a change, and write the setup card."
+        return f"{so_far} What you want is out of reach. See the page on the plan for what would reach it."
+    return f"{so_far} Go on with what comes after a change, and write the setup card."
 
 
 def _expected(shown: PlannedChange) -> str:
-    """What should be read after the next step, in round numbers: how sure that is stands with the step."""
+    """What should be read after the next step, in round numbers; its uncertainty is with the step."""
     change, now = progress.first_change(shown), shown.course.now.turns
     there = now[0] + change[0], now[1] + change[1]
     weight, tiller = (shown.course.value_at(there, what) for what in ("weight", "tiller"))
@@ -89,10 +87,10 @@ def _expected(shown: PlannedChange) -> str:
 def _so_far(shown: PlannedChange) -> str:
     held = progress.last_checks(shown)
     if not held:
-        return "Nothing of the last step could be held against what was expected."
+        return "Nothing of the last step could be compared with what was expected."
     wrong = progress.amiss(shown)
     if wrong:
-        return f"Written down as settled, though not as expected: {_named(wrong)}."
+        return f"Not as expected, but you wrote down that it is settled: {_named(wrong)}."
     return f"As expected: {_named(held)}."
 
 

@@ -17,10 +17,10 @@ from quarterturn.widgets.turn_prediction import ASSUMED, where_solvable
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "Weigh with a hook that cannot slip off the string, with nobody in front of the bow or behind it, and let down "
-    "slowly. Never draw farther than you shoot, nor a bow that you cannot hold.",
-    "No step over half a turn of a bolt; weigh after each. A weight that is not as foretold means: recount, or stop "
-    "and look.",
+    "Weigh with a hook that cannot slip off the string, with nobody in front of the bow or behind it. Let down slowly. "
+    "Never draw farther than you shoot, nor a bow that you cannot hold.",
+    "Turn no bolt by more than half a turn in a step, and weigh after each. A weight that you did not expect means: "
+    "count again, or stop and look.",
 )
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "gum", "common-practice")
 

@@ -34,8 +34,8 @@ def readings(found: Curves) -> Table | None:
             "",
         ),
         tuple(_reading(one, found) for one in found.readings),
-        "On the curve: as near as scale and mark tell. Beside it: within what the limbs' shape and all else may be off "
-        "besides. Off: farther. Three standard uncertainties are allowed (our own measure).",
+        "On the curve: as close as you can read scale and mark. Beside it: within what the limbs' shape and all else "
+        "may be off too. Off: farther. Three standard uncertainties are allowed (our own measure).",
     )
 
 

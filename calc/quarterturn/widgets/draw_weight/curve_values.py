@@ -1,4 +1,4 @@
-"""The named values of the force-draw curve: as it stands, after the turn, how it rises, the moments of the string."""
+"""The named values of the force-draw curve: now, after the turn, how it rises, the moments of the string."""
 
 from __future__ import annotations
 
@@ -84,10 +84,10 @@ def as_it_is(found: Curves) -> ValueList:
             note="; ".join(filter(None, (wording.foot_pounds(energy, found), "after ±: at most"))),
         ),
         _quality("quality", "Energy over weight times stroke", quality.of_stroke, COMPANY, found),
-        _quality("quality_whole", "Energy over weight times draw from the grip", quality.of_draw, COMPANY_WHOLE, found),
+        _quality("quality_whole", "Energy over weight times whole draw", quality.of_draw, COMPANY_WHOLE, found),
         *_at_28(found),
     ]
-    return ValueList("now", "As it stands", tuple(listed))
+    return ValueList("now", "Now", tuple(listed))
 
 
 def _uncertainty(found: Curves) -> float | None:
@@ -120,7 +120,7 @@ def _an_inch(found: Curves) -> list[Value]:
 def _beyond(draw: float, found: Curves) -> str:
     """A word about what lies farther than was weighed, and than this reader draws; "" for the rest."""
     weighed = max(found.own, *(one.draw for one in found.prediction.bow.setup.weighings))
-    return "" if at_most(draw, weighed) else "computed, farther than was weighed: not to be tried"
+    return "" if at_most(draw, weighed) else "computed, farther than was weighed: do not try it"
 
 
 def _at_28(found: Curves) -> list[Value]:
@@ -143,7 +143,7 @@ def _at_28(found: Curves) -> list[Value]:
         *("marked_difference", "Against the mark on the limbs", difference, found),
         uncertainty=found.uncertainty(MARKED_DRAW),
         sign=True,
-        note=f"{bow_wording.signed(f'{fixed(100 * (difference / marked), 0)} %')}; the mark holds for one riser length "
+        note=f"{bow_wording.signed(f'{fixed(100 * (difference / marked), 0)} %')}; the mark is for one riser length "
         "and one setting of the bolts, which its maker took (common practice, no source)",
     )
     return [*listed, value]
@@ -157,17 +157,17 @@ def foretold(found: Curves) -> ValueList | None:
     now, there = prediction.now.drawn.force, prediction.then.drawn.force
     whole = prediction.sure("weight", then=True).combined
     alone = prediction.uncertainty.budget_of("weight", prediction.change, whole=False).combined
-    part = f"{bow_wording.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight as it stands"
+    part = f"{bow_wording.signed(f'{fixed(100 * (there / now - 1), 2)} %')} of the weight now"
     listed = [
         _force("weight_then", "Draw weight then", there, found, uncertainty=whole),
-        _force("weight_change", "By how much it changes", there - now, found, uncertainty=alone, sign=True, note=part),
+        _force("weight_change", "Change of draw weight", there - now, found, uncertainty=alone, sign=True, note=part),
     ]
     if found.then is not None:
         stored = found.then.energy(found.own)
         text = wording.energy(stored)
         note = wording.foot_pounds(stored, found)
         listed.append(_value("energy_then", "Energy stored then", stored, "J", text, found, note=note))
-    return ValueList("then", f"Foretold: {bow_wording.both_moved(prediction.change)}", tuple(listed))
+    return ValueList("then", f"Predicted: {bow_wording.both_moved(prediction.change)}", tuple(listed))
 
 
 def rising(found: Curves) -> ValueList:
@@ -175,7 +175,7 @@ def rising(found: Curves) -> ValueList:
     risen, read, unit = rise(found.prediction.bow, found.now), read_rise(found), wording.slope_unit(found)
     listed = [
         _value(
-            *("slope", "By how much the weight rises there", risen.slope, unit, wording.slope(risen.slope, found)),
+            *("slope", "Rise of the weight there", risen.slope, unit, wording.slope(risen.slope, found)),
             found,
             uncertainty=risen.uncertainty,
             decimals=2,
@@ -211,7 +211,7 @@ def by_readings(found: Curves) -> ValueList | None:
         listed.append(
             _value(
                 "read_slope",
-                "By how much the weight rises, by your readings",
+                "Rise of the weight, by your readings",
                 slope.measured.slope,
                 unit,
                 wording.slope(slope.measured.slope, found),

@@ -12,13 +12,13 @@ GROUPS = (
     Group(
         "readings",
         "Weighed over the draw",
-        "As many as you like; three of them in the last 3 in tell how the weight rises there.",
+        "As many as you like. Three of them in the last 3 in show how the weight rises there.",
         ("scale_readings", "draw_station", "station_offset"),
     ),
     Group(
         "weighed",
         "At your own draw length",
-        "The one weight counts while the table has no reading.",
+        "This weight is used while the table has no reading.",
         ("draw_length", "draw_weight", "marked_weight"),
     ),
     STRUNG,

@@ -76,7 +76,7 @@ class Curves:
         return None if self.sure is None else self.sure.at(draw, self.base.brace)
 
     def tape(self, draw: float) -> float:
-        """A draw length as this reader counts it, from the reader's station, m."""
+        """A draw length as this reader counts it, from the reader's measuring point, m."""
         values = self.values
         return on_tape(draw, values.choice("draw_station"), values.number("station_offset"))
 
@@ -139,15 +139,15 @@ def _contradiction(wrong: Contradiction, values: Values) -> Problem:
         return _problem(
             row,
             "draw",
-            f"{draw} is {fixed(1000 * row.draw, 0)} mm from the pivot point, and the string at rest is "
-            f"{fixed(1000 * values.number('brace_height'), 0)} mm away, by the brace height: nothing is drawn there. "
-            "Read the draw length again, and where it is counted from.",
+            f"{draw} is {fixed(1000 * row.draw, 0)} mm from the pivot point. By the brace height the string at rest is "
+            f"{fixed(1000 * values.number('brace_height'), 0)} mm away, so nothing is drawn there. Read the draw "
+            "length again, and where you measured it to.",
         )
     there = said_of(other.number, values)
     return _problem(
         row,
         "weight",
-        f"{weight} at {draw} contradicts reading {other.number}, {there[1]} at {there[0]}: a bow pulls harder the "
+        f"{weight} at {draw} contradicts reading {other.number}, {there[1]} at {there[0]}. A bow pulls harder the "
         "farther it is drawn, and the same at the same draw. One of the two is wrong: weigh both again.",
     )
 
@@ -177,8 +177,8 @@ def _too_short(own: float, brace: float, values: Values) -> Problem:
     symbol = units.unit(unit).symbol
     return Problem(
         "draw_length",
-        f"{BY_NAME['draw_length'].label}: it is {beyond} {symbol} beyond the strung string; for a curve it must be "
-        f"{least} {symbol} or more. Measure it again, and where it is counted from.",
+        f"{BY_NAME['draw_length'].label}: it is {beyond} {symbol} beyond the strung string. For a curve it must be "
+        f"{least} {symbol} or more. Measure it again, and check where you measured it to.",
     )
 
 

@@ -31,7 +31,7 @@ TALL = {"lbf": 5.0, "N": 20.0, "kgf": 2.0}
 def force_draw(found: Curves) -> Drawing:
     """Draw the curve now and after the turn, how sure it is, what it stores, and what was weighed; with the sliders."""
     prediction, unit = found.prediction, wording.force_unit(found)
-    series = [Series("as it stands", _line(found.now, found), "solid")]
+    series = [Series("now", _line(found.now, found), "solid")]
     values = [_force(prediction.now.drawn.force, found)]
     if found.then is not None and prediction.then is not None:
         series.append(Series("after the turn", _line(found.then, found), "dashed"))
@@ -64,7 +64,7 @@ def force_draw(found: Curves) -> Drawing:
 
 def _caption(found: Curves) -> str:
     if found.prediction.why_not:
-        return "As it stands. Nothing is foretold where a bolt would leave its window."
+        return "The bow now. Outside the safe range nothing is predicted."
     return "The area under the curve is the energy that you put in. A turn moves the curve by a few per cent at most."
 
 
@@ -83,7 +83,7 @@ def _ribbons(found: Curves) -> list[Ribbon]:
             (_x(draw, found), _force(max(0.0, force - off), found), _force(force + off, found))
             for draw, force, off in uncertainties
         )
-        ribbons.append(Ribbon("so far the curve may be off, about 95 %", points, "rising"))
+        ribbons.append(Ribbon("how far the curve may be off, about 95 %", points, "rising"))
     return ribbons
 
 

@@ -9,16 +9,16 @@ from quarterturn.widgets.draw_weight.inputs import Curves
 
 
 def stacks(rise: Rise, read: MeasuredRise | None) -> str:
-    """Say whether the bow stacks: "yes", "no", or that it cannot be told; the reader's readings come first."""
+    """Say whether the bow stacks: "yes", "no", or that it is not clear; the reader's readings come first."""
     if read is not None and abs(read.gap) > 2 * read.uncertainty:
         return "yes" if read.gap > 0 else "no"
     if rise.stack is None or abs(rise.stack.slope - rise.stack.even) <= 2 * rise.gap_uncertainty:
-        return "cannot be told"
+        return "not clear"
     return "yes" if rise.stack.stacks else "no"
 
 
 def why_stacks(rise: Rise, read: MeasuredRise | None, found: Curves) -> str:
-    """By what that was told."""
+    """What that is based on."""
     if read is not None and abs(read.gap) > 2 * read.uncertainty:
         return (
             f"by your own readings: over the last {wording.draw_span(read.measured.span, found)} they rise by "
@@ -33,6 +33,6 @@ def why_stacks(rise: Rise, read: MeasuredRise | None, found: Curves) -> str:
         f"{wording.slope(2 * rise.uncertainty, found)}, and an even share from the strung bow is "
         f"{wording.slope(rise.stack.even, found)}"
     )
-    if stacks(rise, None) == "cannot be told":
-        return f"{by}; the limbs' shape decides it, and three readings in the last 3 in would tell more"
+    if stacks(rise, None) == "not clear":
+        return f"{by}. It depends on the limbs' shape: three readings in the last 3 in would show more"
     return by

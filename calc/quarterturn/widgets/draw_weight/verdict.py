@@ -10,7 +10,7 @@ from quarterturn.widgets.draw_weight.inputs import Curves, said_of
 
 
 def title(found: Curves) -> str:
-    """What the turn does to the weight, or why nothing is foretold."""
+    """What the turn does to the weight, or why nothing is predicted."""
     prediction = found.prediction
     if prediction.why_not:
         return "Nothing is predicted there"
@@ -36,18 +36,18 @@ def sentence(found: Curves) -> str:
             f"{wording.energy(found.then.energy(found.own))}. "
         )
     return (
-        f"For the same string. {stored}{source(found)} How sure that is stands below. The string is off the bow while "
-        "a bolt is turned."
+        f"For the same string. {stored}{source(found)} See below how sure that is. Take the string off before you "
+        "turn a bolt."
     )
 
 
 def _as_it_is(found: Curves) -> str:
     weight = bow_wording.force(found.prediction.now.drawn.force, wording.force_unit(found))
-    return f"As it is: {weight} at {bow_wording.own_draw(found.values)}. {_stores(found)} {source(found)}"
+    return f"Now: {weight} at {bow_wording.own_draw(found.values)}. {_stores(found)} {source(found)}"
 
 
 def _stores(found: Curves) -> str:
-    return f"Drawn so far it stores {wording.energy(found.now.energy(found.own))}."
+    return f"Drawn that far it stores {wording.energy(found.now.energy(found.own))}."
 
 
 def source(found: Curves) -> str:
@@ -55,7 +55,7 @@ def source(found: Curves) -> str:
     values, many = found.values, len(found.readings)
     if not many:
         whose = "your one weight" if values.entered("draw_weight") else "the example's one weight"
-        return f"The curve is computed through {whose}; readings over the draw would tell its shape."
+        return f"The curve is computed through {whose}. Readings over the draw would show its shape."
     which = "your one reading" if many == 1 else f"your {many} readings (least squares)"
     missed = sum(1 for one in found.readings if not one.met)
     but = f" and misses {'them all' if missed == many else f'{missed} of them'}" if missed else ""
@@ -71,14 +71,14 @@ def unlike(found: Curves) -> tuple[str, ...]:
     if beyond:
         which = words.listed([_said(one, found) for one in beyond])
         told.append(
-            f"No bow that is computed here goes through {which}. Weigh there again. If it stays so, your limbs are of "
-            "another shape than any that is allowed for here."
+            f"No computed bow goes through {which}. Weigh there again. If it stays so, your limbs have another shape "
+            "than any that is allowed for here."
         )
     if beside:
         which = words.listed([_said(one, found) for one in beside])
-        told.append(f"The curve does not go through {which}: your limbs are not quite of the shape that is taken here.")
+        told.append(f"The curve does not go through {which}: your limbs do not quite have the shape taken here.")
     if told:
-        told.append(f"Believe your readings for the weight. {_in_proportion(found)}")
+        told.append(f"Trust your readings for the weight. {_in_proportion(found)}")
     return tuple(told)
 
 
@@ -92,10 +92,10 @@ def _in_proportion(found: Curves) -> str:
     then = found.then
     one = min(found.readings, key=lambda each: (abs(each.draw - found.own), each.number))
     if then is None or not (at_most(then.brace, one.draw) and at_most(one.draw, then.full)) or one.bow <= 0:
-        return "What a turn does is foretold in proportion only."
+        return "What a turn does is predicted in proportion only."
     there = one.force * then.force(one.draw) / one.bow
     return (
-        f"What a turn does is foretold in proportion only: {_said(one, found)} becomes "
+        f"What a turn does is predicted in proportion only: {_said(one, found)} becomes "
         f"{bow_wording.force(there, wording.force_unit(found))}."
     )
 

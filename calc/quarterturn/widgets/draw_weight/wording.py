@@ -50,7 +50,7 @@ def foot_pounds(value: float, found: Curves) -> str:
 
 
 def draw(length: float, found: Curves) -> str:
-    """A draw length (from the pivot point, m) as this reader counts it, without the station."""
+    """A draw length (from the pivot point, m) as this reader counts it, without the measuring point."""
     unit = bow_wording.draw_unit(found.values)
     return words.length(found.tape(length), unit, 1 if unit == "in" else 0)
 

@@ -17,23 +17,23 @@ from quarterturn.widgets.loads.inputs import LoadInputs, load_inputs
 ASSUMED = (
     "No friction; head, butt, riser rigid. The whole bending is left to the shank: what the riser's thread takes "
     "of it is not counted.",
-    "The moment is that of your bow as it stands, drawn to your draw length, and is taken as the same at every turn: "
-    "what the bow itself would do past its window is not foretold.",
-    "The limbs are springs without mass, bent in a shape that is plausible and made up; the string does not stretch "
-    "and has no friction; the hand holds the bow at one point. How far lengths, shape and stretch may be off stands "
-    "beside the moment; friction, mass and the hand are not in it.",
-    "Stress is nominal: it knows no notch under the head, no root of a thread, no fatigue. It ranks positions of one "
-    "bolt, and certifies nothing.",
-    "The thread is counted from zero, and the picture from true flush. Here the two are taken as one; a zero felt from "
-    "outside lies a little farther out.",
+    "The moment is that of your bow now, drawn to your draw length, and is taken as the same at every turn. What the "
+    "bow itself would do past its safe range is not predicted.",
+    "The limbs are springs without mass, bent in a shape that is plausible and made up. The string does not stretch "
+    "and has no friction. The hand holds the bow at one point. The uncertainty of the moment includes lengths, shape "
+    "and stretch, but not friction, mass or the hand.",
+    "Stress is nominal: no notch under the head, no root of a thread, no fatigue. It ranks positions of one bolt and "
+    "does not test strength.",
+    "The thread is counted from zero, and the picture from true flush. Here the two are taken as one. A zero felt from "
+    "outside is a little farther out.",
     "The thread's turns are taken to carry alike, made to the usual class, clean and whole. What pulls a bush out of "
-    "wood or magnesium is not looked at.",
+    "wood or magnesium is left out.",
 )
 CAUTIONS = (
     *words.CAUTIONS,
-    "Replace a bolt that is bent, galled or marked, and only with the maker's part. The metals here explain; they "
-    "choose nothing.",
-    "An adjusting limb bolt is positioned, never torqued. Only its lock is tightened, to the maker's figure.",
+    "Replace a bolt that is bent, galled or marked, and only with the maker's part. The metals here only explain: "
+    "choose no bolt by them.",
+    "An adjusting limb bolt is positioned, never torqued. Tighten only its lock, to the maker's figure.",
 )
 SOURCES_USED = (
     *("statics", "elastica", "bow-mechanics", "amo", "gum"),

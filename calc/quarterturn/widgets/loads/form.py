@@ -12,7 +12,7 @@ GROUPS = (
     Group(
         "pull",
         "What you draw",
-        "Scale readings from the page on draw weight, if there are any, count in place of the weight here.",
+        "If the page on draw weight has scale readings, they are used instead of this weight.",
         ("draw_weight", "draw_length", "draw_station", "station_offset"),
     ),
     STRUNG,

@@ -153,14 +153,14 @@ def load_inputs(values: Values, fields: tuple[str, ...]) -> LoadInputs:
 
 
 def _in_form(problem: Problem, fields: tuple[str, ...]) -> Problem:
-    """The problem where the reader can put it right: an arm by the tip's travel is measured on another page."""
+    """The problem where the reader can correct it: an arm by the tip's travel is measured on another page."""
     if problem.field in fields:
         return problem
     _, _, sentence = problem.sentence.partition(": ")
     return Problem(
         "fulcrum_arm",
-        f"{BY_NAME['fulcrum_arm'].label}: worked out from another page's “{BY_NAME[problem.field].label}” it cannot "
-        f"be. {sentence} Enter it here, or measure that again.",
+        f"{BY_NAME['fulcrum_arm'].label}: it comes from another page's “{BY_NAME[problem.field].label}” and cannot be "
+        f"right. {sentence} Enter it here, or measure that again.",
     )
 
 
@@ -221,8 +221,8 @@ def _three(carried: Callable[[float], BoltLoad], shape: Shape) -> tuple[BoltLoad
         if error.parameter != "turns":
             raise
     sentence = (
-        f"{BY_NAME['fulcrum_arm'].label}: {_mm(shape.pocket.fulcrum_arm)} is so little that the head's rim could not "
-        "hold the limb a quarter of a turn past flush; it must be more, or the head smaller. Measure both again."
+        f"{BY_NAME['fulcrum_arm'].label}: {_mm(shape.pocket.fulcrum_arm)} is too little: the head's rim could not hold "
+        "the limb a quarter of a turn past flush. It must be more, or the head smaller. Measure both again."
     )
     raise Refusal((Problem("fulcrum_arm", sentence),))
 
@@ -263,20 +263,20 @@ def _section_problems(values: Values) -> Iterator[Problem]:
     if at_most(head, diameter):
         yield Problem(
             "head_diameter",
-            f"{BY_NAME['head_diameter'].label}: {_mm(head)} is no more than the shank, {shank}; the head must "
-            "be the wider one. Measure both again.",
+            f"{BY_NAME['head_diameter'].label}: {_mm(head)} is not more than the shank, {shank}. The head must "
+            "be wider. Measure both again.",
         )
     elif slot < diameter * (1 - 0.02):
         yield Problem(
             "slot_width",
-            f"{BY_NAME['slot_width'].label}: the shank of {shank} would not pass through {_mm(slot)}; the slot "
+            f"{BY_NAME['slot_width'].label}: the shank of {shank} would not pass through {_mm(slot)}. The slot "
             "must be wider than the thread. Measure both again.",
         )
     if pitch > STEEPEST * diameter:
         yield Problem(
             "thread_diameter",
             f"{BY_NAME['thread_diameter'].label}: no thread of {shank} rises {fixed(1000 * pitch, 2)} mm a "
-            f"turn; the pitch must be less than {trimmed(100 * STEEPEST, 0)} % of the diameter. Measure both again.",
+            f"turn. The pitch must be less than {trimmed(100 * STEEPEST, 0)} % of the diameter. Measure both again.",
         )
 
 

@@ -101,8 +101,8 @@ def states(inputs: LoadInputs) -> Drawing | None:
         return None
     return Drawing(
         picture,
-        "A quarter of a turn outside, at flush with the load spread evenly, a quarter of a turn past it. The numbers "
-        f"are against flush. {wording.even(inputs)} A line of contact is an upper one.",
+        "A quarter of a turn outside flush, at flush with the load spread evenly, and a quarter of a turn past it. The "
+        f"numbers are against flush. {wording.even(inputs)} A line of contact is an upper bound.",
     )
 
 
@@ -149,8 +149,8 @@ def thread(inputs: LoadInputs) -> Drawing:
         name="thread-chart",
         title="How much thread holds the bolt",
     )
-    whose = "" if inputs.thread_given else " The example's, until you give yours."
-    return Drawing(picture, f"Level lines: so many diameters of thread (common practice).{whose}")
+    whose = "" if inputs.thread_given else " An example until you enter your own."
+    return Drawing(picture, f"Level lines: thread in diameters (common practice).{whose}")
 
 
 def _mm(length: float) -> float:
@@ -175,8 +175,8 @@ def materials(inputs: LoadInputs) -> Drawing:
     )
     return Drawing(
         picture,
-        "Shown to explain, never to choose a bolt: replace one with the maker's part only. Yield says nothing of "
-        "fatigue, and a bolt that is bent again and again cracks far below it.",
+        "Shown to explain, never to choose a bolt: replace one only with the maker's part. Fatigue is not in it: a "
+        "bolt that is bent again and again cracks far below yield.",
     )
 
 

@@ -15,7 +15,7 @@ from quarterturn.widgets.uncertainty_tables import HOW, label
 
 
 def pull(inputs: LoadInputs) -> ValueList:
-    """What the string does to the limb, in the bow as it stands."""
+    """What the string does to the limb, in the bow as it is."""
     status, unit, found = inputs.status, inputs.unit, inputs.pull
     return ValueList(
         "pull",
@@ -23,7 +23,7 @@ def pull(inputs: LoadInputs) -> ValueList:
         (
             Value(
                 *("moment", "Moment about the fulcrum", found.moment, "N m", wording.moment(found.moment), status),
-                note="of your bow as it is computed; how sure it is stands below",
+                note="of your bow as it is computed; see below how sure it is",
             ),
             Value(
                 *("tension", "Tension in its part of the string", found.half.tension, "N"),
@@ -79,6 +79,6 @@ def _station(inputs: LoadInputs) -> str:
         return "as entered"
     place = {"plunger": "plunger hole", "rest": "rest"}[station]
     if same(offset, 0.0):
-        return f"as entered: the {place} lies right over the pivot point"
+        return f"as entered: the {place} is right above the pivot point"
     way = "less" if offset > 0 else "and"
     return f"as entered, {way} {words.length(abs(offset), inputs.unit)} to the {place}"

@@ -61,9 +61,9 @@ def _stress(inputs: LoadInputs) -> list[Value]:
             *(wording.stress(stress), status),
         ),
         Value(
-            *("yield_share", f"Of the yield strength of {bolt.name}", 100 * share, "percent"),
+            *("yield_share", "Of the yield strength", 100 * share, "percent"),
             *(wording.percent(share), status),
-            note="it ranks positions; it certifies no strength",
+            note=f"{bolt.name}; it ranks positions; it does not test strength",
         ),
     ]
 
@@ -114,7 +114,7 @@ def states(inputs: LoadInputs) -> Table:
         ("stress, of outside", *(_times(one.stress.combined, out.stress.combined) for one in inputs.states)),
     )
     sized = (
-        ("what bears", *(wording.STATES[one.bearing.state] for one in inputs.states)),
+        ("what touches", *(wording.STATES[one.bearing.state] for one in inputs.states)),
         ("force", *(wording.newtons(one.bearing.force) for one in inputs.states)),
         ("along the bolt", *(wording.newtons(one.bearing.along) for one in inputs.states)),
         ("across it, toward the tip", *(f"{fixed(one.bearing.across, 1)} N" for one in inputs.states)),
@@ -133,8 +133,8 @@ def states(inputs: LoadInputs) -> Table:
         "Three states, side by side",
         ("", "¼ turn outside flush", "flush, spread evenly", "¼ turn past flush"),
         (*of_flush, *of_out, *sized),
-        f"{wording.even(inputs)} A line of contact is an upper bound: metal and limb give a little. So the fair "
-        "comparison is that of the two lines.",
+        f"{wording.even(inputs)} A line of contact is an upper bound: metal and limb give a little. So compare "
+        "the two lines.",
     )
 
 
@@ -166,7 +166,7 @@ def materials(inputs: LoadInputs) -> Table:
         "The numbers behind the bars",
         ("material", "breaks at", "yields at", "these are", "¼ turn outside", "¼ turn past flush"),
         rows,
-        "The last two columns are the nominal stress over the yield strength. Least: the standard holds the maker to "
-        "it. Typical: from data sheets, and a piece may miss it.",
+        "The last two columns are the nominal stress over the yield strength. Least: the standard requires "
+        "it. Typical: from data sheets, and one piece may be below it.",
         folded=True,
     )

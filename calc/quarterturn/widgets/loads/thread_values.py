@@ -18,12 +18,12 @@ def thread(inputs: LoadInputs) -> ValueList:
     here = inputs.engaged.at(inputs.turns)
     return ValueList(
         "thread",
-        "What holds it: the thread",
+        "The thread that holds it",
         (
             Value("thread_name", "Taken as", None, "", inputs.thread or "no standard thread: as measured", status),
             _length(
                 *("engaged", "Engaged at this turn", here, unit, status),
-                note="" if inputs.thread_given else "the example's: count your thread, limb off",
+                note="" if inputs.thread_given else "an example: count your thread, limb off",
             ),
             _length(
                 *("engaged_wanted", "Wanted at least", inputs.wanted.length, unit, status),
@@ -52,16 +52,16 @@ def profile(inputs: LoadInputs) -> ValueList:
             Value("stress_area", "Stress area", area, "mm2", f"{fixed(area, 1)} mm²", status),
             _length("stress_diameter", "Its diameter as a plain rod", found.stress_diameter, unit, status),
             _length(
-                *("doubling", "So far off the axis a pull stresses it twice", found.stress_diameter / 8, unit, status),
-                note="the eighth part of it",
+                *("doubling", "Distance off axis that doubles stress", found.stress_diameter / 8, unit, status),
+                note="an eighth of that diameter",
             ),
             _length("pitch_diameter", "Pitch diameter", found.pitch_diameter, unit, status),
             _length("minor_external", "At the root of the bolt's thread", found.minor_external, unit, status),
             _length("minor_internal", "The riser's hole", found.minor_internal, unit, status),
             _length(
-                *("engaged_for_strength", "The bolt breaks before a thread strips from", much.length, unit, status),
-                note=f"the weaker thread is the {'bolt' if much.weaker == 'bolt' else 'riser'}'s, taken as "
-                f"{inputs.riser.name}",
+                *("engaged_for_strength", "Length at which the bolt breaks first", much.length, unit, status),
+                note="before a thread strips; the weaker thread is the "
+                f"{'bolt' if much.weaker == 'bolt' else 'riser'}'s, taken as {inputs.riser.name}",
             ),
         ),
         folded=True,
@@ -72,9 +72,9 @@ def _turns_of_thread(inputs: LoadInputs, status: Status) -> tuple[Value, ...]:
     """Up to which turns all of the riser's thread holds, and as much of it as is wanted; from flush."""
     engaged = inputs.engaged
     enough = engaged.free.turns - inputs.wanted.length / inputs.pitch.value
-    rows = [("enough_until", "As much as that holds up to", enough), ("lets_go", "It lets go at", engaged.free.turns)]
+    rows = [("enough_until", "Enough thread holds up to", enough), ("lets_go", "It lets go at", engaged.free.turns)]
     if engaged.whole_until is not None:
-        rows.insert(0, ("whole_until", "All of the riser's thread holds up to", engaged.whole_until))
+        rows.insert(0, ("whole_until", "All of the riser's thread up to", engaged.whole_until))
     return tuple(
         Value(name, label, at, "turn", words.turns(at), status, note="out from zero") for name, label, at in rows
     )

@@ -13,7 +13,7 @@ from quarterturn.widgets.turn_prediction import MOST_NAMED
 
 
 def title(inputs: LoadInputs) -> str:
-    """How the rim compares with what bears in ordinary use."""
+    """How the rim compares with what touches in ordinary use."""
     out, rim = inputs.out, inputs.rim
     if not (out.touches and rim.touches):
         return "What the bolt carries, state by state"
@@ -37,12 +37,12 @@ def sentence(inputs: LoadInputs) -> str:
 
 def made_up(inputs: LoadInputs) -> str:
     """What is still the example's, and what makes the answer the reader's own; "" where nothing is."""
-    lacking = [BY_NAME[name].label for name in inputs.missing]
+    lacking = [words.lower(BY_NAME[name].label) for name in inputs.missing]
     if not lacking:
         return ""
     if len(lacking) > MOST_NAMED:
-        return "Bow and bolt are made up, until you enter your own."
-    return f"Still the made-up bow's: {words.listed(lacking)}."
+        return "This is an example until you enter your own bow and bolt."
+    return f"Example values, not yours: {words.listed(lacking)}."
 
 
 def _one(carried: BoltLoad, turns: float) -> str:
@@ -51,8 +51,8 @@ def _one(carried: BoltLoad, turns: float) -> str:
     borne = carried.bearing
     return (
         f"{wording.at(turns).capitalize()}, {wording.bears(carried)} presses on the bolt with "
-        f"{wording.newtons(borne.force)} and bends its head "
-        f"{wording.side(borne.bending)} with {wording.moment(borne.bending)}."
+        f"{wording.newtons(borne.force)}. That bends its head {wording.side(borne.bending)} with "
+        f"{wording.moment(borne.bending)}."
     )
 
 

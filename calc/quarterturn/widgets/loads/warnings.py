@@ -9,8 +9,8 @@ from quarterturn.widgets.loads.inputs import LoadInputs
 
 COVER = (
     "By these entries the butt covers no more than half of the bolt. It must cover more (common practice), however "
-    "little the bolt is bent: a butt that slips off the head lets go of the limb. Measure again. If it is so, do not "
-    "draw the bow, and ask a bow technician."
+    "little the bolt is bent: a butt that slips off the head frees the limb. Measure again. If it is so, do not draw "
+    "the bow, and ask a bow technician."
 )
 
 
@@ -18,7 +18,7 @@ def warnings(inputs: LoadInputs) -> list[Points]:
     """What must be known before a number is read: another bolt or bow than this one, too little cover."""
     found = judgement_wording.other_bolt(inputs.values, "What is shown here")
     told = [problem.sentence for problem in inputs.values.unfinished("scale_readings")]
-    told += string_off(inputs.pull.bow, "the moment as rougher than it is said to be")
+    told += string_off(inputs.pull.bow, "the moment is rougher than its ± shows")
     told += tried_turn_unused(inputs.pull.bow)
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))

@@ -71,22 +71,22 @@ def side(bending: float) -> str:
 
 
 def at(turns: float) -> str:
-    """Where a bolt stands, counted from flush."""
+    """Where a bolt is, counted from flush."""
     if same(turns, 0.0):
         return "at flush"
     return f"{words.by_hand(turns)} {'out from' if turns > 0 else 'in past'} flush"
 
 
 def bears(carried: BoltLoad) -> str:
-    """What bears on the bolt, in words."""
+    """What touches the bolt, in words."""
     return STATES[carried.bearing.state]
 
 
 def even(inputs: LoadInputs) -> str:
     """What the even pressure at flush is good for."""
     if inputs.even_is_least:
-        return "Even pressure at flush is a lower bound of the bending: no two surfaces lie so well on each other."
-    return "The butt end bears so near the axis that even pressure at flush is no lower bound of the bending here."
+        return "Even pressure at flush is a lower bound of the bending: no two surfaces fit so well."
+    return "The butt end touches so near the axis that even pressure at flush is no lower bound of the bending here."
 
 
 def now(inputs: LoadInputs) -> str:
@@ -96,13 +96,13 @@ def now(inputs: LoadInputs) -> str:
         return f"{at(inputs.turns).capitalize()} nothing presses on the bolt: the pocket's fitting carries everything."
     return (
         f"{at(inputs.turns).capitalize()}, {bears(inputs.shown)} presses on the bolt with {newtons(borne.force)}, "
-        f"{words.length(abs(borne.contact_x or 0.0), inputs.unit)} from its axis, and bends its head "
+        f"{words.length(abs(borne.contact_x or 0.0), inputs.unit)} from its axis. That bends its head "
         f"{side(borne.bending)}."
     )
 
 
 def wanted(much: EngagementRequirement) -> str:
-    """By which rule so much thread is wanted."""
+    """By which rule this much thread is wanted."""
     if much.whole_bush:
         return "all of the riser's thread, which is less than the rule wants"
     return f"{trimmed(much.diameters, 1)} diameter{'' if much.diameters == 1 else 's'} (common practice)"

@@ -16,12 +16,13 @@ from quarterturn.widgets.log.inputs import LogInputs, log_inputs
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "A log tells what was written. It does not say that a setting is inside its window, nor that a limb, a bolt or a "
-    "riser holds.",
+    "A log is not permission. It does not show that a setting is inside its safe range. It does not test the strength "
+    "of a limb, a bolt or a riser.",
 )
 BOUNDS = (
-    "How much a reading may change before it is asked about: our own bounds, wide, without a source. A limb's distance "
-    "8 mm and 12 mm for each turn, draw weight 8 in 100 and 4 for each turn, brace height 15 mm and 4 mm for each turn."
+    "How much a reading may change before you are asked about it: our own bounds, wide, without a source. A limb's "
+    "distance: 8 mm and 12 mm for each turn. Draw weight: 8 in 100 and 4 for each turn. Brace height: 15 mm and 4 mm "
+    "for each turn."
 )
 
 

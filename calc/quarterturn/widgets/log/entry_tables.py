@@ -26,8 +26,8 @@ def changes(inputs: LogInputs) -> Table | None:
         "From entry to entry",
         ("from, to", "upper bolt, turns", "lower bolt, turns", *heads),
         tuple(_change_row(inputs, change) for change in found),
-        f"Turns out are positive. {NONE} where it was not written, or not read, in both. A bolt stands where it was "
-        "last written.",
+        f"Turns out are positive. {NONE} where it was not written, or not read, in both. A bolt is where it was last "
+        "written.",
         folded=len(found) > FEW,
     )
 
@@ -61,10 +61,10 @@ def turns(inputs: LogInputs) -> Table | None:
             f"tiller, {inputs.symbol('tiller')}, for one turn in",
         ),
         tuple(_turn_row(inputs, one) for one in found),
-        "Only where one bolt was turned between two readings of the same thing, or both alike, by an eighth of a turn "
-        "to two turns, and no number jumped. After ±: about 95 % (U = 2u, GUM), from how near you read, and nothing "
-        "else. Where it is larger than the number, your readings do not tell the turn's work from none. A new string, "
-        "other limbs or another draw length are not seen here.",
+        "Only where one bolt was turned, or both alike, between two readings of the same thing. Only turns from an "
+        "eighth to two are used, where no number jumped. After ±: about 95 % (U = 2u, GUM), only from how closely you "
+        "read. Where it is larger than the number, your readings show no effect of the turn. A new string, other limbs "
+        "or another draw length cannot be seen here.",
         folded=len(found) > FEW,
     )
 
@@ -97,7 +97,7 @@ def entries(inputs: LogInputs) -> Table:
         "The entries by date",
         ("date", "upper bolt, turns", "lower bolt, turns", *heads),
         tuple(_entry_row(inputs, entry) for entry in inputs.log.entries),
-        "Turns out from zero. In brackets where a bolt stands though the entry does not say.",
+        "Turns out from zero. In brackets: not in the entry, but written before.",
         folded=True,
     )
 

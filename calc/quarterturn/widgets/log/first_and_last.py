@@ -11,7 +11,7 @@ from quarterturn.widgets.log.inputs import LABELS, LogInputs
 
 
 def first_and_last(inputs: LogInputs) -> ValueList:
-    """The first and the last of each reading, by name, and where the bolts stand."""
+    """The first and the last of each reading, by name, and where the bolts are."""
     many = len(inputs.log.entries)
     count = Value("entries", "Entries that are used", float(many), "count", str(many), inputs.status)
     readings = (value for name in READINGS for value in _of_reading(name, inputs))
@@ -36,14 +36,14 @@ def _of_reading(name: str, inputs: LogInputs) -> list[Value]:
             for which, entry, value in (("first", first, early), ("last", last, late))
         ),
         Value(
-            *(f"{name}_change", f"{label}, by how much it changed", units.from_si(by, unit), unit),
+            *(f"{name}_change", f"{label}, change", units.from_si(by, unit), unit),
             *(f"{inputs.change(name, by)} {inputs.symbol(name)}", inputs.computed),
         ),
     ]
 
 
 def _stands(inputs: LogInputs) -> list[Value]:
-    """Where the bolts stand by the newest entry."""
+    """Where the bolts are by the newest entry."""
     stands = zip(BOLTS, inputs.log.entries[-1].stands, strict=True)
     return [
         Value(

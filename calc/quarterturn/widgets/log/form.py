@@ -11,15 +11,15 @@ GROUPS = (
     Group(
         "log",
         "Your log",
-        "Weigh at the same draw length every time, or the weights tell nothing of the bolts. A bolt that you leave "
-        "empty stands where it was last written.",
+        "Weigh at the same draw length every time, or the weights show nothing about the bolts. A bolt that you leave "
+        "empty is where it was last written.",
         ("bow_name", "log"),
     ),
     HAPPENED,
     Group(
         "nearness",
-        "How near you read",
-        "It decides how sure the numbers are, and nothing else.",
+        "How closely you read",
+        "It only sets how sure the numbers are.",
         ("scale_step", "tape_step", "length_unit"),
         folded=True,
     ),

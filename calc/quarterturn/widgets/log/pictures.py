@@ -13,13 +13,13 @@ from quarterturn.widgets.log.form import NAME
 from quarterturn.widgets.log.inputs import LABELS, LogInputs
 
 LEAST_DAYS = 14
-"""So many days are shown at least."""
+"""Days that are shown at least."""
 ASIDE = 0.04
 """Room at both ends, of the time between the first and the last entry."""
 
 
 def over_time(inputs: LogInputs, name: str) -> Drawing | None:
-    """Draw a reading over the dates, with how near it was read; nothing where it was never read."""
+    """Draw a reading over the dates, with how closely it was read; nothing where it was never read."""
     from quarterturn.figures.chart import line_chart
     from quarterturn.figures.chart_data import Chart, Dots, Series
 
@@ -57,9 +57,10 @@ def over_time(inputs: LogInputs, name: str) -> Drawing | None:
 
 
 CAPTIONS = {
-    "weight": "The bars: about 95 % (U = 2u, GUM), from how near you read the scale. The line only joins the readings.",
-    "tiller": "Upper less lower. The bars: about 95 % (U = 2u, GUM), from how near you read the tape, for both limbs. "
-    "The line only joins the readings.",
+    "weight": "The bars: about 95 % (U = 2u, GUM), from how closely you read the scale. The line only joins the "
+    "readings.",
+    "tiller": "Upper less lower. The bars: about 95 % (U = 2u, GUM), from how closely you read the tape, for both "
+    "limbs. The line only joins the readings.",
 }
 
 

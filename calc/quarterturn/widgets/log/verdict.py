@@ -9,7 +9,7 @@ from quarterturn.widgets import words
 from quarterturn.widgets.bow_wording import force, whole
 from quarterturn.widgets.log.inputs import LABELS, LogInputs
 
-MADE_UP = "The log is a made-up bow's, until you enter a row of your own with its date."
+MADE_UP = "This is an example until you enter a row of your own with its date."
 """Said while there is no entry that can be used."""
 
 
@@ -38,7 +38,7 @@ def _changed(inputs: LogInputs, name: str) -> str:
 
 
 def sentence(inputs: LogInputs) -> str:
-    """What changed between the first and the last of each reading, and where the bolts stand."""
+    """What changed between the first and the last of each reading, and where the bolts are."""
     parts = [part for name in READINGS if (part := _first_to_last(inputs, name))]
     said = f"{'; '.join(parts)}." if parts else "No weight, tiller or brace height is in it yet."
     odd = len(inputs.jumps)
@@ -62,10 +62,10 @@ def _first_to_last(inputs: LogInputs, name: str) -> str:
 def _stand(inputs: LogInputs) -> str:
     stands = inputs.log.entries[-1].stands
     known = [
-        f"the {bolt} one {words.position(place)}"
+        f"the {bolt} bolt is {words.position(place)}"
         for bolt, place in zip(BOLTS, stands, strict=True)
         if place is not None
     ]
     if not known:
-        return "Where the bolts stand is not written."
-    return f"By the log the bolts stand: {words.listed(known)}."
+        return "Where the bolts are is not written."
+    return f"By the log {words.listed(known)}."

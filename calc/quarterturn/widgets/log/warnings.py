@@ -25,7 +25,7 @@ def unused_entries(inputs: LogInputs) -> tuple[str, ...]:
     if inputs.example:
         return tuple(found)
     found += [
-        f"Entry {entry.number} ({days.isoformat(entry.day)}) holds a date and nothing else."
+        f"Entry {entry.number} ({days.isoformat(entry.day)}) has only a date."
         for entry in inputs.log.entries
         if entry.is_bare
     ]
@@ -33,8 +33,8 @@ def unused_entries(inputs: LogInputs) -> tuple[str, ...]:
         named = words.listed([f"{entry.number} ({days.isoformat(entry.day)})" for entry in moved])
         one = len(moved) == 1
         found.append(
-            f"{'Entry' if one else 'Entries'} {named} {'stands' if one else 'stand'} under an entry of a later date. "
-            "All that is shown here is in the order of the dates. If a date is wrong, mend it."
+            f"{'Entry' if one else 'Entries'} {named} {'is' if one else 'are'} under an entry of a later date. "
+            "All that is shown here is in the order of the dates. If a date is wrong, correct it."
         )
     return tuple(found)
 
@@ -49,12 +49,10 @@ def jump(inputs: LogInputs, found: Jump) -> str:
         f"since entry {before.number} ({days.isoformat(before.day)})."
     )
     if found.name.endswith("_at"):
-        return f"{start} That is many turns for one entry. Count again from zero, and look whether a sign was lost."
+        return f"{start} That is many turns for one entry. Count again from zero, and check whether a sign was lost."
     slip = "Look for a slip of the pen or another unit, and measure again"
     if found.alone:
         start = f"{start} The next one is as before, so this one is most likely a slip."
     if found.name == "weight":
-        return f"{start} Turns of the bolts do not explain it. {slip}; was the draw length the same, and the limbs?"
-    return (
-        f"{start} Turns of the bolts do not explain it. {slip}; was it the same place on the limb, and the same string?"
-    )
+        return f"{start} Turns of the bolts do not explain it. {slip}. Were the draw length and the limbs the same?"
+    return f"{start} Turns of the bolts do not explain it. {slip}. Were the place on the limb and the string the same?"

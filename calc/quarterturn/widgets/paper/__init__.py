@@ -61,9 +61,9 @@ def _effects(inputs: PaperInputs) -> tuple[DimensionEffect, ...]:
 
 ASSUMED = (
     "Head and butt are taken as rigid and clean. Paint, a burr or a crease in the strip adds to its thickness.",
-    "The strip is felt where it stops going in. How hard a hand pushes is not in the numbers: push as lightly for both "
+    "You feel where the strip stops going in. How hard a hand pushes is not in the numbers: push as lightly for both "
     "readings.",
-    f"A strip may be off its thickness by {fixed(100 * LARGEST, 0)} % either way, evenly likely.",
+    f"A strip's thickness may be off by {fixed(100 * LARGEST, 0)} % either way, evenly likely.",
 )
 SOURCES_USED = ("gum", "iso-534", "statics", "common-practice")
 FACTS = (

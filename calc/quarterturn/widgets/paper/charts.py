@@ -1,4 +1,4 @@
-"""The charts of the page on paper: what a strip tells against its thickness, the head and the lever."""
+"""The charts of the page on paper: what a strip shows against its thickness, the head and the lever."""
 
 from __future__ import annotations
 
@@ -127,7 +127,7 @@ def lever(inputs: PaperInputs) -> Drawing:
     found = _over_arms(inputs.pocket, inputs.strip)
     return _size_chart(
         inputs, ARMS, found, 1000 * inputs.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis, mm", "fulcrum_arm",
-        "What this strip misses at flush, by the lever", "A long lever rocks less for each turn, so paper sees less.",
+        "What this strip misses at flush, by the lever", "A long lever rocks less for each turn, so you feel less.",
     )  # fmt: skip
 
 

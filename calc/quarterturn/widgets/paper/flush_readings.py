@@ -13,7 +13,7 @@ from quarterturn.widgets.paper.inputs import PaperInputs
 
 def strip_values(inputs: PaperInputs) -> ValueList:
     """What this strip can tell, as named values."""
-    told, thick = inputs.strip_resolution, "too thick to tell"
+    told, thick = inputs.strip_resolution, "too thick"
 
     def turns(name: str, label: str, value: float | None, note: str) -> Value:
         text = thick if value is None else words.turns(value)
@@ -21,20 +21,20 @@ def strip_values(inputs: PaperInputs) -> ValueList:
 
     return ValueList(
         "told",
-        "What this strip can tell",
+        "What you feel with this strip",
         (
-            turns("flush_outside", "Flush, looked for from outside", told.outside, "read too early; the careful side"),
-            turns("flush_inside", "Flush, looked for from inside", told.inside, "read too late; all is taken off"),
-            turns("flush_both", "Flush, from both sides", told.both, "true flush lies between the two readings"),
+            turns("flush_outside", "Flush, coming in from outside", told.outside, "read too early; the careful side"),
+            turns("flush_inside", "Flush, backing out from inside", told.inside, "read too late; all is taken off"),
+            turns("flush_both", "Flush, from both sides", told.both, "true flush is between the two readings"),
             turns("touch_outside", "First touch, from outside", told.touch, "read too early; taken off as well"),
             Value(
                 "strip_for_wanted",
-                f"A strip that tells flush to {words.turns(inputs.wanted)}",
+                f"Strip for flush to {words.turns(inputs.wanted)}",
                 inputs.length(inputs.thin_enough),
                 inputs.unit,
                 words.length(inputs.thin_enough, inputs.unit, 3 if inputs.unit == "mm" else 4),
                 inputs.status,
-                note="at most so thick",
+                note="at most this thick",
             ),
         ),
     )
@@ -78,12 +78,12 @@ def ways(inputs: PaperInputs) -> Table:
         "How to do better",
         ("way", "reads flush", "off by up to, turns", "careful side?"),
         tuple(rows),
-        "A thinner strip helps in proportion. A caliper does not see flush at all, but it catches a lost turn.",
+        "A thinner strip helps in proportion. You cannot find flush with a caliper, but you can find a lost turn.",
     )
 
 
 def _where(turns: float | None, side: str) -> str:
-    return "it cannot tell" if turns is None else f"{side} true flush"
+    return "not at all" if turns is None else f"{side} true flush"
 
 
 def _turns(turns: float | None) -> str:
@@ -98,11 +98,11 @@ def budgets(inputs: PaperInputs) -> Table:
     ]
     return Table(
         "budgets",
-        "Two kinds of doubt",
-        ("reading", "the strip's interval, turns", "random doubt u", "U = 2u"),
+        "Two kinds of uncertainty",
+        ("reading", "the strip's interval, turns", "random uncertainty u", "U = 2u"),
         tuple(rows),
-        "The interval has one side and does not shrink when you read again. The random doubt has two sides and does. "
-        "They are kept apart, and both are taken off.",
+        "The interval has one side and does not shrink when you read again. The random uncertainty has two sides and "
+        "does. They are kept apart, and both are taken off.",
     )
 
 
@@ -111,10 +111,10 @@ def shares(inputs: PaperInputs) -> Table:
     readings = _readings(inputs)
     return Table(
         "shares",
-        "What the random doubt is made of",
+        "What the random uncertainty is made of",
         ("standard uncertainty, turns", *(name for name, _, _ in readings)),
         budget_rows(tuple(each for _, _, each in readings)),
-        "Put together as the GUM does (JCGM 100:2008).",
+        "Combined as in the GUM (JCGM 100:2008).",
         folded=True,
     )
 

@@ -11,13 +11,13 @@ GROUPS = (
     Group(
         "hand",
         "How finely you count and measure",
-        "What you leave empty is assumed.",
+        "For an empty box a usual value is assumed.",
         ("smallest_turn", "play", "caliper_step", "rise", "rise_turns"),
     ),
     Group(
         "head",
         "Head and lever",
-        "What you leave empty is the example's.",
+        "An empty box uses the example's value.",
         (
             *("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "slot_width", "fulcrum_arm", "limb_depth"),
             "length_unit",

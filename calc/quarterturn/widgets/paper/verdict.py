@@ -13,7 +13,7 @@ def title(inputs: PaperInputs) -> str:
     """How early flush is felt with this strip, at most."""
     strip = words.length(inputs.strip, inputs.unit)
     if inputs.strip_resolution.outside is None:
-        return f"A strip of {strip} is too thick to tell flush here"
+        return f"A strip of {strip} is too thick to feel flush here"
     return f"With a strip of {strip} you feel flush up to {_up(inputs.strip_resolution.outside)} early"
 
 
@@ -28,8 +28,8 @@ def sentence(inputs: PaperInputs) -> str:
     told = inputs.strip_resolution
     if told.outside is None:
         first = (
-            "Coming in from outside, it stops at the rim before the head has even touched the limb, so it tells "
-            "nothing about flush. Take a thinner strip."
+            "Coming in from outside, it stops at the rim before the head has even touched the limb, so you cannot "
+            "feel flush. Take a thinner strip."
         )
     else:
         first = "Coming in from outside, it stops before true flush. That is the careful side."
@@ -39,7 +39,7 @@ def sentence(inputs: PaperInputs) -> str:
         else f"Backing out, it stops up to {_up(told.inside)} late. That is not careful, so the worksheet takes all of "
         "it off."
     )
-    third = f"First touch it tells within {_up(told.touch)}."
+    third = f"You feel first touch up to {_up(told.touch)} early."
     return f"{first} {second} {third}"
 
 

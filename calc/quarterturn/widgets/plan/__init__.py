@@ -18,7 +18,8 @@ from quarterturn.widgets.turn_prediction import ASSUMED, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "No step over half a turn of a bolt. A step back is always open: the same turn the other way, string off.",
+    "Turn no bolt by more than half a turn in a step. You can always step back: the same turn the other way, string "
+    "off.",
 )
 SOURCES_USED = ("elastica", "bow-mechanics", "gum", "common-practice")
 
@@ -30,7 +31,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
         Refusal: where an entry of this form cannot be used, or entries contradict one another.
     """
     shown = plan_change(predict(values, ASKED), judgement)
-    badge = "In turns alone" if shown.alone else "Your plan"
+    badge = "Turns only" if shown.alone else "Your plan"
     return explain_plan(
         NAME, shown, verdict.title(shown), verdict.sentence(shown), badge, _parts(shown), verdict.line(shown)
     )

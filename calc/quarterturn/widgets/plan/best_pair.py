@@ -1,4 +1,4 @@
-"""The best pair of settings, those after it, and what both windows leave."""
+"""The nearest setting, those after it, and what both windows leave."""
 
 from __future__ import annotations
 
@@ -35,41 +35,41 @@ def best(shown: PlannedChange, plan: Plan) -> ValueList:
         )
     made = shown.values.day("planned_on")
     if made is not None:
-        listed.append(Value("planned_on", "The plan was made on", None, "", words.day(made), Status.ENTERED))
-    listed.append(Value("pairs", "Pairs looked at", float(len(plan.places)), "count", str(len(plan.places)), status))
-    return ValueList("best", "The best pair", tuple(listed))
+        listed.append(Value("planned_on", "Plan made on", None, "", words.day(made), Status.ENTERED))
+    listed.append(Value("pairs", "Settings looked at", float(len(plan.places)), "count", str(len(plan.places)), status))
+    return ValueList("best", "The nearest setting", tuple(listed))
 
 
 def _turned(turns: float) -> str:
     if same(turns, 0.0):
-        return "as it stands"
+        return "stays"
     return f"{quarters(abs(turns))} {words.turn_word(turns)} {'out' if turns > 0 else 'in'}"
 
 
 def ranking(shown: PlannedChange, plan: Plan) -> Table:
     """The best pair and those after it, where the bolts stand, and the pair that is looked at."""
-    rows = [_row("best", plan.best, shown)]
+    rows = [_row("nearest", plan.best, shown)]
     rows += [_row(str(place), one, shown) for place, one in enumerate(plan.next, 2)]
     rows.append(_row("now", plan.here, shown))
     looked = plan_map.looked_at(shown, plan)
     if looked is not None:
         rows.append(_row("looked at", looked, shown))
     elif shown.prediction.turned:
-        rows.append(("looked at", *map(plan_wording.turned, shown.prediction.change), *4 * ("not foretold",)))
+        rows.append(("looked at", *map(plan_wording.turned, shown.prediction.change), *4 * ("not predicted",)))
     weight, unit = units.unit(bow_wording.force_unit(shown.values)).symbol, units.unit(shown.prediction.unit).symbol
     error = plan.error
     weight_error = _most(bow_wording.force(error.weight, bow_wording.force_unit(shown.values), 3))
     tiller_error = _most(bow_wording.length(error.tiller, shown.prediction.unit, 3))
     return Table(
         "ranking",
-        "The best, and those after it",
+        "The nearest settings",
         ("", "upper", "lower", weight, f"tiller, {unit}", f"off, {unit}", f"brace height, {unit}"),
         tuple(rows),
-        f"Off: how far from what is wanted, counted in tiller; a pound counts as much as "
-        f"{bow_wording.length(shown.values.number('tiller_worth'), shown.prediction.unit)}. These pairs were solved "
-        f"one by one. The rest of the map is estimated; held against {error.places} pairs that were solved, some of "
-        f"them where it is worst, the estimate is off by {weight_error} and {tiller_error} of tiller. Not foretold: "
-        "not in the map, because a bolt would leave its window, or it is no whole quarter of a turn.",
+        f"Off: how far from what you want, counted in tiller; a pound counts as much as "
+        f"{bow_wording.length(shown.values.number('tiller_worth'), shown.prediction.unit)}. These settings were solved "
+        f"one by one, and the rest of the map is estimated. It was checked on {error.places} solved settings, some "
+        f"of them where it is worst. It is off by {weight_error} and {tiller_error} of tiller. Not predicted: not in "
+        "the map, because a bolt would leave its safe range, or it is no whole quarter of a turn.",
     )
 
 
@@ -101,7 +101,7 @@ def reach(shown: PlannedChange, plan: Plan) -> ValueList:
         Value(*("near_weight", "Near enough in weight", units.from_si(plan.near[0], weight), weight, near[0], status)),
         Value(*("near_tiller", "Near enough in tiller", units.from_si(plan.near[1], unit), unit, near[1], status)),
     ]
-    return ValueList("reach", "What both windows leave", tuple(listed), folded=True)
+    return ValueList("reach", "What both safe ranges allow", tuple(listed), folded=True)
 
 
 def _row(name: str, place: PlacePair, shown: PlannedChange) -> tuple[str, ...]:

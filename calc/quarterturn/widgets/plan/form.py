@@ -16,8 +16,8 @@ GROUPS = (
     replace(KEPT, fields=PLAN_MADE),
     Group(
         "look",
-        "Look at another pair",
-        "As with the sliders under the map, or tap it there. It changes nothing of your bow.",
+        "Look at another setting",
+        "As with the sliders under the map, or tap it there. Your bow stays as it is.",
         TURNED,
         folded=True,
     ),

@@ -1,4 +1,4 @@
-"""How far each bolt can go inside its window; and what one reading more would buy."""
+"""How far each bolt can go inside its window; and what one more reading would add."""
 
 from __future__ import annotations
 
@@ -8,22 +8,20 @@ from quarterturn.widgets.planned_change import PlannedChange
 
 
 def one_more(shown: PlannedChange) -> Points:
-    """Without readings of the bow: what one reading more would buy."""
+    """Without readings of the bow: what one more reading would add."""
     lacking = set(shown.bow.missing)
     points = []
     if lacking & {"draw_weight", "scale_readings"}:
         points.append(
-            "One weighing at your draw length, and the page tells pounds: what each pair gives, and which pair gives "
-            "the weight that you want."
+            "Weigh once at your draw length: you see the pounds of each setting, and which one gives the weight that "
+            "you want."
         )
     if lacking & {"upper_tiller", "lower_tiller", "brace_height"}:
         points.append(
-            "Brace height and both tillers, and the page tells tiller: which bolt to turn farther, and by how much."
+            "Measure brace height and both tillers: you see which bolt to turn farther for tiller, and by how much."
         )
-    points.append(
-        "The same three things measured again after one step, and the page tells what a turn does on your very bow."
-    )
-    return Points("one-more", "What one reading more would buy", tuple(points))
+    points.append("Measure the same three things again after one step: you see what a turn does on your own bow.")
+    return Points("one-more", "What one more reading would add", tuple(points))
 
 
 def room(shown: PlannedChange) -> Table | None:
@@ -51,7 +49,7 @@ def room(shown: PlannedChange) -> Table | None:
         "How much room there is",
         ("turned", "turns"),
         tuple((name, _down(room)) for name, room in found),
-        "Whole quarters, from where the bolts stand to the last place inside their windows.",
+        "Whole quarters, from where the bolts are to the last place inside their safe ranges.",
         folded=not shown.alone,
     )
 

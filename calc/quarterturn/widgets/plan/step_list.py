@@ -13,8 +13,8 @@ def before(shown: PlannedChange, plan: Plan) -> Points | None:
     if not shown.left:
         return None
     points = [
-        "The maker's manual, and what it permits. Both witness marks. Brace height, both tillers and draw weight, once "
-        "more."
+        "Read what the maker's manual permits. Make both witness marks. Measure brace height, both tillers and draw "
+        "weight once more."
     ]
     if plan.best.weight > plan.here.weight:
         points.append(
@@ -33,8 +33,8 @@ def steps(shown: PlannedChange, plan: Plan) -> Steps | None:
         "steps",
         plan_steps.title_of_steps(shown, f"{'The plan' if plan.within else 'The way to the nearest'}, {count}"),
         tuple(plan_steps.in_words(step, shown) for step in found),
-        "Enter what you measure on the next page. It holds each reading against what was foretold, and plans the rest "
-        "anew.",
+        "Enter what you measure on the next page. There each reading is compared with what was expected, and the rest "
+        "is planned anew.",
     )
 
 

@@ -76,7 +76,7 @@ def _length(value: float, unit: str) -> str:
 
 
 def out_of_reach(shown: PlannedChange, plan: Plan) -> str:
-    """What cannot be had, and what can, rounded so that no more is promised than there is."""
+    """What is out of reach, and what is not, rounded so that no more is promised than there is."""
     values, unit, length = shown.values, bow_wording.force_unit(shown.values), shown.prediction.unit
     least, most = (units.from_si(each, unit) for each in plan.weights)
     low, high = (units.from_si(each, length) for each in plan.tillers)
@@ -106,15 +106,13 @@ def sentence(shown: PlannedChange) -> str:
     if plan is None:
         return shown.why_not
     if same(plan.best.turned, 0.0):
-        found = ["No quarter turn brings them nearer." if _wants(shown) else "Say what you want, and the plan is here."]
+        found = ["No quarter turn brings them nearer." if _wants(shown) else "Enter what you want to see the plan."]
     else:
         found = [f"Expect {both(plan.best, shown)}: {missed(shown, plan)}."]
     if not plan.within:
         return " ".join([*found, *near_an_end(shown, plan), beyond(shown, plan)])
     if not plan.reached:
-        found.append(
-            "Another pair is near enough in both numbers; this one is nearer as you weigh a pound against tiller."
-        )
+        found.append("Another setting is near enough in both numbers. This one is nearer by what matters more to you.")
     found += near_an_end(shown, plan)
     if shown.left:
         found.append("No step is over half a turn of a bolt. Measure after each: what you read counts, not this.")
@@ -160,7 +158,7 @@ def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:
 
 
 def _uncertainty_in_turns(shown: PlannedChange, plan: Plan) -> float | None:
-    """So many turns more or less the plan may need, by the number that these turns decide most surely (k = 2)."""
+    """Turns more or less that the plan may need, by the number that these turns decide most surely (k = 2)."""
     most = max(map(abs, plan.best.change))
     if same(most, 0.0):
         return None
@@ -175,28 +173,27 @@ def _uncertainty_in_turns(shown: PlannedChange, plan: Plan) -> float | None:
 def beyond(shown: PlannedChange, plan: Plan) -> str:
     """What would reach what no turn inside the windows does."""
     if not plan.weights[0] <= plan.wish.weight <= plan.weights[1]:
-        more = "More" if plan.wish.weight > plan.weights[1] else "Less"
-        return f"{more} takes other limbs, or another draw length; no turn of a bolt does it."
+        more = "more" if plan.wish.weight > plan.weights[1] else "less"
+        return f"For {more} you need other limbs or another draw length: no turn of a bolt does it."
     if not plan.tillers[0] <= plan.wish.tiller <= plan.tillers[1]:
         return "Ask a bow technician to look at limbs and pockets before you want more."
     return (
-        "Each of the two can be had, but no pair of settings gives both. Say which of them counts more, or have the "
-        "weight by other limbs and the tiller by the bolts."
+        "You can reach each of the two, but no setting gives both. Say which matters more, or get the weight with "
+        "other limbs and the tiller with the bolts."
     )
 
 
 def alone_title(shown: PlannedChange) -> str:
     """How far both bolts can be turned together, inside both windows."""
     inward, outward = (min(rooms) for rooms in zip(*_rooms(shown), strict=True))
-    return f"In turns alone: both bolts can go in by {_down(inward)} and out by {_down(outward)}"
+    return f"Turns only: both bolts can go in by {_down(inward)} and out by {_down(outward)}"
 
 
 def alone(shown: PlannedChange) -> str:
     """Where nothing of the bow was measured: what is known of turns alone."""
     return (
-        "Both safe ranges are known, and nothing else of the bow. In means more draw weight, out means less: over four "
-        "to six turns of both about a tenth of it (common practice, no source). How much on your bow, and what tiller "
-        "does, nobody can tell before you measure."
+        "Only the two safe ranges are known. In means more draw weight, out means less: over four to six turns of both "
+        "about a tenth of it (common practice, no source). Measure to see how much on your bow, and what tiller does."
     )
 
 

@@ -85,7 +85,9 @@ def gaps(inputs: ExplorerInputs) -> Drawing:
         _unseen(inputs, first, last),
     )
     picture = line_chart(chart, prefix=f"{NAME}-gaps", name="gaps", title="Gaps over turns")
-    return Drawing(picture, "Tap or drag on the chart to turn the bolt. Hatched: this strip sees nothing of flush.")
+    return Drawing(
+        picture, "Tap or drag on the chart to turn the bolt. Hatched: you cannot feel flush with this strip."
+    )
 
 
 def rock(inputs: ExplorerInputs) -> Drawing:
@@ -170,9 +172,9 @@ def _table(pocket: Pocket, touch: float | None) -> Table:
     return Table(
         "behind",
         "The numbers behind both charts",
-        ("turns from flush", "what bears", "rock angle, degrees", "gap at the rim, mm", "gap at the butt end, mm"),
+        ("turns from flush", "what touches", "rock angle, degrees", "gap at the rim, mm", "gap at the butt end, mm"),
         tuple(rows),
-        "A gap smaller than the strip is not seen. None: no limb is under that part of the head.",
+        "You cannot feel a gap smaller than the strip. None: no limb is under that part of the head.",
         folded=True,
     )
 

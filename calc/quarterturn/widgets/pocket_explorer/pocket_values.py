@@ -24,7 +24,7 @@ def _turns(
 
 
 def now(inputs: ExplorerInputs) -> ValueList:
-    """Where the bolt stands and what that opens."""
+    """Where the bolt is and what that opens."""
     turns, found = inputs.turns, inputs.contact
     angle = units.from_si(found.rock_angle, "deg")
     text = words.degrees(found.rock_angle)
@@ -38,12 +38,12 @@ def now(inputs: ExplorerInputs) -> ValueList:
             rocked,
             _length(
                 "contact_x",
-                "Where it bears, from the bolt's axis toward the tip",
+                "Contact, from the axis toward the tip",
                 found.contact_x,
                 inputs,
                 "minus is toward the butt",
             ),
-            _length("coverage", "The butt reaches past the bolt's axis by", found.coverage, inputs),
+            _length("coverage", "Butt past the bolt's axis by", found.coverage, inputs),
             _length("gap_rim", "Gap at the rim", inputs.gap_rim, inputs),
             _length("gap_butt", "Gap at the butt end", inputs.gap_butt, inputs),
             _length(
@@ -51,7 +51,7 @@ def now(inputs: ExplorerInputs) -> ValueList:
                 "The strip goes in",
                 None if inputs.reach is None else inputs.goes_in,
                 inputs,
-                "offered at the rim" if inputs.side == "rim" else "offered at the butt end",
+                "at the rim" if inputs.side == "rim" else "at the butt end",
             ),
         ),
     )
@@ -60,15 +60,13 @@ def now(inputs: ExplorerInputs) -> ValueList:
 def places(inputs: ExplorerInputs) -> ValueList:
     """The turn counts at which something happens."""
     told = inputs.strip_resolution
-    thick = "too thick to tell"
+    thick = "too thick"
     listed = [
-        _turns("flush_outside", "Coming in, the strip stops this far outside flush", told.outside, inputs, none=thick),
-        _turns("flush_inside", "Backing out, it stops this far inside flush", told.inside, inputs, none=thick),
-        _turns("touch_outside", "Coming in, it stops this far before first touch", told.touch, inputs),
+        _turns("flush_outside", "Coming in, stops outside flush by", told.outside, inputs, none=thick),
+        _turns("flush_inside", "Backing out, stops inside flush by", told.inside, inputs, none=thick),
+        _turns("touch_outside", "Coming in, stops before touch by", told.touch, inputs),
         _turns("first_touch", "First touch, from flush", inputs.touch, inputs, none="the butt leaves the head first"),
-        _turns(
-            "cover_lost", "Where the butt covers the axis no more", inputs.cover_lost, inputs, none="never covers it"
-        ),
+        _turns("cover_lost", "Butt no longer covers the axis at", inputs.cover_lost, inputs, none="never covers it"),
     ]
     foretold = _foretold(inputs)
     return ValueList("places", "Where something happens", (*listed, *foretold))
@@ -80,7 +78,7 @@ def _foretold(inputs: ExplorerInputs) -> tuple[Value, ...]:
         return ()
     angle = travel / inputs.values.number("tip_length")
     touch = contacts.first_touch(contacts.with_fitting_angle(inputs.pocket, angle))
-    return (_turns("touch_foretold", "First touch foretold by the tip's free travel", touch, inputs),)
+    return (_turns("touch_foretold", "First touch, predicted from tip travel", touch, inputs),)
 
 
 def dimension_values(inputs: ExplorerInputs) -> ValueList:
@@ -88,8 +86,8 @@ def dimension_values(inputs: ExplorerInputs) -> ValueList:
     pocket = inputs.pocket
     arms = {
         "entered": "as entered",
-        "by the tip": "found by the tip's travel; the way round a caliper",
-        "assumed": "assumed: the tip's travel over three turns would tell",
+        "by the tip": "from the tip's travel, instead of a caliper",
+        "assumed": "assumed: measure the tip's travel over three turns",
     }
     angles = {
         "first touch": "from first touch",

@@ -1,4 +1,4 @@
-"""The title and the sentence of the explorer: where the limb bears, what the strip does, how far it still is."""
+"""The title and the sentence of the explorer: where the limb touches, what the strip does, how far it still is."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from quarterturn.widgets import words
 from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs
 
 STATES = {
-    ContactState.BUTT: "the butt end bears on the head",
-    ContactState.EDGE: "the head's edge bears on the limb's back",
-    ContactState.FLUSH: "the limb lies flat on the head",
-    ContactState.RIM: "only the rim bears",
+    ContactState.BUTT: "the butt end touches the head",
+    ContactState.EDGE: "the head's edge touches the limb's back",
+    ContactState.FLUSH: "the limb is flat on the head",
+    ContactState.RIM: "only the rim touches",
     ContactState.OUT_OF_REACH: "past first touch, the head touches nothing",
     ContactState.OFF_HEAD: "the butt is off the head, nothing touches",
 }
@@ -23,7 +23,7 @@ def title(inputs: ExplorerInputs) -> str:
 
 
 def sentence(inputs: ExplorerInputs) -> str:
-    """Where it bears and what the strip does, in round numbers."""
+    """Where it touches and what the strip does, in round numbers."""
     return f"{_where(inputs)} {strip_says(inputs)}"
 
 
@@ -41,7 +41,7 @@ def _where(inputs: ExplorerInputs) -> str:
     off = whole(abs(found.contact_x), unit)
     side = "toward the limb tip" if found.contact_x > 0 else "toward the butt"
     what = "The rim" if found.state is ContactState.RIM else "The head"
-    return f"{what} bears along one line, {off} from the bolt's axis {side}."
+    return f"{what} touches along one line, {off} from the bolt's axis {side}."
 
 
 def from_flush(turns: float) -> str:
@@ -74,7 +74,7 @@ def strip_says(inputs: ExplorerInputs) -> str:
     if at_most(inputs.gap, inputs.strip):
         if fixed(inputs.gap, 5) == "0.00000":
             return f"{place} there is no gap, and {strip} does not go in."
-        return f"{place} the gap is {gap}, and {strip} does not go in: the finger would say closed.{_still(inputs)}"
+        return f"{place} the gap is {gap}, and {strip} does not go in: it would feel closed.{_still(inputs)}"
     depth = whole(inputs.goes_in, unit)
     if inputs.pushed < (inputs.reach or 0.0):
         return f"{place} the gap is {gap}; {strip} goes in {depth}, and could go on."

@@ -16,8 +16,8 @@ from quarterturn.widgets.turn_prediction import ASSUMED, TurnPrediction, predict
 
 CAUTIONS = (
     *words.CAUTIONS,
-    "No step over half a turn of a bolt; measure after each. A reading that is not as foretold means: recount, or stop "
-    "and look.",
+    "Turn no bolt by more than half a turn in a step, and measure after each. A reading that you did not expect means: "
+    "count again, or stop and look.",
 )
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "yarn", "gum", "common-practice")
 

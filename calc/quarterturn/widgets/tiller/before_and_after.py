@@ -22,7 +22,7 @@ def as_it_is(prediction: TurnPrediction) -> ValueList:
     tape = 1 if unit == "mm" else 3
     return ValueList(
         "now",
-        "As it stands",
+        "Now",
         (
             _as_it_is("tiller", "Tiller, upper less lower", unit, tape, prediction, verdict.meaning(now.tiller)),
             _as_it_is("brace_height", "Brace height", unit, tape, prediction),
@@ -72,7 +72,7 @@ def foretold(prediction: TurnPrediction) -> ValueList | None:
             listed.append(
                 Value(
                     f"{key}_{which}",
-                    f"{label} then" if whole else f"{label}: by how much it changes",
+                    f"{label} then" if whole else f"{label}: change",
                     units.from_si(value, symbol),
                     symbol,
                     f"{text} {units.unit(symbol).symbol}",
@@ -81,7 +81,7 @@ def foretold(prediction: TurnPrediction) -> ValueList | None:
                 )
             )
     moved = bow_wording.both_moved(prediction.change)
-    return ValueList("then", f"Foretold: {moved}", tuple(listed))
+    return ValueList("then", f"Predicted: {moved}", tuple(listed))
 
 
 def string(prediction: TurnPrediction) -> ValueList | None:

@@ -32,7 +32,7 @@ def by_turn(prediction: TurnPrediction) -> Table | None:
         rows.append(_row(f"lower {_way(tiller_kept)}: tiller stays", (-1.0, tiller_kept), prediction))
     return Table(
         "by-turn",
-        "What turns do about there",
+        "What one turn does here",
         (
             "one turn",
             f"draw weight, {units.unit(weight).symbol}",
@@ -40,11 +40,10 @@ def by_turn(prediction: TurnPrediction) -> Table | None:
             f"brace height, {units.unit(unit).symbol}",
         ),
         tuple(rows),
-        f"As it goes about where the bolts {'were measured' if prediction.moved else 'are'}, taken from a quarter of a "
-        "turn, the string as it is. After ±: about "
-        "95 % (U = 2u, GUM), from how far every number may be off; counted on drawn bows it held 90 to 100 %. "
-        "Turning out does the same the other way. The last two: for one turn in of the upper bolt, what the lower one "
-        "must do.",
+        f"Near where the bolts {'were measured' if prediction.moved else 'are'}, computed from a quarter of a turn, "
+        "with the same string. After ±: about 95 % (U = 2u, GUM), from how far every number may be off. Counted on "
+        "made-up test bows, it was right in 90 to 100 %. Turning out does the same the other way. The last two "
+        "rows: for one turn in of the upper bolt, what the lower one must do.",
     )
 
 
@@ -103,7 +102,7 @@ def by_name(prediction: TurnPrediction) -> ValueList | None:
             )
     for name, label, turned in zip(
         ("keep_weight", "keep_tiller"),
-        ("Turns of the lower bolt that keep weight", "Turns of the lower bolt that keep tiller"),
+        ("Lower bolt turns that keep weight", "Lower bolt turns that keep tiller"),
         kept(prediction),
         strict=True,
     ):

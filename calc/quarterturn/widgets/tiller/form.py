@@ -14,8 +14,8 @@ GROUPS = (
     STANDS,
     Group(
         "tried",
-        "A turn that you have tried",
-        "If you have: string off, one bolt, inside its window. It tells how far your limbs lean.",
+        "A test turn",
+        "String off, one bolt, inside its safe range. How far your limbs lean comes from it.",
         ("upper_tried_tiller", "lower_tried_tiller", "tried_move", "tried_turns"),
         folded=True,
     ),

@@ -17,7 +17,7 @@ from quarterturn.widgets.turn_prediction import TurnPrediction
 SPARE = 0.012
 """Room for what turning moves, m."""
 FARTHEST = 2.0
-"""So many turns either way are drawn, as far as the windows go."""
+"""Turns either way that are drawn, as far as the windows go."""
 PLACES = 0.5
 """Turns between the points of a line."""
 WAYS: tuple[tuple[str, Pair, str], ...] = (
@@ -36,7 +36,7 @@ def whole_bow(prediction: TurnPrediction) -> Drawing:
     picture = bow_view(
         shape_of(bow, then),
         before=shape_of(bow, now),
-        before_words="as it stands",
+        before_words="as it is now",
         measures=_measures(prediction, drawn=drawn),
         extent=extent_of(shape_of(bow, prediction.now.braced), shape_of(bow, prediction.now.drawn), spare=SPARE),
         prefix=f"{NAME}-bow",
@@ -46,7 +46,7 @@ def whole_bow(prediction: TurnPrediction) -> Drawing:
     caption = (
         "The computed bow, to scale. A turn moves the tips by a few millimetres: look at the numbers."
         if not prediction.why_not
-        else "As it stands. Nothing is foretold where a bolt would leave its window."
+        else "The bow now. Outside the safe range nothing is predicted."
     )
     return Drawing(picture, caption, hands=turn_prediction.sliders(prediction))
 
@@ -55,7 +55,7 @@ def _turned_words(prediction: TurnPrediction) -> str:
     return (
         f", {bow_wording.both_moved(prediction.change)}"
         if prediction.turned and prediction.then is not None
-        else ", as it stands"
+        else ", as it is now"
     )
 
 
@@ -88,7 +88,7 @@ def over_turns(prediction: TurnPrediction) -> Drawing | None:
     now = units.from_si(prediction.now.braced.belly_tiller, unit)
     picture = line_chart(
         Chart(
-            x_label="turns from where it stands",
+            x_label="turns from where it is",
             y_label=f"tiller, {unit}",
             series=series,
             marks=(Mark(0.0, "now", "now"), Mark(now, "tiller now", "plain", "y")),
@@ -103,7 +103,7 @@ def over_turns(prediction: TurnPrediction) -> Drawing | None:
     )
     return Drawing(
         picture,
-        "Inside both windows only, two turns either way at most. Both alike: the two turned the same way by as much.",
+        "Only inside both safe ranges, at most two turns either way. Both alike: turned the same way, as far.",
     )
 
 

@@ -23,7 +23,7 @@ def sentence(prediction: TurnPrediction) -> str:
     """What the turn does to all that is measured, in round numbers."""
     now = outcome(prediction.now)
     if prediction.why_not:
-        return f"{prediction.why_not} As it is: {_as_it_is(now, prediction)}."
+        return f"{prediction.why_not} Now: {_as_it_is(now, prediction)}."
     if not prediction.turned or prediction.then is None:
         return f"{words.capital(meaning(now.tiller))}. Turn a bolt to see what would change."
     there = outcome(prediction.then)
@@ -31,8 +31,8 @@ def sentence(prediction: TurnPrediction) -> str:
     return (
         f"With the same string expect about {bow_wording.force(there.weight, unit)} at "
         f"{bow_wording.own_draw(prediction.values)}, now {bow_wording.force(now.weight, unit)}, and the brace height "
-        f"{_change(there.brace_height - now.brace_height, prediction)}. The string is off the bow while a bolt is "
-        "turned."
+        f"{_change(there.brace_height - now.brace_height, prediction)}. Take the string off before you turn a "
+        "bolt."
     )
 
 
