@@ -60,6 +60,7 @@ def side_view(
     drag_field: str = "",
     drag_low: float | None = None,
     drag_high: float | None = None,
+    enlarged: bool = True,
     title: str = "Limb, pocket and bolt from the side",
     name: str = "side-view",
 ) -> Picture:
@@ -78,6 +79,7 @@ def side_view(
         drag_field: the field of turns that a drag up or down on the main view sets; "" for none.
         drag_low: the least turns to be set so.
         drag_high: the most.
+        enlarged: whether the head's underside is drawn enlarged below.
         title: the picture's name for those who do not see it.
         name: the picture's name for programs.
 
@@ -107,14 +109,12 @@ def side_view(
         main = replace(main, origin_y=main.origin_y + higher, height=main.height + higher)
         large = replace(large, origin_y=large.origin_y + higher, top=large.top + higher)
     drag = _drag(scene, main, drag_field, drag_low, drag_high) if drag_field else {}
-    children = [
-        _definitions(main, large),
-        *heading(scene),
-        _main(scene, main, force, drag),
-        *between_words(main, large),
-    ]
-    children += [_large(scene, large), *scale_words(main, large)]
-    return svg.picture(name, title, description(scene, force), WIDTH, HEIGHT + higher, children, prefix=prefix)
+    children = [_definitions(main, large), *heading(scene), _main(scene, main, force, drag)]
+    words = description(scene, force)
+    if not enlarged:
+        return svg.picture(name, title, words, WIDTH, main.bottom + 4, children, prefix=prefix)
+    children += [*between_words(main, large), _large(scene, large), *scale_words(main, large)]
+    return svg.picture(name, title, words, WIDTH, HEIGHT + higher, children, prefix=prefix)
 
 
 def _drag(scene: PocketScene, view: Viewport, field: str, low: float | None, high: float | None) -> dict[str, str]:

@@ -93,7 +93,7 @@ def general(shown: BowChange) -> Points | None:
             f"{LOOK_UP} Below the published general figure, {figure}, an arrow is certainly too light. It has no "
             "figure of its own for recurve bows, and many limb makers want more (common practice, no source)."
         )
-        return Points("general", "The limb maker's figure is missing", (sentence,), "caution")
+        return Points("general", "The limb maker's figure is missing", (sentence,))
     general_one = units.to_si(5.0, "gr/lbf")
     if shown.least < general_one * (1 - 1e-9):
         sentence = (

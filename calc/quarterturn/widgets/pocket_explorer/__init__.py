@@ -51,6 +51,7 @@ def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
     return [
         _picture(inputs),
         _small(inputs),
+        _picture(inputs, "turning", enlarged=False),
         *judgement_wording.other_bolt(inputs.values, "What is shown here"),
         pocket_values.now(inputs),
         DeferredBlock("gaps", lambda: charts.gaps(inputs)),
@@ -68,23 +69,26 @@ def _effects(inputs: ExplorerInputs) -> tuple[DimensionEffect, ...]:
     return effects(inputs.pocket, inputs.strip, measured)
 
 
-def _picture(inputs: ExplorerInputs) -> Drawing:
+def _picture(inputs: ExplorerInputs, name: str = "side", *, enlarged: bool = True) -> Drawing:
     low, high = charts.ends(inputs.pocket)
     picture = side_view(
         inputs.pocket,
         inputs.turns,
         inputs.strip,
-        prefix=f"{NAME}-side",
+        prefix=f"{NAME}-{name}",
         strip_side=inputs.side,
         strip_pushed=inputs.pushed,
         title=f"The {inputs.limb} limb in its pocket, from the side",
-        name="side",
+        name=name,
+        enlarged=enlarged,
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
     )
     hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, verdict.from_flush(inputs.turns))
-    return Drawing(picture, "Use the slider, or take hold of the bolt and pull it.", hands=(hand,))
+    caption = "Use the slider, or take hold of the bolt and pull it."
+    caption = caption if enlarged else "One limb in its pocket, seen from the side."
+    return Drawing(picture, caption, hands=(hand,), small=not enlarged)
 
 
 def _small(inputs: ExplorerInputs) -> Drawing:
@@ -103,6 +107,7 @@ def _small(inputs: ExplorerInputs) -> Drawing:
 FACTS = (
     "side",
     "small",
+    "turning",
     "other-bolt",
     "now",
     "gaps",

@@ -1,0 +1,51 @@
+"""How long a page is, and what of it is open at first: heights, words, boxes, where the first picture is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+MEASURE = """() => {
+  const page = document.querySelector(".qt-page");
+  const seen = (one) => one.checkVisibility({ visibilityProperty: true });
+  const outside = ".qt-form, svg, .qt-foot, .qt-spot, .qt-banner, .qt-strip-button";
+  let words = 0;
+  const walk = document.createTreeWalker(page, NodeFilter.SHOW_TEXT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    const parent = node.parentElement;
+    if (!parent || parent.closest(outside) || !seen(parent)) continue;
+    words += node.textContent.split(/\\s+/).filter((word) => /[\\p{L}\\d]/u.test(word)).length;
+  }
+  const drawn = [...page.querySelectorAll("svg.qt-figure")];
+  const figures = drawn.filter((one) => seen(one) && !one.closest(".qt-strip-button"));
+  const first = figures[0]?.getBoundingClientRect();
+  return {
+    height: document.documentElement.scrollHeight,
+    words,
+    boxes: [...page.querySelectorAll(".qt-field")].filter(seen).length,
+    top: first ? first.top + scrollY : -1,
+    tall: first ? first.height : 0,
+    wide: document.documentElement.scrollWidth,
+  };
+}"""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A page as it opens: px, words, boxes and questions; where its first picture begins and how tall it is."""
+
+    height: int
+    words: int
+    boxes: int
+    top: float
+    tall: float
+    wide: int
+
+
+def measure(page: Page) -> Measured:
+    """Measure the page that is open."""
+    found: dict[str, Any] = page.evaluate(MEASURE)
+    return Measured(**found)
