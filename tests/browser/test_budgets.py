@@ -1,0 +1,158 @@
+"""How long the nine pages are and how far it is through them: lengths, words, pictures, boxes, taps.
+
+The numbers are the site's own design (docs/decisions/a-page-beside-its-picture.md), measured with the wide fallback
+font of a machine without the theme's usual ones, for which lengths get 5 in 100 more. The two ways are gone by a finger
+on a narrow page, each tap and each box counted.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from playwright.sync_api import expect
+
+from helpers.budgets import measure
+from helpers.site import watched_page
+from helpers.worksheet import Sheet
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser, Page
+
+    from helpers.site import Watch
+    from web_server import Server
+
+pytestmark = pytest.mark.browser
+
+PHONE, DESKTOP = (390, 844), (1280, 800)
+FALLBACK_FONTS = 1.05
+BUDGETS = {
+    "": (4800, 3000, 450, 2),
+    "pocket/": (7500, 4800, 900, 6),
+    "load/": (6000, 4200, 700, 2),
+    "before/": (5000, 5500, 400, 7),
+    "safe-range/": (10500, 7000, 1150, 15),
+    "bow/": (9000, 5800, 1200, 8),
+    "set/": (7000, 4800, 950, 4),
+    "after/": (7000, 4800, 800, 5),
+    "keep/": (7000, 4800, 650, 6),
+}
+"""px at 390 and at 1280, words open at first, boxes and questions open at first."""
+WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions", "keep/": "the card comes under its heading"}
+
+
+@pytest.mark.parametrize("path", BUDGETS)
+def test_a_page_keeps_to_its_length(browser: Browser, server: Server, watch: Watch, path: str) -> None:
+    *heights, words, boxes = BUDGETS[path]
+    for (width, height), most in zip((PHONE, DESKTOP), heights, strict=True):
+        with watched_page(browser, watch, viewport={"width": width, "height": height}) as page:
+            page.goto(server.address + path)
+            Sheet(page).settled()
+            found = measure(page)
+            assert found.height <= FALLBACK_FONTS * most, width
+            assert found.words <= words
+            assert found.boxes <= boxes
+            assert found.wide <= width
+            if path in WITHOUT_A_PICTURE:
+                continue
+            if width == PHONE[0]:
+                assert found.top <= FALLBACK_FONTS * 345
+                assert found.top + 0.6 * found.tall <= height
+            else:
+                assert found.top + found.tall <= height + 40
+    watch.check()
+
+
+class Finger:
+    """A reader's finger on a phone: it counts its taps and the boxes it fills in."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.taps = 0
+        self.boxes = 0
+
+    def tap(self, selector: str) -> None:
+        """Tap what is there to be seen; what is folded away is no use to a finger."""
+        target = self.page.locator(selector).first
+        expect(target).to_be_visible()
+        target.tap()
+        self.taps += 1
+
+    def fill(self, name: str, text: str) -> None:
+        """Type into a box."""
+        box = self.page.locator(f"#f-{name}")
+        if not box.is_visible():
+            self.open(f"#field-{name}")
+        box.fill(text)
+        self.boxes += 1
+
+    def choose(self, name: str, value: str) -> None:
+        """Choose an answer."""
+        option = f'#field-{name} label:has(input[value="{value}"])'
+        if not self.page.locator(option).is_visible():
+            self.open(f"#field-{name}")
+        self.tap(option)
+
+    def open(self, selector: str) -> None:
+        """Open the step or fold that something is in."""
+        inside = self.page.locator(f"details:not([open]):has({selector})")
+        while inside.count():
+            inside.first.locator("> summary").tap()
+            self.taps += 1
+
+
+@pytest.fixture
+def finger(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
+    """A finger on the first page of a fresh phone."""
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        page.goto(server.address)
+        Sheet(page).settled()
+        yield Finger(page)
+    watch.check()
+
+
+SHORT = ("check_limbs", "check_butt", "check_bolt", "check_match")
+
+
+def test_the_way_to_ones_own_verdict_is_short(finger: Finger, server: Server) -> None:
+    """First thing said: 1 tap. One bolt by the short list: 4 boxes; both: 3 boxes more."""
+    hand, page = finger, finger.page
+    hand.tap('label:has(input[name=bolt_family][value="flat"])')
+    expect(page.locator("#start-tell-bolt")).to_contain_text("look it over")
+    assert hand.taps == 1
+
+    page.goto(f"{server.address}before/")
+    Sheet(page).settled()
+    for name, value in (("check_manual", "read"), ("check_string_off", "off"), ("check_lock", "loose")):
+        hand.choose(name, value)
+    for name in SHORT:
+        hand.choose(name, "fine")
+
+    page.goto(f"{server.address}safe-range/")
+    Sheet(page).settled()
+    hand.fill("head_diameter", "19")
+    hand.choose("flush_way", "outside")
+    hand.fill("upper_now_turns", "2.5")
+    expect(page.locator("#safe-range-upper-tell-now")).to_have_count(0)
+    hand.choose("upper_now_side", "out")
+    expect(page.locator("#safe-range-upper-tell-now")).to_have_text("It was 2½ turns out from zero.")
+    hand.fill("upper_touch_turns", "5.25")
+    hand.fill("upper_rim_to_butt", "2.5")
+    verdict = page.locator("#safe-range-upper-verdict")
+    expect(verdict).to_contain_text("Use ½ to 4¾ turns out; it is at 2½: inside")
+    expect(verdict).to_contain_text("Do not string the bow before the other bolt is done")
+    assert hand.boxes == 4
+    assert hand.taps <= 20  # pages.md has 13; each step and fold that had to be opened is a tap more here
+
+    before = hand.taps
+    hand.choose("limb_shown", "lower")
+    hand.fill("lower_now_turns", "2")
+    hand.choose("lower_now_side", "out")
+    hand.fill("lower_touch_turns", "5")
+    hand.fill("lower_rim_to_butt", "2.5")
+    told = "Lower bolt: use ½ to 4½ turns out; it is at 2: inside."
+    expect(page.locator("#safe-range-headline")).to_contain_text(told)
+    assert hand.boxes == 7
+    assert hand.taps - before <= 8
