@@ -533,7 +533,7 @@ def test_a_turn_that_is_looked_at_goes_on_from_where_the_log_has_the_bolts() -> 
         assert found[name] == pytest.approx(both[name], rel=1e-6)
     assert found["ratio_before"] == pytest.approx(there["ratio_after"], rel=1e-6)
     (where,) = points_of(looked, "by-log")
-    assert "the upper bolt is now 4.25 turns out from zero, the lower one 2.75" in where
+    assert "the upper bolt is now 4¼ turns out from zero, the lower one 2¾" in where
 
 
 @pytest.mark.parametrize("row", [{}, {"upper_at": 2.5, "lower_at": 2}], ids=["no place", "where it stood"])

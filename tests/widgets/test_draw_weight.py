@@ -659,7 +659,7 @@ def test_where_the_log_has_the_bolts_elsewhere_they_are_turned_from_there() -> N
     assert numbers(answer)["weight"] == pytest.approx(numbers(before)["weight_then"], rel=1e-6)
     assert numbers(answer)["weight_then"] > numbers(answer)["weight"]
     (where,) = points_of(answer, "by-log")
-    assert "the upper bolt is now 1.50 turns out from zero" in where
+    assert "the upper bolt is now 1½ turns out from zero" in where
     assert points_of(before, "by-log") == ()
 
 

@@ -613,7 +613,7 @@ def test_the_hand_turns_the_picture_past_flush_and_beyond_first_touch() -> None:
     assert hand.field == "turns_shown"
     assert hand.low < -1
     assert hand.high > 5.0349904  # first touch of sources.md F (C)
-    assert hand.words == "2.00 turns out from flush"
+    assert hand.words == "2 turns out from flush"
 
 
 # The states
@@ -643,7 +643,7 @@ def test_past_first_touch_the_fitting_carries_everything() -> None:
     ] == 6 * [0]
     assert said["off_axis"] == "it touches nothing"
     caption = next(block.caption for block in answer.blocks if isinstance(block, Drawn))
-    assert caption == "6.00 turns out from flush nothing presses on the bolt: the pocket's fitting carries everything."
+    assert caption == "6 turns out from flush nothing presses on the bolt: the pocket's fitting carries everything."
     assert "fitting carries everything" in picture_of(answer, "side").description
     assert found["out_force"] == numbers(told(F))["out_force"]
     assert numbers(told(F, turns_shown=5.03))["force"] > 1000

@@ -483,7 +483,7 @@ def test_where_the_log_has_the_bolts_elsewhere_they_are_turned_from_there() -> N
         one, other = (uncertainty(answer, name) for answer in (after, unmoved))
         assert one == pytest.approx(uncertainty(before, then), rel=1e-6)
         assert other is None
-    assert "the upper bolt is now 2.00 turns out from zero" in points_of(after, "by-log")[0]
+    assert "the upper bolt is now 2 turns out from zero" in points_of(after, "by-log")[0]
     assert points_of(unmoved, "by-log") == ()
     assert is_round(after)
     there, back = numbers(told(moved, **change)), numbers(told(moved, upper_change=0.5, lower_change=0.25))

@@ -71,8 +71,8 @@ FAMILIES = {
         Family(
             "unknown",
             Method.FIND_OUT,
-            "Until you know which bolt this is, only the maker's range applies. Never back out a clamping bolt, and "
-            "trust no reading of a swivelling head: it is false.",
+            "Until you know which bolt this is, only the maker's range applies. Never back out a clamping bolt. A "
+            "swivelling head gives false readings.",
         ),
     )
 }

@@ -6,7 +6,7 @@ from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.numbers import fixed
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
-from quarterturn.widgets import bow_wording, judgement_wording
+from quarterturn.widgets import bow_wording, judgement_wording, words
 from quarterturn.widgets.answer import Points
 from quarterturn.widgets.turn_prediction import TurnPrediction
 
@@ -35,7 +35,7 @@ def by_log(prediction: TurnPrediction, reading: str = COMPUTED) -> list[Points]:
     """Where the bolts are by the log, and how the page's numbers go with that; nothing where they were not moved."""
     if not prediction.moved:
         return []
-    upper, lower = map(bow_wording.position, prediction.start)
+    upper, lower = map(words.position, prediction.start)
     sentence = f"By your log the upper bolt is now {upper}, the lower one {lower}. {reading}"
     return [Points("by-log", "Where the bolts are, by your log", (sentence,))]
 

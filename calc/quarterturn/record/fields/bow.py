@@ -51,7 +51,7 @@ STRING: tuple[AnyField, ...] = (
         95,
         "draw_length",
         "Your draw length",
-        "At which you read the weight: from the nocking point to the place that you name below.",
+        "The draw at which you read the weight, from the nocking point to the place below.",
         default=28.0,
         default_from=AMO,
         limits=(15.0, 36.0, "nobody draws a bow less or farther"),

@@ -40,7 +40,7 @@ INSPECTION: tuple[AnyField, ...] = (
         12,
         "check_limbs",
         "Limbs: cracks, layers, twist",
-        "In good light, look along both edges and at the tips. Run cotton along the edges.",
+        "In good light, look along both edges and at the tips. Run a tuft of cotton along the edges.",
         *FINE_OR_NOT,
     ),
     _question(

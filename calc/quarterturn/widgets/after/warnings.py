@@ -76,8 +76,8 @@ def _counted(shown: BowChange, found: MassCheck) -> str:
     return (
         f"{arrow_wording.mass(found.mass, arrow_wording.mass_unit(shown.values))} over "
         f"{bow_wording.force(found.weight, weight)} is {arrow_wording.finely(found.ratio, unit)}. "
-        f"{words.capital(arrow_wording.least_by(shown))} is {arrow_wording.ratio(found.least, unit)}. By "
-        f"the error of scale and draw, the draw weight may be {more} more."
+        f"{words.capital(arrow_wording.least_by(shown))} is {arrow_wording.ratio(found.least, unit)}. Scale "
+        f"and draw may be off, so the draw weight may be {more} more."
     )
 
 

@@ -8,7 +8,7 @@ from quarterturn.bench.course import WHAT, PredictionCheck, SettingReading
 from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
-from quarterturn.widgets import bow_wording, plan_steps
+from quarterturn.widgets import bow_wording, plan_steps, words
 from quarterturn.widgets.planned_change import PlannedChange
 
 
@@ -62,7 +62,7 @@ def back(shown: PlannedChange) -> str:
         return "The bolts are where they were before the first step: there is nothing to take back."
     here, there = way[-1], way[-2]
     change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
-    upper, lower = map(bow_wording.position, there.turns)
+    upper, lower = map(words.position, there.turns)
     found = (
         f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change)}. Limbs seated, lock, string, "
         f"look. Then the upper bolt is {upper}, the lower one {lower}."

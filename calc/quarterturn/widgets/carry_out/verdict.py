@@ -51,8 +51,8 @@ def sentence(shown: PlannedChange) -> str:
     """How far it has come, and what comes next."""
     if shown.alone:
         return (
-            "Without readings of the bow nothing can be predicted. Turn both bolts by a quarter or half a turn, and "
-            "measure with the tape before and after."
+            "Without readings of the bow nothing can be predicted. With the string off, turn both bolts by a quarter "
+            "or half a turn. Measure with the tape before and after."
         )
     if progress.carried(shown) and not shown.own:
         lacking = words.listed([BY_NAME[name].label.lower() for name in shown.bow.missing])

@@ -74,7 +74,7 @@ def at(turns: float) -> str:
     """Where a bolt is, counted from flush."""
     if same(turns, 0.0):
         return "at flush"
-    return f"{words.by_hand(turns)} {'out from' if turns > 0 else 'in past'} flush"
+    return f"{words.amount(turns)} {'out from' if turns > 0 else 'in past'} flush"
 
 
 def bears(carried: BoltLoad) -> str:

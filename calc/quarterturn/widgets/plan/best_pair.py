@@ -67,9 +67,9 @@ def ranking(shown: PlannedChange, plan: Plan) -> Table:
         tuple(rows),
         f"Off: how far from what you want, counted in tiller; a pound counts as much as "
         f"{bow_wording.length(shown.values.number('tiller_worth'), shown.prediction.unit)}. These settings were solved "
-        f"one by one, and the rest of the map is estimated. It was checked on {error.places} solved settings, some "
-        f"of them where it is worst. It is off by {weight_error} and {tiller_error} of tiller. Not predicted: not in "
-        "the map, because a bolt would leave its safe range, or it is no whole quarter of a turn.",
+        f"one by one, and the rest of the map is estimated. The estimate was checked on {error.places} solved "
+        f"settings, some of them where it is worst. It is off by {weight_error} and {tiller_error} of tiller. Not "
+        "predicted: not in the map, because a bolt would leave its safe range, or it is no whole quarter of a turn.",
     )
 
 

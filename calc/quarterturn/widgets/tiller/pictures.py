@@ -103,7 +103,7 @@ def over_turns(prediction: TurnPrediction) -> Drawing | None:
     )
     return Drawing(
         picture,
-        "Only inside both safe ranges, at most two turns either way. Both alike: turned the same way, as far.",
+        "Only inside both safe ranges, at most two turns either way. Both alike: turned the same way by as much.",
     )
 
 
