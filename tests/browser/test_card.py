@@ -208,14 +208,14 @@ def test_the_code_opens_the_same_card_in_a_clean_browser(browser: Browser, serve
         first = opened(page, server, WHOLE)
         expect(first.verdict).to_have_attribute("data-state", "go")
         (found,) = codes.read(paper_of(first).image)
-        html, shown = first.html(), first.values()
+        html, shown = first.places(), first.values()
         # Byte for byte what the package says under this Python.
         assert html == first.parsed(by_package(as_entered(WHOLE), server))
     with watched_page(browser, watch) as page:
         page.goto(found)
         second = Sheet(page).settled()
         expect(second.verdict).to_have_attribute("data-state", "open")
-        assert second.html() == second.parsed(by_package(as_entered(WHOLE) | FOREIGN, server))
+        assert second.places() == second.parsed(by_package(as_entered(WHOLE) | FOREIGN, server))
         look_over_again(page, server, LOOKED_OVER)
         page.goto(f"{server.address}card/")
         third = Sheet(page).settled()

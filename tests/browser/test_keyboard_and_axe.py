@@ -42,7 +42,7 @@ def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str) -> 
         assert sheet.state() == name
     sheet.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     found = findings(sheet.page, swapped=list(RECORDS).index(name) % 2 == 1)
-    sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-answer details')) one.open = false")
+    sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-page details')) one.open = false")
     assert found == []
 
 

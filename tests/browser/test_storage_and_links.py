@@ -42,7 +42,7 @@ def same_answer(sheet: Sheet, record: Record) -> bool:
     """Whether the page shows just what the package answers to a record."""
     folded = sheet.page.evaluate("document.querySelectorAll('.qt-answer details[open]').length")
     assert folded == 0
-    return sheet.html() == sheet.parsed(json.loads(ask(request(record)))["html"])
+    return sheet.places() == sheet.expected_places(json.loads(ask(request(record))))
 
 
 def banner(sheet: Sheet, words: str) -> None:

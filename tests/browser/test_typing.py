@@ -70,7 +70,7 @@ def complete(sheet: Sheet) -> None:
 @pytest.mark.parametrize("kind", RECORDS)
 def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: Sheet, kind: str) -> None:
     complete(sheet)
-    good = sheet.html()
+    good = sheet.places()
     given = RECORDS[kind]
     sentences = refused(changed(COMPLETE, **given))
     # A change on the way may have an answer of its own; the offending entries come last.
@@ -87,7 +87,7 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
     invalid = sheet.page.locator("[aria-invalid=true]").evaluate_all("(all) => all.map((one) => one.name)")
     assert sorted(invalid) == sorted(sentences)
     if len(given) == 1:
-        assert sheet.html() == good
+        assert sheet.places() == good
     assert sheet.verdict.is_visible()
     assert sheet.section.locator(".qt-old-note").is_visible()
     assert "qt-old" in (sheet.answer.get_attribute("class") or "")
@@ -111,7 +111,7 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
 
 def test_whatever_is_typed_is_answered_with_its_sentence_and_stays(sheet: Sheet) -> None:
     complete(sheet)
-    good = sheet.html()
+    good = sheet.places()
     for typed in (*NOT_NUMBERS, *OUTSIDE):
         sheet.enter({"upper_touch_turns": turns(typed)})
         sheet.settled()
@@ -119,7 +119,7 @@ def test_whatever_is_typed_is_answered_with_its_sentence_and_stays(sheet: Sheet)
         assert sheet.section.locator(".qt-summary li").all_text_contents() == [sentence]
         assert sheet.error("upper_touch_turns").text_content() == sentence
         assert sheet.box("upper_touch_turns").input_value() == typed
-        assert sheet.html() == good
+        assert sheet.places() == good
 
 
 def test_nonsense_is_still_there_after_a_reload(sheet: Sheet) -> None:
@@ -188,7 +188,7 @@ def test_slider_and_box_hold_one_value(sheet: Sheet) -> None:
     assert sheet.box("upper_touch_turns").input_value() == "6,125"
     assert sheet.slider("upper_touch_turns").get_attribute("aria-valuetext") == "6,125 turns"
     record = changed(COMPLETE, upper_touch_turns=turns("6,125"))
-    assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(record))))["html"])
+    assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
     # Emptied, the slider goes back to the example's value and the answer does too: nothing is entered.
     sheet.box("upper_touch_turns").fill("")
     sheet.settled()
@@ -206,7 +206,7 @@ def test_the_unit_says_what_is_typed_in_and_rewrites_nothing(sheet: Sheet) -> No
     assert sheet.box("head_diameter").input_value() == "0.75"
     assert sheet.error("head_diameter").is_hidden()
     inches = changed(COMPLETE, head_diameter={"typed": "0.75", "unit": "in"})
-    assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(inches))))["html"])
+    assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(inches)))))
     assert float(sheet.slider("head_diameter").get_attribute("max") or "nan") < 3
     sheet.page.locator("#u-head_diameter").select_option("mm")
     assert sheet.box("head_diameter").input_value() == "0.75"
@@ -226,14 +226,14 @@ def test_the_newest_change_wins_however_fast_they_come(sheet: Sheet) -> None:
     )
     sheet.settled()
     record = changed(COMPLETE, upper_touch_turns=turns("6.00"))
-    assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(record))))["html"])
+    assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
     # Not each of them was asked for: one ran, at least its first part, and of those that waited the newest counted.
     assert int(sheet.section.get_attribute("data-answers") or 0) - shown_before in (1, 2)
     # And key by key.
     sheet.type_into("upper_touch_turns", "5.4375")
     sheet.settled()
     record = changed(COMPLETE, upper_touch_turns=turns("5.4375"))
-    assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(record))))["html"])
+    assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
 
 
 def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, watch: Watch, server: Server) -> None:
@@ -269,7 +269,7 @@ def test_script_in_the_name_of_the_bow_is_text(sheet: Sheet) -> None:
         sheet.box("bow_name").fill(name)
         sheet.settled()
         record = changed(COMPLETE, bow_name=name)
-        assert sheet.html() == sheet.parsed(json.loads(ask(request(as_entered(record))))["html"])
+        assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
         assert sheet.page.locator(".qt-page img, .qt-page script, .qt-page [onerror]").count() == 0
     assert sheet.page.title() == title
     # A name longer than the box takes is not taken by the form either.
@@ -302,5 +302,5 @@ def test_nothing_sticks_out_at_the_width_of_a_phone(sheet: Sheet, width: int) ->
             }).map((one) => `${one.localName}.${one.className}#${one.id}`)"""
         )
         scrolls = sheet.page.evaluate("document.documentElement.scrollWidth - innerWidth")
-        sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-answer details')) one.open = false")
+        sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-page details')) one.open = false")
         assert (scrolls, wide[:5]) == (0, [])

@@ -88,7 +88,7 @@ def answers(page: Page, server: Server, fragment: str = "", paths: tuple[str, ..
         page.goto(f"{server.address}{path}{fragment}")
         sheet = Sheet(page).settled()
         assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], path
-        found[path] = sheet.html()
+        found[path] = sheet.places()
     return found
 
 
@@ -175,10 +175,10 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     assert (by_code["bow_name"], by_code["riser_name"]) == ("Club bow 3", "blue riser")
 
     # Reloaded, it is all still there.
-    standing = card.html()
+    standing = card.places()
     page.reload()
     Sheet(page).settled()
-    assert card.html() == standing
+    assert card.places() == standing
     watch = Watch()
     with watched_page(browser, watch, storage_state=page.context.storage_state()) as again:
         again.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})

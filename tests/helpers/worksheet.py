@@ -50,7 +50,9 @@ ASK_WORKER = """(questions) => new Promise((resolve) => {
   questions.forEach((ask, at) => qtWorker.postMessage({ id: `test ${at}`, ask }));
 })"""
 
-READ_VALUES = """(answer) => Object.fromEntries([...answer.querySelectorAll("[data-name]")].map((one) => [
+READ_VALUES = """(page, widget) => Object.fromEntries(
+  [...page.querySelectorAll(`[id^="v-${widget}-"][data-name]`)].filter((one) => one.id === `v-${widget}-${one.dataset.name}`)
+  .map((one) => [
   one.dataset.name,
   {
     value: one.dataset.value ?? null,
@@ -95,11 +97,36 @@ KEEP = """([root, kept]) => {
   }
 }"""
 
+READ_PLACES = """(page, widget) => Object.fromEntries(
+  [...page.querySelectorAll(`[data-spot^="${widget}/"], [data-zone^="${widget}/"]`)]
+  .map((one) => [one.dataset.spot ? one.dataset.spot : `${one.dataset.zone} zone`, one.innerHTML.trim()]))"""
+"""What stands in each place that the page has for a calculator's answer."""
+
 AS_PARSED = """(html) => {
   const template = document.createElement("template");
   template.innerHTML = html;
   return template.innerHTML;
 }"""
+
+
+PAGE_OF = {
+    "start": "",
+    "inspection": "before/",
+    "pocket": "pocket/",
+    "paper": "pocket/",
+    "loads": "load/",
+    "safe-range": "safe-range/",
+    "tiller": "bow/",
+    "draw-weight": "bow/",
+    "plan": "set/",
+    "carry-out": "set/",
+    "after": "after/",
+    "card": "keep/",
+    "log": "keep/",
+}
+"""On which page a calculator answers."""
+MAIN = {path: widget for widget, path in reversed(PAGE_OF.items())}
+"""Whose verdict a page shows under its heading."""
 
 
 def request(record: Record, widget: str = "safe-range") -> str:
@@ -118,29 +145,60 @@ class Sheet:
     """The worksheet on a page that is open."""
 
     page: Page
+    widget: str = "safe-range"
+    """The calculator whose answer is read."""
 
     @property
     def section(self) -> Locator:
-        """The calculator: form, tools, news and answer."""
+        """Form, tools, news and answers: all that the page's script has in hand."""
         return self.page.locator(".qt-page")
+
+    def spot(self, name: str) -> Locator:
+        """Where a piece of the answer stands, if it has a place of its own on the page."""
+        return self.page.locator(f'[data-spot="{self.widget}/{name}"]')
+
+    @property
+    def headline(self) -> Locator:
+        """What is said of the reader's own bow, under the heading."""
+        return self.spot("headline")
 
     @property
     def answer(self) -> Locator:
-        """Where the answer stands."""
-        return self.page.locator(".qt-answer")
+        """The part of the answer that has no place of its own: numbers and tables."""
+        return self.page.locator(f"#answer-{self.widget}")
 
     @property
     def verdict(self) -> Locator:
-        """The verdict of the answer that stands there."""
-        return self.answer.locator(".qt-verdict")
+        """The verdict of the answer that stands there; a page has one."""
+        return self.spot("verdict").locator(".qt-verdict")
 
     def state(self) -> str:
         """What kind of answer stands there, as the renderer wrote it."""
         return self.verdict.get_attribute("data-state") or ""
 
-    def html(self) -> str:
-        """The answer's HTML as the page holds it."""
-        return self.answer.inner_html()
+    def places(self) -> dict[str, str]:
+        """What stands in each place of the answer, by spot ("WIDGET/PIECE") or zone ("WIDGET/ZONE zone")."""
+        found: dict[str, str] = self.section.evaluate(READ_PLACES, self.widget)
+        return found
+
+    def expected_places(self, reply: Record) -> dict[str, str]:
+        """What must stand in each place after a reply of the worker, as a browser writes it again after reading."""
+        spots = self.places()
+        texts = dict.fromkeys(spots, "")
+        start = 0
+        data = reply["html"].encode("utf-16-le")
+        for (name, zone), length in zip(reply["places"], reply["cuts"], strict=True):
+            html = data[2 * start : 2 * (start + length)].decode("utf-16-le")
+            start += length
+            spot, container = f"{self.widget}/{name}", f"{self.widget}/{zone} zone"
+            if spot in texts:
+                texts[spot] += html
+            elif container in texts:
+                texts[container] += html
+            else:
+                assert zone == "aside" or not html, (name, zone)
+        assert 2 * start == len(data)
+        return {place: self.parsed(html).strip() for place, html in texts.items()}
 
     def parsed(self, html: str) -> str:
         """HTML as this page shows it, with its own way to other pages, as a browser writes it again after reading."""
@@ -149,7 +207,7 @@ class Sheet:
 
     def values(self) -> Shown:
         """The named values that stand there."""
-        shown: Shown = self.answer.evaluate(READ_VALUES)
+        shown: Shown = self.section.evaluate(READ_VALUES, self.widget)
         return shown
 
     def settled(self) -> Sheet:
@@ -175,8 +233,8 @@ class Sheet:
         return self.page.locator(f"input[name={name}][value={value}]")
 
     def unfold(self) -> Sheet:
-        """Open what is folded in the form."""
-        self.page.evaluate("for (const one of document.querySelectorAll('.qt-form details')) one.open = true")
+        """Open what is folded."""
+        self.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         return self
 
     def choose(self, name: str, value: str) -> None:
@@ -275,7 +333,7 @@ def look_over_again(page: Page, server: Server, answers: Record) -> Sheet:
 def open_sheet(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
     """Open the worksheet's page and wait until its calculator runs."""
     page.goto(server.address + path)
-    return Sheet(page).settled()
+    return Sheet(page, MAIN.get(path, "safe-range")).settled()
 
 
 def fields_of_form() -> tuple[str, ...]:
