@@ -223,6 +223,7 @@ class PageParts:
             return html
         if self.main:
             self._check()
+            html = _LINK_IN_A_SUMMARY.sub(r"\1\2", html)
             html = self._with_lead(html) + self._foot()
         return forms.rendered(
             "page.html.j2",
@@ -269,6 +270,7 @@ class PageParts:
             rests=rests,
             silent=silent,
             widget=main,
+            buttons=[pair for name in self.calculators for pair in self.widget(name).buttons],
             next=Markup(_zone(self.main, Zone.NEXT)),
             end=Markup(_zone(self.main, Zone.END)),
             drawings={},
@@ -289,6 +291,10 @@ class PageParts:
         )
 
 
+_LINK_IN_A_SUMMARY = re.compile(
+    r'(<summary>\s*<h[23][^>]*>[^<]*)<a class="headerlink"[^>]*>[^<]*</a>(</h[23]>\s*</summary>)'
+)
+"""What opens a fold cannot hold a link as well."""
 UNLINKED = " ".join(
     f"{field.name}:{field.max_rows}" for field in FIELDS if isinstance(field, ListField) and not field.linked
 )
