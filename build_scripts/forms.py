@@ -1,4 +1,4 @@
-"""The HTML of a calculator as it is built: form, tools, places for news, and the answer to an empty record.
+"""The HTML of the boxes of fields, and what the templates of a page are given to make it.
 
 Everything a form says of a field comes from the field's declaration; the templates hold no limit and no label.
 """
@@ -11,11 +11,8 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 
-from drawings import form_drawings
-from quarterturn import numbers, units, widgets
-from quarterturn.record.entries import Record
+from quarterturn import numbers, units
 from quarterturn.record.field_types import (
     AnyField,
     ChoiceField,
@@ -24,13 +21,9 @@ from quarterturn.record.field_types import (
     DateField,
     ListField,
     NumberField,
-    Role,
     TextField,
 )
 from quarterturn.record.fields import BY_NAME
-from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Group
-from quarterturn.widgets.render import render
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -39,10 +32,6 @@ MOST_ABREAST = 3
 """A list of more columns is wide: on a phone its boxes stand under one another, each with its name."""
 
 TEMPLATES = Path(__file__).resolve().parent / "templates"
-
-
-class UnknownCalculatorError(LookupError):
-    """No calculator has that name; the message lists those there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,68 +139,6 @@ def label_alone(column: Column) -> str:
 def symbol(unit: str) -> str:
     """A unit's symbol, as shown."""
     return units.unit(unit).symbol
-
-
-@dataclass(frozen=True, slots=True)
-class FormGroup:
-    """One group of a form: what is always shown, and what is folded away because only some readers have it."""
-
-    name: str
-    title: str
-    intro: str
-    fields: tuple[AnyField, ...]
-    more: tuple[AnyField, ...]
-    folded: bool
-
-    @property
-    def side(self) -> str:
-        """The bolt this group is of, "" if it is of both: the two bolts' groups stand side by side."""
-        return next((bolt for bolt in ("upper", "lower") if self.name.startswith(bolt)), "")
-
-
-def form_group(group: Group) -> FormGroup:
-    """A group with its optional fields folded away, unless all of it is, or it has no others or a single one."""
-    fields = tuple(BY_NAME[one] for one in group.fields)
-    optional = tuple(one for one in fields if one.role is Role.OPTIONAL)
-    if group.folded or len(optional) < 2 or len(optional) == len(fields):
-        optional = ()
-    return FormGroup(
-        name=group.name,
-        title=group.title,
-        intro=group.intro,
-        fields=tuple(one for one in fields if one not in optional),
-        more=optional,
-        folded=group.folded,
-    )
-
-
-def page_part(name: str) -> str:
-    """All of a calculator's HTML for its page, as it is before any script runs.
-
-    Raises:
-        UnknownCalculatorError: if there is none of that name.
-    """
-    if name not in widgets.WIDGETS:
-        known = ", ".join(widgets.WIDGETS)
-        raise UnknownCalculatorError(f"/// calc | {name}: the name must be one of {known}")
-    widget = widgets.WIDGETS[name]
-    drawings = {key: Markup(picture.svg) for key, picture in form_drawings(name).items()}
-    return (
-        _environment()
-        .get_template("widget.html.j2")
-        .render(
-            widget=widget,
-            groups=[form_group(one) for one in widget.groups],
-            answer=Markup(default_answer(name)),
-            drawings=drawings,
-            has_drawn_options=lambda field: any(key.startswith(f"{field.name}=") for key in drawings),
-        )
-    )
-
-
-def default_answer(name: str) -> str:
-    """The answer to an empty record, made by the renderer that runs in the browser."""
-    return render(widgets.WIDGETS[name].answer(Values(Record({}))))
 
 
 def rendered(template: str, **parts: object) -> str:

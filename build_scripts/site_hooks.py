@@ -23,7 +23,6 @@ import part_blocks  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
 from bows_block import BowsBlock  # noqa: E402
-from calc_block import CalcBlock  # noqa: E402
 from drawing_block import DrawingBlock  # noqa: E402
 from forms import RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
@@ -48,7 +47,7 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
-    blocks = (CalcBlock, BowsBlock, PublishedBlock, DrawingBlock, *part_blocks.BLOCKS)
+    blocks = (BowsBlock, PublishedBlock, DrawingBlock, *part_blocks.BLOCKS)
     extensions: list[Any] = config.markdown_extensions
     extensions.extend(HtmlBlockExtension(block) for block in blocks)
     extensions.append(GlossaryExtension())

@@ -1,6 +1,6 @@
 """How long the nine pages are and how far it is through them: lengths, words, pictures, boxes, taps.
 
-The numbers are the site's own design (docs/decisions/a-page-beside-its-picture.md), measured with the wide fallback
+The numbers are the site's own design (docs/decisions/0023-parts-in-the-words.md), measured with the wide fallback
 font of a machine without the theme's usual ones, for which lengths get 5 in 100 more. The two ways are gone by a finger
 on a narrow page, each tap and each box counted.
 """
@@ -144,7 +144,7 @@ def test_the_way_to_ones_own_verdict_is_short(finger: Finger, server: Server) ->
     expect(verdict).to_contain_text("Use ½ to 4¾ turns out; it is at 2½: inside")
     expect(verdict).to_contain_text("Do not string the bow before the other bolt is done")
     assert hand.boxes == 4
-    assert hand.taps <= 20  # pages.md has 13; each step and fold that had to be opened is a tap more here
+    assert hand.taps <= 20  # 13 without a fold; each step and fold that had to be opened is a tap more
 
     before = hand.taps
     hand.choose("limb_shown", "lower")

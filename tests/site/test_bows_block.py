@@ -1,4 +1,4 @@
-"""The page "Your bows" as it is built: what its script must know, the schema beside it, the file that it documents."""
+"""The list of bows as it is built: what its script must know, the schema beside it, the file that it documents."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 def about(built_site: Path) -> dict[str, Any]:
-    (section,) = read_page(built_site / "bows" / "index.html").classed("qt-bows")
+    (section,) = read_page(built_site / "keep" / "index.html").classed("qt-bows")
     (script,) = section.all("script")
     assert script.get("type") == "application/json"
     data = json.loads(script.whole_text)
@@ -48,12 +48,14 @@ def test_the_page_knows_the_fields_as_they_are_declared(built_site: Path) -> Non
 def test_the_schema_is_published_beside_the_pages(built_site: Path) -> None:
     text = (built_site / "assets" / "bows.schema.json").read_text(encoding="utf-8")
     assert json.loads(text) == json.loads(json.dumps(bows_schema()))
-    page = read_page(built_site / "bows" / "index.html")
+    page = read_page(built_site / "checked" / "index.html")
     assert "../assets/bows.schema.json" in [link.get("href") for link in page.all("a")]
 
 
 def test_the_documented_file_is_one() -> None:
-    (example,) = re.findall(r"``` json\n(.*?)```", (ROOT / "docs" / "bows.md").read_text(encoding="utf-8"), re.DOTALL)
+    (example,) = re.findall(
+        r"``` json\n(.*?)```", (ROOT / "docs" / "checked.md").read_text(encoding="utf-8"), re.DOTALL
+    )
     jsonschema.Draft202012Validator(bows_schema()).validate(json.loads(example))
     opened = bows_from_text(example)
     assert opened.notes == ()

@@ -7,42 +7,65 @@ import math
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from markdown import Markdown
 from pint import UnitRegistry
 
 import forms
-from calc_block import CalcBlock
+import page_parts
 from helpers.built_pages import Element, read_html, read_page
-from html_block import HtmlBlockExtension
+from helpers.worksheet import MAIN
 from places import ROOT
-from quarterturn import widgets
-from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
+from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, Scope, TextField
 from quarterturn.record.fields import BY_NAME, VERSION
+from quarterturn.record.fields import FIELDS as FIELDS_DECLARED
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Group
-from quarterturn.widgets.frame import Widget
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-WIDGET = WIDGETS["safe-range"]
-FIELDS = [BY_NAME[name] for name in WIDGET.fields()]
+FIELDS = [field for field in FIELDS_DECLARED if not isinstance(field, ListField)]
 NUMBERS = [field for field in FIELDS if isinstance(field, NumberField)]
 CHOICES = [field for field in FIELDS if isinstance(field, ChoiceField)]
 TEXTS = [field for field in FIELDS if isinstance(field, TextField)]
 PINT: UnitRegistry[Any] = UnitRegistry()
 IN_PINT = {"mm": "mm", "in": "inch", "turn": "turn", "lbf": "force_pound", "N": "newton", "kgf": "kilogram_force"}
+IN_PINT |= {
+    "count": "",
+    "gr": "grain",
+    "g": "gram",
+    "g/N": "gram / newton",
+    "gr/lbf": "grain / force_pound",
+    "thou": "thou",
+}
+
+
+def form(*fields: AnyField) -> Element:
+    """The boxes of these fields, as a page's `boxes` block makes them."""
+    return read_html(
+        forms.rendered(
+            "boxes.html.j2",
+            pairs=page_parts.pairs(list(fields)),
+            known=False,
+            how="",
+            row=False,
+            with_slider=False,
+            newest=False,
+            bolt_of=page_parts.bolt_of,
+            enters=dict.fromkeys((one.name for one in fields), ""),
+            tells=dict.fromkeys((one.name for one in fields), ""),
+            drawings={},
+            has_drawn_options=lambda _: False,
+        )
+    )
 
 
 @pytest.fixture(scope="module")
-def page(built_site: Path) -> Element:
-    return read_page(built_site / "safe-range" / "index.html")
+def part() -> Element:
+    return form(*FIELDS)
 
 
-@pytest.fixture(scope="module")
-def part(page: Element) -> Element:
-    (section,) = page.classed("qt-widget")
-    return section
+@pytest.fixture(scope="module", params=sorted(MAIN))
+def page(built_site: Path, request: pytest.FixtureRequest) -> Element:
+    return read_page(built_site / request.param / "index.html")
 
 
 def by_id(page: Element, name: str) -> Element:
@@ -57,28 +80,33 @@ def test_no_id_is_there_twice(page: Element) -> None:
 
 def test_what_an_aria_attribute_or_label_names_is_there(page: Element) -> None:
     ids = {one.get("id") for one in page.all()}
-    for one in page.classed("qt-widget")[0].all():
+    for one in page.classed("qt-page")[0].all():
         named = " ".join(one.get(name) for name in ("for", "aria-describedby", "aria-labelledby", "aria-controls"))
         assert set(named.split()) <= ids, one.get("id")
 
 
-def test_every_field_is_there_once(part: Element) -> None:
-    shown = [one.get("data-field") for one in part.classed("qt-field")]
-    assert sorted(shown) == sorted(WIDGET.fields())
-    assert {one.get("data-scope") for one in part.classed("qt-field")} <= {"bow", "reader", "view"}
-    for field in FIELDS:
-        assert by_id(part, f"field-{field.name}").get("data-scope") == field.scope.value
+def test_every_field_of_the_pages_calculators_is_there_once(page: Element) -> None:
+    """Also those that it does not ask for: a page writes what a picture or a button enters into their boxes."""
+    (root,) = page.classed("qt-page")
+    shown = [one.get("data-field") for one in root.classed("qt-field")]
+    assert len(shown) == len(set(shown))
+    for told in root.get("data-calculators").split():
+        name, some, _ = told.partition(":")
+        views = {one for one in WIDGETS[name].fields() if BY_NAME[one].scope is Scope.VIEW}
+        assert some or views <= set(shown), name
+    for name in shown:
+        assert by_id(root, f"field-{name}").get("data-scope") == BY_NAME[name].scope.value
 
 
-def test_section_says_what_the_page_needs(part: Element) -> None:
-    assert part.get("data-widget") == "safe-range"
-    assert part.get("data-record-version") == str(VERSION)
-    assert part.get("data-runtime").startswith("../runtime/")
-
-
-def test_runtime_is_where_the_page_says(part: Element, built_site: Path) -> None:
-    folder = (built_site / "safe-range" / part.get("data-runtime")).resolve()
-    assert (folder / "worker.js").is_file()
+def test_page_says_what_its_script_needs(page: Element, built_site: Path) -> None:
+    (root,) = page.classed("qt-page")
+    assert {told.partition(":")[0] for told in root.get("data-calculators").split()} <= set(WIDGETS)
+    assert root.get("data-record-version") == str(VERSION)
+    assert root.get("data-unlinked") == "log:60"
+    depth = root.get("data-base").count("../")
+    assert root.get("data-runtime").startswith("../" * depth + "runtime/" if depth else "./runtime/")
+    mark = root.get("data-runtime").rstrip("/").rpartition("/")[2]
+    assert (built_site / "runtime" / mark / "worker.js").is_file()
 
 
 @pytest.mark.parametrize("field", NUMBERS, ids=lambda field: field.name)
@@ -106,7 +134,7 @@ def test_slider_has_the_declared_limits_in_every_unit(part: Element, field: Numb
     assert list(ranges) == list(field.units)
     first = ranges[field.unit]
     assert [float(slider.get(name)) for name in ("min", "max", "step")] == [first["min"], first["max"], first["step"]]
-    assert float(slider.get("value")) == first["default"] == pytest.approx(field.default)
+    assert float(slider.get("value")) == first["default"] == pytest.approx(field.default, abs=first["step"])
     top = field.high if field.slider_high is None else field.slider_high
     for unit, numbers in ranges.items():
         step = 10.0 ** -numbers["decimals"]
@@ -155,12 +183,9 @@ LIST = BY_NAME["scale_readings"]
 
 
 @pytest.fixture
-def listed(monkeypatch: pytest.MonkeyPatch) -> Element:
-    """The list as a form shows it: no page asks for it yet, so a calculator is made up."""
-    group = Group("all", "All", "", (LIST.name,))
-    widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
-    monkeypatch.setattr(widgets, "WIDGETS", {widget.name: widget})
-    return by_id(read_html(forms.page_part(widget.name)), f"field-{LIST.name}")
+def listed() -> Element:
+    """The list as a form shows it."""
+    return by_id(form(LIST), f"field-{LIST.name}")
 
 
 def inside(part: Element, tag: str) -> Element:
@@ -233,11 +258,7 @@ LOG = BY_NAME["log"]
 @pytest.fixture(scope="module")
 def log() -> Element:
     """A list of seven columns, one of them of days, on a form of its own."""
-    with pytest.MonkeyPatch.context() as patch:
-        group = Group("all", "All", "", (LOG.name,))
-        widget = Widget("made-up", "Made up", (group,), WIDGETS["start"].work)
-        patch.setattr(widgets, "WIDGETS", {widget.name: widget})
-        return by_id(read_html(forms.page_part(widget.name)), f"field-{LOG.name}")
+    return by_id(form(LOG), f"field-{LOG.name}")
 
 
 EVENTS = BY_NAME["events"]
@@ -246,10 +267,7 @@ EVENTS = BY_NAME["events"]
 def test_a_column_of_choices_is_a_menu_that_begins_with_none() -> None:
     """What was not chosen is absent: the first entry of the menu is empty, and nothing is chosen as it is built."""
     assert isinstance(EVENTS, ListField)
-    with pytest.MonkeyPatch.context() as patch:
-        widget = Widget("made-up", "Made up", (Group("all", "All", "", (EVENTS.name,)),), WIDGETS["start"].work)
-        patch.setattr(widgets, "WIDGETS", {widget.name: widget})
-        built = by_id(read_html(forms.page_part(widget.name)), f"field-{EVENTS.name}")
+    built = by_id(form(EVENTS), f"field-{EVENTS.name}")
     rows = [*inside(built, "tbody").all("tr"), *inside(built, "template").all("tr")]
     assert len(rows) == EVENTS.initial_rows + 1 == 2
     choices = [column for column in EVENTS.columns if isinstance(column, ChoiceField)]
@@ -294,20 +312,13 @@ def test_a_wide_list_names_each_box_for_where_its_head_is_out_of_sight(log: Elem
     assert not any(cell.get("data-label") for cell in inside(listed, "tbody").all("td"))
 
 
-def test_a_date_has_a_box_with_its_example_and_the_page_knows_what_no_link_carries(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
+def test_a_date_has_a_box_with_its_example() -> None:
     """The example stands in the box only where a browser has none of its own for days."""
     field = DateField(
         number=900, name="made", label="Made on", help="Which day.", default="2026-03-14", default_from="",
         first="2024-01-01",
     )  # fmt: skip
-    widget = Widget("made-up", "Made up", (Group("all", "All", "", ("made",)),), WIDGETS["start"].work)
-    monkeypatch.setattr(widgets, "WIDGETS", {widget.name: widget})
-    monkeypatch.setattr(forms, "BY_NAME", BY_NAME | {"made": field})
-    page = read_html(forms.page_part(widget.name))
-    (section,) = page.classed("qt-widget")
-    assert section.get("data-unlinked") == "log:60"
+    page = form(field)
     part = by_id(page, "field-made")
     assert part.get("data-kind") == "date"
     box = by_id(part, "f-made")
@@ -354,12 +365,13 @@ def test_the_browsers_tests_use_the_same_boxes_for_days(log: Element) -> None:
     assert one == other
 
 
-def test_bolts_stand_apart(part: Element) -> None:
+def test_bolts_stand_apart() -> None:
+    """The two bolts' boxes of one reading: a pair, each told apart by its bolt."""
+    asked = [BY_NAME["upper_touch_turns"], BY_NAME["lower_touch_turns"], BY_NAME["head_diameter"]]
+    (pair,) = form(*asked).classed("qt-pair")
     for bolt in ("upper", "lower"):
-        (group,) = part.classed(f"qt-group--{bolt}")
-        names = [one.get("data-field") for one in group.classed("qt-field")]
-        assert names
-        assert all(name.startswith(bolt) for name in names)
+        (side,) = [one for one in pair.classed("qt-bolt") if one.get("data-of-bolt") == bolt]
+        assert [one.get("data-field") for one in side.classed("qt-field")] == [f"{bolt}_touch_turns"]
 
 
 def test_slider_ends_are_rounded_inward() -> None:
@@ -372,26 +384,3 @@ def test_slider_ends_are_rounded_inward() -> None:
     assert 5 / 25.4 <= float(inches.min) < 5 / 25.4 + 10.0**-inches.decimals
     assert 22 / 25.4 - 10.0**-inches.decimals < float(inches.max) <= 22 / 25.4
     assert math.isclose(float(inches.default), 10 / 25.4, abs_tol=10.0**-inches.decimals)
-
-
-def markdown(text: str) -> str:
-    return str(Markdown(extensions=[HtmlBlockExtension(CalcBlock)]).convert(text))
-
-
-def test_block_makes_the_calculator() -> None:
-    assert calculators(markdown("before\n\n/// calc | safe-range\n///\n\nafter")) == ["safe-range"]
-
-
-def calculators(html: str) -> list[str]:
-    return [one.get("data-widget") for one in read_html(html).classed("qt-widget")]
-
-
-@pytest.mark.parametrize("name", ["no-such-thing", "Safe-Range", "../safe-range", "safe_range"])
-def test_unknown_calculator_ends_the_build(name: str) -> None:
-    with pytest.raises(forms.UnknownCalculatorError, match="safe-range"):
-        markdown(f"/// calc | {name}\n///")
-
-
-def test_words_inside_the_block_end_the_build() -> None:
-    with pytest.raises(ValueError, match="nothing may stand"):
-        markdown("/// calc | safe-range\nwords\n///")

@@ -19,6 +19,7 @@ from playwright.sync_api import expect
 from glossary import GlossaryError, GlossaryExtension, read_terms
 from helpers.built_pages import pages, read_page
 from helpers.site import watched_page
+from moved_pages import MOVED
 from places import ROOT
 
 if TYPE_CHECKING:
@@ -296,11 +297,15 @@ class Reader(HTMLParser):
         """What an element does: out of the article, in it, no prose, or a link to the list of words."""
         classes = given.get("class", "").split()
         if tag == "article":
-            return "in"
+            return "in" if "md-content__inner" in classes else "not"
+        if "qt-page" in classes:
+            return ""  # the frame around all words
         if "qt-word" in classes:
             return "word"
         carries = any(name.startswith("data-") for name in given)
-        special = {"admonition-title", "qt-place", "qt-widget"} & set(classes)
+        special = {"admonition-title", "qt-place", "qt-widget", "qt-noscript", "qt-strip-place", "qt-try-head"} & set(
+            classes
+        )
         return "not" if tag in BARRIERS or special or carries else ""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -353,8 +358,8 @@ def expected_links(tokens: list[str]) -> dict[int, tuple[str, int]]:
 
 
 def prose_pages(site: Path) -> list[Path]:
-    """All pages but the list of words and the page for what is missing."""
-    return [path for path in pages(site) if path.name != "404.html" and path.parent.name != "words"]
+    """All pages but the list of words, the page for what is missing, and those that only lead on."""
+    return [path for path in pages(site) if path.name != "404.html" and path.parent.name not in {"words", *MOVED}]
 
 
 def read(path: Path) -> Reader:
@@ -414,6 +419,7 @@ def test_list_fits_and_its_links_lead_to_the_word(
     options = {"viewport": {"width": width, "height": 800}, "color_scheme": scheme, "reduced_motion": "reduce"}
     with watched_page(browser, watch, **options) as page:
         page.goto(server.address + "safe-range/")
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         page.locator("a.qt-word", has_text="first touch").click()
         page.wait_for_url("**/words/#first-touch")
         term = page.locator("dt#first-touch")

@@ -124,9 +124,10 @@ def test_every_number_on_the_built_pages_is_what_the_widget_answers(built: dict[
             told = " ".join(texts(answered({}, widget))[value].split())  # a space that does not break is one too
             assert " ".join(place.whole_text.split()) == told, (name, value)
             found[name] = found.get(name, 0) + 1
-    assert found["paper"] >= 5
-    assert found["pocket"] >= 3
-    assert found["safe-range"] >= 3
+    assert found["pocket"] >= 5
+    assert found["load"] >= 5
+    assert found["safe-range"] >= 2
+    assert sum(found.values()) >= 20
 
 
 def test_every_stage_of_a_way_leads_to_a_place_on_a_built_page(built: dict[str, Element]) -> None:
@@ -147,8 +148,8 @@ def test_every_stage_of_a_way_leads_to_a_place_on_a_built_page(built: dict[str, 
     ]
     assert len({(stage.page, stage.anchor) for stage in stages}) >= 6
     for stage in stages:
-        assert stage.page in page_names()
-        page = built[stage.page or "."]
+        assert stage.page in page_names(), stage
+        page = built[stage.page.rstrip("/") or "."]
         assert not stage.anchor or stage.anchor in {one.get("id") for one in page.all()}, stage
 
 

@@ -27,12 +27,12 @@ EXAMPLE = "worked example"
 
 
 def test_worked_example_is_in_the_page_and_says_so(built_site: Path) -> None:
-    (part,) = read_page(built_site / "safe-range" / "index.html").classed("qt-widget")
+    (part,) = read_page(built_site / "safe-range" / "index.html").classed("qt-page")
     (note,) = part.all("noscript")
-    assert EXAMPLE in note.whole_text.lower()
-    assert "does not speak of your bow" in note.whole_text
+    assert "The numbers are an example, not your bow" in " ".join(note.whole_text.split())
     (verdict,) = part.classed("qt-verdict")
     assert verdict.get("data-state") == "example"
+    assert "does not speak of your bow" in verdict.whole_text
     assert EXAMPLE in verdict.whole_text.lower()
     assert part.all("svg")
 
@@ -88,6 +88,7 @@ def test_without_scripts_the_page_teaches_and_says_it_is_an_example(
     with watched_page(browser, watch, java_script_enabled=False) as page:
         page.goto(server.address + "safe-range/")
         assert page.locator(".qt-noscript").is_visible()
+        page.get_by_text("About this example").click()
         assert page.locator(".qt-verdict").is_visible()
         assert not page.locator(".qt-tools").is_visible()
         assert page.locator("#flush").is_visible()
@@ -113,9 +114,7 @@ def test_what_is_touched_is_large_enough_on_a_phone(browser: Browser, watch: Wat
     with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
         page.goto(server.address + "safe-range/")
         page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true })")
-        controls = (
-            ".qt-entry input, .qt-entry select, .qt-option, .qt-widget input[type=range], .qt-widget button, summary"
-        )
+        controls = ".qt-entry input, .qt-entry select, .qt-option, .qt-page input[type=range], .qt-page button, summary"
         small = page.evaluate(
             "(controls) => [...document.querySelectorAll(controls)].map((one) => [one.outerHTML.slice(0, 90),"
             " one.getBoundingClientRect()]).filter(([, box]) => box.width > 0 && (box.width < 44 || box.height < 44))"
@@ -136,9 +135,12 @@ def test_worksheet_prints_on_two_sheets_in_ink(
 ) -> None:
     with watched_page(browser, watch, color_scheme=scheme) as page:
         page.goto(server.address + "safe-range/")
+        page.locator(".qt-page[data-calc=ready]").wait_for()
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         page.fill("#f-upper_touch_turns", "5,25")
         assert sheets(page.pdf(format="A4")) <= 2
         page.emulate_media(media="print", color_scheme=scheme)
+        page.evaluate("document.documentElement.dataset.print = 'sheet'")
         assert ink(page, ".qt-verdict-title") == "rgb(0, 0, 0)"
         assert page.locator(".md-header").is_hidden()
         assert page.locator(".qt-block--caution").first.is_visible()

@@ -166,8 +166,8 @@ PER_BOLT: tuple[AnyField, ...] = (
         turns(
             43,
             "upper_free_from_mark",
-            "Upper bolt: from the mark out until the thread ends",
-            "Limb off: count until the bolt comes free, and come back by the same count.",
+            "Upper bolt: mark until free",
+            "Limb off: from the mark, count out until the bolt comes free. Come back by the same count.",
             default=23.5,
             limits=(0.0, 40.0, "no limb bolt has more thread"),
             step=0.125,
