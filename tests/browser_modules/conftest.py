@@ -69,6 +69,9 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     (site / "pages").mkdir()
     for page in ("page.html", "days.html", "bows.html", "blank.html"):
         shutil.copy(FIXTURE / page, site / "pages")
+    # Links lead to the first page.
+    first = (FIXTURE / "page.html").read_text(encoding="utf-8").replace("../", "./")
+    (site / "index.html").write_text(first, encoding="utf-8")
     runtime = site / "runtime" / "abc"
     runtime.mkdir(parents=True)
     shutil.copy(FIXTURE / "worker.js", runtime)

@@ -274,7 +274,7 @@ def test_a_list_travels_by_link(driver: PageDriver) -> None:
     # One's own rows, written in whichever way, are no news.
     driver.page.goto("about:blank")
     driver.page.goto(address)
-    wait_until(driver.page, lambda: driver.page.url == driver.address, "address without the link's values")
+    wait_until(driver.page, lambda: driver.page.url == driver.server.address, "address without the link's values")
     expect(driver.find(".qt-banner")).to_be_hidden()
     # Others' are looked at first; rows removed there are not one's own, and there is nothing to undo.
     driver.open(fragment({"steps": [{"pull": {"unit": "N", "typed": "7"}, "far": {"typed": "1", "unit": "mm"}}]}))
