@@ -67,7 +67,7 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     site = tmp_path_factory.mktemp("modules") / "site"
     shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
     (site / "pages").mkdir()
-    for page in ("page.html", "days.html", "bows.html", "blank.html"):
+    for page in ("page.html", "parts.html", "days.html", "bows.html", "blank.html"):
         shutil.copy(FIXTURE / page, site / "pages")
     # Links lead to the first page.
     first = (FIXTURE / "page.html").read_text(encoding="utf-8").replace("../", "./")
