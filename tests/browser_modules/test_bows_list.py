@@ -18,7 +18,7 @@ SHELF = f"quarter-turn {PREFIX} bows"
 CLUB: dict[str, Any] = {"bow_name": {"typed": "Club"}, "reach": {"typed": "5", "unit": "mm"}}
 OTHER: dict[str, Any] = {"bow_name": {"typed": "Other"}, "reach": {"typed": "9", "unit": "mm"}}
 # A reader's habit, of which the page itself has no box.
-HABIT = {"habit": {"typed": "mine"}}
+HABIT: dict[str, Any] = {"habit": {"typed": "mine"}}
 
 
 def of_the_shelf(key: str, record: dict[str, Any]) -> dict[str, Any]:

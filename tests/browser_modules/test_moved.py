@@ -1,7 +1,7 @@
 """Old addresses: each leads on to where the page is now, with its query, its place and the bow of a link.
 
-The pages are those of the build (moved_pages.py, its template), the places they lead to are the fixture's page. Where an
-address must lead is read off the table of the pages that have moved and worked out by hand (C).
+The pages are those of the build (moved_pages.py, its template), the places they lead to are the fixture's page. Where
+an address must lead is worked out by hand from the table of the pages that have moved (C).
 """
 
 from __future__ import annotations

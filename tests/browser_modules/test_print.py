@@ -72,9 +72,7 @@ def test_the_browsers_own_print_is_prepared_too(driver: PageDriver) -> None:
     expect(driver.find(".qt-print-value")).to_have_count(0)
 
 
-@pytest.mark.parametrize(
-    ("act", "kind"), [("print", "sheet"), ("print-steps", "steps"), ("print-reading", "reading")]
-)
+@pytest.mark.parametrize(("act", "kind"), [("print", "sheet"), ("print-steps", "steps"), ("print-reading", "reading")])
 def test_each_button_prints_its_own(driver: PageDriver, act: str, kind: str) -> None:
     page = replace(driver, name="parts")
     page.page.add_init_script(PRINT)

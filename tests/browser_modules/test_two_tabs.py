@@ -159,7 +159,7 @@ def test_in_another_window_a_box_is_not_being_edited(tab: Tab) -> None:
 
 
 def stale(tab: Tab) -> tuple[PageDriver, PageDriver]:
-    """A tab in the box of a field of Club, where 17.1 was typed, and the list of bows in another, which has opened Other."""
+    """A tab in the box of a field of Club, where 17.1 was typed, and one with the list of bows, which opened Other."""
     one = two_bows(tab()).open()
     one.find("#f-reach").press("End")
     one.page.keyboard.type(".1")
