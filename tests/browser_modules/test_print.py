@@ -51,6 +51,21 @@ def test_entries_are_printed_as_text_and_put_back(driver: PageDriver) -> None:
     assert driver.page.content() == html
 
 
+def test_what_is_hidden_is_hidden_whatever_display_a_style_sheet_gives_it(driver: PageDriver) -> None:
+    driver.open()
+    driver.page.evaluate(
+        "() => { const sheet = new CSSStyleSheet(); sheet.replaceSync('.qt-entry > *, .qt-field { display: flex; }');"
+        " document.adoptedStyleSheets.push(sheet); }"
+    )
+    expect(driver.find("#f-reach")).to_have_css("display", "flex")
+    expect(driver.find("#field-detail")).to_be_hidden()
+    fire(driver, "beforeprint")
+    for gone in ("#f-reach", "#u-reach", "#field-count .qt-unit"):
+        expect(driver.find(gone)).to_be_hidden()
+    fire(driver, "afterprint")
+    expect(driver.find("#f-reach")).to_be_visible()
+
+
 def test_choice_not_made_is_printed_to_be_ticked(driver: PageDriver) -> None:
     driver.open()
     fire(driver, "beforeprint")

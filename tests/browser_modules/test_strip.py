@@ -43,7 +43,7 @@ def test_a_picture_further_down_has_not_been_passed(section: PageDriver) -> None
         "window.heard = 0; new IntersectionObserver(() => { window.heard += 1; })"
         ".observe(document.querySelector('.qt-pane-place')); }"
     )
-    section.page.wait_for_function("window.heard > 0")
+    section.page.wait_for_function("() => window.heard > 0")
     expect(section.find(".qt-pane-place")).not_to_be_in_viewport()
     expect(section.find("#beside")).not_to_have_class(PASSED)
 
