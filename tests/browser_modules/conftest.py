@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+import moved_pages
 from browser_modules.page_driver import LISTEN, PATIENCE, PREFIX, PageDriver
 from helpers.site import Watch, serving, watched_context
 from places import ROOT
@@ -67,8 +68,20 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     site = tmp_path_factory.mktemp("modules") / "site"
     shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
     (site / "pages").mkdir()
-    for page in ("page.html", "days.html", "bows.html", "blank.html"):
+    for page in ("page.html", "parts.html", "days.html", "bows.html", "blank.html"):
         shutil.copy(FIXTURE / page, site / "pages")
+    # Links lead to the first page.
+    first = (FIXTURE / "page.html").read_text(encoding="utf-8").replace("../", "./")
+    (site / "index.html").write_text(first, encoding="utf-8")
+    # Old addresses, and the pages that they lead to: long ones, on which a place lies far down.
+    moved_pages.write(site)
+    heading = '<h2 id="later">A heading</h2>'
+    page = (FIXTURE / "page.html").read_text(encoding="utf-8")
+    assert page.count(heading) == 1
+    page = page.replace(heading, '<h2 id="card">A heading</h2><svg width="9" height="3000"></svg>')
+    for moved in ("pocket", "bow", "set", "after", "keep", "checked"):
+        (site / moved).mkdir()
+        (site / moved / "index.html").write_text(page, encoding="utf-8")
     runtime = site / "runtime" / "abc"
     runtime.mkdir(parents=True)
     shutil.copy(FIXTURE / "worker.js", runtime)

@@ -107,7 +107,7 @@ export class FakePage {
   }
 
   /**
-   * Take the bow of this name from the shelf to the bench, as the page on bows does: the one that lies there goes first.
+   * Take the bow of this name from the shelf to the bench, as the list of bows does: the one that lies there goes first.
    * @param {string} name
    */
   take(name) {
@@ -118,7 +118,7 @@ export class FakePage {
       if (!bow) throw new Error(`no ${name} on the shelf`);
       this.putOnShelf();
       const { habit } = store.record;
-      session.replace({ ...bow.record, ...(habit === undefined ? {} : { habit }) }, bow.id);
+      session.takeUp({ ...bow.record, ...(habit === undefined ? {} : { habit }) }, bow.id);
     });
   }
 

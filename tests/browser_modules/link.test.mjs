@@ -339,7 +339,7 @@ test("a link's bow goes to the shelf beside one's own", async () => {
   browser.items.set(SHELF, JSON.stringify({ version: 1, bows: [shelved] }));
   const visit = await Visit.open(fragment({ reach: mm("77"), bow_name: { typed: "Other" } }));
   visit.press("link-shelf");
-  assert.match(visit.text, /is on your shelf/);
+  assert.match(visit.text, /link's bow is saved/);
   assert.deepEqual(visit.value("reach"), mm("5"));
   assert.equal(visit.history.hash, "");
   const [mine, other] = browser.stored(SHELF).bows;
@@ -349,7 +349,7 @@ test("a link's bow goes to the shelf beside one's own", async () => {
   // Once more: it is there already.
   await visit.goTo(() => visit.history.go(-1));
   visit.press("link-shelf");
-  assert.match(visit.text, /was on your shelf already/);
+  assert.match(visit.text, /was saved already/);
   assert.equal(browser.stored(SHELF).bows.length, 2);
 });
 

@@ -274,7 +274,7 @@ def test_a_list_travels_by_link(driver: PageDriver) -> None:
     # One's own rows, written in whichever way, are no news.
     driver.page.goto("about:blank")
     driver.page.goto(address)
-    wait_until(driver.page, lambda: driver.page.url == driver.address, "address without the link's values")
+    wait_until(driver.page, lambda: driver.page.url == driver.server.address, "address without the link's values")
     expect(driver.find(".qt-banner")).to_be_hidden()
     # Others' are looked at first; rows removed there are not one's own, and there is nothing to undo.
     driver.open(fragment({"steps": [{"pull": {"unit": "N", "typed": "7"}, "far": {"typed": "1", "unit": "mm"}}]}))
@@ -350,6 +350,53 @@ def test_rows_are_printed_as_text_with_units_and_put_back(driver: PageDriver) ->
     driver.act("clear")
     driver.page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
     assert printed.all_text_contents() == ["__________ in", "__________ N"] * 3
+
+
+@pytest.fixture
+def newest(driver: PageDriver) -> PageDriver:
+    """The fixture's page with its list as one that grows with time, and five rows in it; not yet opened."""
+    page = (driver.server.site.folder / "pages" / "page.html").read_text(encoding="utf-8")
+    page = page.replace('<form class="qt-form"', '<form class="qt-form qt-form--newest"')
+    driver.server.site.replaced["pages/page.html"] = page.encode()
+    driver.keep(kept(steps=[step(str(number), "1") for number in range(1, 6)]))
+    return driver
+
+
+def test_of_a_list_that_grows_the_newest_rows_are_shown_and_all_on_paper(newest: PageDriver) -> None:
+    newest.open()
+    rows, button = newest.find("#field-steps tbody tr"), newest.find("[data-act=all-row]")
+    expect(box(newest, 5, "far")).to_have_value("5")
+    expect(button).to_have_text("Show 2 older rows")
+    for number, row in enumerate(rows.all()):
+        expect(row).to_be_visible(visible=number >= 2)
+    # Shown or not, they are in the record, and on paper.
+    newest.type("name", "any")
+    assert len(newest.last_record()["steps"]) == 5
+    newest.page.emulate_media(media="print")
+    newest.page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    expect(button).to_be_hidden()
+    assert [row.is_visible() for row in rows.all()] == [True] * 5
+    newest.page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    newest.page.emulate_media(media="screen")
+    expect(button).to_be_visible()
+    button.click()
+    expect(button).to_be_hidden()
+    for row in rows.all():
+        expect(row).to_be_visible()
+    expect(box(newest, 1, "far")).to_be_focused()
+
+
+def test_a_sentence_about_an_older_row_leads_to_its_box(newest: PageDriver) -> None:
+    newest.keep(kept(steps=[step("x", "1"), *(step(str(number), "1") for number in range(2, 6))]))
+    newest.open()
+    newest.find(".qt-summary a").click()
+    expect(box(newest, 1, "far")).to_be_focused()
+
+
+def test_a_list_that_grows_begins_with_one_row(newest: PageDriver) -> None:
+    newest.open().act("clear")
+    assert texts(newest) == [["", ""]]
+    expect(newest.find("[data-act=all-row]")).to_be_hidden()
 
 
 def test_a_list_is_kept_offline(driver: PageDriver) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from browser_modules.page_driver import LISTEN, PATIENCE, PageDriver
+from browser_modules.page_driver import LISTEN, PATIENCE, PageDriver, fragment
 from helpers.site import watched_context
 
 if TYPE_CHECKING:
@@ -61,6 +61,23 @@ def test_with_a_network_the_page_is_fresh_and_the_runtime_is_not_asked_for_again
     expect(installed.find("h1")).to_have_text("A newer form")
     installed.calc("ready")
     assert [path for path in installed.server.site.requests if "/runtime/" in path] == []
+
+
+def test_an_old_address_leads_on_without_a_network(browser: Browser, watch: Watch, module_server: Server) -> None:
+    """As in the code of a card that was printed long ago, looked at where there is no signal."""
+    watch.expect("404 (Not Found)", "ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "503")
+    page = (module_server.site.folder / "pages" / "page.html").read_text(encoding="utf-8")
+    page = page.replace("<section", '<nav><a href="../keep/">Keep</a></nav><section data-moved="card/"', 1)
+    module_server.site.replaced["pages/page.html"] = page.encode()
+    with watched_context(browser, watch, offline=True) as context:
+        context.set_default_timeout(PATIENCE)
+        driver = PageDriver(context.new_page(), module_server).open()
+        expect(driver.find(".qt-offline")).to_have_text(READY)
+        context.set_offline(True)
+        bow = fragment({"reach": {"typed": "77", "unit": "mm"}})
+        driver.page.goto(f"{module_server.address}card/{bow}")
+        driver.page.wait_for_url(f"{module_server.address}keep/")
+        driver.says("reach 77 mm")
 
 
 def test_old_caches_of_this_site_are_deleted_and_others_left(installed: PageDriver) -> None:

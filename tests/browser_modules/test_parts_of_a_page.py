@@ -66,6 +66,31 @@ def test_words_follow_the_state_of_the_answer(parts: PageDriver) -> None:
     expect(when).not_to_have_attribute("open", "")
 
 
+def test_a_verdict_that_must_be_read_first_is_open(parts: PageDriver) -> None:
+    lead, verdict = parts.find(".qt-lead"), parts.find(".qt-sure")
+    parts.open().type("name", "parts told")
+    expect(lead).to_have_class("qt-lead qt-own")
+    expect(verdict).not_to_have_attribute("open", "")
+    # Without a headline the verdict takes its place.
+    parts.type("name", "parts stop")
+    expect(lead).to_have_class("qt-lead qt-own qt-verdict-first")
+    expect(verdict).to_have_attribute("open", "")
+    # A reader who has closed it is left alone while nothing changes.
+    verdict.evaluate("one => { one.open = false; }")
+    answers = int(parts.find(".qt-page").get_attribute("data-answers") or 0)
+    parts.type("count", "2")
+    parts.page.wait_for_function(
+        "before => Number(document.querySelector('.qt-page').dataset.answers) > before + 1", arg=answers
+    )
+    expect(verdict).not_to_have_attribute("open", "")
+    parts.type("name", "parts told")
+    expect(lead).to_have_class("qt-lead qt-own")
+    parts.type("name", "parts stop")
+    expect(verdict).to_have_attribute("open", "")
+    parts.type("name", "parts told")
+    expect(verdict).not_to_have_attribute("open", "")
+
+
 def test_an_old_answer_is_marked_at_every_place(parts: PageDriver) -> None:
     parts.open().type("name", "parts told")
     expect(parts.find("[data-spot='second/line']")).to_have_text("line told")

@@ -2,12 +2,27 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import pytest
 from playwright.sync_api import expect
 
 if TYPE_CHECKING:
     from browser_modules.page_driver import PageDriver
+
+
+# The browser's own print window cannot be looked at: what it would show is noted instead.
+PRINT = """
+window.printed = [];
+window.print = () => {
+  dispatchEvent(new Event("beforeprint"));
+  const { print } = document.documentElement.dataset;
+  window.printed.push([print, document.querySelectorAll(".qt-print-value").length > 0]);
+  dispatchEvent(new Event("afterprint"));
+};
+"""
 
 
 def fire(driver: PageDriver, kind: str) -> None:
@@ -36,6 +51,21 @@ def test_entries_are_printed_as_text_and_put_back(driver: PageDriver) -> None:
     assert driver.page.content() == html
 
 
+def test_what_is_hidden_is_hidden_whatever_display_a_style_sheet_gives_it(driver: PageDriver) -> None:
+    driver.open()
+    driver.page.evaluate(
+        "() => { const sheet = new CSSStyleSheet(); sheet.replaceSync('.qt-entry > *, .qt-field { display: flex; }');"
+        " document.adoptedStyleSheets.push(sheet); }"
+    )
+    expect(driver.find("#f-reach")).to_have_css("display", "flex")
+    expect(driver.find("#field-detail")).to_be_hidden()
+    fire(driver, "beforeprint")
+    for gone in ("#f-reach", "#u-reach", "#field-count .qt-unit"):
+        expect(driver.find(gone)).to_be_hidden()
+    fire(driver, "afterprint")
+    expect(driver.find("#f-reach")).to_be_visible()
+
+
 def test_choice_not_made_is_printed_to_be_ticked(driver: PageDriver) -> None:
     driver.open()
     fire(driver, "beforeprint")
@@ -55,3 +85,27 @@ def test_the_browsers_own_print_is_prepared_too(driver: PageDriver) -> None:
     assert driver.page.pdf().startswith(b"%PDF")
     assert "2,5 mm" in driver.page.evaluate("window.seen")
     expect(driver.find(".qt-print-value")).to_have_count(0)
+
+
+@pytest.mark.parametrize(("act", "kind"), [("print", "sheet"), ("print-steps", "steps"), ("print-reading", "reading")])
+def test_each_button_prints_its_own(driver: PageDriver, act: str, kind: str) -> None:
+    page = replace(driver, name="parts")
+    page.page.add_init_script(PRINT)
+    page.open().act(act)
+    # For style sheets, while it is printed and no longer; the entries stand there as text.
+    assert page.page.evaluate("window.printed") == [[kind, True]]
+    expect(page.find("html")).not_to_have_attribute("data-print", re.compile(".*"))
+
+
+def test_the_browsers_own_print_is_of_the_sheet(driver: PageDriver) -> None:
+    page = replace(driver, name="parts")
+    page.page.add_init_script(PRINT)
+    page.open().act("print-steps")
+    fire(page, "beforeprint")
+    expect(page.find("html")).to_have_attribute("data-print", "sheet")
+    # Steps that are folded are on paper too.
+    expect(page.find("details:not([open])")).to_have_count(0)
+    fire(page, "afterprint")
+    expect(page.find("html")).not_to_have_attribute("data-print", re.compile(".*"))
+    expect(page.find("#step-far")).to_have_attribute("open", "")
+    expect(page.find("#step-end")).not_to_have_attribute("open", "")

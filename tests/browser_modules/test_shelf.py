@@ -51,7 +51,7 @@ RETURNED = {
 def test_a_bow_of_the_shelf_goes_back_there_before_all_is_cleared(driver: PageDriver) -> None:
     of_the_shelf(driver).open()
     driver.says("reach 5 mm")
-    expect(driver.find(".qt-on-bench")).to_contain_text("On the bench: Club")
+    expect(driver.find(".qt-on-bench")).to_contain_text("Open bow: Club")
     driver.act("clear")
     driver.says("reach none")
     expect(driver.find(".qt-on-bench")).to_be_hidden()
@@ -103,7 +103,7 @@ def test_a_links_bow_goes_to_the_shelf_beside_ones_own(driver: PageDriver) -> No
     driver.says("reach 77 mm")
     driver.act("link-shelf")
     driver.says("reach 5 mm")
-    expect(driver.find(".qt-banner")).to_contain_text("is on your shelf")
+    expect(driver.find(".qt-banner")).to_contain_text("is saved")
     assert driver.page.url == driver.address
     mine, other = on_shelf(driver)
     assert mine == ON_SHELF
@@ -113,7 +113,7 @@ def test_a_links_bow_goes_to_the_shelf_beside_ones_own(driver: PageDriver) -> No
     driver.page.go_back()
     driver.says("reach 77 mm")
     driver.act("link-shelf")
-    expect(driver.find(".qt-banner")).to_contain_text("was on your shelf already")
+    expect(driver.find(".qt-banner")).to_contain_text("was saved already")
     assert len(on_shelf(driver)) == 2
 
 

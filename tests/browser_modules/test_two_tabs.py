@@ -1,7 +1,7 @@
 """Two tabs of one browser: the later entry of a field counts, and an edit belongs to the bow it was begun for.
 
 What must be kept follows from the order of what the two readers do (C). Here it is looked at through the form, the page
-on bows and the browser's own storage; two_tabs.test.mjs has the many cases in which two tabs meet.
+with the list of bows and the browser's own storage; two_tabs.test.mjs has the many cases in which two tabs meet.
 """
 
 from __future__ import annotations
@@ -79,15 +79,15 @@ def reach_of(one: Bow) -> str | None:
 
 
 def bows(driver: PageDriver) -> PageDriver:
-    """The page on bows, in another tab."""
+    """The page with the list of bows, in another tab."""
     page = replace(driver, name="bows").open()
     expect(page.find(".qt-bows-live")).to_be_visible()
     return page
 
 
 def take(page: PageDriver, name: str) -> None:
-    """Take a bow to the bench."""
-    page.find(f"button[aria-label='Take to the bench: “{name}”']").click()
+    """Open a bow of the list."""
+    page.find(f"button[aria-label='Open: “{name}”']").click()
     expect(page.find(".qt-bench h3")).to_have_text(name)
 
 
@@ -101,7 +101,7 @@ def notice(driver: PageDriver, words: str) -> None:
 
 
 def on_bench(driver: PageDriver, name: str) -> None:
-    expect(driver.find(".qt-on-bench")).to_contain_text(f"On the bench: {name}")
+    expect(driver.find(".qt-on-bench")).to_contain_text(f"Open bow: {name}")
 
 
 # One bow ----------------------------------------------------------------------------------------------------------
@@ -159,7 +159,7 @@ def test_in_another_window_a_box_is_not_being_edited(tab: Tab) -> None:
 
 
 def stale(tab: Tab) -> tuple[PageDriver, PageDriver]:
-    """A tab in the box of a field of Club, where 17.1 was typed, and the page on bows, which has taken Other."""
+    """A tab in the box of a field of Club, where 17.1 was typed, and one with the list of bows, which opened Other."""
     one = two_bows(tab()).open()
     one.find("#f-reach").press("End")
     one.page.keyboard.type(".1")
@@ -172,7 +172,7 @@ def stale(tab: Tab) -> tuple[PageDriver, PageDriver]:
 
 def test_typing_on_goes_to_the_bow_it_was_begun_for(tab: Tab) -> None:
     one, page = stale(tab)
-    notice(one, "Another tab put another bow on the bench. What you type in this box goes to “Club”, on the shelf.")
+    notice(one, "Another tab opened another bow. What you type in this box goes to “Club”, which is saved.")
     one.page.keyboard.type("5")
     assert one.value("reach") == "17.15"
     assert reach_of(on_shelf(one)["Club"]) == "17.15"
@@ -207,7 +207,7 @@ def test_a_change_that_crosses_with_the_exchange_goes_to_its_own_bow(tab: Tab) -
     assert one.stored()["record"]["reach"] == mm("50")
     assert (one.value("reach"), one.find("#s-reach").input_value()) == ("50", "50")
     on_bench(one, "Other")
-    notice(one, "on the shelf")
+    notice(one, "which is saved")
 
 
 # Lists ------------------------------------------------------------------------------------------------------------

@@ -61,7 +61,7 @@ function store(key, data) {
 }
 
 /** The one notice of a page that another bow came to the bench. */
-const TO_SHELF = "Another tab put another bow on the bench. What you type in this box goes to “Club”, on the shelf.";
+const TO_SHELF = "Another tab opened another bow. What you type in this box goes to “Club”, which is saved.";
 
 /**
  * @param {FakePage} page
@@ -297,7 +297,7 @@ test("a text without a bow is not kept, and the page says so", () => {
   page.tab.run(() => page.shelf.change(new Map([[CLUB, null]])));
   browser.deliver();
   one.type("reach", mm("17.15"));
-  assert.ok(says(one, "The bow that you were typing for is not on the shelf: what you type in this box is not kept."));
+  assert.ok(says(one, "The bow that you were typing for is not saved: what you type in this box is not kept."));
   assert.deepEqual(kept(browser).reach, mm("50"));
   assert.deepEqual(Object.keys(onShelf(browser)), ["Other"]);
 });
@@ -313,7 +313,7 @@ test("a change that crosses with the exchange goes to its own bow", () => {
   assert.deepEqual(kept(browser).reach, mm("50"));
   assert.deepEqual(one.value("reach"), mm("50"));
   assert.equal(nameOnBench(one), "Other");
-  assert.ok(says(one, "on the shelf"));
+  assert.ok(says(one, "which is saved"));
 });
 
 test("an entry that the exchange did not know of is on the shelf all the same", () => {

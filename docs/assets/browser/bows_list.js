@@ -286,7 +286,7 @@ class BowsList {
       return refused;
     }
     const follows = changes.get(bowId ?? "");
-    if (bench) this.session.replace(bench.record, bench.bowId);
+    if (bench) this.session.takeUp(bench.record, bench.bowId);
     else if (follows) this.session.replace(this.#forBench(follows.record), bowId);
     this.render();
     return null;
@@ -310,7 +310,7 @@ class BowsList {
     const bow = this.#bow(id);
     const bench = this.#bench;
     if (bow && this.#clearBench()) {
-      this.session.replace(this.#forBench(bow.record), id);
+      this.session.takeUp(this.#forBench(bow.record), id);
       find(this.section, ".qt-bench h3").focus();
       const other = bench ? ` ${called(bench)} is saved.` : "";
       this.#tell(`${called(bow)} is open: every page is about it now.${other}`);
@@ -321,7 +321,7 @@ class BowsList {
   #new() {
     const bench = this.#bench;
     if (!bench || !this.#clearBench()) return;
-    this.session.replace(this.#forBench({}), null);
+    this.session.takeUp(this.#forBench({}), null);
     this.#tell(`This is an empty bow: enter it on any page. ${called(bench)} is saved.`);
   }
 

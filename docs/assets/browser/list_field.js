@@ -34,6 +34,7 @@ export class ListField extends Field {
     this.note = find(element, ".qt-row-note");
     this.all = button("", "all-row");
     this.all.hidden = true;
+    this.olderCount = 0;
     find(element, "table").before(this.all);
     // A day that is half typed has no value, so that no event tells of it.
     this.body.addEventListener("focusout", () => this.#number());
@@ -97,7 +98,7 @@ export class ListField extends Field {
   /** @param {Place} [place] */
   focus(place) {
     const box = this.#boxAt(place);
-    if (box?.closest("tr")?.hidden) this.#showAll();
+    if (box?.closest(".qt-older")) this.#showAll();
     (box ?? this.rows[this.rows.length - 1].cells[0].control).focus();
   }
 
@@ -110,7 +111,7 @@ export class ListField extends Field {
   prints(blank, entered) {
     const filled = entered ? this.#filled : [];
     /** @type {(HTMLElement | null)[]} */
-    const gone = [...this.columns.map((column) => column.menu), ...this.rows.map((row) => row.button), this.adder];
+    const gone = [...this.columns.map((column) => column.menu), ...this.rows.map((row) => row.button), this.adder, this.all];
     // Where nothing is typed the empty rows are lines to write on.
     const shown = filled.length > 0 ? filled : this.rows;
     gone.push(...this.rows.filter((row) => !shown.includes(row)).map((row) => row.element));
@@ -170,7 +171,10 @@ export class ListField extends Field {
 
   #hideOlder() {
     const older = this.showsNewest ? this.rows.slice(0, -NEWEST) : [];
-    for (const row of this.rows) row.element.hidden = older.includes(row);
+    // By a class, for paper shows all rows, and a print hides and shows some by itself.
+    for (const row of this.rows) row.element.classList.toggle("qt-older", older.includes(row));
+    if (older.length === this.olderCount) return;
+    this.olderCount = older.length;
     this.all.hidden = older.length === 0;
     this.all.textContent = `Show ${older.length} older ${older.length === 1 ? this.word : "rows"}`;
   }

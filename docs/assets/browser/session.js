@@ -306,6 +306,24 @@ export class Session {
    */
   replace(record, bowId, isSame = bowId !== null && bowId === this.store.bowId) {
     if (!isSame && this.store.bowId !== null) this.leave();
+    this.#become(record, bowId, isSame);
+  }
+
+  /**
+   * The same where the bow that was here has its place already: it has just been put on the shelf, or deleted from it.
+   * @param {Entries} record
+   * @param {string | null} bowId
+   */
+  takeUp(record, bowId) {
+    this.#become(record, bowId, bowId !== null && bowId === this.store.bowId);
+  }
+
+  /**
+   * @param {Entries} record
+   * @param {string | null} bowId
+   * @param {boolean} isSame
+   */
+  #become(record, bowId, isSame) {
     const before = { ...this.own };
     const names = new Set([...namesOf(before), ...namesOf(record)]);
     const changed = [...names].filter((name) => !sameEntry(before[name], record[name]));
