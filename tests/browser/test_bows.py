@@ -70,7 +70,7 @@ def opened(
         times = {name: THEN + 1 for name in bench if name != "version"}
         kept["record"] = {"record": bench, "times": times} | ({"bow": {"id": bench_id, "time": 5}} if bench_id else {})
     keep(page, server, **kept)
-    page.goto(server.address + "bows/")
+    page.goto(server.address + "keep/")
     page.locator(".qt-bows-live").wait_for()
     return page
 
@@ -162,8 +162,8 @@ def test_bows_are_taken_copied_renamed_deleted_and_had_back(page: Page, server: 
     facts = page.locator(".qt-shelf .qt-bow-facts").last.inner_text()
     assert facts == "3 entries · last entry on 28 May 2026 · Weight marked on the limbs: 34 lb"
     # Taken: the one of the bench is on the shelf, whole, and the reader's own habits stay.
-    press(page, "Take to the bench", "The old one")
-    says(page, "“The old one” is on the bench: all pages speak of it now. “Club bow 3” is on the shelf.")
+    press(page, "Open", "The old one")
+    says(page, "“The old one” is open: every page is about it now. “Club bow 3” is saved.")
     expect(page.locator(".qt-bench h3")).to_be_focused()
     assert on_shelf(page) == ["Bow 9", "Bow 10", "Club bow 3"]
     assert shelf_of(page)["Club bow 3"]["record"] == CLUB["record"]
@@ -172,16 +172,16 @@ def test_bows_are_taken_copied_renamed_deleted_and_had_back(page: Page, server: 
     page.goto(server.address + "safe-range/")
     expect(page.locator(".qt-on-bench")).to_contain_text("The old one")
     Sheet(page).unfold().box("margin").fill("0.6")
-    page.goto(server.address + "bows/")
-    press(page, "Take to the bench", "Club bow 3")
+    page.goto(server.address + "keep/")
+    press(page, "Open", "Club bow 3")
     old = shelf_of(page)["The old one"]
     assert old["record"]["margin"]["typed"] == "0.6"
     assert old["times"]["margin"] > THEN
     # Being looked at is no change.
     assert {since for name, since in old["times"].items() if name != "margin"} == {THEN}
     # A copy, another name, and a bow that is empty.
-    press(page, "Put a copy on the shelf", "Club bow 3")
-    says(page, "A copy is on the shelf: “Club bow 3 2”.")
+    press(page, "Save a copy", "Club bow 3")
+    says(page, "A copy is saved: “Club bow 3 2”.")
     copy = shelf_of(page)["Club bow 3 2"]
     assert copy["id"] != stored(page, "record")["bow"]["id"]
     assert copy["record"] | {"bow_name": "Club bow 3"} == CLUB["record"]
@@ -222,7 +222,7 @@ def test_the_bow_of_the_bench_is_deleted_and_had_back(page: Page, server: Server
     assert stored(page, "record")["record"] == CLUB["record"]
     # Where another bow lies there by then, it stays.
     press(page, "Delete", "Club bow 3")
-    press(page, "Take to the bench", "The old one")
+    press(page, "Open", "The old one")
     press(page, "Undo the deletion of “Club bow 3”")
     assert on_bench(page) == "The old one"
     assert on_shelf(page) == ["Club bow 3"]
@@ -232,11 +232,11 @@ def test_the_bow_of_the_bench_is_deleted_and_had_back(page: Page, server: Server
 def test_two_tabs_show_the_same_bows(page: Page, server: Server) -> None:
     opened(page, server, [CLUB, OLD])
     with closing(page.context.new_page()) as second:
-        second.goto(server.address + "bows/")
-        press(second, "Take to the bench", "Club bow 3")
+        second.goto(server.address + "keep/")
+        press(second, "Open", "Club bow 3")
         expect(page.locator(".qt-bench h3")).to_have_text("Club bow 3")
         expect(page.locator(".qt-shelf h3")).to_have_text(["The old one"])
-        press(page, "Put a copy on the shelf", "Club bow 3")
+        press(page, "Save a copy", "Club bow 3")
         expect(second.locator(".qt-shelf h3")).to_have_text(["Club bow 3 2", "The old one"])
 
 
@@ -244,20 +244,20 @@ def test_two_tabs_show_the_same_bows(page: Page, server: Server) -> None:
 def test_without_storage_it_says_so_and_offers_the_file(page: Page, server: Server, how: str) -> None:
     if how == "forbidden":
         page.add_init_script(FORBIDDEN)
-        page.goto(server.address + "bows/")
+        page.goto(server.address + "keep/")
         expect(page.locator(".qt-notices")).to_contain_text("does not let the page keep your values")
         assert on_bench(page).startswith("Nothing is entered")
         return
     opened(page, server, [OLD], CLUB["record"])
     page.evaluate(FULL)
     # What could not be stored is not taken from the bench.
-    press(page, "Take to the bench", "The old one")
-    says(page, "could not be put on the shelf, because this browser's storage is full")
+    press(page, "Open", "The old one")
+    says(page, "The open bow could not be saved, because this browser's storage is full")
     expect(page.locator(".qt-notices")).to_contain_text("storage is full")
     assert on_bench(page) == "Club bow 3"
     assert stored(page, "record")["record"] == CLUB["record"]
     # A copy is there as long as the page is, and goes into the file.
-    press(page, "Put a copy on the shelf", "Club bow 3")
+    press(page, "Save a copy", "Club bow 3")
     assert on_shelf(page) == ["Club bow 3 2", "The old one"]
     _, text = saved(page, "Save all bows to a file")
     assert [name_of(one["record"]) for one in json.loads(text)["bows"]] == ["Club bow 3", "Club bow 3 2", "The old one"]
@@ -284,7 +284,7 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         jsonschema.Draft202012Validator(schema).validate(json.loads(text))
         assert name.startswith("bows-20")
         other = two.new_page()
-        other.goto(server.address + "bows/")
+        other.goto(server.address + "keep/")
         choose_file(other, text, name)
         banner(other, f"“{name}” holds 24 bows. Nothing of yours is changed yet.")
         assert stored(other, "bows") is None
@@ -331,7 +331,7 @@ def test_a_file_is_made_one_with_what_is_here_or_kept_apart_and_undone(page: Pag
     log = [{"date": "2026-05-01"}, {"date": "2026-05-02"}]
     mine = bow(CLUB["id"], "Club bow 3", {**COMPLETE, "log": log})
     opened(page, server, [OLD], mine["record"], CLUB["id"])
-    page.goto(server.address + "bows/")
+    page.goto(server.address + "keep/")
     theirs = json.loads(json.dumps(mine))
     theirs["record"] |= written(
         {"margin": 0.9, "upper_now_turns": 2, "log": [{"date": "2026-05-02"}, {"date": "2026-05-03"}]}
@@ -371,7 +371,7 @@ def test_a_file_is_made_one_with_what_is_here_or_kept_apart_and_undone(page: Pag
     assert record["upper_now_turns"] == mine["record"]["upper_now_turns"]
     assert [row["date"] for row in record["log"]] == ["2026-05-01", "2026-05-02", "2026-05-03"]
     assert page.locator(".qt-bows img, .qt-bows script:not([type='application/json'])").count() == 0
-    page.locator("[data-act=undo]").click()
+    page.locator(".qt-bows [data-act=undo]").click()
     assert on_shelf(page) == ["The old one"]
     assert stored(page, "record")["record"] == mine["record"]
     # Both kept.
@@ -479,7 +479,7 @@ def test_by_keyboard_with_axe_and_on_every_width(page: Page, server: Server) -> 
 def test_without_scripts_it_says_that_nothing_is_lost(browser: Browser, watch: Watch, server: Server) -> None:
     with watched_context(browser, watch, java_script_enabled=False) as context:
         page = context.new_page()
-        page.goto(server.address + "bows/")
+        page.goto(server.address + "keep/")
         assert "What is kept is not lost." in page.locator(".qt-noscript").inner_text()
         assert not page.locator(".qt-bows-live").is_visible()
 
@@ -498,8 +498,8 @@ def test_what_is_entered_on_a_page_is_the_bow_of_the_bench(page: Page, server: S
     sheet = Sheet(page).settled()
     assert sheet.box("bow_name").input_value() == ""
     assert sheet.verdict.inner_text() != verdict
-    page.goto(server.address + "bows/")
-    press(page, "Take to the bench", "Mine")
+    page.goto(server.address + "keep/")
+    press(page, "Open", "Mine")
     page.goto(server.address + "safe-range/")
     sheet = Sheet(page).settled()
     sheet.answer.locator(".qt-verdict[data-state=go]").wait_for(timeout=PATIENCE)
