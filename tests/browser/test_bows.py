@@ -1,4 +1,4 @@
-"""The list of one's bows as a reader uses it: the open one, the saved, files, links, what is not well meant, no storage.
+"""The list of one's bows as a reader uses it: open and saved bows, files, links, hostile ones, no storage.
 
 axe-core comes with the package axe-playwright-python; the schema is checked by `jsonschema` (C).
 """

@@ -98,13 +98,13 @@ On a narrow page, which shows one bolt at a time, the other is switched to.
 """
 
 BRING = """([record, days, time]) => {
+  const elsewhere = Object.entries(record).filter(([name]) => !document.getElementById(`field-${name}`));
+  if (elsewhere.length === 0) return false;
   const site = new URL(document.querySelector(".qt-page").dataset.base, location.href);
   const key = `quarter-turn ${site.pathname} record`;
   const kept = JSON.parse(localStorage.getItem(key) ?? '{"record": {"version": 1}, "times": {}}');
-  const isElsewhere = (name) => !document.getElementById(`field-${name}`);
   const plain = (entry) => JSON.stringify(typeof entry === "object" ? entry : { typed: String(entry) });
-  const isNew = ([name, entry]) => isElsewhere(name) && plain(kept.record[name] ?? {}) !== plain(entry);
-  const brought = Object.entries(record).filter(isNew);
+  const brought = elsewhere.filter(([name, entry]) => plain(kept.record[name] ?? {}) !== plain(entry));
   if (brought.length === 0) return false;
   for (const [name, entry] of [...brought, ...Object.entries(days).filter(([name]) => !(name in kept.record))]) {
     kept.record[name] = entry;

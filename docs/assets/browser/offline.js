@@ -60,8 +60,7 @@ export class Offline {
       port1.onmessage = (event) => resolve(event.data.kept === true);
     });
     if (!active) return false;
-    const moved = (this.section.dataset.moved ?? "").split(" ").filter(Boolean);
-    const addresses = [...pageAddresses(this.runtime), ...moved.map((path) => new URL(path, SITE).href)];
+    const addresses = [...pageAddresses(this.runtime), ...movedAddresses(this.section)];
     active.postMessage({ keep: { runtime: this.runtime, addresses } }, [port2]);
     return kept;
   }
@@ -79,6 +78,16 @@ function pageAddresses(runtime) {
   const linked = links.map((link) => link.href.split("#")[0]);
   const addresses = [location.href.split("#")[0], ...linked, ...loaded.map((entry) => entry.name), ...searchAddresses()];
   return addresses.filter((address) => address.startsWith(SITE.href) && !address.startsWith(runtime));
+}
+
+/**
+ * The old addresses, from data-moved, and what leads on from them: no other page fetches that.
+ * @param {HTMLElement} section
+ */
+function movedAddresses(section) {
+  const moved = (section.dataset.moved ?? "").split(" ").filter(Boolean);
+  if (moved.length === 0) return [];
+  return [...moved.map((path) => new URL(path, SITE).href), new URL("moved.js", import.meta.url).href];
 }
 
 /** What the first search will fetch: docs/search_worker.js, whose address names the theme's own worker behind #. */
