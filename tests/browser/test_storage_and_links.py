@@ -17,6 +17,7 @@ from playwright.sync_api import expect
 from helpers.asking import COMPLETE, changed
 from helpers.site import SUB_FOLDER, watched_context
 from helpers.worksheet import PATIENCE, Sheet, as_entered, keep, kept_record, on_the_bench, open_sheet, request
+from moved_pages import MOVED
 from quarterturn.bench import inspection
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
@@ -93,7 +94,7 @@ def keep_clear_and_undo(sheet: Sheet) -> None:
     page.reload()
     sheet.settled()
     assert sheet.box("upper_touch_turns").input_value() == "5,5"
-    assert sheet.choice("bolt_family", "flat").is_checked()
+    assert sheet.choice("flush_way", "outside").is_checked()
     assert same_answer(sheet, NAMED)
     press(sheet, "Clear all entries")
     sheet.settled()
@@ -412,6 +413,14 @@ def test_an_old_address_with_a_bow_leads_on_and_opens_it(page: Page, server: Ser
     page.locator(".qt-banner").filter(has_text="yours are kept").wait_for(timeout=PATIENCE)
     assert page.url == f"{server.address}{path}#{LINK}"
     assert kept_record(page)["bow_name"] == "Mine"
+
+
+def test_every_place_that_an_old_address_leads_to_is_there(page: Page, server: Server) -> None:
+    for name, moved in MOVED.items():
+        for place in (moved.place, *moved.places.values()):
+            path, _, fragment = place.rpartition("#")
+            html = page.request.get(f"{server.address}{path or moved.page}/").text()
+            assert f'id="{fragment}"' in html, (name, place)
 
 
 def test_an_old_address_without_a_bow_leads_on_to_the_place(page: Page, server: Server) -> None:
