@@ -22,7 +22,7 @@ from drawings.inspection import SUBJECTS, subject_drawing
 from moved_pages import MOVED
 from quarterturn import widgets
 from quarterturn.record.entries import Entry, Record
-from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role
+from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role, Scope
 from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS, VERSION
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Zone
@@ -234,6 +234,7 @@ class PageParts:
             base_mark=BASE_MARK,
             record_version=VERSION,
             unlinked=UNLINKED,
+            habits=HABITS,
             moved=" ".join(f"{name}/" for name in MOVED),
         )
 
@@ -298,6 +299,8 @@ _LINK_IN_A_SUMMARY = re.compile(
 UNLINKED = " ".join(
     f"{field.name}:{field.max_rows}" for field in FIELDS if isinstance(field, ListField) and not field.linked
 )
+HABITS = " ".join(field.name for field in FIELDS if field.scope is Scope.READER)
+"""What is of the reader and goes with no bow, whether or not a page asks for it."""
 
 
 def _split(words: str) -> list[str]:

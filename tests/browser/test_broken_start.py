@@ -61,8 +61,8 @@ def with_own_clock(page: Page, server: Server) -> None:
     page.clock.install()
     html = (server.site.folder / PAGE).read_bytes()
     marked = html.replace(
-        b'<article role="region" class="qt-widget"',
-        b'<article role="region" class="qt-widget" data-start-silence="%d" data-answer-time="%d"' % (PASSED, PASSED),
+        b'<div class="qt-page qt-page--parts"',
+        b'<div class="qt-page qt-page--parts" data-start-silence="%d" data-answer-time="%d"' % (PASSED, PASSED),
     )
     assert marked != html
     server.site.replaced[PAGE] = marked
@@ -83,10 +83,20 @@ def check_it_still_teaches(sheet: Sheet) -> None:
     """The words of the page and the built worked example are there, and are what they were."""
     assert sheet.page.locator("h2#bench").is_visible()
     assert sheet.page.locator("h2#means-not").is_visible()
-    assert sheet.state() == State.EXAMPLE
-    assert sheet.verdict.is_visible()
-    assert sheet.answer.locator("svg").first.is_visible()
+    check_the_example_is_there(sheet)
     assert len(sheet.values()) > 20
+
+
+def check_the_example_is_there(sheet: Sheet) -> None:
+    """Its lead, its picture, and that it is an example, which its fold says; in it stands the verdict."""
+    assert sheet.state() == State.EXAMPLE
+    assert sheet.section.locator(".qt-lead .lead").is_visible()
+    assert sheet.section.locator(".qt-pane svg").first.is_visible()
+    fold = sheet.section.locator(".qt-sure")
+    assert not sheet.verdict.is_visible()
+    fold.get_by_text("About this example").click()
+    assert sheet.verdict.is_visible()
+    fold.get_by_text("About this example").click()
 
 
 def said(sheet: Sheet) -> str:
@@ -111,11 +121,13 @@ def try_again(sheet: Sheet) -> None:
 
 def check_it_starts_again(sheet: Sheet) -> None:
     """One press of the button, and what was typed meanwhile is answered."""
-    sheet.box("upper_touch_turns").fill("6")
+    before = float(sheet.values()["upper_outer"]["value"] or "nan")
+    sheet.fill("upper_touch_turns", "6")
     try_again(sheet)
     sheet.settled()
     assert sheet.section.locator(".qt-trouble").is_hidden()
-    assert "entered" in sheet.answer.inner_text()
+    after = float(sheet.values()["upper_outer"]["value"] or "nan")
+    assert after - before == pytest.approx(0.75), "first touch is 6 turns out, and 5.25 in the example"
     assert sheet.box("upper_touch_turns").input_value() == "6"
 
 
@@ -290,7 +302,7 @@ def test_values_that_stop_the_calculator_twice_are_refused_with_a_sentence(page:
     sheet = open_sheet(page, own_server, PAGE)
     sheet.enter(COMPLETE)
     sheet.settled()
-    sheet.box("upper_touch_turns").fill("13.25")
+    sheet.fill("upper_touch_turns", "13.25")
     for _ in range(2):
         working(page)
         # Another worker takes its place; the page may be at work again before anybody sees that it was not.
@@ -300,7 +312,7 @@ def test_values_that_stop_the_calculator_twice_are_refused_with_a_sentence(page:
     refusal.wait_for(timeout=PATIENCE)
     assert sheet.section.locator(".qt-old-note").is_visible()
     assert sheet.state() == State.GO
-    sheet.box("upper_touch_turns").fill("5.5")
+    sheet.fill("upper_touch_turns", "5.5")
     sheet.settled()
     assert refusal.is_hidden()
     assert sheet.state() == State.GO
@@ -314,13 +326,12 @@ def test_without_javascript_the_page_is_a_readable_worked_example(
         sheet = Sheet(page)
         note = sheet.section.locator(".qt-noscript")
         assert note.is_visible()
-        assert "This is a worked example." in note.inner_text()
-        assert "It does not speak of your bow." in note.inner_text()
+        assert "You can read and print everything." in note.inner_text()
+        assert "The numbers are an example, not your bow" in note.inner_text()
         assert page.locator("h2#bench").is_visible()
         assert page.locator("h2#means-not").is_visible()
-        assert sheet.verdict.get_attribute("data-state") == State.EXAMPLE
-        assert sheet.verdict.is_visible()
-        assert sheet.answer.locator("svg").first.is_visible()
+        check_the_example_is_there(sheet)
+        page.locator(".qt-rest", has=sheet.answer).locator("summary").first.click()
         assert sheet.answer.locator("[data-name=upper_inner]").is_visible()
         # Nothing is offered that would do nothing.
         assert page.locator(".qt-tools button:visible").count() == 0

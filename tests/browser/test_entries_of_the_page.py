@@ -42,12 +42,12 @@ def typed(record: Record, name: str) -> str:
 
 
 def press(sheet: Sheet, words: str) -> None:
-    sheet.answer.get_by_role("button", name=words, exact=True).click()
+    sheet.unfold().section.get_by_role("button", name=words, exact=True).click()
     sheet.settled()
 
 
 def undo(sheet: Sheet) -> None:
-    sheet.section.locator("[data-act=undo]").click()
+    sheet.section.locator(".qt-foot [data-act=undo]").click()
     sheet.settled()
 
 
@@ -57,12 +57,12 @@ def test_the_first_answer_of_an_inspection_brings_its_day_and_no_other_does(page
     sheet.settled()
     assert typed(stored(page), "inspected_on") == TODAY
     expect(sheet.box("inspected_on")).to_have_value(TODAY)
-    sheet.box("inspected_on").fill("2026-03-01")
+    sheet.fill("inspected_on", "2026-03-01")
     sheet.choose("limb_cracks", "fine")
     sheet.settled()
     assert typed(stored(page), "inspected_on") == "2026-03-01"
     # The day alone can be taken away; it comes again only with a further answer.
-    sheet.box("inspected_on").fill("")
+    sheet.fill("inspected_on", "")
     sheet.settled()
     assert "inspected_on" not in stored(page)
 
@@ -72,7 +72,7 @@ def test_the_marks_bring_their_own_day(page: Page, server: Server) -> None:
     sheet = open_own(page, server, swapped, "safe-range/")
     expect(sheet.verdict).to_have_attribute("data-state", "ask")
     page.goto(f"{server.address}before/")
-    before = Sheet(page).settled()
+    before = Sheet(page, "inspection").settled()
     before.unfold()
     before.choose("marks_checked", "right")
     before.settled()
@@ -98,7 +98,7 @@ def test_an_inspection_is_begun_anew_by_its_button_and_taken_back(page: Page, se
 
 def test_a_plan_keeps_where_it_was_made_until_a_new_one_is_made(page: Page, server: Server) -> None:
     """A wish for weight alone: tiller means what it was when the plan was made, whatever is read later."""
-    sheet = open_own(page, server, LOOKED_AT | STRUNG, "plan/")
+    sheet = open_own(page, server, LOOKED_AT | STRUNG, "set/")
     sheet.enter({"wanted_weight": 37})
     sheet.settled()
     made = {name: typed(stored(page), name) for name in PLANNED}
@@ -107,7 +107,7 @@ def test_a_plan_keeps_where_it_was_made_until_a_new_one_is_made(page: Page, serv
     assert float(made["planned_tiller"]) == pytest.approx(4, abs=0.05)
     # Later readings, of a day before the plan's own or not, move nothing of it.
     kept = stored(page)
-    sheet = open_own(page, server, kept | {"log": LOG}, "plan/")
+    sheet = open_own(page, server, kept | {"log": LOG}, "set/")
     assert {name: typed(stored(page), name) for name in PLANNED} == made
     expect(page.locator("#plan-title")).to_contain_text("For 37 lb and tiller as it was, 4 mm")
     press(sheet, "Make a new plan")
@@ -117,25 +117,24 @@ def test_a_plan_keeps_where_it_was_made_until_a_new_one_is_made(page: Page, serv
     undo(sheet)
     assert {name: typed(stored(page), name) for name in PLANNED} == made
     # And a plan that is given up leaves nothing.
-    sheet.box("wanted_weight").fill("")
+    sheet.fill("wanted_weight", "")
     sheet.settled()
     assert not stored(page).keys() & set(PLANNED)
 
 
 def test_what_happened_is_told_in_a_row_and_stops_every_page_until_it_is_settled(page: Page, server: Server) -> None:
     """The menus of such a row, by touch of a finger or not, are a browser's own."""
-    sheet = open_own(page, server, LOOKED_AT | STRUNG, "log/").unfold()
+    sheet = open_own(page, server, LOOKED_AT | STRUNG, "keep/").unfold()
     page.locator("#f-events-1-date").fill("2026-11-20")
     page.locator("#f-events-1-happened").select_option("click")
     sheet.settled()
     expect(sheet.verdict).to_have_attribute("data-state", "stop")
     (row,) = stored(page)["events"]
     assert (typed(row, "date"), typed(row, "happened")) == ("2026-11-20", "click")
-    for path in ("plan/", "card/"):
-        page.goto(f"{server.address}{path}")
-        expect(Sheet(page).settled().verdict).to_have_attribute("data-state", "stop")
-    page.goto(f"{server.address}log/")
-    sheet = Sheet(page).settled().unfold()
+    for path in ("set/", "safe-range/"):
+        expect(open_sheet(page, server, path).verdict).to_have_attribute("data-state", "stop")
+    page.goto(f"{server.address}keep/")
+    sheet = Sheet(page, "card").settled().unfold()
     expect(page.locator("#f-events-1-happened")).to_have_value("click")
     page.locator("#f-events-1-found").select_option("nothing")
     page.locator("#f-events-1-found_on").fill("2026-11-21")

@@ -7,11 +7,13 @@ import shutil
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from playwright.sync_api import expect
 
-from browser.test_every_page import PAGES
 from helpers.asking import COMPLETE, changed
 from helpers.site import SUB_FOLDER, serving, watched_context
-from helpers.worksheet import PATIENCE, Sheet, open_sheet
+from helpers.worksheet import PAGE_OF, PATIENCE, Sheet, open_sheet
+from quarterturn.record import link
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets.answer import State
 
 if TYPE_CHECKING:
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 # Without network every request that is not answered from a cache fails, the look at the switch for one.
+CARD = link.fragment(from_data(changed(COMPLETE, bow_name="Of the card")).record)
 GONE = ("net::ERR_INTERNET_DISCONNECTED", "net::ERR_CONNECTION_REFUSED", "net::ERR_FAILED", "404")
 
 
@@ -46,13 +49,13 @@ def use_without_network(page: Page) -> None:
     assert sheet.state() == State.GO
     assert sheet.box("head_diameter").input_value() == "19"
     before = sheet.values()["upper_outer"]["value"]
-    sheet.box("upper_touch_turns").fill("4.75")
+    sheet.fill("upper_touch_turns", "4.75")
     sheet.settled()
     after = sheet.values()["upper_outer"]["value"]
     assert before is not None
     assert after is not None
     assert float(before) - float(after) == pytest.approx(0.5, abs=1e-6)
-    sheet.box("upper_touch_turns").fill("5.25")
+    sheet.fill("upper_touch_turns", "5.25")
     sheet.settled()
 
 
@@ -90,12 +93,19 @@ def test_pages_that_were_never_opened_are_there_without_network_too(
         page = first_visit(context, server)
         context.set_offline(True)
         # Every page's script runs; that the calculator starts behind it, one shows as well as all.
-        for path in PAGES.values():
+        for path in dict.fromkeys(PAGE_OF.values()):
             page.goto(server.address + path)
             page.locator(".qt-page[data-calc]").wait_for(state="attached")
         Sheet(page).settled()
+        # So are the old addresses, and the code of a card that was printed long ago opens its bow.
         page.goto(f"{server.address}bows/")
-        assert page.get_by_role("heading", name="On the shelf").is_visible()
+        page.wait_for_url(f"{server.address}keep/#bows")
+        page.get_by_role("heading", name="Saved bows").wait_for()
+        for old, now in (("card/", "keep/"), ("plan/?x=1", "set/?x=1")):
+            page.goto(f"{server.address}{old}#{CARD}")
+            page.locator(".qt-banner").filter(has_text="These are values from a link").wait_for(timeout=PATIENCE)
+            assert page.url == f"{server.address}{now}#{CARD}"
+            expect(page.locator(".qt-on-bench")).to_contain_text("Of the card")
         page.goto(f"{server.address}words/#flush")
         assert page.get_by_role("heading", name="Words").is_visible()
         # So is the search, whose index no page has fetched yet.
@@ -175,7 +185,7 @@ def test_the_switch_removes_caches_and_service_worker(
         # The page itself works on.
         sheet = open_sheet(page, server)
         assert sheet.state() == State.GO
-        sheet.enter(changed({"version": 1}, bow_name="again"))
+        sheet.enter(changed({"version": 1}, head_diameter=18))
         sheet.settled()
 
 

@@ -12,16 +12,20 @@ from contextlib import closing
 from typing import TYPE_CHECKING
 
 import pytest
+from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, changed
 from helpers.site import SUB_FOLDER, watched_context
-from helpers.worksheet import PATIENCE, Sheet, as_entered, open_sheet, request
+from helpers.worksheet import PATIENCE, Sheet, as_entered, keep, kept_record, on_the_bench, open_sheet, request
+from moved_pages import MOVED
+from quarterturn.bench import inspection
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets.answer import State
 from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Dialog, Page
+    from playwright.sync_api import Browser, Dialog, Locator, Page
 
     from helpers.site import Watch
     from helpers.worksheet import Record
@@ -40,13 +44,18 @@ FORBIDDEN = """Object.defineProperty(window, "localStorage", {
 
 def same_answer(sheet: Sheet, record: Record) -> bool:
     """Whether the page shows just what the package answers to a record."""
-    folded = sheet.page.evaluate("document.querySelectorAll('.qt-answer details[open]').length")
+    folded = sheet.page.evaluate("document.querySelectorAll(':is([data-spot], [data-zone]) details[open]').length")
     assert folded == 0
-    return sheet.places() == sheet.expected_places(json.loads(ask(request(record))))
+    return sheet.places() == sheet.expected_places(json.loads(ask(request(record, sheet.widget))))
 
 
 def banner(sheet: Sheet, words: str) -> None:
     sheet.section.locator(".qt-banner").filter(has_text=words).wait_for(timeout=PATIENCE)
+
+
+def open_bow(sheet: Sheet) -> Locator:
+    """The name of the bow that the page is about."""
+    return sheet.section.locator(".qt-on-bench strong")
 
 
 def press(sheet: Sheet, words: str) -> None:
@@ -69,7 +78,7 @@ def packed(plain: str | bytes) -> str:
 def copied_link(sheet: Sheet) -> str:
     """Press the button and take the address from the clipboard."""
     sheet.page.context.grant_permissions(["clipboard-read", "clipboard-write"])
-    press(sheet, "Copy a link with these values")
+    press(sheet, "Copy a link to this bow")
     sheet.section.locator(".qt-status").filter(has_text="The link is copied").wait_for(timeout=PATIENCE)
     return str(sheet.page.evaluate("navigator.clipboard.readText()"))
 
@@ -85,15 +94,16 @@ def keep_clear_and_undo(sheet: Sheet) -> None:
     page.reload()
     sheet.settled()
     assert sheet.box("upper_touch_turns").input_value() == "5,5"
-    assert sheet.choice("bolt_family", "flat").is_checked()
+    assert sheet.choice("flush_way", "outside").is_checked()
     assert same_answer(sheet, NAMED)
     press(sheet, "Clear all entries")
     sheet.settled()
     assert sheet.state() == State.EXAMPLE
-    assert sheet.box("bow_name").input_value() == ""
+    assert sheet.box("upper_touch_turns").input_value() == ""
+    expect(open_bow(sheet)).to_be_hidden()
     press(sheet, "Undo")
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == "Club bow 3"
+    expect(open_bow(sheet)).to_have_text("Club bow 3")
     assert same_answer(sheet, NAMED)
     page.reload()
     sheet.settled()
@@ -104,29 +114,34 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
     """`sender` is a worksheet with the entries of NAMED."""
     with watched_context(browser, watch) as theirs:
         link = copied_link(sender)
-        assert link == f"{server.address}{PAGE}#{fragment_of(NAMED)}"
+        assert link == f"{server.address}#{fragment_of(NAMED)}"
         assert len(link) <= 400
-        # A clean profile: the values are used, and the answer is the same.
+        # A clean profile: the first page opens, the values are used, and the answer is the same on every page.
         other = theirs.new_page()
         other.goto(link)
-        sheet = Sheet(other)
-        banner(sheet, "You had none of your own here")
-        sheet.settled()
+        start = Sheet(other, "start")
+        banner(start, "You had none of your own here")
+        start.settled()
+        assert start.box("bow_name").input_value() == "Club bow 3"
+        assert same_answer(start, TAKEN)
+        sheet = open_sheet(other, server, PAGE)
         assert sheet.box("upper_touch_turns").input_value() == "5,5"
         assert same_answer(sheet, TAKEN)
-        # One's own values are looked past, not lost.
+        # One's own values are looked past, not lost; a link may lead to any page.
         own = changed(TAKEN, bow_name="Mine", upper_now_turns={"typed": "3", "unit": "turn"})
-        sheet.box("bow_name").fill("Mine")
-        sheet.box("upper_now_turns").fill("3")
+        link = link.replace("#", f"{PAGE}#")
+        sheet.fill("upper_now_turns", "3")
         sheet.settled()
+        other.goto(server.address)
+        start.settled().fill("bow_name", "Mine")
         other.goto(link)
         banner(sheet, "These are values from a link; yours are kept.")
         sheet.settled()
-        assert sheet.box("bow_name").input_value() == "Club bow 3"
+        expect(open_bow(sheet)).to_have_text("Club bow 3")
         assert same_answer(sheet, TAKEN)
         press(sheet, "Back to mine")
         sheet.settled()
-        assert sheet.box("bow_name").input_value() == "Mine"
+        expect(open_bow(sheet)).to_have_text("Mine")
         assert same_answer(sheet, own)
         assert "#" not in other.url
         # Keeping the link's asks first, and can be undone.
@@ -142,7 +157,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         assert same_answer(sheet, own)
         other.reload()
         sheet.settled()
-        assert sheet.box("bow_name").input_value() == "Mine"
+        expect(open_bow(sheet)).to_have_text("Mine")
 
 
 def test_the_record_is_kept_cleared_and_had_back(sheet: Sheet) -> None:
@@ -174,20 +189,29 @@ def test_where_storage_is_forbidden_the_page_says_so_and_works(page: Page, serve
     sheet = open_sheet(page, server)
     notice = sheet.section.locator(".qt-notices")
     notice.filter(has_text="does not let the page keep your values").wait_for()
-    sheet.enter(NAMED)
+    # What another page asks for cannot have been kept either.
+    here = {name: entry for name, entry in NAMED.items() if page.locator(f"#field-{name}").count()}
+    assert {"upper_touch_turns", "head_diameter", "check_manual"} <= here.keys()
+    sheet.enter(here)
     sheet.settled()
-    assert same_answer(sheet, NAMED)
+    here = as_entered(here)
+    assert same_answer(sheet, here)
     assert notice.locator("li").count() == 1
     # The link is the way left to keep the values, over a reload too.
-    page.goto(copied_link(sheet))
+    link = copied_link(sheet)
+    page.goto(link)
     page.reload()
+    taken = here | inspection.marks_of(from_data(here).record)
+    assert taken != here
+    assert same_answer(Sheet(page, "start").settled(), taken)
+    page.goto(link.replace("#", f"{PAGE}#"))
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == "Club bow 3"
-    assert same_answer(sheet, TAKEN)
+    assert sheet.box("upper_touch_turns").input_value() == "5,5"
+    assert same_answer(sheet, taken)
 
 
 def test_where_storage_is_full_the_page_says_so_and_works(sheet: Sheet) -> None:
-    page = sheet.page
+    page = sheet.bring(NAMED).page
     page.evaluate(
         """() => {
           let size = 4_000_000;
@@ -206,10 +230,10 @@ def test_where_storage_is_full_the_page_says_so_and_works(sheet: Sheet) -> None:
           for (const key of Object.keys(localStorage)) if (key.startsWith("filler")) localStorage.removeItem(key);
         }"""
     )
-    sheet.box("bow_name").fill("Club bow 4")
+    sheet.fill("upper_now_turns", "3")
     page.reload()
     sheet.settled()
-    assert same_answer(sheet, changed(NAMED, bow_name="Club bow 4"))
+    assert same_answer(sheet, changed(NAMED, upper_now_turns={"typed": "3", "unit": "turn"}))
 
 
 def test_two_tabs_show_one_record(sheet: Sheet, server: Server) -> None:
@@ -217,16 +241,17 @@ def test_two_tabs_show_one_record(sheet: Sheet, server: Server) -> None:
         one, two = sheet, open_sheet(second, server)
         one.enter(NAMED)
         one.settled()
-        two.answer.locator(f".qt-verdict[data-state={State.GO}]").wait_for(timeout=PATIENCE)
+        expect(two.verdict).to_have_attribute("data-state", State.GO, timeout=PATIENCE)
         two.settled()
         assert same_answer(two, NAMED)
-        two.box("upper_now_turns").fill("3")
+        two.fill("upper_now_turns", "3")
         one.page.bring_to_front()
-        expect = changed(NAMED, upper_now_turns={"typed": "3", "unit": "turn"})
-        one.answer.locator("[data-name=upper_now][data-value='3.0']").wait_for(timeout=PATIENCE)
+        both = changed(NAMED, upper_now_turns={"typed": "3", "unit": "turn"})
+        upper_now = one.section.locator("#v-safe-range-upper_now")
+        expect(upper_now).to_have_attribute("data-value", "3.0", timeout=PATIENCE)
         one.settled()
         assert one.box("upper_now_turns").input_value() == "3"
-        assert same_answer(one, expect)
+        assert same_answer(one, both)
 
 
 @pytest.mark.parametrize(
@@ -244,7 +269,7 @@ def test_what_was_kept_damaged_or_newer_is_read_in_part_and_said(
     sheet: Sheet, page: Page, server: Server, kept: str, sentence: str
 ) -> None:
     # Where the page itself keeps a record; then, in a profile of its own, what an earlier visit would have left there.
-    sheet.box("bow_name").fill("x")
+    sheet.fill("margin", "0.6")
     sheet.settled()
     key = sheet.page.evaluate("Object.keys(localStorage).find((key) => key.endsWith('record'))")
     page.goto(server.address + "404.html")
@@ -253,7 +278,7 @@ def test_what_was_kept_damaged_or_newer_is_read_in_part_and_said(
     notices = sheet.section.locator(".qt-notices")
     notices.filter(has_text=sentence).wait_for(timeout=PATIENCE)
     sheet.settled()
-    sheet.enter({"version": 1, "check_limbs": "fine"})
+    sheet.enter({"version": 1, "check_manual": "read"})
     sheet.settled()
     stored = page.evaluate("Object.values({ ...localStorage })")
     # Nothing is lost: a damaged text is put aside as it was, a newer one is left where it is.
@@ -306,7 +331,7 @@ def test_script_in_a_link_is_text(page: Page, server: Server) -> None:
     sheet = Sheet(page)
     banner(sheet, "values from a link")
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == SCRIPT
+    expect(open_bow(sheet)).to_have_text(SCRIPT)
     assert same_answer(sheet, record | TAKEN | {"bow_name": SCRIPT})
     assert page.locator(".qt-page img, .qt-page script").count() == 0
     assert dialogs == []
@@ -321,7 +346,7 @@ def test_of_a_link_in_part_known_the_known_part_is_used(page: Page, server: Serv
     assert "this version has no such field" in notes
     assert "Which kind of limb bolt?: ignored" in notes
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == "Half"
+    expect(open_bow(sheet)).to_have_text("Half")
     assert sheet.box("upper_touch_turns").input_value() == "6"
 
 
@@ -347,3 +372,61 @@ def test_a_link_with_a_whole_window_and_a_long_name_is_short(sheet: Sheet) -> No
     fragment = link.split("#")[1]
     assert fragment == fragment_of(record)
     assert 60 + len("#") + len(fragment) <= 400
+
+
+# Old addresses ----------------------------------------------------------------------------------------------------
+
+MOVED_WITH_A_BOW = {
+    "card/#{bow}": ("keep/", "card"),
+    "plan/?x=1#{bow}": ("set/?x=1", "plan"),
+    "paper/#{bow}": ("pocket/", "paper"),
+    "draw-weight/#{bow}": ("bow/", "weigh"),
+    "tiller/#{bow}": ("bow/", "turn"),
+    "carry-out/#{bow}": ("set/", "carry"),
+    "log/#{bow}": ("keep/", "log"),
+    "bows/#{bow}": ("keep/", "bows"),
+}
+"""Addresses that were given away, in the code of a printed card for one; where they lead, and to which place there."""
+MOVED_TO_A_PLACE = {
+    "paper/": "pocket/#paper",
+    "plan/?x=1#ranked": "set/?x=1#plan",
+    "tiller/#string": "after/#string",
+    "bows/?x=1#file": "checked/?x=1#file",
+    "log/#nowhere": "keep/#nowhere",
+}
+
+
+@pytest.mark.parametrize("old", MOVED_WITH_A_BOW)
+def test_an_old_address_with_a_bow_leads_on_and_opens_it(page: Page, server: Server, old: str) -> None:
+    path, place = MOVED_WITH_A_BOW[old]
+    page.goto(f"{server.address}{old.format(bow=LINK)}")
+    page.locator(".qt-banner").filter(has_text="You had none of your own here").wait_for(timeout=PATIENCE)
+    # The place was gone to once; the address is that of the page, and the values are the reader's.
+    assert page.url == f"{server.address}{path}"
+    assert page.locator(f"#{place}").count() == 1
+    expect(open_bow(Sheet(page))).to_have_text("Club bow 3")
+    assert kept_record(page)["upper_touch_turns"] == {"typed": "5,5", "unit": "turn"}
+    # With a bow of one's own there, it is looked at, and the address keeps it.
+    page.evaluate("localStorage.clear()")
+    keep(page, server, record=on_the_bench({"bow_name": "Mine"}))
+    page.goto(f"{server.address}{old.format(bow=LINK)}")
+    page.locator(".qt-banner").filter(has_text="yours are kept").wait_for(timeout=PATIENCE)
+    assert page.url == f"{server.address}{path}#{LINK}"
+    assert kept_record(page)["bow_name"] == "Mine"
+
+
+def test_every_place_that_an_old_address_leads_to_is_there(page: Page, server: Server) -> None:
+    for name, moved in MOVED.items():
+        for place in (moved.place, *moved.places.values()):
+            path, _, fragment = place.rpartition("#")
+            html = page.request.get(f"{server.address}{path or moved.page}/").text()
+            assert f'id="{fragment}"' in html, (name, place)
+
+
+def test_an_old_address_without_a_bow_leads_on_to_the_place(page: Page, server: Server) -> None:
+    for old, now in MOVED_TO_A_PLACE.items():
+        page.goto(f"{server.address}{old}")
+        page.wait_for_url(f"{server.address}{now}")
+        page.locator("h1").wait_for()
+        if "nowhere" not in now:
+            assert page.locator(f"[id='{now.partition('#')[2]}']").count() == 1

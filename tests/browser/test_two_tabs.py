@@ -15,7 +15,7 @@ from browser.test_bows import CLUB, OLD, bow, opened, press, shelf_of, stored
 from helpers.asking import COMPLETE
 from helpers.finger import QUIET_WORKER
 from helpers.site import launch, watched_context
-from helpers.worksheet import THEN
+from helpers.worksheet import THEN, Sheet
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page, Playwright
@@ -31,8 +31,7 @@ NAMED = bow(CLUB["id"], "Club bow 3", {**COMPLETE, FIELD: 19}, THEN)
 
 def typed(one: Page, text: str) -> None:
     """Type in place of what the field's box shows, and stay in it."""
-    one.evaluate("for (const one of document.querySelectorAll('.qt-form details')) one.open = true")
-    box = one.locator(f"#f-{FIELD}")
+    box = Sheet(one).unfold().box(FIELD)
     box.fill("")
     box.press_sequentially(text)
     expect(box).to_be_focused()
@@ -95,8 +94,8 @@ def test_what_is_typed_for_a_bow_is_not_written_into_the_one_that_came_to_the_be
         page.goto(server.address + "pocket/")
         shown_in(page, "Club bow 3")
         typed(page, "17.1")
-        two.goto(server.address + "bows/")
-        press(two, "Take to the bench", "The old one")
+        two.goto(server.address + "keep/")
+        press(two, "Open", "The old one")
         shown_in(page, "The old one")
         assert stored(page, "record")["record"] == OLD["record"]
         picture_moved(page)
@@ -106,11 +105,11 @@ def test_what_is_typed_for_a_bow_is_not_written_into_the_one_that_came_to_the_be
         assert stored(page, "record")["record"] == OLD["record"]
         club = shelf_of(page)["Club bow 3"]["record"]
         assert club == NAMED["record"] | {FIELD: {"typed": "17.15", "unit": "mm"}}
-        expect(page.locator(".qt-notices")).to_contain_text("goes to “Club bow 3”, on the shelf.")
+        expect(page.locator(".qt-notices")).to_contain_text("goes to “Club bow 3”, which is saved.")
         page.locator("#f-slot_width").focus()
         expect(page.locator(f"#f-{FIELD}")).to_have_value("")
         assert stored(page, "record")["record"] == OLD["record"]
-        press(two, "Take to the bench", "Club bow 3")
+        press(two, "Open", "Club bow 3")
         expect(page.locator(f"#f-{FIELD}")).to_have_value("17.15")
 
 
@@ -133,8 +132,8 @@ def test_a_page_from_the_back_forward_cache_shows_what_is_newest(
                 two.goto(server.address + "pocket/")
                 typed(two, change)
             else:
-                two.goto(server.address + "bows/")
-                press(two, "Take to the bench", "The old one")
+                two.goto(server.address + "keep/")
+                press(two, "Open", "The old one")
                 expect(two.locator(".qt-bench h3")).to_have_text("The old one")
             # Such a page loads nothing any more.
             page.go_back(wait_until="commit")

@@ -10,14 +10,24 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from helpers.asking import COMPLETE, changed, refused
+from helpers.asking import COMPLETE, GATE, STRUNG, changed, refused
 from helpers.site import watched_page
-from helpers.worksheet import PATIENCE, Sheet, as_entered, request
+from helpers.worksheet import (
+    PATIENCE,
+    Sheet,
+    as_entered,
+    keep,
+    kept_record,
+    on_the_bench,
+    open_own,
+    open_sheet,
+    request,
+)
 from quarterturn.widgets.answer import State
 from quarterturn.worker_interface import ask
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
     from helpers.site import Watch
     from helpers.worksheet import Record
@@ -88,7 +98,9 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
     assert sorted(invalid) == sorted(sentences)
     if len(given) == 1:
         assert sheet.places() == good
-    assert sheet.verdict.is_visible()
+    # A stop has no headline: its verdict stands there unfolded.
+    assert (sheet.verdict if sheet.state() == State.STOP else sheet.headline).is_visible()
+    assert "qt-old" in (sheet.spot("verdict").get_attribute("class") or "").split()
     assert sheet.section.locator(".qt-old-note").is_visible()
     assert "qt-old" in (sheet.answer.get_attribute("class") or "")
     # The summary leads to the field.
@@ -99,7 +111,7 @@ def test_bad_input_is_named_at_its_field_and_the_last_good_answer_stays(sheet: S
     sheet.enter({name: turns("5.5") for name in given if name.endswith("touch_turns")})
     for name, entry in given.items():
         if not isinstance(entry, str) and not name.endswith("touch_turns"):
-            sheet.box(name).fill("")
+            sheet.fill(name, "")
     sheet.settled()
     sheet.enter({name: COMPLETE[name] for name in given if name in COMPLETE and not name.endswith("touch_turns")})
     sheet.settled()
@@ -125,9 +137,9 @@ def test_whatever_is_typed_is_answered_with_its_sentence_and_stays(sheet: Sheet)
 def test_nonsense_is_still_there_after_a_reload(sheet: Sheet) -> None:
     sheet.enter(COMPLETE)
     sheet.settled()
-    typed = {"upper_touch_turns": "five & a half", "margin": " 0,1", "bow_name": "  two  words ", "play": "1e308"}
+    typed = {"upper_touch_turns": "five & a half", "margin": " 0,1", "play": "1e308"}
     for name, text in typed.items():
-        sheet.unfold().box(name).fill(text)
+        sheet.fill(name, text)
     sheet.settled()
     sheet.page.reload()
     sheet.settled()
@@ -137,6 +149,16 @@ def test_nonsense_is_still_there_after_a_reload(sheet: Sheet) -> None:
     # No answer of this visit is there to stay: the worked example is, and is marked as not theirs.
     assert sheet.state() == State.EXAMPLE
     assert sheet.section.locator(".qt-old-note").is_visible()
+    assert sheet.section.locator(".qt-lead .lead").is_visible()
+    assert not sheet.verdict.is_visible()
+
+
+def test_a_name_is_still_there_as_it_was_typed_after_a_reload(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server, "")
+    sheet.fill("bow_name", "  two  words ")
+    sheet.settled()
+    page.reload()
+    assert sheet.settled().box("bow_name").input_value() == "  two  words "
 
 
 def test_comma_and_point_give_one_answer_and_are_kept_as_typed(sheet: Sheet) -> None:
@@ -161,44 +183,51 @@ def test_a_vanished_window_is_a_verdict_of_its_own(sheet: Sheet) -> None:
     assert sheet.section.locator(".qt-old-note").is_hidden()
 
 
-def test_a_default_never_passes_for_a_reading(sheet: Sheet) -> None:
+def test_a_default_never_passes_for_a_reading(sheet: Sheet, server: Server) -> None:
     """Take away one reading after the other: without it the answer is the worked example and says so."""
     complete(sheet)
     for name in ("upper_touch_turns", "lower_now_turns", "head_diameter"):
-        sheet.box(name).fill("")
+        sheet.fill(name, "")
         sheet.settled()
         assert sheet.state() == State.EXAMPLE
         assert ("does not speak of your bow" in sheet.verdict.inner_text()) is (name == "head_diameter")
         assert ("Do not string the bow yet" in sheet.verdict.inner_text()) is (name != "head_diameter")
-        sheet.box(name).fill(str(COMPLETE[name]))
+        sheet.fill(name, str(COMPLETE[name]))
         sheet.settled()
         assert sheet.state() == State.GO
+    sheet.page.goto(server.address + "before/")
+    Sheet(sheet.page, "inspection").settled().unfold()
     sheet.page.locator("#field-check_limbs [data-act=unchoose]").click()
+    sheet.page.goto(server.address + "safe-range/")
     sheet.settled()
     assert sheet.state() == State.EXAMPLE
 
 
-def test_slider_and_box_hold_one_value(sheet: Sheet) -> None:
-    complete(sheet)
-    sheet.box("upper_touch_turns").fill("6,25")
-    assert sheet.slider("upper_touch_turns").input_value() == "6.25"
-    sheet.slider("upper_touch_turns").focus()
-    sheet.page.keyboard.press("ArrowLeft")
+def test_slider_and_box_hold_one_value(page: Page, server: Server) -> None:
+    wish = COMPLETE | STRUNG | {"wanted_weight": 37}
+    sheet = open_own(page, server, wish, "set/")
+    without = sheet.places()
+    sheet.fill("tiller_worth", "2,5")
+    assert sheet.slider("tiller_worth").input_value() == "2.5"
+    sheet.slider("tiller_worth").focus()
+    page.keyboard.press("ArrowLeft")
     sheet.settled()
-    assert sheet.box("upper_touch_turns").input_value() == "6,125"
-    assert sheet.slider("upper_touch_turns").get_attribute("aria-valuetext") == "6,125 turns"
-    record = changed(COMPLETE, upper_touch_turns=turns("6,125"))
-    assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
+    assert sheet.box("tiller_worth").input_value() == "2,4"
+    assert sheet.slider("tiller_worth").get_attribute("aria-valuetext") == "2,4 mm"
+    record = kept_record(page)
+    assert record["tiller_worth"] == {"typed": "2,4", "unit": "mm"}
+    assert sheet.places() == sheet.expected_places(json.loads(ask(request(record, "plan"))))
+    assert sheet.places() != without
     # Emptied, the slider goes back to the example's value and the answer does too: nothing is entered.
-    sheet.box("upper_touch_turns").fill("")
+    sheet.fill("tiller_worth", "")
     sheet.settled()
-    assert sheet.slider("upper_touch_turns").input_value() == "5.25"
-    assert sheet.state() == State.EXAMPLE
+    assert sheet.slider("tiller_worth").input_value() == "2"
+    assert sheet.places() == without
 
 
 def test_the_unit_says_what_is_typed_in_and_rewrites_nothing(sheet: Sheet) -> None:
     complete(sheet)
-    sheet.box("head_diameter").fill("0.75")
+    sheet.fill("head_diameter", "0.75")
     sheet.settled()
     assert sheet.error("head_diameter").is_visible()
     sheet.page.locator("#u-head_diameter").select_option("in")
@@ -239,6 +268,7 @@ def test_the_newest_change_wins_however_fast_they_come(sheet: Sheet) -> None:
 def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, watch: Watch, server: Server) -> None:
     with watched_page(browser, watch, pyodide=True) as page:
         held: list[Any] = []
+        keep(page, server, record=on_the_bench({"bolt_family": "flat", **GATE}))
         page.context.route("**/library.packed", lambda route: held.append(route))
         page.goto(server.address + "safe-range/")
         sheet = Sheet(page)
@@ -260,20 +290,23 @@ def test_what_is_typed_before_the_calculator_runs_is_answered(browser: Browser, 
         assert page.locator(".qt-progress").is_hidden()
 
 
-def test_script_in_the_name_of_the_bow_is_text(sheet: Sheet) -> None:
+@pytest.mark.parametrize("path", ["", "keep/"])
+def test_script_in_the_name_of_the_bow_is_text(page: Page, server: Server, path: str) -> None:
     evil = "<img src=x onerror=\"document.title='run'\"></dd><script>1</script>"
     assert len(evil) > 60
-    title = sheet.page.title()
+    sheet = open_own(page, server, COMPLETE, path)
+    title = page.title()
     for name in (evil[:60], "<script>document.title=1</script>", "javascript:alert(1)", "&lt;b&gt; </textarea>"):
-        complete(sheet)
-        sheet.box("bow_name").fill(name)
+        sheet.fill("bow_name", name)
         sheet.settled()
-        record = changed(COMPLETE, bow_name=name)
-        assert sheet.places() == sheet.expected_places(json.loads(ask(request(as_entered(record)))))
-        assert sheet.page.locator(".qt-page img, .qt-page script, .qt-page [onerror]").count() == 0
-    assert sheet.page.title() == title
+        asked = json.loads(request(as_entered(changed(COMPLETE, bow_name=name)), sheet.widget))
+        reply = json.loads(ask(json.dumps(asked | {"address": server.address})))
+        assert sheet.places() == sheet.expected_places(reply)
+        assert name in sheet.section.inner_text()
+        assert page.locator(".qt-page img, .qt-page script:not([type='application/json']), [onerror]").count() == 0
+    assert page.title() == title
     # A name longer than the box takes is not taken by the form either.
-    sheet.box("bow_name").fill("")
+    sheet.fill("bow_name", "")
     sheet.box("bow_name").press_sequentially("n" * 70)
     assert len(sheet.box("bow_name").input_value()) == 60
 
@@ -290,7 +323,7 @@ def test_nothing_sticks_out_at_the_width_of_a_phone(sheet: Sheet, width: int) ->
         sheet.clear()
         sheet.enter(record)
         sheet.settled()
-        sheet.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        sheet.unfold()
         wide = sheet.page.evaluate(
             """() => [...document.querySelectorAll("body *")].filter((one) => {
               const { right, width } = one.getBoundingClientRect();

@@ -70,7 +70,9 @@ ENTER = """(entries) => {
   const entered = [];
   for (const { name, typed, unit } of entries) {
     const field = document.getElementById(`field-${name}`);
-    if (!field.checkVisibility()) continue;
+    const other = field?.closest(".qt-bolt")?.querySelector("[data-switch-bolt]");
+    if (other?.checkVisibility()) other.click();
+    if (!field?.checkVisibility()) continue;
     entered.push(name);
     const radios = [...field.querySelectorAll("input[type=radio]")];
     if (radios.length > 0) {
@@ -89,7 +91,32 @@ ENTER = """(entries) => {
   }
   return entered;
 }"""
-"""Enters field after field, with the events that a reader's hand would cause; a field out of sight is left out."""
+"""Enters field after field, with the events that a reader's hand would cause; a field out of sight is left out.
+
+On a narrow page, which shows one bolt at a time, the other is switched to.
+"""
+
+BRING = """([record, days, time]) => {
+  const elsewhere = Object.entries(record).filter(([name]) => !document.getElementById(`field-${name}`));
+  if (elsewhere.length === 0) return false;
+  const site = new URL(document.querySelector(".qt-page").dataset.base, location.href);
+  const key = `quarter-turn ${site.pathname} record`;
+  const kept = JSON.parse(localStorage.getItem(key) ?? '{"record": {"version": 1}, "times": {}}');
+  const plain = (entry) => JSON.stringify(typeof entry === "object" ? entry : { typed: String(entry) });
+  const brought = elsewhere.filter(([name, entry]) => plain(kept.record[name] ?? {}) !== plain(entry));
+  if (brought.length === 0) return false;
+  for (const [name, entry] of [...brought, ...Object.entries(days).filter(([name]) => !(name in kept.record))]) {
+    kept.record[name] = entry;
+    kept.times[name] = Math.max(time, (kept.times[name] ?? 0) + 1);
+  }
+  localStorage.setItem(key, JSON.stringify(kept));
+  return true;
+}"""
+"""Puts what the page has no box for beside what this browser keeps, as if entered on another page before."""
+
+OPEN = """() => {
+  for (const one of document.querySelectorAll("details:not([data-spot] *, [data-zone] *)")) one.open = true;
+}"""
 
 KEEP = """([root, kept]) => {
   for (const [key, text] of Object.entries(kept)) {
@@ -266,16 +293,40 @@ class Sheet:
     def enter(self, record: Record) -> list[str]:
         """Enter a record through the form's own events; return the fields that could be entered.
 
-        A field that the form does not show, because of what else was entered, is left out.
+        A field that the form does not show, because of what else was entered, is left out. What other pages ask for was
+        entered there before.
         """
-        self.unfold()
+        self.bring(record)
+        self._open_boxes()
         entries = [{"name": name, "typed": typed, "unit": unit} for name, typed, unit in _entries(record)]
         entered: list[str] = self.page.evaluate(ENTER, entries)
         return entered
 
+    def bring(self, record: Record) -> Sheet:
+        """Have what other pages ask for entered there before this one was opened; the page is loaded again for it."""
+        entries: Record = {
+            name: {"typed": typed} | ({"unit": unit} if unit else {}) for name, typed, unit in _entries(record)
+        }
+        entries |= {name: rows for name, rows in record.items() if isinstance(rows, list)}
+        days = {name: {"typed": TODAY} for name in as_entered(record) if name not in record}
+        if self.page.evaluate(BRING, [entries, days, THEN]):
+            self.page.reload()
+            self.settled()
+        return self
+
+    def _open_boxes(self) -> Sheet:
+        """Open what the page folds; the folds of an answer stay as they are."""
+        self.page.evaluate(OPEN)
+        return self
+
+    def fill(self, name: str, text: str) -> None:
+        """Fill a box, wherever it is folded away."""
+        self._open_boxes().box(name).fill(text)
+
     def enter_by_hand(self, record: Record) -> list[str]:
         """Enter a record by mouse and keyboard; return the fields that could be entered."""
-        self.unfold()
+        self.bring(record)
+        self._open_boxes()
         entered = []
         for name, typed, unit in _entries(record):
             place = self.page.locator(f"#field-{name}")
@@ -304,7 +355,7 @@ class Sheet:
 
     def type_into(self, name: str, text: str) -> None:
         """Type, key by key, in place of what stands in a box."""
-        box = self.box(name)
+        box = self._open_boxes().box(name)
         box.fill("")
         box.press_sequentially(text)
 
@@ -333,6 +384,12 @@ def keep(page: Page, server: Server, **kept: Any) -> None:
     """Put what earlier visits would have left into the browser's storage: the bow on the bench, the shelf."""
     page.goto(f"{server.address}404.html")
     page.evaluate(KEEP, [server.address, {key: json.dumps(data) for key, data in kept.items()}])
+
+
+def kept_record(page: Page) -> Record:
+    """The bow on the bench as this browser keeps it."""
+    text = page.evaluate("Object.entries(localStorage).find(([key]) => key.endsWith(' record'))?.[1] ?? '{}'")
+    return dict(json.loads(text).get("record", {}))
 
 
 def on_the_bench(record: Record) -> Record:

@@ -301,7 +301,7 @@ class BowsList {
     // Itself, and what it has undone.
     this.#undoable.splice(-2);
     this.render();
-    if (this.#undoable.length === 0) find(this.section, ".qt-bench h3, h2").focus();
+    if (this.#undoable.length === 0) find(this.section, "#bench").focus();
     this.#tell(`Undone: ${words}.`);
   }
 

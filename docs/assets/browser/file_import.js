@@ -100,7 +100,7 @@ export class FileImport {
     const choices = [];
     if (differs) {
       choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
-    } else if (isNew) choices.push(["Put on the shelf", "take-in", take(false)]);
+    } else if (isNew) choices.push(["Save what is new", "take-in", take(false)]);
     choices.push(choices.length > 0 ? ["Leave the file", "leave-file", () => this.#leave()] : this.#close);
     const many = theirs.length === 1 ? "1 bow" : `${theirs.length} bows`;
     const end = choices.length > 1 ? "Nothing of yours is changed yet." : "There is nothing in it that you have not.";
@@ -143,7 +143,7 @@ export class FileImport {
     const kept = stayed.length > 0 ? ` Yours ${isDone ? "stayed" : "is not older"}: ${this.#labels(stayed)}.` : "";
     switch (kind) {
       case "new":
-        return `${bow} ${isDone ? "is on the shelf" : "is not here yet"}.`;
+        return `${bow} ${isDone ? "is saved" : "is not here yet"}.`;
       case "same":
         return `${bow} is here already, and says the same.`;
       case "merged":
@@ -152,7 +152,7 @@ export class FileImport {
         return `${bow} is here already, and nothing of it is newer in the file.${kept}`;
       default:
         return isDone
-          ? `${bow} is on the shelf beside yours.`
+          ? `${bow} is saved beside yours.`
           : `${bow} is here already, and the two cannot be made one: a list would be too long. Both are kept.`;
     }
   }

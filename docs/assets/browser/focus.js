@@ -26,5 +26,5 @@ export function backToFocus(section, place) {
   if (place === null) return;
   const bow = findMaybe(section, `[data-bow="${CSS.escape(place.bow)}"]`);
   const same = bow && findMaybe(bow, place.act === null ? place.tag : `[data-act=${place.act}]`);
-  (same ?? (bow && findMaybe(bow, "h3")) ?? find(section, "h2")).focus();
+  (same ?? (bow && findMaybe(bow, "h3")) ?? find(section, "h3")).focus();
 }

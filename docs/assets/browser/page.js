@@ -36,11 +36,15 @@ if (bows && page) showBows(bows, page);
 function begin(root) {
   holdBackTouches();
   const limits = rowLimits(root);
+  const habits = new Set(root.dataset.habits?.split(" "));
   /**
-   * A field that this page does not show is of the bow, as far as this page can know.
+   * A field that this page does not show is of the bow, unless it is one of the reader's habits; the view is not kept.
    * @param {string} name
    */
-  const scopeOf = (name) => (limits.has(name) ? "home" : (form?.form.fields.get(name)?.scope ?? "bow"));
+  const scopeOf = (name) => {
+    if (limits.has(name)) return "home";
+    return habits.has(name) ? "reader" : (form?.form.fields.get(name)?.scope ?? "bow");
+  };
   /** @type {PageForm | null} */
   let form = null;
   const notices = new Notices(root, (text) => form?.status.say(text));

@@ -16,7 +16,8 @@ export function showStates(root, page) {
   const main = page.calculators[0]?.name;
   for (const part of parts) part.open = false;
   page.listen((answered) => {
-    if (!answered) return;
+    // Entries that cannot be used leave the answer before them standing, and the words that go with it.
+    if (!answered || ["", "refused"].includes(answered.state)) return;
     for (const part of parts) {
       const [widget, states = ""] = (part.dataset.states ?? "").split(":");
       if (widget === answered.name) part.open = states.split(",").includes(answered.state);
