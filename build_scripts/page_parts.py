@@ -269,6 +269,7 @@ class PageParts:
             rests=rests,
             silent=silent,
             widget=main,
+            buttons=[one for name, _ in rests for one in self.widget(name).buttons],
             next=Markup(_zone(self.main, Zone.NEXT)),
             end=Markup(_zone(self.main, Zone.END)),
             drawings={},

@@ -51,7 +51,8 @@ ASK_WORKER = """(questions) => new Promise((resolve) => {
 })"""
 
 READ_VALUES = """(page, widget) => Object.fromEntries(
-  [...page.querySelectorAll(`[id^="v-${widget}-"][data-name]`)].filter((one) => one.id === `v-${widget}-${one.dataset.name}`)
+  [...page.querySelectorAll(`[id^="v-${widget}-"][data-name]`)]
+  .filter((one) => one.id === `v-${widget}-${one.dataset.name}`)
   .map((one) => [
   one.dataset.name,
   {
@@ -161,6 +162,11 @@ class Sheet:
     def headline(self) -> Locator:
         """What is said of the reader's own bow, under the heading."""
         return self.spot("headline")
+
+    @property
+    def top(self) -> Locator:
+        """What must be read first, under the headline: findings, warnings, the way back."""
+        return self.page.locator(f'[data-zone="{self.widget}/top"]')
 
     @property
     def answer(self) -> Locator:
