@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, NumberField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.record.parsing import from_data
-from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.render import BASE_MARK
 
 if TYPE_CHECKING:
@@ -100,12 +99,17 @@ KEEP = """([root, kept]) => {
 
 READ_PLACES = """(page, widget) => Object.fromEntries(
   [...page.querySelectorAll(`[data-spot^="${widget}/"], [data-zone^="${widget}/"]`)]
-  .map((one) => [one.dataset.spot ? one.dataset.spot : `${one.dataset.zone} zone`, one.innerHTML.trim()]))"""
-"""What stands in each place that the page has for a calculator's answer."""
+  .map((one) => {
+    const copy = one.cloneNode(true);
+    for (const fold of copy.querySelectorAll("details")) fold.open = false;
+    return [one.dataset.spot ?? `${one.dataset.zone} zone`, copy.innerHTML.trim()];
+  }))"""
+"""What stands in each place that the page has for a calculator's answer; what the reader unfolded is folded."""
 
 AS_PARSED = """(html) => {
   const template = document.createElement("template");
   template.innerHTML = html;
+  for (const fold of template.content.querySelectorAll("details")) fold.open = false;
   return template.innerHTML;
 }"""
 
@@ -148,6 +152,12 @@ class Sheet:
     page: Page
     widget: str = "safe-range"
     """The calculator whose answer is read."""
+
+    @property
+    def left_out(self) -> set[str]:
+        """The zones of which the page shows nothing: cautions and the next page are of the page's first calculator."""
+        is_first = MAIN[PAGE_OF[self.widget]] == self.widget
+        return {"aside"} if is_first else {"aside", "verdict", "end", "next"}
 
     @property
     def section(self) -> Locator:
@@ -202,7 +212,7 @@ class Sheet:
             elif container in texts:
                 texts[container] += html
             else:
-                assert zone == "aside" or not html, (name, zone)
+                assert zone in self.left_out or not html, (name, zone)
         assert 2 * start == len(data)
         return {place: self.parsed(html).strip() for place, html in texts.items()}
 
@@ -238,6 +248,11 @@ class Sheet:
         """One radio button."""
         return self.page.locator(f"input[name={name}][value={value}]")
 
+    def fields(self) -> set[str]:
+        """The fields that the page asks for; the others of its calculators have no box here."""
+        boxes = self.page.locator(".qt-form:not([hidden]) [data-field]").all()
+        return {box.get_attribute("data-field") or "" for box in boxes}
+
     def unfold(self) -> Sheet:
         """Open what is folded."""
         self.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
@@ -262,7 +277,10 @@ class Sheet:
         self.unfold()
         entered = []
         for name, typed, unit in _entries(record):
-            if not self.page.locator(f"#field-{name}").is_visible():
+            place = self.page.locator(f"#field-{name}")
+            if not place.is_visible():  # a step that is done folds when the reader goes on
+                self.unfold()
+            if not place.is_visible():
                 continue
             field = BY_NAME[name]
             if isinstance(field, ChoiceField):
@@ -340,8 +358,3 @@ def open_sheet(page: Page, server: Server, path: str = "safe-range/") -> Sheet:
     """Open the worksheet's page and wait until its calculator runs."""
     page.goto(server.address + path)
     return Sheet(page, MAIN.get(path, "safe-range")).settled()
-
-
-def fields_of_form() -> tuple[str, ...]:
-    """The fields of the worksheet, in the form's order."""
-    return WIDGETS["safe-range"].fields()
