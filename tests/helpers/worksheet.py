@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, NumberField
-from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
 from quarterturn.record.parsing import from_data
 from quarterturn.widgets.render import BASE_MARK
 
@@ -70,7 +70,7 @@ ENTER = """(entries) => {
   const entered = [];
   for (const { name, typed, unit } of entries) {
     const field = document.getElementById(`field-${name}`);
-    if (!field.checkVisibility()) continue;
+    if (!field?.checkVisibility()) continue;
     entered.push(name);
     const radios = [...field.querySelectorAll("input[type=radio]")];
     if (radios.length > 0) {
@@ -89,7 +89,7 @@ ENTER = """(entries) => {
   }
   return entered;
 }"""
-"""Enters field after field, with the events that a reader's hand would cause; a field out of sight is left out."""
+"""Enters field after field, with the events that a reader's hand would cause; a field out of sight, or of another page, is left out."""
 
 KEEP = """([root, kept]) => {
   for (const [key, text] of Object.entries(kept)) {
@@ -271,6 +271,16 @@ class Sheet:
         entries = [{"name": name, "typed": typed, "unit": unit} for name, typed, unit in _entries(record)]
         entered: list[str] = self.page.evaluate(ENTER, entries)
         return entered
+
+    def enter_both(self, record: Record) -> None:
+        """Enter a record on a narrow page, which shows the boxes of one bolt at a time."""
+        for bolt in BOLTS:
+            self.unfold()
+            switch = self.page.locator(f"[data-switch-bolt={bolt}]:visible")
+            if switch.count():
+                switch.first.click()
+                self.page.locator(f".qt-page[data-bolt={bolt}]").wait_for(state="attached")
+            self.enter(record)
 
     def enter_by_hand(self, record: Record) -> list[str]:
         """Enter a record by mouse and keyboard; return the fields that could be entered."""
