@@ -89,7 +89,10 @@ ENTER = """(entries) => {
   }
   return entered;
 }"""
-"""Enters field after field, with the events that a reader's hand would cause; a field out of sight, or of another page, is left out."""
+"""Enters field after field, with the events that a reader's hand would cause.
+
+A field out of sight, or of another page, is left out.
+"""
 
 KEEP = """([root, kept]) => {
   for (const [key, text] of Object.entries(kept)) {
@@ -232,6 +235,10 @@ class Sheet:
         self.page.locator(".qt-page[data-calc=ready]").wait_for(state="attached", timeout=PATIENCE)
         return self
 
+    def tool(self, act: str) -> Locator:
+        """One of the page's buttons, at its foot."""
+        return self.page.locator(f".qt-foot [data-act={act}]")
+
     def box(self, name: str) -> Locator:
         """The box of a field."""
         return self.page.locator(f"#f-{name}")
@@ -306,7 +313,7 @@ class Sheet:
 
     def clear(self) -> Sheet:
         """Empty the form by its button and forget what is kept: as good as a first visit, but for the worker."""
-        self.section.locator("[data-act=clear]").click()
+        self.tool("clear").click()
         self.settled()
         self.page.evaluate("localStorage.clear()")
         return self
