@@ -178,7 +178,7 @@ class BesideBlock(HoldingBlock):
         spots = "".join(parts.spot(key) for key in parts.blocks(str(self.argument)))
         label = escape(str(self.options["label"]))
         pane = (
-            f'<article class="qt-pane" role="region" aria-label="{label}" data-search-exclude tabindex="-1">{spots}'
+            f'<article class="qt-pane" role="region" aria-label="{label}" data-search-exclude tabindex="0">{spots}'
             "</article>"
         )
         self.put(section, pane, **{"class": "qt-pane-place"})
