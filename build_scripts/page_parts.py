@@ -44,6 +44,8 @@ TWINS = {
     "carry-out/foretold-by": "plan/foretold-by",
 }
 """Blocks that are the same in two calculators: where both are on a page the first named is left out."""
+_LINK_IN_SUMMARY = re.compile(r"(<summary>\s*<h[23][^>]*>(?:(?!</h).)*?)<a class=\"headerlink\".*?</a>", re.DOTALL)
+"""A heading that is a fold's head opens it: a link in it could not be told from that."""
 HANDS = re.compile(r'data-(?:hand|drag-field)="(\w+)"')
 
 
@@ -223,7 +225,7 @@ class PageParts:
             return html
         if self.main:
             self._check()
-            html = self._with_lead(html) + self._foot()
+            html = self._with_lead(_LINK_IN_SUMMARY.sub(r"\1", html)) + self._foot()
         return forms.rendered(
             "page.html.j2",
             content=Markup(html),
