@@ -44,8 +44,6 @@ TWINS = {
     "carry-out/foretold-by": "plan/foretold-by",
 }
 """Blocks that are the same in two calculators: where both are on a page the first named is left out."""
-_LINK_IN_SUMMARY = re.compile(r"(<summary>\s*<h[23][^>]*>(?:(?!</h).)*?)<a class=\"headerlink\".*?</a>", re.DOTALL)
-"""A heading that is a fold's head opens it: a link in it could not be told from that."""
 HANDS = re.compile(r'data-(?:hand|drag-field)="(\w+)"')
 
 
@@ -225,7 +223,8 @@ class PageParts:
             return html
         if self.main:
             self._check()
-            html = self._with_lead(_LINK_IN_SUMMARY.sub(r"\1", html)) + self._foot()
+            html = _LINK_IN_A_SUMMARY.sub(r"\1\2", html)
+            html = self._with_lead(html) + self._foot()
         return forms.rendered(
             "page.html.j2",
             content=Markup(html),
@@ -271,7 +270,7 @@ class PageParts:
             rests=rests,
             silent=silent,
             widget=main,
-            buttons=[one for name, _ in rests for one in self.widget(name).buttons],
+            buttons=[pair for name in self.calculators for pair in self.widget(name).buttons],
             next=Markup(_zone(self.main, Zone.NEXT)),
             end=Markup(_zone(self.main, Zone.END)),
             drawings={},
@@ -292,6 +291,10 @@ class PageParts:
         )
 
 
+_LINK_IN_A_SUMMARY = re.compile(
+    r'(<summary>\s*<h[23][^>]*>[^<]*)<a class="headerlink"[^>]*>[^<]*</a>(</h[23]>\s*</summary>)'
+)
+"""What opens a fold cannot hold a link as well."""
 UNLINKED = " ".join(
     f"{field.name}:{field.max_rows}" for field in FIELDS if isinstance(field, ListField) and not field.linked
 )

@@ -12,7 +12,7 @@ from pypdfium2 import PdfDocument
 
 from helpers.axe import findings
 from helpers.site import watched_page
-from helpers.worksheet import open_sheet
+from helpers.worksheet import MAIN, open_sheet
 from quarterturn.widgets.words import CAUTIONS
 
 if TYPE_CHECKING:
@@ -23,28 +23,15 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-PAGES = {
-    "start": "",
-    "inspection": "before/",
-    "pocket": "pocket/",
-    "loads": "load/",
-    "paper": "paper/",
-    "draw-weight": "draw-weight/",
-    "tiller": "tiller/",
-    "plan": "plan/",
-    "carry-out": "carry-out/",
-    "card": "card/",
-    "log": "log/",
-    "after": "after/",
-}
-"""The worksheet has tests of its own."""
+PAGES = {path: widget for path, widget in MAIN.items() if path != "safe-range/"}
+"""Each with the calculator whose verdict it shows; the worksheet has tests of its own."""
 SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
-each_page = pytest.mark.parametrize("widget", PAGES)
+each_page = pytest.mark.parametrize("path", PAGES)
 
 
 @each_page
-def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
-    open_sheet(page, server, PAGES[widget])
+def test_axe_width_and_print(page: Page, server: Server, path: str) -> None:
+    open_sheet(page, server, path)
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     for name, (width, height) in SIZES.items():
         page.set_viewport_size({"width": width, "height": height})
@@ -53,14 +40,12 @@ def test_axe_width_and_print(page: Page, server: Server, widget: str) -> None:
                 break
             page.wait_for_timeout(50)
         assert page.evaluate("document.documentElement.scrollWidth") <= width, name
-    assert findings(page, swapped=list(PAGES).index(widget) % 2 == 1) == []
-    if widget == "card":  # it prints its card alone: test_card.py
-        return
+    assert findings(page, swapped=list(PAGES).index(path) % 2 == 1) == []
     # From dark colours too: two sheets at most, with the verdict and every caution.
     with PdfDocument(page.pdf(format="A4", print_background=True)) as document:
         text = "".join("".join(one.get_textpage().get_text_range().split()) for one in document)
         assert len(document) <= 2
-    title = page.locator(f"#{widget}-title").inner_text()
+    title = page.locator(f"#{PAGES[path]}-title").inner_text()
     for words in (title, *CAUTIONS):
         assert "".join(words.split()) in text, words
 
@@ -71,14 +56,18 @@ def test_axe_on_the_published_values(page: Page, server: Server) -> None:
 
 
 @each_page
-def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watch: Watch, widget: str) -> None:
+def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watch: Watch, path: str) -> None:
     with watched_page(browser, watch, java_script_enabled=False) as page:
-        page.goto(server.address + PAGES[widget])
-        assert page.locator(".qt-noscript").is_visible()
-        assert page.locator(f"#{widget}-verdict").is_visible()
-        if widget in ("pocket", "loads", "tiller", "draw-weight", "plan", "after"):
-            assert not page.locator(".qt-hand").first.is_visible()
-        assert page.locator(".qt-answer figure svg, .qt-look svg, .qt-values").first.is_visible() or widget == "start"
-        # The experiments are links to the picture then.
-        for link in page.locator("a[data-try]:not(svg a)").all():
-            assert page.locator(str(link.get_attribute("href"))).count() == 1
+        page.goto(server.address + path)
+        assert page.locator(".qt-lead .qt-noscript").is_visible()
+        assert page.locator("details.qt-sure > summary").is_visible()
+        # What only works with a script is not offered.
+        for dead in (".qt-hand", ".qt-tools", ".qt-try-button", ".qt-plain", ".qt-offer"):
+            assert page.locator(f"{dead}:visible").count() == 0, dead
+        shown = page.locator(".qt-spot figure svg:visible, .qt-look svg:visible, .qt-values:visible")
+        assert shown.count() > 0
+        # All that is folded can be opened.
+        for fold in page.locator("details.qt-step, details.qt-sure").all():
+            if fold.is_visible() and fold.get_attribute("open") is None:
+                fold.locator("> summary").click()
+        assert page.locator(f"#{PAGES[path]}-verdict").is_visible()

@@ -14,10 +14,9 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from browser.test_every_page import PAGES
 from helpers.matrix import RECORDS, TODAY, state_of
 from helpers.site import Watch, watched_context
-from helpers.worksheet import PATIENCE, open_sheet
+from helpers.worksheet import PAGE_OF, PATIENCE, Sheet, open_sheet
 from quarterturn.record.parsing import from_data
 from quarterturn.widgets import WIDGETS
 
@@ -30,7 +29,6 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-ADDRESSES = PAGES | {"safe-range": "safe-range/"}
 STORE = """([key, record, times]) => localStorage.setItem(key, JSON.stringify({ record, times }))"""
 BRIEF = [
     "inside",
@@ -60,7 +58,7 @@ FEW = ["inside, not weighed", "past first touch, not weighed", "log with a typo"
 
 
 def test_every_page_of_the_site_is_opened() -> None:
-    assert set(ADDRESSES) == set(WIDGETS)
+    assert set(PAGE_OF) == set(WIDGETS)
 
 
 @dataclass(slots=True)
@@ -82,12 +80,13 @@ def tabs(browser: Browser, server: Server) -> Iterator[Tabs]:
         yield Tabs(page, other, watch)
 
 
-@pytest.mark.parametrize("widget", ADDRESSES)
+@pytest.mark.parametrize("widget", PAGE_OF)
 def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widget: str) -> None:
     page = tabs.page
     page.goto("about:blank")
     tabs.other.evaluate("localStorage.clear()")
-    sheet = open_sheet(page, server, ADDRESSES[widget])
+    open_sheet(page, server, PAGE_OF[widget])
+    sheet = Sheet(page, widget)
     key = f"quarter-turn {urlsplit(server.address).path} record"
     names: set[str] = set()
     for count, record in enumerate(BRIEF if widget in IN_FULL else FEW):
@@ -100,9 +99,9 @@ def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widge
             f'.qt-page[data-answers]:not([data-answers="{heard}"])', state="attached", timeout=PATIENCE
         )
         sheet.settled()
-        refused = page.locator(".qt-answer.qt-old").count() > 0
+        refused = page.locator(f'.qt-old:is([data-spot^="{widget}/"], [data-zone^="{widget}/"])').count() > 0
         shown = "refused" if refused else sheet.state()
-        assert shown == state_of(record, widget), (record, page.locator(f"#{widget}-title").inner_text())
+        assert shown == state_of(record, widget), (record, sheet.places())
     tabs.watch.check()
 
 

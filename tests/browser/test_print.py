@@ -1,4 +1,4 @@
-"""The printed worksheet: two sheets of A4 at most, with every entry, the verdict and the cautions, from dark too."""
+"""On paper: the sheet (two pages of A4, every entry, verdict, cautions), blank steps, the reading."""
 
 from __future__ import annotations
 
@@ -10,15 +10,19 @@ import pytest
 from pypdfium2 import PdfDocument
 
 from helpers.asking import COMPLETE, answered, changed
-from helpers.worksheet import as_entered
+from helpers.worksheet import as_entered, open_own
 from quarterturn import units
 from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import Answer, State
+from quarterturn.widgets.render import BADGES
 from quarterturn.widgets.words import CAUTIONS
 
 if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
     from helpers.worksheet import Record, Sheet
+    from web_server import Server
 
 pytestmark = pytest.mark.browser
 
@@ -36,6 +40,9 @@ RECORDS: dict[str, Record] = {
 }
 STATES = {"empty": State.EXAMPLE, "go": State.GO, "stop": State.STOP}
 
+WITHOUT_NEWS = """document.querySelector(".qt-page").outerHTML.replace(/<p class="qt-status.*?<[/]p>/, "")"""
+"""All of the page but what is said to a screen reader, which may come a little later."""
+
 
 @dataclass(frozen=True, slots=True)
 class Printed:
@@ -50,19 +57,27 @@ def bare(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
-def printed(sheet: Sheet, name: str, scheme: str) -> Printed:
-    record = RECORDS[name]
-    sheet.page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
-    sheet.enter(record)
-    sheet.settled()
+def printed(page: Page, server: Server, name: str, scheme: str) -> Printed:
+    page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+    sheet = open_own(page, server, RECORDS[name])
+    record = {key: entry for key, entry in RECORDS[name].items() if key in {"version", *sheet.fields()}}
     assert sheet.state() == STATES[name]
-    before = sheet.page.evaluate("document.querySelector('.qt-form').outerHTML")
+    pages, text = on_paper(sheet)
+    return Printed(pages, text, answered(as_entered(RECORDS[name])), record)
+
+
+def on_paper(sheet: Sheet, kind: str = "sheet") -> tuple[int, str]:
+    """How many pages of A4 one of the page's prints has, and what is read on them, without blanks."""
+    before = sheet.page.evaluate(WITHOUT_NEWS)
+    if kind != "sheet":  # a sheet is what the browser's own menu prints too
+        sheet.page.evaluate("(kind) => { document.documentElement.dataset.print = kind }", kind)
     content = sheet.page.pdf(format="A4", print_background=True)
     # Whatever was done for the print is undone.
-    assert sheet.page.evaluate("document.querySelector('.qt-form').outerHTML") == before
+    assert sheet.page.evaluate(WITHOUT_NEWS) == before
+    assert sheet.page.evaluate("document.documentElement.dataset.print ?? null") is None
     with PdfDocument(content) as document:
         text = "\n".join(page.get_textpage().get_text_range() for page in document)
-        return Printed(len(document), bare(text), answered(as_entered(record)), record)
+        return len(document), bare(text)
 
 
 def entries(record: Record) -> list[str]:
@@ -85,24 +100,23 @@ def entries(record: Record) -> list[str]:
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("name", RECORDS)
-def test_it_fits_two_pages_and_holds_everything(sheet: Sheet, name: str, scheme: str) -> None:
-    on_paper = printed(sheet, name, scheme)
-    assert bare(on_paper.answer.title) in on_paper.text
-    assert bare(on_paper.answer.verdict) in on_paper.text
-    missing = [words for words in [*entries(on_paper.record), *CAUTIONS] if bare(words) not in on_paper.text]
+def test_it_fits_two_pages_and_holds_everything(page: Page, server: Server, name: str, scheme: str) -> None:
+    paper = printed(page, server, name, scheme)
+    assert bare(paper.answer.title) in paper.text
+    assert bare(paper.answer.verdict) in paper.text
+    missing = [words for words in [*entries(paper.record), *CAUTIONS] if bare(words) not in paper.text]
     assert missing == []
     # Every value with its unit, as the answer shows it.
-    values = on_paper.answer.all_values()
-    assert [value.name for value in values if bare(value.text) not in on_paper.text] == []
-    assert on_paper.pages <= 2
+    values = paper.answer.all_values()
+    assert [value.name for value in values if bare(value.text) not in paper.text] == []
+    assert paper.pages <= 2
 
 
-def test_it_is_dark_on_white_from_dark_colours_too(sheet: Sheet) -> None:
-    sheet.enter(GO)
-    sheet.settled()
+def test_it_is_dark_on_white_from_dark_colours_too(page: Page, server: Server) -> None:
+    sheet = open_own(page, server, GO)
     sheet.page.emulate_media(color_scheme="dark", media="print")
     colours = sheet.page.evaluate(
-        """() => [...document.querySelectorAll(".qt-verdict-title, .qt-verdict-text, .qt-answer dd, .qt-answer li")]
+        """() => [...document.querySelectorAll(".qt-verdict-title, .qt-verdict-text, .qt-page dd, .qt-page li")]
           .filter((one) => one.checkVisibility()).map((one) => getComputedStyle(one).color)"""
     )
     background = sheet.page.evaluate("getComputedStyle(document.body).backgroundColor")
@@ -112,3 +126,40 @@ def test_it_is_dark_on_white_from_dark_colours_too(sheet: Sheet) -> None:
     for colour in set(colours):
         red, green, blue = (float(part) for part in re.findall(r"[\d.]+", colour)[:3])
         assert red + green + blue < 3 * 128, colour
+
+
+def test_blank_steps_have_a_line_for_each_box_of_both_bolts_and_nobodys_result(page: Page, server: Server) -> None:
+    sheet = open_own(page, server, GO)
+    pages, text = on_paper(sheet, "steps")
+    assert pages <= 3
+    for words in ("Find first touch", "Upper bolt: first touch", "Lower bolt: first touch", *CAUTIONS):
+        assert bare(words) in text
+    asked = [name for name in sheet.fields() if name.startswith(("upper_", "lower_"))]
+    assert text.count("__________") >= len([name for name in asked if isinstance(BY_NAME[name], NumberField)])
+    for words in ("it is at 2½", "5.25", "2,75", BADGES[State.GO]):
+        assert bare(words) not in text
+
+
+def test_the_reading_is_the_words_with_their_pictures_and_experiments(page: Page, server: Server) -> None:
+    sheet = open_own(page, server, GO, "pocket/")
+    pages, text = on_paper(sheet, "reading")
+    assert pages <= 6
+    lead = sheet.page.locator(".lead").first
+    assert not lead.is_visible()  # on the screen what is known of the bow has its place
+    for words in (lead.text_content() or "", *CAUTIONS):
+        assert bare(words) in text
+    for one in sheet.page.locator(".qt-try-title").all():
+        assert bare(one.text_content() or "-") in text
+    assert bare(sheet.headline.text_content() or "-") not in text
+    assert bare("Copy a link") not in text
+
+
+def test_without_a_script_the_page_prints_as_it_is_read(browser: Browser, server: Server) -> None:
+    with browser.new_context(java_script_enabled=False) as context:
+        page = context.new_page()
+        page.goto(f"{server.address}load/")
+        with PdfDocument(page.pdf(format="A4")) as document:
+            text = bare("".join(one.get_textpage().get_text_range() for one in document))
+    assert bare("Where the force comes from") in text
+    assert bare("You can read and print everything") not in text  # that is for the screen
+    assert all(bare(words) in text for words in CAUTIONS)

@@ -157,10 +157,14 @@ class Sheet:
     """The calculator whose answer is read."""
 
     @property
+    def is_first(self) -> bool:
+        """Whether it is the calculator whose verdict the page shows."""
+        return MAIN[PAGE_OF[self.widget]] == self.widget
+
+    @property
     def left_out(self) -> set[str]:
         """The zones of which the page shows nothing: cautions and the next page are of the page's first calculator."""
-        is_first = MAIN[PAGE_OF[self.widget]] == self.widget
-        return {"aside"} if is_first else {"aside", "verdict", "end", "next"}
+        return {"aside"} if self.is_first else {"aside", "verdict", "end", "next"}
 
     @property
     def section(self) -> Locator:
@@ -192,8 +196,10 @@ class Sheet:
         return self.spot("verdict").locator(".qt-verdict")
 
     def state(self) -> str:
-        """What kind of answer stands there, as the renderer wrote it."""
-        return self.verdict.get_attribute("data-state") or ""
+        """What kind of answer stands there, as the renderer wrote it; a page's other calculators show no verdict."""
+        if self.is_first:
+            return self.verdict.get_attribute("data-state") or ""
+        return (self.answer.get_attribute("data-state") or "").replace("begun", "example")
 
     def places(self) -> dict[str, str]:
         """What stands in each place of the answer, by spot ("WIDGET/PIECE") or zone ("WIDGET/ZONE zone")."""

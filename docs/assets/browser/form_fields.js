@@ -125,12 +125,13 @@ export class InputField extends Field {
   }
 
   /**
-   * `blank` is a line to write on.
+   * `blank` is a line to write on; `entered` whether what was entered is printed.
    * @param {string} blank
+   * @param {boolean} entered
    * @returns {Print[]}
    */
-  prints(blank) {
-    const text = this.words || `${blank} ${this.unitText}`.trim();
+  prints(blank, entered) {
+    const text = (entered && this.words) || `${blank} ${this.unitText}`.trim();
     return [{ text, instead: [this.control, this.units, this.fixed, this.slider?.control] }];
   }
 }
@@ -194,10 +195,12 @@ export class RadioField extends Field {
 
   /**
    * As for a box. Nothing chosen: the choices themselves are printed, to be ticked by hand.
+   * @param {string} _blank
+   * @param {boolean} entered
    * @returns {Print[]}
    */
-  prints() {
-    if (!this.chosen) return [];
+  prints(_blank, entered) {
+    if (!this.chosen || !entered) return [];
     return [{ text: this.words, instead: [...this.radios.map(labelOf), this.clear] }];
   }
 

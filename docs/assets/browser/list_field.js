@@ -102,18 +102,19 @@ export class ListField extends Field {
   }
 
   /**
-   * `blank` is a line to write on.
+   * `blank` is a line to write on; `entered` whether what was entered is printed.
    * @param {string} blank
+   * @param {boolean} entered
    * @returns {Print[]}
    */
-  prints(blank) {
-    const filled = this.#filled;
+  prints(blank, entered) {
+    const filled = entered ? this.#filled : [];
     /** @type {(HTMLElement | null)[]} */
     const gone = [...this.columns.map((column) => column.menu), ...this.rows.map((row) => row.button), this.adder];
     // Where nothing is typed the empty rows are lines to write on.
     const shown = filled.length > 0 ? filled : this.rows;
     gone.push(...this.rows.filter((row) => !shown.includes(row)).map((row) => row.element));
-    return [{ text: "", instead: gone }, ...shown.flatMap((row) => row.cells.map((cell) => cell.print(blank)))];
+    return [{ text: "", instead: gone }, ...shown.flatMap((row) => row.cells.map((cell) => cell.print(blank, entered)))];
   }
 
   get #filled() {
@@ -330,10 +331,11 @@ class Cell {
 
   /**
    * @param {string} blank
+   * @param {boolean} entered
    * @returns {Print}
    */
-  print(blank) {
-    const text = `${this.isEmpty ? blank : this.#words} ${this.column.words(this.unit)}`.trim();
+  print(blank, entered) {
+    const text = `${this.isEmpty || !entered ? blank : this.#words} ${this.column.words(this.unit)}`.trim();
     return { text, instead: [this.control, this.shown] };
   }
 

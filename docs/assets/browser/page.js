@@ -59,6 +59,7 @@ function begin(root) {
     csv: saveCsv,
     print: () => printAs("sheet"),
     "print-steps": () => printAs("steps"),
+    "print-card": () => printAs("card"),
     "print-reading": () => printAs("reading"),
     undo: () => session.undo(),
     clear: () => {

@@ -1,16 +1,17 @@
 // A print shows what stands in the form as text with units, and closed details too. All is put back afterwards.
 
-import { make } from "./dom.js";
+import { find, make } from "./dom.js";
 
 // On paper an empty box is a line to write on.
 const BLANK = "__________";
+const EMPTY_ROWS = 7;
 
 /** @import { Form } from "./form.js" */
 /** @import { Print } from "./form_fields.js" */
 
 /**
- * What is printed: the sheet with the reader's own result, the steps with lines to write on, or the words.
- * @param {"sheet" | "steps" | "reading"} kind
+ * What is printed: the sheet with the reader's own result, the steps with lines to write on, the words, or the card alone.
+ * @param {"sheet" | "steps" | "reading" | "card"} kind
  */
 export function printAs(kind) {
   document.documentElement.dataset.print = kind;
@@ -28,7 +29,7 @@ export function preparePrint(form) {
   window.addEventListener("beforeprint", () => {
     dataset.print ??= "sheet";
     const shown = form();
-    if (shown) restore ??= prepare(shown);
+    if (shown) restore ??= prepare(shown, dataset.print === "sheet");
   });
   window.addEventListener("afterprint", () => {
     restore?.();
@@ -37,16 +38,48 @@ export function preparePrint(form) {
   });
 }
 
-/** @param {Form} form */
-function prepare(form) {
+/**
+ * @param {Form} form
+ * @param {boolean} entered - whether what was entered is printed, or lines to write on
+ */
+function prepare(form, entered) {
   const active = document.activeElement;
   const fields = [...form.fields.values()];
-  const undo = [...openDetails(), ...fields.flatMap((field) => field.prints(BLANK)).flatMap(asText)];
+  // What was not entered is not on the sheet of what was.
+  const left = fields.filter((field) => entered && field.read() === null).map(({ element }) => element);
+  const undo = [
+    ...openDetails(),
+    ...fields.flatMap((field) => field.prints(BLANK, entered)).flatMap(asText),
+    ...left.filter((element) => !element.hidden).map(hide),
+    ...(entered ? [] : moreRows()),
+    address(),
+  ];
   return () => {
     for (const step of undo) step();
     // A control that was hidden for the print has lost the focus.
     if (active instanceof HTMLElement && active !== document.activeElement) active.focus({ preventScroll: true });
   };
+}
+
+/** A list has one empty row on the screen; on paper there is room for more. */
+function moreRows() {
+  const rows = [...document.querySelectorAll(".qt-rows tbody")].map((body) => [...body.querySelectorAll("tr:not([hidden])")]);
+  const last = rows.flatMap((all) => all.slice(-1));
+  return last.flatMap((row) =>
+    Array.from({ length: EMPTY_ROWS }, () => {
+      const more = /** @type {Element} */ (row.cloneNode(true));
+      for (const head of more.querySelectorAll("th")) head.textContent = "";
+      row.after(more);
+      return () => more.remove();
+    }),
+  );
+}
+
+/** Paper says which page it was. */
+function address() {
+  const line = make("p", { className: "qt-print-from", text: location.href.replace(/[?#].*/, "") });
+  find(document, ".qt-page").append(line);
+  return () => line.remove();
 }
 
 function openDetails() {

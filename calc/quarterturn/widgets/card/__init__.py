@@ -74,5 +74,6 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(("sheet", "sheet-a6", "sheet-index", "remarks", "bolts", "facts", "code")),
     next=(Stage("Back to the start", "", "", "read"),),
-    sheet="the card",
+    sheet="log and numbers",
+    buttons=(("print-card", "Print the card"),),
 )
