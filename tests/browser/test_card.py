@@ -81,7 +81,7 @@ def ready(shared_card: tuple[Sheet, Watch]) -> Iterator[Sheet]:
 
 def opened(page: Page, server: Server, record: Record) -> Sheet:
     """The card's page with a bow that the reader entered."""
-    sheet = open_own(page, server, record, "card/")
+    sheet = open_own(page, server, record, "keep/")
     expect(page.locator("#card-sheet-a6-figure, #card-sheet-index-figure")).to_be_visible()
     return sheet
 
@@ -133,14 +133,21 @@ def test_the_card_alone_is_printed_on_one_sheet_of_its_size(
         assert on_paper.sheets[0] == pytest.approx(PAPER[size], abs=0.3)
         for words in ("Club<b>bow</b>3", "blue&red", "medium", "seton2026-05-03", "38.0lbat28inAMO", "0.33to4.82"):
             assert words in on_paper.plain, words
-        for words in ("Setup card", "Cautions", "Print the card", "Measured at this setting"):
+        for words in (
+            "Card, log, bows",
+            "Setup card",
+            "Cautions",
+            "The rules",
+            "Print the card",
+            "Measured at this setting",
+        ):
             assert "".join(words.split()) not in on_paper.plain, words
         # Ink on white, from dark colours too: the corner is paper, and nothing is as grey as a screen's ground.
         height, width = on_paper.image.shape
         assert on_paper.image[height // 40, width // 2] == 255
         assert (on_paper.image > 200).mean() > 0.7
         (found,) = codes.read(on_paper.image)
-        assert found.startswith(f"{server.address}card/#")
+        assert found.startswith(f"{server.address}#")
         assert same_record(found, WHOLE)
 
 
@@ -148,7 +155,7 @@ def test_the_card_alone_is_printed_on_one_sheet_of_its_size(
 def test_the_printed_squares_are_as_large_as_is_said(ready: Sheet, size: str) -> None:
     sheet = ready
     choose(sheet, size)
-    said = sheet.page.locator("#v-card-code_squares-figure").inner_text().split()
+    said = (sheet.page.locator("#v-card-code_squares-figure").text_content() or "").split()
     count, side = int(said[0]), float(said[-2])
     (found,) = codes.found_in(paper_of(sheet).image)
     corners = found.position
@@ -210,15 +217,16 @@ def test_the_code_opens_the_same_card_in_a_clean_browser(browser: Browser, serve
         (found,) = codes.read(paper_of(first).image)
         html, shown = first.places(), first.values()
         # Byte for byte what the package says under this Python.
-        assert html == first.parsed(by_package(as_entered(WHOLE), server))
+        assert html == first.expected_places(by_package(as_entered(WHOLE), server))
     with watched_page(browser, watch) as page:
         page.goto(found)
-        second = Sheet(page).settled()
+        start = Sheet(page, "start").settled()
+        expect(start.verdict).to_have_attribute("data-state", "open")
+        second = open_sheet(page, server, "keep/")
         expect(second.verdict).to_have_attribute("data-state", "open")
-        assert second.places() == second.parsed(by_package(as_entered(WHOLE) | FOREIGN, server))
+        assert second.places() == second.expected_places(by_package(as_entered(WHOLE) | FOREIGN, server))
         look_over_again(page, server, LOOKED_OVER)
-        page.goto(f"{server.address}card/")
-        third = Sheet(page).settled()
+        third = open_sheet(page, server, "keep/")
         expect(third.verdict).to_have_attribute("data-state", "go")
         # Its code has no more the short list's answers, which the full inspection stands for.
         assert third.values() == shown
@@ -228,16 +236,16 @@ FOREIGN: Record = {"inspection_source": "other"}
 """What a record from elsewhere is marked with, where there is an inspection in it."""
 
 
-def by_package(record: Record, server: Server) -> str:
+def by_package(record: Record, server: Server) -> Record:
     question = {"ask": "answer", "widget": "card", "record": from_data(record).record.canonical()}
-    reply = json.loads(ask(json.dumps(question | {"address": server.address, "today": TODAY})))
-    return str(reply["html"]).replace("@qt-base@", "../")
+    reply: Record = json.loads(ask(json.dumps(question | {"address": server.address, "today": TODAY})))
+    return reply
 
 
 def test_in_a_folder_the_code_leads_into_the_folder(page: Page, folder_server: Server) -> None:
     sheet = opened(page, folder_server, WHOLE)
     (found,) = codes.read(paper_of(sheet).image)
-    assert found.startswith(f"{folder_server.address}card/#q1.")
+    assert found.startswith(f"{folder_server.address}#q1.")
     assert folder_server.address.count("/") > 3
 
 
@@ -251,7 +259,7 @@ def test_a_stop_is_printed_as_a_stop(page: Page, server: Server) -> None:
 
 
 def test_without_entries_it_is_a_made_up_bow_on_paper_too(page: Page, server: Server) -> None:
-    sheet = open_sheet(page, server, "card/")
+    sheet = open_sheet(page, server, "keep/")
     on_paper = paper_of(sheet)
     assert len(on_paper.sheets) == 1
     assert on_paper.sheets[0] == pytest.approx(PAPER["a6"], abs=0.3)
@@ -261,15 +269,15 @@ def test_without_entries_it_is_a_made_up_bow_on_paper_too(page: Page, server: Se
 
 def test_as_built_it_prints_the_same_made_up_card(browser: Browser, server: Server, watch: Watch) -> None:
     with watched_page(browser, watch, java_script_enabled=False) as page:
-        page.goto(f"{server.address}card/")
-        on_paper = paper_of(Sheet(page))
+        page.goto(f"{server.address}keep/")
+        on_paper = paper_of(Sheet(page, "card"))
         assert len(on_paper.sheets) == 1
         assert "MADE-UPBOW" in on_paper.plain
 
 
 def test_an_old_card_is_not_printed(page: Page, server: Server) -> None:
     """An entry that cannot be used leaves the last answer on the screen, marked; on paper that would not be enough."""
-    sheet = open_sheet(page, server, "card/")
+    sheet = open_sheet(page, server, "keep/")
     sheet.enter({"riser_name": "blue"})
     sheet.settled()
     assert "blue" in paper_of(sheet).plain
@@ -292,7 +300,7 @@ def test_an_old_card_is_not_printed(page: Page, server: Server) -> None:
 
 def test_names_are_entered_on_a_phone_and_stay(page: Page, server: Server) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
-    sheet = open_sheet(page, server, "card/")
+    sheet = open_sheet(page, server, "keep/")
     for name, words in (("riser_name", "blue riser"), ("limbs_name", "the soft ones"), ("set_by", "A. E.")):
         sheet.box(name).fill(words)
     page.locator("#f-set_on").fill("2026-07-01")

@@ -5,16 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, changed
 from helpers.axe import axe, findings
-from helpers.worksheet import Sheet
+from helpers.worksheet import open_own, open_sheet
 from quarterturn.widgets.answer import State
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-    from helpers.worksheet import Record
+    from helpers.worksheet import Record, Sheet
     from web_server import Server
 
 pytestmark = pytest.mark.browser
@@ -33,17 +34,14 @@ RECORDS: dict[str, Record] = {
 
 
 @pytest.mark.parametrize("name", RECORDS)
-def test_axe_finds_nothing_serious_on_the_worksheet(sheet: Sheet, name: str) -> None:
-    sheet.enter(RECORDS[name])
-    sheet.settled()
+def test_axe_finds_nothing_serious_on_the_worksheet(page: Page, server: Server, name: str) -> None:
+    sheet = open_own(page, server, RECORDS[name])
     if name == "refused":
         assert sheet.section.locator(".qt-summary").is_visible()
     else:
         assert sheet.state() == name
-    sheet.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    found = findings(sheet.page, swapped=list(RECORDS).index(name) % 2 == 1)
-    sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-page details')) one.open = false")
-    assert found == []
+    sheet.unfold()
+    assert findings(page, swapped=list(RECORDS).index(name) % 2 == 1) == []
 
 
 @pytest.mark.parametrize("path", ["words/", "404.html"])
@@ -71,15 +69,20 @@ FOCUSED = """() => {
     id: one.id,
     name: one.name ?? "",
     type: one.type ?? "",
-    act: one.dataset.act ?? "",
+    act: one.closest(".qt-foot") === null ? "" : one.dataset.act ?? "",
     field: one.closest("[data-field]")?.dataset.field ?? "",
-    group: one.closest(".qt-group")?.id ?? "",
+    place: [...document.querySelectorAll("*")].indexOf(one),
+    isFolded: one.localName === "summary" && one.closest(".qt-page") !== null && !one.parentElement.open,
+    isPane: one.classList.contains("qt-pane"),
     inForm: one.closest(".qt-form") !== null,
     inAnswer: one.closest(".qt-answer") !== null,
     seen: width > 0 && height > 0 && bottom > 0 && top < innerHeight && right > 0 && left < innerWidth,
     marked: up.some((of) => outlined(getComputedStyle(of)) || getComputedStyle(of).boxShadow !== "none"),
   };
 }"""
+WANTED = """[...document.querySelectorAll(".qt-form .qt-field")]
+  .filter((one) => one.checkVisibility() && one.getClientRects().length > 0).map((one) => one.dataset.field)"""
+"""The fields in sight, in the order of the page."""
 
 
 def walk(page: Page, key: str, limit: int = 400) -> list[dict[str, Any]]:
@@ -89,7 +92,7 @@ def walk(page: Page, key: str, limit: int = 400) -> list[dict[str, Any]]:
     for _ in range(limit):
         page.keyboard.press(key)
         step: dict[str, Any] = page.evaluate(FOCUSED)
-        mark = tuple(str(step[part]) for part in ("tag", "id", "name", "act", "field"))
+        mark = tuple(str(step[part]) for part in ("tag", "id", "name", "act", "field", "place"))
         if steps and step["type"] == "date" and step["id"] == steps[-1]["id"]:
             continue  # such a box is gone through in parts: day, month, year
         if step["tag"] == "body" or (step["id"] and mark in seen):
@@ -100,29 +103,23 @@ def walk(page: Page, key: str, limit: int = 400) -> list[dict[str, Any]]:
 
 
 def test_tab_goes_through_everything_in_the_order_of_the_page(sheet: Sheet) -> None:
-    page = sheet.page
+    page = sheet.unfold().page
     page.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
-    page.locator("#before").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+    page.locator("h1").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
     steps = walk(page, "Tab")
-    in_form = [step for step in steps if step["inForm"]]
-    # Every field in sight has a place, in the form's own order, and each group is gone through once.
-    wanted = page.evaluate(
-        """[...document.querySelectorAll(".qt-form .qt-field")]
-          .filter((one) => one.checkVisibility() && one.getClientRects().length > 0).map((one) => one.dataset.field)"""
-    )
-    fields = [step["field"] for step in in_form if step["field"]]
-    assert len(wanted) > 15
-    assert list(dict.fromkeys(fields)) == wanted
-    groups = [step["group"] for step in in_form if step["group"]]
-    assert len(list(dict.fromkeys(groups))) == sum(
-        1 for at, group in enumerate(groups) if at == 0 or groups[at - 1] != group
-    )
-    # After the form the buttons, then what can be opened or scrolled in the answer.
-    tools = ["print", "link", "undo", "clear"]
-    assert [step["act"] for step in steps if step["act"] in tools] == tools
-    assert any(step["inAnswer"] for step in steps)
-    places = [step for step in steps if step["inForm"] or step["inAnswer"] or step["act"] in tools]
-    order = [0 if step["inForm"] else 2 if step["inAnswer"] else 1 for step in places]
+    # Every field in sight has its turn, and nothing is taken out of its turn.
+    wanted = page.evaluate(WANTED)
+    assert len(wanted) > 30
+    assert list(dict.fromkeys(step["field"] for step in steps if step["field"])) == wanted
+    places = [step["place"] for step in steps]
+    assert places == sorted(places)
+    # The picture's pane can be scrolled; after the words the numbers, and the buttons.
+    assert any(step["isPane"] for step in steps)
+    tools = ["print", "print-steps", "link", "undo", "clear"]
+    assert [step["act"] for step in steps if step["act"]] == tools
+    kinds = [0 if step["inForm"] else 1 if step["inAnswer"] else 2 if step["act"] else None for step in steps]
+    order = [kind for kind in kinds if kind is not None]
+    assert set(order) == {0, 1, 2}
     assert order == sorted(order)
     unseen = [step for step in steps if not step["seen"]]
     assert unseen == []
@@ -131,77 +128,91 @@ def test_tab_goes_through_everything_in_the_order_of_the_page(sheet: Sheet) -> N
 
 
 def test_the_way_back_is_the_same(sheet: Sheet) -> None:
-    page = sheet.page
-    page.locator("[data-act=clear]").focus()
-    steps = []
+    page = sheet.unfold().page
+    wanted = page.evaluate(WANTED)
+    sheet.tool("clear").focus()
+    fields: list[str] = []
     for _ in range(400):
         page.keyboard.press("Shift+Tab")
         step = page.evaluate(FOCUSED)
-        if step["tag"] == "body" or step["field"] == "bow_name":
+        if step["tag"] in ("body", "h1"):
             break
-        steps.append(step)
+        fields.append(step["field"])
+        if step["field"] == wanted[0]:
+            break
     else:
         raise AssertionError("the focus is caught")
-    groups = list(dict.fromkeys(step["group"] for step in steps if step["group"]))
-    wanted = page.locator(".qt-form .qt-group").evaluate_all(
-        "(all) => all.filter((one) => one.checkVisibility()).map((one) => one.id).reverse()"
-    )
-    assert groups == wanted
+    assert list(dict.fromkeys(field for field in fields if field)) == wanted[::-1]
 
 
-def test_the_whole_worksheet_is_filled_in_by_keyboard(sheet: Sheet) -> None:
-    """No mouse: Tab to go on, arrows and space to choose and slide, keys to type, Enter to open and press."""
-    page = sheet.page
-    sheet.page.evaluate("for (const one of document.querySelectorAll('.qt-form details')) one.open = false")
-    sheet.box("bow_name").focus()
-    page.keyboard.type("Club bow 3")
-    done = {"bow_name"}
-    for _ in range(400):
+def fill_in(page: Page, record: Record, limit: int = 400) -> set[str]:
+    """Fill in by Tab to go on, arrows and space to choose, keys to type, Enter to open; the fields that were."""
+    done: set[str] = set()
+    page.locator("h1").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+    for _ in range(limit):
         page.keyboard.press("Tab")
         step = page.evaluate(FOCUSED)
         name = step["field"]
         if step["act"] == "print":
-            break
-        if not name or name in done or name not in COMPLETE:
+            return done
+        if step["isFolded"]:
+            page.keyboard.press("Enter")
+            assert not page.evaluate(FOCUSED)["isFolded"]
+        if not name or name in done or name not in record:
             continue
         if page.evaluate("document.activeElement.type") == "radio":
-            choose_by_keyboard(page, str(COMPLETE[name]))
+            choose_by_keyboard(page, str(record[name]))
         else:
-            page.keyboard.type(str(COMPLETE[name]))
+            page.keyboard.type(str(record[name]))
         done.add(name)
-    else:
-        raise AssertionError("the buttons were never reached")
-    assert done == (set(COMPLETE) | {"bow_name"}) - {"version"}
-    sheet.settled()
+    raise AssertionError("the buttons were never reached")
+
+
+def test_all_that_a_verdict_needs_is_entered_by_keyboard(page: Page, server: Server) -> None:
+    record = changed(COMPLETE, bow_name="Club bow 3")
+    done = set()
+    for path in ("", "before/", "safe-range/"):
+        sheet = open_sheet(page, server, path)
+        # What an earlier page has asked is known by now.
+        done |= fill_in(page, {name: value for name, value in record.items() if name not in done})
+        sheet.settled()
+    assert done == set(record) - {"version"}
     assert sheet.state() == State.GO
     assert sheet.box("upper_touch_turns").input_value() == "5.25"
-    # A slider by its arrows.
-    sheet.slider("upper_now_turns").focus()
-    page.keyboard.press("ArrowRight")
-    sheet.settled()
-    assert sheet.box("upper_now_turns").input_value() == "2.625"
-    assert sheet.slider("upper_now_turns").evaluate("(one) => one === document.activeElement")
-    # What is folded, by Enter and by space.
-    for folded in (page.locator(".qt-form details").first, page.locator(".qt-answer details").first):
+    # A fold, by Enter and by space.
+    for folded in (page.locator("details.qt-step:visible").first, page.locator(".qt-foot details").first):
         folded.locator("summary").first.focus()
+        was_open = folded.evaluate("(one) => one.open")
         page.keyboard.press("Enter")
-        assert folded.evaluate("(one) => one.open")
+        assert folded.evaluate("(one) => one.open") != was_open
         page.keyboard.press("Space")
-        assert not folded.evaluate("(one) => one.open")
+        assert folded.evaluate("(one) => one.open") == was_open
     # A choice taken back, and the buttons.
+    sheet.unfold()
     page.locator("#field-check_lock [data-act=unchoose]").focus()
     page.keyboard.press("Enter")
     sheet.settled()
-    assert sheet.state() == State.EXAMPLE
+    assert sheet.state() != State.GO
     assert page.evaluate(FOCUSED)["field"] == "check_lock"
-    page.locator("[data-act=clear]").focus()
+    sheet.tool("clear").focus()
     page.keyboard.press("Enter")
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == ""
-    page.locator("[data-act=undo]").focus()
+    assert sheet.box("upper_touch_turns").input_value() == ""
+    sheet.tool("undo").focus()
     page.keyboard.press("Space")
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == "Club bow 3"
+    assert sheet.box("upper_touch_turns").input_value() == "5.25"
+
+
+def test_a_slider_is_moved_by_its_arrows(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server, "set/")
+    slider = sheet.slider("tiller_worth")
+    slider.focus()
+    page.keyboard.press("ArrowRight")
+    sheet.settled()
+    # One step of 0.1 from where it stands in its own declaration, 2.0.
+    assert sheet.box("tiller_worth").input_value() == "2.1"
+    expect(slider).to_be_focused()
 
 
 def choose_by_keyboard(page: Page, value: str) -> None:
@@ -214,10 +225,8 @@ def choose_by_keyboard(page: Page, value: str) -> None:
     raise AssertionError(f"{value} cannot be chosen by keyboard")
 
 
-def test_the_focus_stays_while_the_answer_changes_under_it(sheet: Sheet) -> None:
-    page = sheet.page
-    sheet.enter(COMPLETE)
-    sheet.settled()
+def test_the_focus_stays_while_the_answer_changes_under_it(page: Page, server: Server) -> None:
+    sheet = open_own(page, server, COMPLETE).unfold()
     change = """() => {
       const box = document.querySelector("#f-upper_touch_turns");
       box.value = "6.5";
@@ -225,6 +234,7 @@ def test_the_focus_stays_while_the_answer_changes_under_it(sheet: Sheet) -> None
     }"""
     # On the head of something folded in the answer, opened by the reader.
     folded = page.locator(".qt-answer details").first
+    folded.evaluate("(one) => { one.open = false; }")
     folded.locator("summary").first.focus()
     page.keyboard.press("Enter")
     page.evaluate("globalThis.qtFocused = document.activeElement")
@@ -234,12 +244,12 @@ def test_the_focus_stays_while_the_answer_changes_under_it(sheet: Sheet) -> None
     assert sheet.values()["upper_outer"] != before
     assert page.evaluate("document.activeElement === qtFocused && qtFocused.isConnected")
     assert folded.evaluate("(one) => one.open")
-    page.keyboard.press("Enter")
     # In a box: the caret stays where it was.
-    sheet.box("bow_name").fill("Club bow")
+    box = sheet.box("lower_now_turns")
+    box.fill("2.5")
     sheet.settled()
-    sheet.box("bow_name").evaluate("(box) => box.setSelectionRange(4, 4)")
-    page.keyboard.type("-")
+    box.evaluate("(box) => box.setSelectionRange(2, 2)")
+    page.keyboard.type("2")
     sheet.settled()
-    assert sheet.box("bow_name").input_value() == "Club- bow"
-    assert sheet.box("bow_name").evaluate("(box) => [document.activeElement === box, box.selectionStart]") == [True, 5]
+    assert box.input_value() == "2.25"
+    assert box.evaluate("(box) => [document.activeElement === box, box.selectionStart]") == [True, 3]

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, GATE
-from helpers.worksheet import PATIENCE, Sheet
+from helpers.worksheet import MAIN, PAGE_OF, PATIENCE, Sheet, open_own, open_sheet
 from quarterturn.bench.progress import CHECKS
 
 if TYPE_CHECKING:
@@ -24,21 +24,24 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 PHONE = {"width": 390, "height": 844}
-CHOSEN = ["read"] * 7
-"""The pages on the bow, the plan and what is kept: nobody's duty."""
+PARTS = ("learn", "measure", "set", "keep")
+"""The parts of the way on the first page."""
+LEARN, CHOSEN = ["read"] * 2, ["read"] * 4
+"""The pages to read, and those on the bow, the plan and what is kept: nobody's duty."""
 OPTION = {"check_manual": "read", "check_string_off": "off", "check_lock": "loose"}
 
 
 def marks(page: Page) -> list[str]:
     """What the way on the first page says of each of its stages."""
-    return [str(one.get_attribute("data-mark")) for one in page.locator("#start-way-list > li").all()]
+    stages = [one for part in PARTS for one in page.locator(f"#start-{part}-list > li").all()]
+    return [str(one.get_attribute("data-mark")) for one in stages]
 
 
 def follow(page: Page, name: str, path: str) -> Sheet:
     """Follow a link by its words, and wait until the calculator of the page it leads to runs."""
-    page.get_by_role("link", name=name).first.click()
-    page.wait_for_url(re.compile(path))
-    return Sheet(page).settled()
+    page.locator(".md-content").get_by_role("link", name=name).first.click()
+    page.wait_for_url(re.compile(f"/{path}$"))
+    return Sheet(page, MAIN[path]).settled()
 
 
 def shown(page: Page, live: str) -> str:
@@ -49,109 +52,88 @@ def shown(page: Page, live: str) -> str:
 @pytest.mark.offline
 def test_from_the_start_to_the_verdict_on_a_phone(page: Page, server: Server) -> None:
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
-    page.goto(server.address)
-    start = Sheet(page).settled()
-    assert marks(page) == ["next", "open", "read", "read", "read", "open", *CHOSEN]
+    start = open_sheet(page, server, "")
+    assert marks(page) == [*LEARN, "next", "open", "open", *CHOSEN]
     start.choose("bolt_family", "flat")
-    expect(page.locator("#start-way-0")).to_have_attribute("data-mark", "done")
-    assert marks(page) == ["done", "next", "read", "read", "read", "open", *CHOSEN]
+    expect(page.locator("#start-measure-0")).to_have_attribute("data-mark", "done")
+    assert marks(page) == [*LEARN, "done", "next", "open", *CHOSEN]
 
-    # The inspection: what was chosen is known, nothing else is taken as in order.
-    before = follow(page, "Look the bow over", "/before/$")
-    expect(before.choice("bolt_family", "flat")).to_be_checked()
-    assert before.state() == "open"
-    before.enter({name: OPTION.get(name, "fine") for name in CHECKS})
-    expect(before.verdict).to_have_attribute("data-state", "go")
-    expect(before.verdict).to_contain_text("does not test strength")
-
-    # The explorer: the reader's number stands in the sentence, the values and the words at once.
-    pocket = follow(page, "See how the pocket works", "/pocket/$")
+    # The explorer: the reader's number stands in the strip, the values and the words at once.
+    pocket = follow(page, "How the pocket works", "pocket/")
     hand = page.locator("#pocket-side-hand")
     hand.focus()
     page.keyboard.press("ArrowLeft")
     expect(page.locator("#v-pocket-turns-figure")).to_have_text("1.95 turns")
-    expect(pocket.verdict).to_contain_text("2.0 turns out")
+    expect(pocket.spot("line")).to_contain_text("2.0 turns out")
     expect(hand).to_be_focused()
-    page.get_by_role("link", name="Go half a turn past flush").click()
+    page.get_by_role("button", name="Go half a turn past flush").click()
     expect(pocket.verdict).to_contain_text("Half a turn past flush: only the rim touches")
+    expect(pocket.spot("line")).to_contain_text("Half a turn past flush")
     expect(pocket.box("turns_shown")).to_have_value("-0.5")
     assert shown(page, "pocket/flush_outside") == "0.42 turn"
-    pocket.choose("strip_shown", "card")
+    assert shown(page, "paper/flush_inside") == "0.33 turn"
+    pocket.unfold().choose("strip_shown", "card")
     expect(page.locator('[data-live="pocket/flush_outside"]').first).not_to_have_text("0.42 turn")
-    assert shown(page, "pocket/flush_outside") == page.locator("#v-pocket-flush_outside-figure").inner_text()
+    assert shown(page, "pocket/flush_outside") == page.locator("#v-pocket-flush_outside-figure").text_content()
+    pocket.box("strip_thickness").fill("0.05")
+    expect(page.locator('[data-live="paper/touch_outside"]')).to_have_text("0.05 turn")
+    pocket.box("strip_thickness").fill("0.1")
+    expect(page.locator('[data-live="paper/touch_outside"]')).to_have_text("0.09 turn")
 
     # What the bolt carries: half as heavy a bow, half the force, and the ratio stays.
-    load = follow(page, "See what the bolt carries", "/load/$")
+    load = follow(page, "What the bolt carries", "load/")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
-    load.box("draw_weight").fill("19")
+    load.unfold().box("draw_weight").fill("19")
     expect(page.locator('[data-live="loads/rim_force"]').first).to_have_text("883 N")
     assert shown(page, "loads/rim_over_out_force") == "1.29 times"
-    page.get_by_role("link", name="A quarter of a turn in").click()
+    page.get_by_role("button", name="A quarter turn past flush").click()
     expect(page.locator("#v-loads-force-figure")).to_have_text("883 N")
     expect(page.locator("#loads-side-box figcaption")).to_contain_text("the rim presses on the bolt with 883 N")
 
-    paper = follow(page, "What paper can and cannot tell", "/paper/$")
-    assert shown(page, "paper/flush_inside") == "0.33 turn"
-    paper.box("strip_thickness").fill("0.05")
-    expect(page.locator('[data-live="paper/touch_outside"]')).to_have_text("0.05 turn")
-    paper.box("strip_thickness").fill("0.1")
-    expect(page.locator('[data-live="paper/touch_outside"]')).to_have_text("0.09 turn")
+    # The inspection: what was chosen is known, nothing else is taken as in order.
+    before = follow(page, "Look it over", "before/")
+    expect(before.choice("bolt_family", "flat")).to_be_checked()
+    assert before.state() == "open"
+    before.enter({name: OPTION.get(name, "fine") for name in CHECKS})
+    expect(before.verdict).to_have_attribute("data-state", "go")
+    expect(before.headline).to_be_visible()
+    expect(before.verdict).to_contain_text("does not test strength")
 
     # The worksheet: the short list need not be answered again.
-    sheet = follow(page, "Find the safe range at the bench", "/safe-range/")
-    sheet.enter({name: value for name, value in COMPLETE.items() if name not in (*GATE, "version", "bolt_family")})
+    sheet = follow(page, "Find the safe range", "safe-range/")
+    sheet.enter_both({name: value for name, value in COMPLETE.items() if name not in (*GATE, "version", "bolt_family")})
     expect(sheet.verdict).to_have_attribute("data-state", "go")
-    expect(sheet.verdict).to_contain_text("does not test strength")
+    expect(sheet.headline).to_contain_text("does not test strength")
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
 
-    page.goto(server.address)
-    Sheet(page).settled()
-    expect(page.locator("#start-way-5")).to_have_attribute("data-mark", "done")
-    assert marks(page) == ["done", "done", "read", "read", "read", "done", *CHOSEN]
-    expect(page.locator("#start-title")).to_have_text("Your bow: both bolts are inside their safe range")
-
-
-PAGES = {
-    "inspection": "before/",
-    "start": "",
-    "pocket": "pocket/",
-    "loads": "load/",
-    "paper": "paper/",
-    "safe-range": "safe-range/",
-    "draw-weight": "draw-weight/",
-    "tiller": "tiller/",
-    "plan": "plan/",
-    "carry-out": "carry-out/",
-    "card": "card/",
-    "log": "log/",
-    "after": "after/",
-}
+    start = open_sheet(page, server, "")
+    expect(page.locator("#start-measure-2")).to_have_attribute("data-mark", "done")
+    assert marks(page)[:5] == [*LEARN, "done", "done", "done"]
+    expect(start.headline).to_contain_text("Your bow: both bolts are inside their safe range")
+    expect(start.headline).to_contain_text("does not test strength")
 
 
 def test_a_stop_of_the_inspection_overrides_every_page(page: Page, server: Server) -> None:
     """One answer, entered on the inspection's page, decides all others; taken back, it decides nothing."""
-    page.goto(f"{server.address}safe-range/")
-    sheet = Sheet(page).settled()
-    sheet.enter(COMPLETE)
+    sheet = open_own(page, server, COMPLETE)
     expect(sheet.verdict).to_have_attribute("data-state", "go")
-    page.goto(f"{server.address}before/")
-    Sheet(page).settled().choose("slot_root", "fault")
-    expect(page.locator("#inspection-verdict")).to_have_attribute("data-state", "stop")
-    for widget, path in PAGES.items():
-        if not page.url.endswith(path) or not path:
-            page.goto(server.address + path)
-        Sheet(page).settled()
-        verdict = page.locator(f"#{widget}-verdict")
-        expect(verdict).to_have_attribute("data-state", "stop", timeout=PATIENCE)
-        expect(verdict).to_contain_text("a crack at the root of the slot grows.")
+    before = open_sheet(page, server, "before/").unfold()
+    before.choose("slot_root", "fault")
+    expect(before.verdict).to_have_attribute("data-state", "stop")
+    for widget, path in PAGE_OF.items():
+        main = open_sheet(page, server, path)
+        one = Sheet(page, widget)
+        # The page's verdict comes first, open and in sight; under every headline stands what was found.
+        expect(main.verdict).to_have_attribute("data-state", "stop", timeout=PATIENCE)
+        expect(main.verdict).to_be_visible()
+        expect(main.verdict).to_contain_text("a crack at the root of the slot grows.")
         expect(page.locator(f"#{widget}-findings")).to_contain_text("The root of the slot")
+        expect(one.headline).to_be_hidden()
     # The worksheet gives no number at all.
-    page.goto(f"{server.address}safe-range/")
-    Sheet(page).settled()
-    expect(page.locator("#safe-range-verdict")).to_have_attribute("data-state", "stop", timeout=PATIENCE)
-    assert page.locator(".qt-answer [data-name]").count() == 0
-    page.goto(f"{server.address}before/")
-    Sheet(page).settled().choose("slot_root", "fine")
-    expect(page.locator("#inspection-verdict")).to_have_attribute("data-state", "open")
-    page.goto(f"{server.address}safe-range/")
-    expect(Sheet(page).settled().verdict).to_have_attribute("data-state", "go")
+    sheet = open_sheet(page, server)
+    expect(sheet.verdict).to_have_attribute("data-state", "stop", timeout=PATIENCE)
+    assert sheet.values() == {}
+    before = open_sheet(page, server, "before/").unfold()
+    before.choose("slot_root", "fine")
+    expect(before.verdict).to_have_attribute("data-state", "open")
+    expect(open_sheet(page, server).verdict).to_have_attribute("data-state", "go")

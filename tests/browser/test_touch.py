@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from browser.test_every_page import PAGES
 from helpers.finger import BRISK, HELD, SLANTED, SLOW, STRAIGHT, Finger, Point, asked, phone
 from helpers.site import Watch
+from helpers.worksheet import MAIN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,15 +22,17 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-SLIDERS = "input[type=range]"
-CHARTS = "[data-drag-axis=x]"
-WITHOUT = {"start", "card"}
-"""Calculators without a slider."""
+SLIDERS = "input[type=range]:visible"
+CHARTS = "[data-drag-axis=x]:visible"
+FIELD = ".qt-field[data-scope=bow] [data-slider-of]:visible"
+HAND = "[data-hand]:visible"
+WITHOUT = {"before/", "safe-range/", "keep/"}
+"""Pages on which nothing is turned by hand."""
 SPREAD = 3
 """So many controls of a page at most are swiped over: one piece of code holds all of them back."""
-IN_FULL = {"pocket", "tiller", "log"}
+IN_FULL = {"pocket/", "bow/", "set/"}
 """Pages with one of each kind: there in every way that a finger has."""
-KINDS = ("[data-slider-of]", "[data-hand]", CHARTS)
+KINDS = (FIELD, HAND, CHARTS)
 """A field's own slider, one under a picture, and a picture that is dragged."""
 
 # Nothing is folded, no condition hides a field, and a jump to a place is one.
@@ -93,19 +95,19 @@ def swiped(finger: Finger, control: Locator, kind: str, *, up: bool = True) -> N
     assert (after["asked"], after["stored"]) == (0, 0)
 
 
-@pytest.mark.parametrize("widget", [*PAGES, "safe-range"])
+@pytest.mark.parametrize("path", MAIN)
 def test_a_swipe_over_any_slider_or_picture_scrolls_and_enters_nothing(
-    browser: Browser, server: Server, watch: Watch, widget: str
+    browser: Browser, server: Server, watch: Watch, path: str
 ) -> None:
     with phone(browser, watch) as page:
-        finger = opened(page, server.address + PAGES.get(widget, "safe-range/"))
+        finger = opened(page, server.address + path)
         controls = page.locator(f"{SLIDERS}, {CHARTS}").all()
-        assert bool(controls) == (widget not in WITHOUT)
+        assert bool(controls) == (path not in WITHOUT)
         for control in controls[:: 1 + len(controls) // SPREAD]:
             swiped(finger, control, BRISK)
         for kind in KINDS:
             for one in page.locator(kind).all()[:1]:
-                for way in (STRAIGHT, SLANTED, SLOW, HELD) if widget in IN_FULL else ():
+                for way in (STRAIGHT, SLANTED, SLOW, HELD) if path in IN_FULL else ():
                     swiped(finger, one, way)
                 swiped(finger, one, STRAIGHT, up=False)
         # A tap and a drag of the same ones enter what they say.
@@ -146,28 +148,43 @@ def part_entered(control: Locator) -> float:
     return float((value - low) / (high - low))
 
 
-# One page, for what is the same on all ------------------------------------------------------------------------------
+# One phone, for what is the same on all pages ------------------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
 def held_page(browser: Browser, server: Server) -> Iterator[tuple[Page, str, Watch]]:
     watch = Watch()
     with phone(browser, watch) as page:
-        yield page, f"{server.address}pocket/", watch
+        yield page, server.address, watch
+
+
+def first_visit(held_page: tuple[Page, str, Watch], path: str) -> Iterator[Finger]:
+    page, address, watch = held_page
+    if page.url != "about:blank":
+        page.evaluate("localStorage.clear()")
+    yield opened(page, address + path)
+    watch.check()
 
 
 @pytest.fixture
 def finger(held_page: tuple[Page, str, Watch]) -> Iterator[Finger]:
-    """A finger on the page on the pocket, as on a first visit."""
-    page, address, watch = held_page
-    if page.url != "about:blank":
-        page.evaluate("localStorage.clear()")
-    yield opened(page, address)
-    watch.check()
+    """A finger on the page on the pocket, with its pictures, as on a first visit."""
+    yield from first_visit(held_page, "pocket/")
 
 
-FIELD = ".qt-field[data-scope=bow] [data-slider-of]"
-CONTROLS = (FIELD, "[data-hand]", CHARTS)
+@pytest.fixture
+def setting(held_page: tuple[Page, str, Watch]) -> Iterator[Finger]:
+    """A finger on the page with a field's own slider, as on a first visit."""
+    yield from first_visit(held_page, "set/")
+
+
+@pytest.fixture
+def on_page(held_page: tuple[Page, str, Watch], control: str) -> Iterator[Finger]:
+    """A finger on the page that has such a control."""
+    yield from first_visit(held_page, "set/" if control == FIELD else "pocket/")
+
+
+CONTROLS = (FIELD, HAND, CHARTS)
 
 
 def slider(finger: Finger) -> Locator:
@@ -175,45 +192,45 @@ def slider(finger: Finger) -> Locator:
 
 
 @pytest.mark.parametrize("control", CONTROLS)
-def test_while_the_finger_rests_nothing_is_entered_or_asked(finger: Finger, control: str) -> None:
-    one = finger.page.locator(control).first
+def test_while_the_finger_rests_nothing_is_entered_or_asked(on_page: Finger, control: str) -> None:
+    one = on_page.page.locator(control).first
     place = at(one, 0.7)
-    finger.down(place)
-    finger.path(place, (place[0] + 4, place[1] + 5), moves=2)
-    finger.page.wait_for_timeout(300)
+    on_page.down(place)
+    on_page.path(place, (place[0] + 4, place[1] + 5), moves=2)
+    on_page.page.wait_for_timeout(300)
     assert (state(one)["box"], state(one)["asked"]) == ("", 0)
-    finger.up()
-    finger.rest()
+    on_page.up()
+    on_page.rest()
     assert part_entered(one) == pytest.approx(0.7, abs=0.1)
     assert state(one)["asked"] >= 1
 
 
 @pytest.mark.parametrize("control", CONTROLS[:2])
-def test_as_soon_as_the_page_scrolls_the_thumb_is_back(finger: Finger, control: str) -> None:
-    one = finger.page.locator(control).first
+def test_as_soon_as_the_page_scrolls_the_thumb_is_back(on_page: Finger, control: str) -> None:
+    one = on_page.page.locator(control).first
     place, before = at(one), state(one)
-    finger.down(place)
+    on_page.down(place)
     assert state(one)["thumb"] != before["thumb"]
-    finger.path(place, (place[0], place[1] - 120))
+    on_page.path(place, (place[0], place[1] - 120))
     during = state(one)
-    finger.up()
+    on_page.up()
     assert during.pop("scrolled") != before.pop("scrolled")
     assert during == before
 
 
-@pytest.mark.parametrize("control", [*CONTROLS, ".qt-grip"])
-def test_two_fingers_enter_nothing(finger: Finger, control: str) -> None:
-    one = finger.page.locator(control).first
-    place, before = at(one), values(finger)
-    finger.pinch(place)
-    assert values(finger) == before
+@pytest.mark.parametrize("control", [*CONTROLS, ".qt-grip:visible"])
+def test_two_fingers_enter_nothing(on_page: Finger, control: str) -> None:
+    one = on_page.page.locator(control).first
+    place, before = at(one), values(on_page)
+    on_page.pinch(place)
+    assert values(on_page) == before
     # The second of two fingers enters nothing either.
-    finger.down((20, 400))
-    finger.down((20, 400), place)
-    finger.up()
-    finger.rest()
-    assert values(finger) == before
-    assert asked(finger.page) == []
+    on_page.down((20, 400))
+    on_page.down((20, 400), place)
+    on_page.up()
+    on_page.rest()
+    assert values(on_page) == before
+    assert asked(on_page.page) == []
 
 
 def values(finger: Finger) -> list[str]:
@@ -223,30 +240,32 @@ def values(finger: Finger) -> list[str]:
     return found
 
 
-def test_a_drag_at_a_slant_enters_where_it_ends(finger: Finger) -> None:
+def test_a_drag_at_a_slant_enters_where_it_ends(setting: Finger) -> None:
     """Less level than a drag is known by at once, and less steep than what scrolls."""
-    one = slider(finger)
+    one = slider(setting)
     (left, y), (right, _) = at(one, 0.25), at(one, 0.8)
-    scrolled = finger.scrolled
-    finger.down((left, y))
-    finger.path((left, y), (right, y + 0.7 * (right - left)))
-    finger.up()
-    finger.rest()
-    assert finger.scrolled == scrolled
+    scrolled = setting.scrolled
+    setting.down((left, y))
+    setting.path((left, y), (right, y + 0.7 * (right - left)))
+    # Before it is lifted: the answer to what it enters folds parts of the page.
+    setting.rest()
+    assert setting.scrolled == scrolled
+    setting.up()
+    setting.rest()
     assert part_entered(one) == pytest.approx(0.8, abs=0.1)
 
 
-def test_where_the_page_cannot_scroll_a_swipe_enters_nothing_either(finger: Finger) -> None:
-    finger.page.evaluate("document.documentElement.style.overflow = document.body.style.overflow = 'hidden'")
-    one = slider(finger)
+def test_where_the_page_cannot_scroll_a_swipe_enters_nothing_either(setting: Finger) -> None:
+    setting.page.evaluate("document.documentElement.style.overflow = document.body.style.overflow = 'hidden'")
+    one = slider(setting)
     place, before = at(one), state(one)
-    finger.swipe(place)
+    setting.swipe(place)
     assert state(one) == before
 
 
-def test_after_a_swipe_the_slider_is_moved_in_every_other_way(finger: Finger) -> None:
-    page, one = finger.page, slider(finger)
-    swiped(finger, one, STRAIGHT)
+def test_after_a_swipe_the_slider_is_moved_in_every_other_way(setting: Finger) -> None:
+    page, one = setting.page, slider(setting)
+    swiped(setting, one, STRAIGHT)
     one.focus()
     page.keyboard.press("ArrowRight")
     by_key = state(one)["box"]
@@ -261,8 +280,8 @@ def test_after_a_swipe_the_slider_is_moved_in_every_other_way(finger: Finger) ->
     assert part_entered(one) == pytest.approx(0.2, abs=0.1)
 
 
-def test_a_mouse_enters_at_once(finger: Finger) -> None:
-    page, one = finger.page, slider(finger)
+def test_a_mouse_enters_at_once(setting: Finger) -> None:
+    page, one = setting.page, slider(setting)
     x, y = at(one, 0.8)
     page.mouse.move(x, y)
     page.mouse.down()
@@ -273,12 +292,12 @@ def test_a_mouse_enters_at_once(finger: Finger) -> None:
     assert part_entered(one) < 0.7
 
 
-def test_a_value_that_was_there_stays_through_a_swipe(finger: Finger) -> None:
-    one = slider(finger)
+def test_a_value_that_was_there_stays_through_a_swipe(setting: Finger) -> None:
+    one = slider(setting)
     box = one.locator("xpath=ancestor::*[@data-field]").locator("input[name]")
     box.fill("1,2")
     place, before = at(one), state(one)
-    finger.swipe(place)
+    setting.swipe(place)
     after = state(one)
     assert after.pop("scrolled") != before.pop("scrolled")
     assert after == before
@@ -286,7 +305,7 @@ def test_a_value_that_was_there_stays_through_a_swipe(finger: Finger) -> None:
 
 
 def test_a_finger_on_the_grip_turns_the_bolt_and_does_not_scroll(finger: Finger) -> None:
-    page, grip = finger.page, finger.page.locator(".qt-grip").first
+    page, grip = finger.page, finger.page.locator(".qt-grip:visible").first
     place = at(grip, 0.5)
     scrolled = finger.scrolled
     turns = []
@@ -302,7 +321,7 @@ def test_a_finger_on_the_grip_turns_the_bolt_and_does_not_scroll(finger: Finger)
 
 
 def test_a_finger_beside_the_grip_scrolls_past(finger: Finger) -> None:
-    picture = finger.page.locator("[data-drag-axis=y]").first
+    picture = finger.page.locator("[data-drag-axis=y]:visible").first
     x, y, width, height = picture.evaluate(
         "(one) => { one.scrollIntoView({ block: 'center' });"
         " const { x, y, width, height } = one.getBoundingClientRect(); return [x, y, width, height]; }"

@@ -20,7 +20,7 @@ from pypdfium2 import PdfDocument
 from helpers import codes
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, STRUNG
 from helpers.site import Watch, watched_page
-from helpers.worksheet import Sheet, look_over_again
+from helpers.worksheet import PAGE_OF, Sheet, look_over_again, open_sheet
 from quarterturn.bench.progress import CHECKS
 from quarterturn.record import link
 
@@ -37,15 +37,8 @@ A6 = (148.0, 105.0)
 LOOKED = {"check_manual": "read", "check_string_off": "off", "check_lock": "loose"}
 FORETOLD = re.compile(r"Expect ([\d.]+) ± .* lb at 28 in AMO, tiller (−?[\d.]+) ± .* mm, brace height ([\d.]+) ±")
 GO_TO = re.compile(r"upper bolt at (−?[\d.]+), lower bolt at (−?[\d.]+)")
-SAME = ("safe-range/", "draw-weight/", "tiller/", "plan/", "carry-out/", "after/", "log/", "card/")
-"""The pages whose answers a link must bring along."""
-
-
-def follow(page: Page, name: str, path: str) -> Sheet:
-    """Follow a link by its words, as a reader does."""
-    page.get_by_role("link", name=name).first.click()
-    page.wait_for_url(re.compile(path))
-    return Sheet(page).settled()
+SAME = ("safe-range", "draw-weight", "tiller", "plan", "carry-out", "after", "log", "card")
+"""The calculators whose answers a link must bring along."""
 
 
 def told(text: str) -> float:
@@ -70,7 +63,7 @@ def carry_out(page: Page, sheet: Sheet, number: int) -> dict[str, float]:
         "lower_tiller": lower_tiller,
         "brace_height": round(brace + 2 * off, 1),
     }
-    if number > 1 and page.locator(f"#f-log-{number}-date").count() == 0:
+    if number > 1:
         page.locator("#field-log [data-act=add-row]").click()
     page.locator(f"#f-log-{number}-date").fill(f"2026-06-{number:02d}")
     for column, typed in row.items():
@@ -80,15 +73,17 @@ def carry_out(page: Page, sheet: Sheet, number: int) -> dict[str, float]:
     return row
 
 
-def answers(page: Page, server: Server, fragment: str = "", paths: tuple[str, ...] = SAME) -> dict[str, str]:
-    """What pages answer from what this browser keeps, or by a link."""
+def answers(
+    page: Page, server: Server, fragment: str = "", widgets: tuple[str, ...] = SAME
+) -> dict[str, dict[str, str]]:
+    """What calculators answer from what this browser keeps, or by a link."""
     found = {}
-    for path in paths:
+    for widget in widgets:
         page.goto("about:blank")
-        page.goto(f"{server.address}{path}{fragment}")
-        sheet = Sheet(page).settled()
-        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], path
-        found[path] = sheet.places()
+        page.goto(f"{server.address}{PAGE_OF[widget]}{fragment}")
+        sheet = Sheet(page, widget).settled()
+        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], widget
+        found[widget] = sheet.places()
     return found
 
 
@@ -96,25 +91,22 @@ def answers(page: Page, server: Server, fragment: str = "", paths: tuple[str, ..
 def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Server, browser: Browser) -> None:
     page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
-    page.goto(server.address)
-    start = Sheet(page).settled()
+    start = open_sheet(page, server, "")
     start.choose("bolt_family", "flat")
-    before = follow(page, "Look the bow over", "/before/$")
+    before = open_sheet(page, server, "before/")
     before.enter({name: LOOKED.get(name, "fine") for name in CHECKS})
     expect(before.verdict).to_have_attribute("data-state", "go")
 
     # The bench: both windows, and the bow as it was strung before.
-    page.goto(f"{server.address}safe-range/")
-    sheet = Sheet(page).settled()
+    sheet = open_sheet(page, server)
     bench = {name: typed for name, typed in COMPLETE.items() if name not in (*GATE, "version", "bolt_family")}
-    sheet.enter(bench | STRUNG)
+    sheet.enter_both(bench | STRUNG)
     expect(sheet.verdict).to_have_attribute("data-state", "go")
     shown = sheet.values()
     assert (shown["upper_inner"]["text"], shown["upper_outer"]["text"]) == ("0.33 turn", "4.82 turns")
 
     # The plan: a pound lighter, and twice the tiller.
-    page.goto(f"{server.address}plan/")
-    plan = Sheet(page).settled()
+    plan = open_sheet(page, server, "set/")
     plan.enter({"wanted_weight": 37, "wanted_tiller": 8, "draw_length": 28})
     for_it = "For 37 lb and 8 mm tiller: upper bolt 1¾ turns out, lower bolt ¾ turn out, in 4 steps"
     expect(page.locator("#plan-title")).to_have_text(for_it)
@@ -122,9 +114,8 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     expect(page.locator("#plan-pairs-box svg")).to_be_visible()
     expect(page.locator("#plan-steps-list > li")).to_have_count(4)
 
-    # Step by step; the rest is planned anew after each, and may be a step more or less.
-    page.goto(f"{server.address}carry-out/")
-    carry = Sheet(page).settled()
+    # Step by step, on the same page; the rest is planned anew after each, and may be a step more or less.
+    carry = Sheet(page, "carry-out")
     rows: list[dict[str, float]] = []
     while page.locator("#v-carry-out-left-figure").text_content() != "0":
         rows.append(carry_out(page, carry, len(rows) + 1))
@@ -140,21 +131,18 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     assert 0.33 <= last["upper_at"] <= 4.82
 
     # The log has it all, and the bow gets its name.
-    page.goto(f"{server.address}log/")
-    Sheet(page).settled().enter({"bow_name": "Club bow 3"})
-    expect(page.locator("#log-verdict")).to_contain_text(f"{len(rows)} entries")
+    open_sheet(page, server, "keep/").enter({"bow_name": "Club bow 3"})
+    expect(Sheet(page, "log").headline).to_contain_text(f"{len(rows)} entries")
 
     # After it, the arrow.
-    page.goto(f"{server.address}after/")
-    after = Sheet(page).settled()
+    after = open_sheet(page, server, "after/")
     expect(page.locator("#after-by-log")).to_contain_text("is from your log")
     expect(after.verdict).to_contain_text(f"38.0 lb before, {last['weight']:.1f} lb weighed since")
     after.enter({"arrow_mass": 320, "least_mass_per_pound": 7})
     expect(after.verdict).to_have_attribute("data-state", re.compile("explain|go"))
 
     # The card, on paper.
-    page.goto(f"{server.address}card/")
-    card = Sheet(page).settled()
+    card = open_sheet(page, server, "keep/")
     names = {"riser_name": "blue riser", "limbs_name": "medium", "set_by": "A. Example"}
     card.enter(names)
     expect(page.locator("#card-sheet-a6-box")).to_contain_text("A. Example")
@@ -170,24 +158,24 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     for said in ("Clubbow3", "blueriser", weighed, brace, "0.33to4.82"):
         assert said in plain, words
     (code,) = codes.read(image)
-    assert code.startswith(f"{server.address}card/#")
+    assert code.startswith(f"{server.address}#")
     by_code = link.from_fragment(code.partition("#")[2]).record.canonical()
     assert (by_code["bow_name"], by_code["riser_name"]) == ("Club bow 3", "blue riser")
 
     # Reloaded, it is all still there.
     standing = card.places()
     page.reload()
-    Sheet(page).settled()
+    card.settled()
     assert card.places() == standing
     watch = Watch()
     with watched_page(browser, watch, storage_state=page.context.storage_state()) as again:
         again.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
         own = answers(again, server)
-    assert own["card/"] == standing
+    assert own["card"] == standing
 
     # Another browser, which knows nothing of it: by the copied link it has everything but an inspection of its own,
     # and once the bow was looked over there too, every page answers the same.
-    Sheet(page).section.locator("[data-act=link]").click()
+    card.tool("link").click()
     expect(page.locator(".qt-status")).to_contain_text("It carries the values of this bow.")
     address = page.evaluate("navigator.clipboard.readText()")
     fragment = f"#{address.partition('#')[2]}"
@@ -195,19 +183,18 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     with watched_page(browser, watch) as other:
         other.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
         # That no page says go before that, test_matrix.py sees on all of them.
-        by_link = answers(other, server, fragment, SAME[-2:])
-        assert [path for path, html in by_link.items() if 'data-state="open"' not in html] == []
+        by_link = answers(other, server, fragment, ("after", "card"))
+        assert [widget for widget, html in by_link.items() if 'data-state="open"' not in "".join(html.values())] == []
         look_over_again(other, server, LOOKED_OVER)
         assert answers(other, server) == own
     # And the code opens a card with the same numbers, though of the log it has how the bow stands only.
     values = card.values()
     with watched_page(browser, watch, offline=True) as other:
         other.goto(code)
-        Sheet(other).settled()
-        expect(other.locator("#card-title")).to_have_text("Look the bow over yourself first")
+        Sheet(other, "start").settled()
+        expect(other.locator("#start-title")).to_have_text("Look the bow over yourself first")
         look_over_again(other, server, LOOKED_OVER)
-        other.goto(f"{server.address}card/")
-        scanned = Sheet(other).settled()
+        scanned = open_sheet(other, server, "keep/")
         expect(other.locator("#card-title")).to_contain_text("The card is ready")
         assert scanned.values() == values
     watch.check()

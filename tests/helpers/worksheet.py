@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, NumberField
-from quarterturn.record.fields import BY_NAME, FIELDS
+from quarterturn.record.fields import BOLTS, BY_NAME, FIELDS
 from quarterturn.record.parsing import from_data
 from quarterturn.widgets.render import BASE_MARK
 
@@ -205,6 +205,11 @@ class Sheet:
         return self.spot("headline")
 
     @property
+    def top(self) -> Locator:
+        """What must be read first, under the headline: findings, warnings, the way back."""
+        return self.page.locator(f'[data-zone="{self.widget}/top"]')
+
+    @property
     def answer(self) -> Locator:
         """The part of the answer that has no place of its own: numbers and tables."""
         return self.page.locator(f"#answer-{self.widget}")
@@ -259,6 +264,10 @@ class Sheet:
         # By selector: a function would be evaluated by the page, and its policy forbids that.
         self.page.locator(".qt-page[data-calc=ready]").wait_for(state="attached", timeout=PATIENCE)
         return self
+
+    def tool(self, act: str) -> Locator:
+        """One of the page's buttons, at its foot."""
+        return self.page.locator(f".qt-foot [data-act={act}]")
 
     def box(self, name: str) -> Locator:
         """The box of a field."""
@@ -323,6 +332,16 @@ class Sheet:
         """Fill a box, wherever it is folded away."""
         self._open_boxes().box(name).fill(text)
 
+    def enter_both(self, record: Record) -> None:
+        """Enter a record on a narrow page, which shows the boxes of one bolt at a time."""
+        for bolt in BOLTS:
+            self.unfold()
+            switch = self.page.locator(f"[data-switch-bolt={bolt}]:visible")
+            if switch.count():
+                switch.first.click()
+                self.page.locator(f".qt-page[data-bolt={bolt}]").wait_for(state="attached")
+            self.enter(record)
+
     def enter_by_hand(self, record: Record) -> list[str]:
         """Enter a record by mouse and keyboard; return the fields that could be entered."""
         self.bring(record)
@@ -348,7 +367,7 @@ class Sheet:
 
     def clear(self) -> Sheet:
         """Empty the form by its button and forget what is kept: as good as a first visit, but for the worker."""
-        self.section.locator("[data-act=clear]").click()
+        self.tool("clear").click()
         self.settled()
         self.page.evaluate("localStorage.clear()")
         return self

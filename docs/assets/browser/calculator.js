@@ -75,7 +75,7 @@ export class Calculator {
    */
   #showFirst(answer) {
     if (!hasHtml(answer) || !this.view.showFirst(answer)) return;
-    followHands(this.root);
+    this.#follow();
     // For tests and measurements, as below.
     this.#count("first");
   }
@@ -88,16 +88,23 @@ export class Calculator {
     const problems = answer.problems ?? [];
     this.offers = answer.offers ?? {};
     for (const [name, entry] of Object.entries(answer.keeps ?? {})) this.session.change(name, entry, null);
-    if (refusal === null && hasHtml(answer)) this.view.show(answer);
+    if (refusal === null && hasHtml(answer)) {
+      this.view.show(answer);
+      this.#follow();
+    }
     this.view.mark(refusal !== null || problems.length > 0);
     this.page.answered(this.name, { problems, refusal, notes: answer.notes ?? [] });
-    followHands(this.root);
     updateLiveText(this.root);
     const line = refusal ?? answer.speak;
     if (line) this.page.sayAnswer(this.name, line);
     // For tests: how many answers have been shown.
     this.#count("answers");
     this.page.settled(this.name, answer.state ?? "");
+  }
+
+  /** The sliders under the pictures of another calculator wait for that one's answer. */
+  #follow() {
+    for (const place of this.view.places) followHands(place);
   }
 
   /** @param {"first" | "answers"} what */

@@ -102,7 +102,7 @@ export function letDrag(section, { fieldOf, change }) {
 
 /**
  * After an answer: the sliders under its pictures stand where it says, but for one that is being moved.
- * @param {HTMLElement} section
+ * @param {ParentNode} section
  */
 export function followHands(section) {
   takeGrips(section);
@@ -113,7 +113,7 @@ export function followHands(section) {
 
 /**
  * A finger on a grip does not scroll. Of a picture's parts a browser learns that by the event alone.
- * @param {HTMLElement} section
+ * @param {ParentNode} section
  */
 function takeGrips(section) {
   for (const grip of section.querySelectorAll(".qt-grip")) {
