@@ -1,6 +1,6 @@
 """Takes the README's picture from the built site: `.made/venv/bin/python build_scripts/screenshot.py`.
 
-The bow in it is made up. The values go in through a link, as a club would share them.
+The bow in it is made up, and was entered in this browser on an earlier visit.
 """
 
 from __future__ import annotations
@@ -14,12 +14,11 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE.parent / "calc"), str(HERE.parent / "tests")]
 
 from helpers.site import launch, serving  # noqa: E402
-from quarterturn.record.link import fragment  # noqa: E402
-from quarterturn.record.parsing import from_data  # noqa: E402
+from helpers.worksheet import open_own  # noqa: E402
 from site_build import build_site  # noqa: E402
 
 PICTURE = HERE.parent / "docs" / "assets" / "readme" / "answer.png"
-HEIGHT = 915
+WIDTH, HEIGHT = 1280, 800
 
 MADE_UP_BOW = {
     "bow_name": "Made-up bow",
@@ -49,21 +48,16 @@ MADE_UP_BOW = {
 
 def main() -> None:
     """Take the picture."""
-    link = fragment(from_data(MADE_UP_BOW).record)
     # The policy is bypassed for the style that hides what floats over a picture.
     with serving(build_site()) as server, sync_playwright() as playwright:
         browser = launch(playwright)
-        page = browser.new_page(bypass_csp=True, viewport={"width": 390, "height": HEIGHT}, device_scale_factor=1.5)
-        page.goto(f"{server.address}safe-range/#{link}")
-        page.locator(".qt-answer[data-state=go]").wait_for(timeout=120_000)
-        page.add_style_tag(content=".md-header, .qt-status { display: none !important }")
-        page.wait_for_timeout(3000)  # the notes above the answer come and go
-        answer = page.locator(".qt-answer").bounding_box()
-        if answer is None:
-            raise SystemExit("The answer is not to be seen.")
+        page = browser.new_page(bypass_csp=True, viewport={"width": WIDTH, "height": HEIGHT})
+        open_own(page, server, MADE_UP_BOW)
+        page.locator(".qt-headline[data-state=go]").wait_for()
+        page.add_style_tag(content=".qt-status { display: none !important }")
+        page.wait_for_timeout(3000)  # the notes come and go
         PICTURE.parent.mkdir(parents=True, exist_ok=True)
-        top = answer["y"] + page.evaluate("scrollY") - 10
-        page.screenshot(path=PICTURE, full_page=True, clip={"x": 0, "y": top, "width": 390, "height": HEIGHT})
+        page.screenshot(path=PICTURE)
         browser.close()
 
 
