@@ -147,6 +147,7 @@ def test_from_the_bench_to_a_card_and_to_another_browser(page: Page, server: Ser
     card.enter(names)
     expect(page.locator("#card-sheet-a6-box")).to_contain_text("A. Example")
     expect(page.locator("#card-title")).to_contain_text("The card is ready")
+    page.evaluate("document.documentElement.dataset.print = 'card'")  # as its button does: test_card.py
     with PdfDocument(page.pdf(prefer_css_page_size=True)) as document:
         (paper,) = list(document)
         size = tuple(side * MILLIMETRES for side in paper.get_size())
