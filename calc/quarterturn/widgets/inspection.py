@@ -16,8 +16,6 @@ from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import (
     Answer,
     Block,
-    Count,
-    CountPart,
     Group,
     Line,
     Missing,
@@ -28,6 +26,8 @@ from quarterturn.widgets.answer import (
     State,
     Status,
     Table,
+    Tally,
+    TallyPart,
     Value,
     ValueList,
 )
@@ -173,16 +173,16 @@ def _told(name: str, values: Values) -> Line:
     return Line(f"tell-{name}", sentence, "stop" if outcome is InspectionOutcome.STOP else "ask")
 
 
-def _count(values: Values) -> Count:
+def _count(values: Values) -> Tally:
     """How far each area has come; the first question that has not been answered is one press away."""
     areas = (("first", "First of all", LOOKED_AT), *((a.name, a.title, tuple(i.name for i in a.items)) for a in AREAS))
-    parts: list[CountPart] = []
+    parts: list[TallyPart] = []
     for name, title, fields in areas:
         missing = [field for field in fields if not values.entered(field)]
         begun = any(part.missing for part in parts)
         first = () if begun else tuple(Missing(BY_NAME[field].label, "before", field) for field in missing[:1])
-        parts.append(CountPart(name, title, len(fields) - len(missing), len(fields), first))
-    return Count("count", "How far you are", tuple(parts))
+        parts.append(TallyPart(name, title, len(fields) - len(missing), len(fields), first))
+    return Tally("count", "How far you are", tuple(parts))
 
 
 def _counts(values: Values, judgement: Judgement) -> ValueList:
