@@ -275,7 +275,7 @@ def test_a_reading_that_is_not_as_foretold_stops_the_work_before_all_else(off: d
     (back,) = points_of(answer, "back")
     assert turned_in(back) == (0.5, 0.25)
     way = next(block for block in answer.blocks if isinstance(block, Way))
-    assert {stage.page for stage in way.stages} == {"carry-out", "log"}
+    assert {stage.page for stage in way.stages} == {"set", "keep"}
 
 
 def test_it_stops_every_page_that_predicts() -> None:

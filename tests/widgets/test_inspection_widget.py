@@ -139,7 +139,7 @@ def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> No
     ("record", "page"),
     [
         ({}, "before"),
-        (LOOKED_OVER, "pocket"),
+        (LOOKED_OVER, "safe-range"),
         ({"limb_cracks": "fault"}, "before"),
         ({"limb_twist": "unsure"}, "before"),
         ({"bolt_family": "clamp"}, ""),
