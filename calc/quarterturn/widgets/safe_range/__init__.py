@@ -6,7 +6,7 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State, Table
 from quarterturn.widgets.explanation import sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.safe_range import (
@@ -18,10 +18,9 @@ from quarterturn.widgets.safe_range import (
     still_to_do,
     tells,
     verdict,
-    window_tables,
 )
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
-from quarterturn.widgets.safe_range.ranges import SafeRanges, find_ranges
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, find_ranges
 
 BEFORE = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
 """While one of these stands no window is worked out."""
@@ -62,14 +61,35 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         *(bolt_values.bolt_values(bolt, found) for bolt in bolts),
         steps.what_to_do(found),
         *(DeferredBlock(f"{bolt.name}-side", partial(pictures.side_view, bolt, found)) for bolt in bolts),
-        DeferredBlock("against", lambda: window_tables.against_each_other(found)),
+        DeferredBlock("against", partial(_against, found)),
         bolt_values.strip(found),
-        *(DeferredBlock(f"{bolt.name}-limits", partial(window_tables.limits, bolt)) for bolt in bolts),
-        *(DeferredBlock(f"{bolt.name}-doubts", partial(window_tables.uncertainties, bolt)) for bolt in bolts),
+        *(DeferredBlock(f"{bolt.name}-limits", partial(_limits, bolt)) for bolt in bolts),
+        *(DeferredBlock(f"{bolt.name}-doubts", partial(_uncertainties, bolt)) for bolt in bolts),
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
         steps.bench_steps(found),
     ]
+
+
+# What comes later is imported then.
+
+
+def _against(found: SafeRanges) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.against_each_other(found)
+
+
+def _limits(bolt: BoltRange) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.limits(bolt)
+
+
+def _uncertainties(bolt: BoltRange) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.uncertainties(bolt)
 
 
 SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
