@@ -138,7 +138,7 @@ def test_what_is_left_is_counted() -> None:
     assert notes[1] == "2 of 20 looked at"
     assert notes[5] == "0 of 12 readings entered"
     notes = [stage.note for stage in stages(answered(COMPLETE, "start"))]
-    assert notes[1] == "by the worksheet's short list; of the full list, 3 of 20 looked at"
+    assert notes[1] == "by the short list; of the full list, 3 of 20 looked at"
     assert notes[5] == "12 of 12 readings entered; both bolts are inside their safe range"
 
 

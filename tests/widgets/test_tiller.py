@@ -367,7 +367,7 @@ def test_at_the_ends_of_the_window_it_still_is() -> None:
 def test_without_both_windows_nothing_is_foretold(change: dict[str, Any], turned: dict[str, Any]) -> None:
     answer = told(OWN | change | turned) if None not in change.values() else told(OWN, **change, **turned)
     assert answer.state is State.OPEN
-    nothing_is_foretold(answer, "The worksheet has no answer")
+    nothing_is_foretold(answer, "A reading cannot be used")
     assert "without both safe ranges" in answer.verdict
     assert not any(name.startswith(BY_TURN) for name in names(answer))
     shown = {block.picture.name for block in answer.blocks if isinstance(block, Drawing)}

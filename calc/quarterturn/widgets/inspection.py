@@ -1,4 +1,4 @@
-"""Before you touch the bolts: the full inspection, item by item, and what it amounts to."""
+"""Look it over: the full inspection, item by item, and what it amounts to."""
 
 from __future__ import annotations
 
@@ -141,14 +141,14 @@ NOT_MEANT = (
 
 
 def _from_the_short_list(values: Values) -> list[Points]:
-    """Say which findings come from the worksheet's short list, where they were answered and can be changed."""
+    """Say which findings come from the short list, where they were answered and can be changed."""
     mine = {field for group in GROUPS for field in group.fields}
     found = tuple(
-        f"{BY_NAME[name].label}: answered in the short list of the worksheet. It counts here, and can be changed there."
+        f"{BY_NAME[name].label}: answered in the short list, where it can be changed. It counts here too."
         for name, option in MEANING
         if name not in mine and values.entered(name) and values.choice(name) == option
     )
-    return [Points("short-list", "From the worksheet", found)] if found else []
+    return [Points("short-list", "From the short list", found)] if found else []
 
 
 def _outcome(name: str, values: Values) -> InspectionOutcome:

@@ -36,8 +36,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
         return Answer(NAME, State.OPEN, "No window is worked out", "Something comes before it.", "")
     found = find_ranges(values, judgement)
     state, title, sentence = verdict.verdict(found)
-    begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
-    badge = "Not finished" if begun else ""
+    badge = "Not finished" if found.example and not found.untouched else ""
     notes = (Points("not-meant", "What this does not say", remarks.not_meant(found)),)
     return Answer(
         *(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge),
@@ -119,5 +118,4 @@ WIDGET = Widget(
     blocks=frozenset(("count", "upper-verdict", "lower-verdict")),
     notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
     next=(Stage("Weigh and measure", "bow", "", "read"),),
-    sheet="the worksheet",
 )

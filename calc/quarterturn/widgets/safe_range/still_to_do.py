@@ -6,6 +6,7 @@ What is read in one go is one reading here: a count and its side, first touch an
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import words
@@ -13,7 +14,7 @@ from quarterturn.widgets.answer import Missing, Tally, TallyPart
 from quarterturn.widgets.safe_range.form import NAME
 from quarterturn.widgets.safe_range.ranges import SafeRanges, entered_readings, is_of_inspection
 
-INSPECTION_PAGE = "before"
+INSPECTION, INSPECTION_PAGE = "inspection", "before"
 CALLED = {
     "flush_way": "Zero, and which way you came",
     "head_diameter": "How wide the head is",
@@ -34,6 +35,21 @@ CALLED = {
 """Readings in a few words, by the field without its bolt."""
 BOX = {"touch_found": "touch_turns", "now_side": "now_turns"}
 """Where a reading of several boxes begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class StillToDo:
+    """How many readings are to go, of whichever bolt, and how many answers about the bow."""
+
+    readings: int
+    answers: int
+
+
+def left(found: SafeRanges) -> StillToDo:
+    """Say how much is missing in all."""
+    parts = {part.name: part.wanted - part.done for part in count(found).parts}
+    answers = parts.pop(INSPECTION, 0)
+    return StillToDo(sum(parts.values()), answers)
 
 
 def count(found: SafeRanges) -> Tally:
@@ -75,4 +91,4 @@ def _inspection(found: SafeRanges) -> TallyPart:
     asked = [field for field in missing if field != "bolt_family"]
     if asked:
         listed = (*listed, Missing("Look the bow over", INSPECTION_PAGE, asked[0]))
-    return TallyPart("inspection", "Inspection", done, done + len(missing), listed)
+    return TallyPart(INSPECTION, "Inspection", done, done + len(missing), listed)
