@@ -370,7 +370,8 @@ def test_from_the_mark_the_thread_ends_where_both_counts_together_do(side: str, 
     """A mark in past zero is on the way: what it takes to come to zero is taken off (by hand)."""
     free = readings(FROM_MARK | {"upper_now_side": side, "upper_now_turns": now}).bolts[0].free
     assert free is not None
-    assert (free.turns, free.by) == (pytest.approx(turns, abs=1e-12), "turns")
+    assert free.turns == pytest.approx(turns, abs=1e-12)
+    assert free.by == "turns"
 
 
 def one_count(play: float = 0.05, smallest: float = 0.125) -> float:

@@ -32,16 +32,19 @@ def tells(found: SafeRanges) -> list[Line]:
 
 def _maker(found: SafeRanges) -> str:
     low, high = found.values.optional("maker_in"), found.values.optional("maker_out")
-    if low is None and high is None:
+    if low is not None and high is not None:
+        told = f"{trimmed(low, 2)} to {_turns(high)}"
+    elif high is not None:
+        told = f"no more than {_turns(high)}"
+    elif low is not None:
+        told = f"no less than {_turns(low)}"
+    else:
         return ""
-    if low is None or high is None:
-        told = f"no more than {_turns(high)}" if high is not None else f"no less than {_turns(low)}"
-        return f"The maker allows {told} turns out. Stay inside that, whatever you feel."
-    return f"The maker allows {_turns(low)} to {_turns(high)} turns out. Stay inside that, whatever you feel."
+    return f"The maker allows {told} out. Stay inside that, whatever you feel."
 
 
-def _turns(value: float | None) -> str:
-    return trimmed(value or 0.0, 2)
+def _turns(value: float) -> str:
+    return f"{trimmed(value, 2)} {words.turn_word(value)}"
 
 
 def _mark(bolt: BoltRange, found: SafeRanges) -> str:
@@ -80,7 +83,9 @@ def _thread(bolt: BoltRange, found: SafeRanges) -> str:
     quarters = rounded(4 * (from_mark - held)) // 1 / 4
     must = f"{fixed_up(held, 0)} turns of thread must stay in"
     if quarters <= 0:
-        return f"{must}, and from your mark there are {_turns(from_mark)}. Turn it no farther out, and ask the maker."
+        return (
+            f"{must}, and from your mark there are {trimmed(from_mark, 2)}. Turn it no farther out, and ask the maker."
+        )
     return f"{must}. Go no farther out than {words.amount(quarters)} from your mark."
 
 
