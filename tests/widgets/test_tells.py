@@ -138,8 +138,9 @@ def test_tiller_is_upper_less_lower(upper: float, lower: float, sentence: str) -
     assert lines_of(answered(record, "tiller"))["tell-tiller"].text == sentence
 
 
-@pytest.mark.parametrize(("head", "half"), [(19, "9.5 mm"), (18.5, "9.3 mm"), (22, "11.0 mm")])
+@pytest.mark.parametrize(("head", "half"), [(19, "9.5 mm"), (18.5, "9.2 mm"), (22, "11.0 mm")])
 def test_half_of_the_head_is_half(head: float, half: str) -> None:
+    """Rounded down: it is the most that rim to butt may be."""
     assert told({"head_diameter": head}, "tell-head").startswith(f"Half of that is {half}.")
 
 

@@ -68,8 +68,9 @@ def _tiller(found: SafeRanges) -> str:
 def _head(found: SafeRanges) -> str:
     if not found.values.entered("head_diameter"):
         return ""
-    half = _length(found.values.number("head_diameter") / 2, found)
-    return f"Half of that is {half}. The butt end must be closer to the rim than that."
+    half = units.from_si(found.values.number("head_diameter") / 2, found.unit)
+    shown = f"{fixed_down(half, 1 if found.unit == 'mm' else 3)} {units.unit(found.unit).symbol}"
+    return f"Half of that is {shown}. The butt end must be closer to the rim than that."
 
 
 def _thread(bolt: BoltRange, found: SafeRanges) -> str:
