@@ -141,7 +141,8 @@ def test_no_bolts_verdict_is_another_than_the_judgements() -> None:
         found = verdicts(answer)
         judged = judge(Values(from_data(record).record))
         by_name = {f"{bolt.name}-verdict": bolt for bolt in judged.bolts}
-        assert len(found) <= 1
+        both = all(bolt.known for bolt in judged.bolts)
+        assert both or len(found) <= 1
         for name, verdict in found.items():
             bolt = by_name[name]
             assert judged.level is None
@@ -153,7 +154,9 @@ def test_no_bolts_verdict_is_another_than_the_judgements() -> None:
             assert bolt.at is not None
             assert bolt.window.inner.usable <= bolt.at <= bolt.window.outer.usable
             assert not [each for each in judged.missing if each.startswith(("check_", "bolt_family"))]
-            assert "Do not string the bow before the other bolt is done." in verdict.text
+            # By the log both may be known while the count at the bench is still missing.
+            waits = "yet" if both else "before the other bolt is done"
+            assert verdict.text.endswith(f"Do not string the bow {waits}.")
             seen += 1
         if judged.level is not None:
             assert not found

@@ -42,7 +42,7 @@ def _not_finished(found: SafeRanges) -> tuple[str, str]:
     return ". ".join(told), f"{NOT_YET} {after}".strip()
 
 
-NOT_YET = "Do not string the bow yet."
+NOT_YET, OTHER_FIRST = "Do not string the bow yet.", "Do not string the bow before the other bolt is done."
 
 
 def _left(bolt: BoltRange, found: SafeRanges) -> str:
@@ -110,7 +110,9 @@ def bolt_verdict(bolt: BoltRange, found: SafeRanges) -> list[PartVerdict]:
         return []
     if not found.example:
         return []
-    text = f"{STRENGTH} Do not string the bow before the other bolt is done."
+    # By the log both may be inside while the count at the bench is still missing.
+    waits = NOT_YET if all(map(found.tells_range, found.bolts)) else OTHER_FIRST
+    text = f"{STRENGTH} {waits}"
     return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, f"Use {_used(bolt)}", text)]
 
 
