@@ -19,8 +19,21 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from helpers.asking import COMPLETE, MAKER, answered, changed, points_of, readings, refused, table_of, values, windows
+from helpers.asking import (
+    COMPLETE,
+    MAKER,
+    answered,
+    changed,
+    missing_of,
+    points_of,
+    readings,
+    refused,
+    table_of,
+    values,
+    windows,
+)
 from quarterturn.bench.engagement import WANTED, ThreadEngagement, needed
+from quarterturn.bench.positions import positions_of
 from quarterturn.bench.readings import take
 from quarterturn.bench.window import End, WindowLimit, WindowPlace, standing, window_of
 from quarterturn.record.fields import BY_NAME
@@ -346,6 +359,101 @@ def test_where_they_disagree_the_record_is_refused(part: float, bolt: str) -> No
     assert len(take(values(record)).problems) == 1
 
 
+# Counted from the mark
+
+FROM_MARK = changed(BY_TURNS, upper_free_turns=None, upper_free_from_mark=22.5)
+"""The mark is 2½ turns out from zero: 25 turns from zero, as in `BY_TURNS`."""
+
+
+@pytest.mark.parametrize(("side", "now", "turns"), [("out", 2.5, 25), ("in", 0.25, 22.25), ("out", 0, 22.5)])
+def test_from_the_mark_the_thread_ends_where_both_counts_together_do(side: str, now: float, turns: float) -> None:
+    """A mark in past zero is on the way: what it takes to come to zero is taken off (by hand)."""
+    free = readings(FROM_MARK | {"upper_now_side": side, "upper_now_turns": now}).bolts[0].free
+    assert free is not None
+    assert free.turns == pytest.approx(turns, abs=1e-12)
+    assert free.by == "turns"
+
+
+def one_count(play: float = 0.05, smallest: float = 0.125) -> float:
+    """The uncertainty of one count by the key: half the smallest part of a turn, half the play, both rectangular."""
+    halves = {"smallest": Input(0, mpmath.mpf(smallest) / 2), "play": Input(0, mpmath.mpf(play) / 2)}
+    return propagated(lambda smallest, play: smallest + play, halves)
+
+
+@pytest.mark.parametrize(("smallest", "play"), [(0.125, 0.05), (0.25, 0.0), (0.05, 0.2)])
+def test_two_counts_are_as_uncertain_as_two_counts(smallest: float, play: float) -> None:
+    """√2 of one: both are made with the same key, and one does not know of the other (GUM 5.1.2; M)."""
+    found = readings(FROM_MARK | {"smallest_turn": smallest, "play": play})
+    free = found.bolts[0].free
+    assert free is not None
+    one = one_count(play, smallest)
+    assert free.budget.combined == pytest.approx(float(mpmath.sqrt(2)) * one, rel=1e-12)
+    drawn = random.Random(5)
+    half, loose = smallest / 2, play / 2
+    sums = [sum(drawn.uniform(-half, half) + drawn.uniform(-loose, loose) for _ in range(2)) for _ in range(40_000)]
+    assert statistics.pstdev(sums) == pytest.approx(free.budget.combined, rel=0.02)  # 40 000 drawn: 0.4 % at one sigma
+    names = {each.name for each in thread(FROM_MARK).budget.contributions}
+    assert {"count from the mark to the thread's end", "count from zero to the mark"} <= names
+
+
+def test_the_limit_from_the_mark_is_that_of_the_same_count_and_less_sure() -> None:
+    one, two = thread(BY_TURNS), thread(FROM_MARK)
+    assert two.at == pytest.approx(one.at, abs=1e-12)
+    assert two.budget.combined**2 - one.budget.combined**2 == pytest.approx(one_count() ** 2, rel=1e-9)
+    assert two.usable < one.usable
+
+
+def test_from_the_mark_the_way_from_zero_may_be_told_by_heights() -> None:
+    """8.115 mm over the riser at the mark and 6 mm at zero, at 1.0575 mm a turn: two turns out."""
+    heights = {"upper_height_zero": 6, "upper_height_now": 8.115}
+    free = readings(changed(FROM_MARK, upper_now_turns=None, **heights)).bolts[0].free
+    assert free is not None
+    assert free.turns == pytest.approx(24.5, abs=1e-9)
+
+
+@pytest.mark.parametrize("part", [-0.999, 0.0, 0.999])
+def test_a_count_from_zero_is_taken_where_the_one_from_the_mark_agrees(part: float) -> None:
+    off = part * 3 * one_count() * float(mpmath.sqrt(3))
+    record = FROM_MARK | {"upper_free_turns": round(25 + off, 9)}
+    free = readings(record).bolts[0].free
+    assert free is not None
+    assert free.turns == record["upper_free_turns"]
+    assert thread(record) == thread(changed(record, upper_free_from_mark=None))
+
+
+@pytest.mark.parametrize("part", [-3, -1.001, 1.001, 2])
+@pytest.mark.parametrize("bolt", ["upper", "lower"])
+def test_counts_from_zero_and_from_the_mark_that_disagree_are_refused(part: float, bolt: str) -> None:
+    """Three standard uncertainties of the difference of one count and of two: 3·√3 of one."""
+    now = {"upper": 2.5, "lower": 2}[bolt]
+    counted = round(22.5 + now + part * 3 * one_count() * float(mpmath.sqrt(3)), 9)
+    record = BY_TURNS | {f"{bolt}_free_turns": counted, f"{bolt}_free_from_mark": 22.5}
+    said = refused(record)
+    assert list(said) == [f"{bolt}_free_from_mark"]
+    sentence = said[f"{bolt}_free_from_mark"]
+    assert sentence.startswith(f"{bolt.capitalize()} bolt")
+    for turns in (counted, 22.5 + now):
+        assert f"{turns:.2f}" in sentence
+    assert len(take(values(record)).problems) == 1
+
+
+def test_a_thread_counted_from_the_mark_waits_for_the_count_to_the_mark() -> None:
+    """Wherever the log has the bolt: without the mark's place nobody knows from zero where the thread ends."""
+    log = [{"date": "2026-05-01", "upper_at": 2.5, "lower_at": 2}]
+    record = changed(FROM_MARK | {"log": log}, upper_now_turns=None)
+    waiting, whole = (positions_of(values(each)).bolts[0] for each in (record, FROM_MARK | {"log": log}))
+    assert waiting.missing == ("upper_now_turns",)
+    assert not waiting.known
+    assert whole.known
+    counted = changed(record, upper_free_from_mark=None, upper_free_turns=25)
+    assert positions_of(values(counted)).bolts[0].known
+
+
+@pytest.mark.parametrize("without", ["thread_diameter", "rise"])
+def test_a_count_from_the_mark_wants_diameter_and_pitch(without: str) -> None:
+    assert take(values(changed(FROM_MARK, **{without: None}))).missing == (without,)
+
+
 # The answer
 
 
@@ -425,12 +533,12 @@ def test_first_touch_that_was_not_reached_may_be_limited_by_lengths() -> None:
     ids=str,
 )
 def test_what_was_begun_must_be_ended(without: tuple[str, ...], names: tuple[str, ...]) -> None:
-    """A limit that was begun and limits nothing would mislead: the answer stays a worked example and lists the rest."""
+    """A limit that was begun and limits nothing would mislead: the answer stays an example and leads to the rest."""
     record = changed(BY_LENGTHS, **dict.fromkeys(without))
     assert set(take(values(record)).missing) == set(names)
     answer = answered(record)
     assert answer.state is State.EXAMPLE
-    assert points_of(answer, "missing") == tuple(BY_NAME[name].label for name in names)
+    assert set(missing_of(answer)) == set(names)
     assert answered(BY_LENGTHS).state is State.GO
 
 

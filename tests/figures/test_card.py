@@ -54,7 +54,7 @@ GO = Sheet(
 STOP = replace(
     GO,
     bolts=(),
-    notice=Notice("Stop: upper bolt outside", ("Do not string the bow. The worksheet says which way.",), black=True),
+    notice=Notice("Stop: upper bolt outside", ("Do not string the bow. Turn it back, string off.",), black=True),
     facts=(*PLACES, *FACTS),
 )
 CLOSED = replace(

@@ -14,7 +14,6 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import (
     Answer,
     Block,
-    Count,
     Drawing,
     Line,
     Offer,
@@ -23,6 +22,7 @@ from quarterturn.widgets.answer import (
     Refusal,
     Steps,
     Table,
+    Tally,
     ValueList,
     Way,
 )
@@ -148,6 +148,17 @@ def points_of(answer: Answer, name: str) -> tuple[str, ...]:
     return next((block.points for block in answer.blocks if isinstance(block, Points) and block.name == name), ())
 
 
+def lines_of(answer: Answer) -> dict[str, Line]:
+    """The lines of an answer, by their names."""
+    return {block.name: block for block in answer.blocks if isinstance(block, Line)}
+
+
+def missing_of(answer: Answer) -> tuple[str, ...]:
+    """The boxes that the count of readings leads to; none where nothing is missing."""
+    tallies = [block for block in answer.blocks if isinstance(block, Tally) and block.name == "count"]
+    return tuple(each.field for tally in tallies for part in tally.parts for each in part.missing)
+
+
 def read(cell: str) -> float:
     """The number that a cell or a text begins with."""
     return float(cell.split()[0].rstrip("°").replace("−", "-"))
@@ -191,7 +202,7 @@ def texts_of(block: Block) -> tuple[str, ...]:
             return (block.text,)
         case PartVerdict():
             return (block.part, block.title, block.text)
-        case Count():
+        case Tally():
             titles = (block.title, *(part.title for part in block.parts))
             return (*titles, *(each.text for part in block.parts for each in part.missing))
 

@@ -9,7 +9,7 @@ _SETTINGS = Path(__file__).parents[2] / "mkdocs.yml"
 
 
 def page_names() -> set[str]:
-    """Every page of the navigation, "" for the first one."""
+    """Every page of the navigation, "" for the first one, whichever group it is in."""
     nav = _SETTINGS.read_text(encoding="utf-8").split("\nnav:\n")[1].split("\n\n")[0]
     names = re.findall(r"^ +- [^:]+: ([\w-]+)\.md$", nav, re.MULTILINE)
     groups = re.findall(r"^  - [^:]+:$", nav, re.MULTILINE)

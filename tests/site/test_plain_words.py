@@ -16,10 +16,10 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import ALL_LENGTHS, COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data, texts_of
+from helpers import matrix
+from helpers.asking import ALL_LENGTHS, COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data, changed, texts_of
 from quarterturn.bench.family import FAMILIES
 from quarterturn.bench.inspection import MEANING
-from quarterturn.bench.judgement import judge
 from quarterturn.bench.readings import take
 from quarterturn.record.field_types import AnyField, ChoiceField, Column, DateField, ListField, NumberField
 from quarterturn.record.fields import FIELDS
@@ -27,16 +27,11 @@ from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.sources import SOURCES
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Block, Drawing, Refusal, Table
-from quarterturn.widgets.frame import name_of
+from quarterturn.widgets.answer import Answer, Block, Drawing, Refusal, Table, name_of
 
 MOST_WORDS = 25
 LABEL_WORDS, QUESTION_WORDS, VALUE_WORDS = 5, 8, 8
 
-LEFT_OUT = ("start", "inspection", "safe-range")
-"""Pages whose answers are not held to this yet."""
-JUDGED = ("findings", "also", "way-back", "other-bolt")
-"""Blocks whose words come from what every page says of a bow (`judgement_wording`): not held to this yet."""
 LISTS = ("draw-weight/unlike",)
 """Blocks whose sentences list as many of the reader's own readings as there are: no number of words bounds them."""
 
@@ -75,6 +70,35 @@ RECORDS: dict[str, Data] = {
     "thread and heights": OWN | {"thread_diameter": 9.5, "upper_height_now": 8, "lower_height_now": 8, "rise": 4.23},
     "no cover": OWN | {"head_diameter": 12, "slot_width": 9.6, "upper_rim_to_butt": 5.9, "lower_rim_to_butt": 5.9},
 }  # fmt: skip
+AT_THE_BENCH: dict[str, Data] = {
+    "from inside": COMPLETE | {"flush_way": "inside", "people": "two"},
+    "both ways": COMPLETE | {"flush_way": "both", "upper_bracket": 1.5, "lower_bracket": 0.5},
+    "a stop at the bolt": COMPLETE | {"bolt_family": "stop", "upper_first_in": "flush", "lower_first_in": "stop"},
+    "a stop, not yet said": changed(COMPLETE, bolt_family="stop"),
+    "one bolt done": changed(COMPLETE, lower_touch_turns=None),
+    "the other bolt done": changed(COMPLETE, upper_now_turns=None, upper_now_side=None),
+    "all read, not looked over": changed(COMPLETE, check_limbs=None, check_butt=None),
+    "begun": {"bolt_family": "flat", "upper_now_turns": 0, "upper_now_side": "out"},
+    "in past zero": changed(COMPLETE, upper_now_side="in", upper_now_turns=0.25, lower_touch_turns=None),
+    "no manual": COMPLETE | {"check_manual": "none", "check_lock": "none"},
+    "touch not reached": changed(COMPLETE | {"maker_out": 5}, upper_touch_found="no", upper_touch_turns=None),
+    "only an outer limit": {"bolt_family": "flat", "maker_out": 6},
+    "only an inner limit": {"bolt_family": "flat", "maker_in": 0.5},
+    "little thread": OWN | {"rise": 4.23, "thread_diameter": 9.5, "upper_free_turns": 22, "bush_length": 12},
+    "from the mark": OWN | {"rise": 4.23, "thread_diameter": 9.5, "upper_free_from_mark": 22},
+    "no thread left": {"rise": 4.23, "thread_diameter": 9.5, "upper_free_from_mark": 17},
+    "a tip that travels": OWN | {"tip_travel": 44.4, "tip_length": 555, "upper_touch_turns": 8},
+    "in inches": COMPLETE | STRUNG | {"length_unit": "in", "upper_height_now": 8, "rise": 4.23},
+    "both as far": COMPLETE | {"upper_tiller": 179, "lower_tiller": 179},
+    "heights": COMPLETE | {"rise": 4.23, "upper_height_zero": 6, "upper_height_touch": 11.5},
+    "the short list": changed(COMPLETE, check_limbs="fault"),
+    "a season ago": LOOKED_OVER | {"inspected_on": "2025-01-01"},
+    "twelve looked at": {name: LOOKED_OVER[name] for name in tuple(LOOKED_OVER)[:12]},
+    "someone looked": LOOKED_OVER | {"inspected_on": "2026-06-01", "inspected_by": "A.", "inspection_source": "other"},
+    "marks": LOOKED_OVER | {"marks_checked": "right", "marks_checked_on": "2026-06-02"},
+}  # fmt: skip
+"""Answered by the pages on which the work at the bench is told, and what is known against a bow."""
+BRIEF = ("start", "inspection", "safe-range", "card")
 BAD: tuple[Data, ...] = (
     *({"upper_touch_turns": "five"}, {"upper_now_turns": -1}, {"head_diameter": 41}, {"margin": 0.2}, {"rise": 1}),
     *({"upper_touch_turns": 0}, {"slot_width": 25}, {"upper_rim_to_butt": 9.5}, {"maker_in": 4, "maker_out": 2}),
@@ -129,11 +153,10 @@ def of_fields() -> Iterator[Text]:
 
 def of_forms() -> Iterator[Text]:
     for widget in WIDGETS.values():
-        if widget.name not in LEFT_OUT:
-            yield Text(widget.name, "title", widget.title)
-            for group in widget.groups:
-                yield from (Text(f"{widget.name}/{group.name}", "group", each) for each in (group.title, group.intro))
-            yield from (Text(f"{widget.name}/cautions", "sentence", each) for each in widget.cautions)
+        yield Text(widget.name, "title", widget.title)
+        for group in widget.groups:
+            yield from (Text(f"{widget.name}/{group.name}", "group", each) for each in (group.title, group.intro))
+        yield from (Text(f"{widget.name}/cautions", "sentence", each) for each in widget.cautions)
 
 
 def of_the_bench() -> Iterator[Text]:
@@ -148,28 +171,27 @@ def values(record: Data) -> Values:
 
 def of_answers() -> Iterator[Text]:
     for name, record in RECORDS.items():
-        asked = values(record)
-        judged = judge(asked).level is not None
-        for widget in WIDGETS.values():
-            if widget.name in LEFT_OUT:
-                continue
-            try:
-                answer = widget.answer(asked)
-            except Refusal as refusal:
-                yield from (Text(f"{widget.name}, {name}", "sentence", each.sentence) for each in refusal.problems)
-            else:
-                yield from of_answer(answer, name, judged=judged)
+        yield from of_record(name, record, tuple(WIDGETS))
+    for name, record in (matrix.RECORDS | AT_THE_BENCH).items():
+        yield from of_record(name, record, BRIEF)
 
 
-def of_answer(answer: Answer, record: str, *, judged: bool) -> Iterator[Text]:
+def of_record(name: str, record: Data, pages: tuple[str, ...]) -> Iterator[Text]:
+    for page in pages:
+        try:
+            answer = WIDGETS[page].answer(values(record))
+        except Refusal as refusal:
+            yield from (Text(f"{page}, {name}", "sentence", each.sentence) for each in refusal.problems)
+        else:
+            yield from of_answer(answer, name)
+
+
+def of_answer(answer: Answer, record: str) -> Iterator[Text]:
     where = f"{answer.widget}, {record}"
-    if not judged:
-        yield from (Text(where, "sentence", each) for each in (answer.title, answer.verdict, answer.speak))
+    said = (answer.title, answer.verdict, answer.speak, answer.line, answer.badge, *answer.headline.split("\n"))
+    yield from (Text(where, "sentence", each) for each in said)
     for block in answer.blocks:
-        name = name_of(block)
-        if name in JUDGED or (judged and (name == "next" or answer.widget == "card")):
-            continue
-        yield from of_block(block, f"{answer.widget}/{name}, {record}")
+        yield from of_block(block, f"{answer.widget}/{name_of(block)}, {record}")
     yield from (Text(f"{where}, {value.name}", "value", value.label) for value in answer.all_values())
 
 
@@ -245,13 +267,18 @@ def test_everything_was_collected() -> None:
         ("label", "help", "option", "limits", "group", "sentence", "value", "table", "picture"), True
     )
     pages = {text.where.split(",")[0].split("/")[0] for text in everything()}
-    assert set(WIDGETS) - set(LEFT_OUT) <= pages
+    assert set(WIDGETS) <= pages
 
 
 # Retired words
 
 NUMBERED = "pages?|numbers?|bolts?|readings?|entries|cards?|logs?|tables?|strips?|papers?|worksheets?|scales?|tapes?"
 THINGS = f"(({NUMBERED}) (stand|lie|bear|tell|say|know|wait|answer)s?)"
+GONE = (
+    "worksheets?|before you touch the bolts|settings over time|carry it out|your bows|(the|another) pages? (on|before)|"
+    "next page|the explorer"
+)
+"""Pages that there are no longer."""
 RETIRED: tuple[tuple[str, str], ...] = (
     (r"foret(old|ell\w*)", "expected, predicted"),
     (r"as it stands?|\bstands?\b|\bstood\b", "is, was, now"),
@@ -290,6 +317,7 @@ RETIRED: tuple[tuple[str, str], ...] = (
     (r"recount", "count again"),
     (r"is held against|held against", "compared with"),
     (THINGS, "a bolt is, a number comes from"),
+    (GONE, "the names of the pages, as the menu has them"),
 )
 IN_SENTENCES = (r"windows?", "safe range")
 """Only in tables, whose columns are narrow."""
@@ -349,5 +377,5 @@ def test_labels_of_values_are_short() -> None:
 
 
 def test_titles_of_groups_are_short_and_have_no_full_stop() -> None:
-    groups: list[Any] = [group for widget in WIDGETS.values() if widget.name not in LEFT_OUT for group in widget.groups]
+    groups: list[Any] = [group for widget in WIDGETS.values() for group in widget.groups]
     assert [group.title for group in groups if words(group.title) > VALUE_WORDS or group.title.endswith(".")] == []

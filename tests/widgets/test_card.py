@@ -353,14 +353,14 @@ def test_a_day_that_is_none_is_refused_at_its_field() -> None:
 
 def test_what_is_missing_is_named_with_its_page() -> None:
     (way,) = [block for block in asked({"version": 1}).blocks if isinstance(block, Way) and block.name == "waits"]
-    assert [stage.page for stage in way.stages] == ["safe-range", "safe-range", "tiller"]
+    assert [stage.page for stage in way.stages] == ["safe-range", "bow", "after"]
     assert not [block for block in asked(WHOLE).blocks if isinstance(block, Way) and block.name == "waits"]
     (way,) = [
         block
         for block in asked(changed(WHOLE, draw_weight=None)).blocks
         if isinstance(block, Way) and block.name == "waits"
     ]
-    assert [(stage.page, stage.note) for stage in way.stages] == [("safe-range", "draw weight")]
+    assert [(stage.page, stage.note) for stage in way.stages] == [("bow", "draw weight")]
 
 
 # Hostile names
@@ -405,11 +405,11 @@ def test_the_code_opens_the_same_record(size: str) -> None:
         found = code_in(answer)
         if not found:
             too_long += 1
-            assert len(SITE + "card/#" + link.fragment(given, link.BRIEF)) > (1000 if size == "a6" else 700)
+            assert len(SITE + "#" + link.fragment(given, link.BRIEF)) > (1000 if size == "a6" else 700)
             assert any(words.startswith("No code: the record is") for words in printed(answer))
             continue
         (address,) = found
-        assert address.startswith(f"{SITE}card/#q1.")
+        assert address.startswith(f"{SITE}#q1.")
         opened = link.from_fragment(address.partition("#")[2])
         assert opened.notes == ()
         assert of_the_bow(opened.record) == of_the_bow(given)

@@ -116,7 +116,7 @@ def test_a_fault_of_the_short_list_is_told_here(name: str) -> None:
     assert counts(answer) == (20, 0, 0, 0)
     (said,) = points_of(answer, "short-list")
     assert said.startswith(BY_NAME[name].label)
-    assert "worksheet" in said
+    assert "short list" in said
     assert points_of(answer, "findings")[0].startswith(BY_NAME[name].label)
     assert points_of(told(LOOKED_OVER | {name: "fine"}), "short-list") == ()
 
@@ -139,7 +139,7 @@ def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> No
     ("record", "page"),
     [
         ({}, "before"),
-        (LOOKED_OVER, "pocket"),
+        (LOOKED_OVER, "safe-range"),
         ({"limb_cracks": "fault"}, "before"),
         ({"limb_twist": "unsure"}, "before"),
         ({"bolt_family": "clamp"}, ""),

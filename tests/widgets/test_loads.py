@@ -957,7 +957,7 @@ def test_what_the_inspection_found_comes_first_and_the_figures_are_still_there(e
     assert (first.name, first.kind) == ("findings", "stop")
     assert (second.name, second.title, second.points) == ("shown", before.title, (before.verdict,))
     drawn = [block.picture.name for block in answer.blocks if isinstance(block, Drawn)]
-    assert drawn == ["side", "states", "thread-chart", "materials"]
+    assert drawn == ["side", "small", "states", "thread-chart", "materials"]
     assert "the slot" in answer.verdict
     assert numbers(answer) == numbers(before)
 

@@ -9,12 +9,13 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, LOOKED_OVER, MAKER, answered
+from helpers.asking import COMPLETE, LOOKED_OVER, MAKER, answered, changed
 from helpers.drawn_answers import answers
 from helpers.nav import page_names
+from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, State, Value, Way
-from quarterturn.widgets.render import BADGES, BASE_MARK, MARKS, render
+from quarterturn.widgets.render import BADGES, BASE_MARK, MARKS, pieces, render
 
 HOSTILE = "\"'><script>alert(1)</script><img src=x onerror=alert(1)>&lt;"
 VOID = {"br", "hr", "img", "input", "meta", "link", "col", "wbr"}
@@ -74,6 +75,8 @@ def sampled() -> list[tuple[str, Answer]]:
         for side in ("rim", "butt"):
             record = COMPLETE | {"turns_shown": turns, "strip_offered": side, "length_unit": "in"}
             known[f"pocket at {turns}, {side}"] = answered(record, "pocket")
+    for bolt in BOLTS:  # one bolt done, the other begun
+        known[f"only the {bolt}"] = answered(changed(COMPLETE, **{f"{bolt}_touch_turns": None}))
     known["too thick"] = answered(COMPLETE | {"strip_thickness": 0.5, "upper_touch_turns": 2.4}, "paper")
     known["a stop and a bad entry"] = answered(STOPPED | {"rise": 1}, "pocket")
     assert {answer.state for answer in known.values()} == set(State)
@@ -96,7 +99,9 @@ def leads_somewhere(target: str, ids: list[str]) -> bool:
 
 @pytest.fixture(scope="module")
 def pages() -> list[tuple[Answer, Page, str]]:
-    return [(answer, Page(html := render(answer)), html) for _, answer in sampled()]
+    """Every answer with all its pieces, those too that stand only where a page places them."""
+    whole = [(answer, "".join(piece.html or "" for piece in pieces(answer))) for _, answer in sampled()]
+    return [(answer, Page(html), html) for answer, html in whole]
 
 
 Pages = list[tuple[Answer, Page, str]]
@@ -181,6 +186,9 @@ def test_every_word_of_the_json_is_on_the_page(pages: Pages) -> None:
         words += [step for block in data["steps"] for step in (*block["steps"], block["intro"], block["title"])]
         words += [point for block in data["points"] for point in (*block["points"], block["title"])]
         words += [part for figure in data["figures"] for part in (figure["caption"], figure["title"])]
+        words += [*data["headline"].split("\n"), data["line"], *(line["text"] for line in data["lines"])]
+        words += [part for verdict in data["verdicts"] for part in (verdict["title"], verdict["text"])]
+        words += [each["text"] for tally in data["counts"] for part in tally["parts"] for each in part["missing"]]
         for each in words:
             assert " ".join(each.split()) in page.text
 

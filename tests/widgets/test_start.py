@@ -1,4 +1,4 @@
-"""Start: the way and what stands on it, by hand from issue 3, item 1."""
+"""Start: what to do, in four lists, and how far each stage has come: by hand from issue 3, item 1."""
 
 from __future__ import annotations
 
@@ -6,75 +6,96 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, STRUNG, answered, changed, points_of
+from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, STRUNG, answered, changed, lines_of, points_of
 from helpers.drawn_answers import answers, outcomes
 from helpers.nav import page_names
 from quarterturn.bench.family import can_be_felt
 from quarterturn.widgets.answer import Answer, Refusal, Stage, State, Way
 
-CHOSEN = ["draw-weight", "tiller", "plan", "carry-out", "after", "card", "log"]
-FELT = ["", "before", "pocket", "load", "paper", "safe-range", *CHOSEN]
-MAKERS = ["", "before", "safe-range", *CHOSEN]
-ON_THE_BOW = ["read"] * len(CHOSEN)
+LISTS = {
+    "learn": ["pocket", "load"],
+    "measure": ["", "before", "safe-range", "bow"],
+    "set": ["set", "after"],
+    "keep": ["keep"],
+}
+"""The pages as the menu has them, group by group (mkdocs.yml)."""
+FELT = [page for pages in LISTS.values() for page in pages]
+MAKERS = FELT[2:]
+ON_THE_BOW = ["read"] * 4
+
+
+def lists(answer: Answer) -> dict[str, tuple[Stage, ...]]:
+    """Its four lists, those that are there, in their order."""
+    return {block.name: block.stages for block in answer.blocks if isinstance(block, Way) and block.name in LISTS}
 
 
 def stages(answer: Answer) -> tuple[Stage, ...]:
-    (way,) = [block for block in answer.blocks if isinstance(block, Way) and block.name == "way"]
-    return way.stages
+    return tuple(stage for listed in lists(answer).values() for stage in listed)
 
 
-def marks(record: dict[str, Any]) -> list[str]:
-    return [stage.mark for stage in stages(answered(record, "start"))]
-
-
-DONE, READ = ("done", "done"), ("read", "read", "read")
+DONE, READ = ("done", "done"), ("read", "read")
 HALF = {"bolt_family": "flat", "check_manual": "read", "limb_cracks": "fine"}
 WAYS: list[tuple[str, dict[str, Any], list[str], State]] = [
-    ("empty", {}, ["next", "open", *READ, "open"], State.OPEN),
-    ("the bolt", {"bolt_family": "flat"}, ["done", "next", *READ, "open"], State.OPEN),
-    ("a bolt with a stop", {"bolt_family": "stop"}, ["done", "next", *READ, "open"], State.OPEN),
-    ("half", HALF, ["done", "next", *READ, "open"], State.OPEN),
-    ("looked over", LOOKED_OVER | {"bolt_family": "flat"}, [*DONE, *READ, "next"], State.OPEN),
-    ("looked over, no bolt", LOOKED_OVER, ["next", "done", *READ, "open"], State.OPEN),
-    ("the short list", GATE | {"bolt_family": "flat"}, [*DONE, *READ, "next"], State.OPEN),
-    ("worksheet first", changed(COMPLETE, check_limbs=None), ["done", "next", *READ, "done"], State.OPEN),
-    ("one reading left", changed(COMPLETE, head_diameter=None), [*DONE, *READ, "next"], State.OPEN),
-    ("a pitch of no bolt", changed(GATE, bolt_family="flat", rise=1),
-     [*DONE, *READ, "next"], State.OPEN),
-    ("complete", COMPLETE, [*DONE, *READ, "done"], State.GO),
-    ("complete, looked over", COMPLETE | LOOKED_OVER, [*DONE, *READ, "done"], State.GO),
+    ("empty", {}, [*READ, "next", "open", "open"], State.OPEN),
+    ("the bolt", {"bolt_family": "flat"}, [*READ, "done", "next", "open"], State.OPEN),
+    ("a bolt with a stop", {"bolt_family": "stop"}, [*READ, "done", "next", "open"], State.OPEN),
+    ("half", HALF, [*READ, "done", "next", "open"], State.OPEN),
+    ("looked over", LOOKED_OVER | {"bolt_family": "flat"}, [*READ, *DONE, "next"], State.OPEN),
+    ("looked over, no bolt", LOOKED_OVER, [*READ, "next", "done", "open"], State.OPEN),
+    ("the short list", GATE | {"bolt_family": "flat"}, [*READ, *DONE, "next"], State.OPEN),
+    ("readings first", changed(COMPLETE, check_limbs=None), [*READ, "done", "next", "done"], State.OPEN),
+    ("one reading left", changed(COMPLETE, head_diameter=None), [*READ, *DONE, "next"], State.OPEN),
+    ("a pitch of no bolt", changed(GATE, bolt_family="flat", rise=1), [*READ, *DONE, "next"], State.OPEN),
+    ("complete", COMPLETE, [*READ, *DONE, "done"], State.GO),
+    ("complete, looked over", COMPLETE | LOOKED_OVER, [*READ, *DONE, "done"], State.GO),
     ("a swivelling head", {"bolt_family": "swivel"}, ["done", "next", "open"], State.OPEN),
     ("a pocket that pivots", {"bolt_family": "pivot"}, ["done", "next", "open"], State.OPEN),
     ("the maker's range", MAKER, ["done", "done", "done"], State.GO),
     ("the maker's range not known", changed(MAKER, maker_out=None), ["done", "done", "next"], State.OPEN),
-    ("a stop", {"limb_cracks": "fault"}, ["next", "stop"], State.STOP),
-    ("a stop, bolt known", HALF | {"limb_cracks": "fault"}, ["done", "stop"], State.STOP),
-    ("a stop, all else", COMPLETE | {"slot_root": "fault"}, ["done", "stop"], State.STOP),
-    ("a doubt", HALF | {"limb_cracks": "unsure"}, ["done", "stop"], State.ASK),
+    ("a stop", {"limb_cracks": "fault"}, [*READ, "next", "stop"], State.STOP),
+    ("a stop, bolt known", HALF | {"limb_cracks": "fault"}, [*READ, "done", "stop"], State.STOP),
+    ("a stop, all else", COMPLETE | {"slot_root": "fault"}, [*READ, "done", "stop"], State.STOP),
+    ("a doubt", HALF | {"limb_cracks": "unsure"}, [*READ, "done", "stop"], State.ASK),
     ("a clamping bolt", {"bolt_family": "clamp"}, ["stop"], State.STOP),
     ("an unknown bolt", {"bolt_family": "unknown"}, ["stop"], State.ASK),
     ("clamping, looked over", LOOKED_OVER | {"bolt_family": "clamp"}, ["stop"], State.STOP),
-    ("a bolt outside", COMPLETE | {"upper_now_turns": 9}, [*DONE, *READ, "stop"], State.STOP),
+    ("a bolt outside", COMPLETE | {"upper_now_turns": 9}, [*READ, *DONE, "stop"], State.STOP),
     ("by the log outside", COMPLETE | {"log": [{"date": "2026-05-01", "upper_at": 9}]},
-     [*DONE, *READ, "stop"], State.STOP),
+     [*READ, *DONE, "stop"], State.STOP),
     ("a crack", COMPLETE | {"events": [{"date": "2026-05-01", "happened": "crack"}]},
-     [*DONE, *READ, "done", "stop"], State.STOP),
+     [*READ, *DONE, "done", "stop"], State.STOP),
     ("an entry that cannot be used", COMPLETE | {"log": [{"date": "2026-05-01", "upper_at": "x"}]},
-     [*DONE, *READ, "done", "next"], State.OPEN),
-    ("exchanged limbs", COMPLETE | {"upper_tiller": 175, "lower_tiller": 179}, ["done", "stop"], State.ASK),
-    ("a foreign inspection", COMPLETE | {"inspection_source": "other"},
-     ["done", "next", *READ, "done"], State.OPEN),
+     [*READ, *DONE, "done", "next"], State.OPEN),
+    ("exchanged limbs", COMPLETE | {"upper_tiller": 175, "lower_tiller": 179}, [*READ, "done", "stop"], State.ASK),
+    ("a foreign inspection", COMPLETE | {"inspection_source": "other"}, [*READ, "done", "next", "done"], State.OPEN),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("record", "wanted", "state"), [row[1:] for row in WAYS], ids=[row[0] for row in WAYS])
-def test_the_way_knows_what_the_record_holds(record: dict[str, Any], wanted: list[str], state: State) -> None:
+def test_the_lists_know_what_the_record_holds(record: dict[str, Any], wanted: list[str], state: State) -> None:
+    """What is read, then what is measured; the pages after that are for reading until their turn comes."""
     answer = answered(record, "start")
-    # Nothing follows a stop.
-    assert marks(record) == wanted + ([] if "stop" in wanted else ON_THE_BOW)
     assert answer.state is state
-    pages = [stage.page for stage in stages(answer) if stage.page != "log" or stage.anchor == ""]
-    assert pages == (FELT if can_be_felt(record.get("bolt_family", "flat")) else MAKERS)[: len(pages)]
+    found = lists(answer)
+    to_do = [stage for stage in stages(answer) if stage.page not in ("bow", "set", "after", "keep")]
+    to_settle = [stage for stage in found.get("keep", ()) if stage.mark != "read"]
+    assert [stage.mark for stage in (*to_do, *to_settle)] == wanted
+    # Nothing follows a stop.
+    rest = [stage.mark for stage in stages(answer) if stage not in (*to_do, *to_settle)]
+    assert rest == ([] if "stop" in wanted else ON_THE_BOW)
+
+
+@pytest.mark.parametrize("record", [row[1] for row in WAYS], ids=[row[0] for row in WAYS])
+def test_each_stage_is_in_the_list_of_its_page(record: dict[str, Any]) -> None:
+    found = lists(answered(record, "start"))
+    assert list(found) == [name for name in LISTS if name in found]
+    for name, listed in found.items():
+        assert listed
+        assert {stage.page for stage in listed} <= set(LISTS[name])
+    pages = list(dict.fromkeys(stage.page for listed in found.values() for stage in listed))
+    assert pages == [page for page in FELT if page in pages]
+    if not can_be_felt(record.get("bolt_family", "flat")):
+        assert "learn" not in found
 
 
 def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
@@ -85,6 +106,7 @@ def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
         assert set(found) <= {"done", "next", "open", "read", "stop"}
         if "stop" in found:
             assert found.index("stop") == len(found) - 1
+            assert "set" not in lists(answer)
             assert answer.state in (State.STOP, State.ASK)
         elif answer.state is State.GO:
             assert set(found) <= {"done", "read"}
@@ -95,7 +117,7 @@ def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
     assert {State.STOP, State.GO, State.OPEN} <= seen
 
 
-def test_it_never_sounds_better_than_the_worksheet() -> None:
+def test_it_never_sounds_better_than_the_page_on_the_range() -> None:
     """Over the drawn records, both pages asked: go here only where the worksheet says go."""
     compared = 0
     for (record, here), (_, there) in zip(outcomes("start"), outcomes("safe-range"), strict=True):
@@ -118,28 +140,48 @@ def test_it_never_sounds_better_than_the_worksheet() -> None:
         ({"lower_touch_turns": 0.01}, State.OPEN, "next", "some of them cannot be used"),
     ],
 )
-def test_the_worksheets_no_is_told(change: dict[str, Any], state: State, mark: str, words: str) -> None:
+def test_a_no_of_the_readings_is_told(change: dict[str, Any], state: State, mark: str, words: str) -> None:
     answer = answered(COMPLETE | change, "start")
     assert answer.state is state
-    worksheet = next(stage for stage in stages(answer) if stage.page == "safe-range")
-    assert (worksheet.mark, words in worksheet.note) == (mark, True)
+    bench = next(stage for stage in stages(answer) if stage.page == "safe-range")
+    assert (bench.mark, words in bench.note) == (mark, True)
 
 
-def test_every_page_it_leads_to_is_in_the_site() -> None:
-    """The names of pages are those of mkdocs.yml."""
-    assert set(FELT) <= page_names()
+def test_every_page_of_the_site_is_in_a_list() -> None:
+    """The names of pages are those of mkdocs.yml: none that is not there, and none forgotten."""
+    assert set(FELT) == page_names()
+    assert {stage.page for stage in stages(answered({}, "start"))} == page_names()
 
 
 def test_what_is_left_is_counted() -> None:
-    """Half a record: of thirteen stages the inspection and the worksheet are left; to read is nobody's duty."""
-    assert "2 of 13 stages are left." in answered(HALF, "start").verdict
-    assert "1 of 13 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
-    notes = [stage.note for stage in stages(answered(HALF, "start"))]
-    assert notes[1] == "2 of 20 looked at"
-    assert notes[5] == "0 of 12 readings entered"
-    notes = [stage.note for stage in stages(answered(COMPLETE, "start"))]
-    assert notes[1] == "by the worksheet's short list; of the full list, 3 of 20 looked at"
-    assert notes[5] == "12 of 12 readings entered; both bolts are inside their safe range"
+    """Half a record: of nine stages the inspection and the bench are left; to read is nobody's duty."""
+    assert "2 of 9 stages are left." in answered(HALF, "start").verdict
+    assert "1 of 9 stages are left." in answered(GATE | {"bolt_family": "flat"}, "start").verdict
+    notes = {stage.page: stage.note for stage in stages(answered(HALF, "start"))}
+    assert notes["before"] == "2 of 20 looked at"
+    assert notes["safe-range"] == "0 of 12 readings entered"
+    notes = {stage.page: stage.note for stage in stages(answered(COMPLETE, "start"))}
+    assert notes["before"] == "by the short list; of the full list, 3 of 20 looked at"
+    assert notes["safe-range"] == "12 of 12 readings entered; both bolts are inside their safe range"
+
+
+@pytest.mark.parametrize(
+    ("family", "words"),
+    [
+        ("flat", "look it over"),
+        ("stop", "look it over"),
+        ("swivel", "have the manual at hand"),
+        ("pivot", "have the manual at hand"),
+        ("clamp", "Stop here"),
+        ("unknown", "Turn nothing"),
+    ],
+)
+def test_the_bolt_just_chosen_is_answered_with_what_comes_next(family: str, words: str) -> None:
+    """By hand from model.md 2: flat heads are felt, a swivel and a pivot have the maker's range, the rest stop here."""
+    line = lines_of(answered({"bolt_family": family}, "start"))["tell-bolt"].text
+    assert words in line
+    assert ("Next: look it over" in line) is (family not in ("clamp", "unknown"))
+    assert lines_of(answered({}, "start"))["tell-bolt"].text == ""
 
 
 @pytest.mark.parametrize(
@@ -172,3 +214,15 @@ def test_the_bow_is_called_by_its_name_and_the_next_page_by_what_is_missing() ->
     assert done.title == "Club bow 3: both bolts are inside their safe range"
     assert "weigh and measure" in done.verdict
     assert "plan the change" in answered(COMPLETE | STRUNG, "start").verdict
+
+
+def test_the_headline_is_of_the_readers_bow_and_only_of_theirs() -> None:
+    assert answered({}, "start").headline == ""
+    named = answered({"bolt_family": "flat", "bow_name": "Club bow 3"}, "start")
+    assert named.headline == "Club bow 3. Next: look the bow over."
+    done = answered(COMPLETE, "start").headline.split("\n")
+    assert done == ["Your bow: both bolts are inside their safe range.", "Next: weigh and measure it."]
+    for _, answer in answers("start"):
+        # Where the verdict itself has to be read first there is none beside it.
+        assert (answer.headline == "") or answer.state not in (State.STOP, State.ASK, State.NO_WINDOW)
+        assert ("inside" in answer.headline) <= (answer.state is State.GO)

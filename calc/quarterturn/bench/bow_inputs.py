@@ -200,7 +200,7 @@ def _field_of(reading: str, by: str) -> str:
 def _no_window(found: Positions) -> str:
     """Why there are no windows, a sentence; "" where there are."""
     if found.unusable:
-        return f"An entry of the worksheet cannot be used. {found.unusable[0].sentence}"
+        return f"A reading cannot be used. {found.unusable[0].sentence}"
     return "" if found.windows is not None else "This kind of bolt has no safe range."
 
 

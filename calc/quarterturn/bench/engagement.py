@@ -9,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.bench import counting
-from quarterturn.bench.counting import Count, Pitch, ReadingResolution
+from quarterturn.bench.counting import Comparison, Count, Pitch, ReadingResolution
 from quarterturn.bench.uncertainty import Contribution, budget, rectangular
 from quarterturn.numbers import at_most, fixed, trimmed
 from quarterturn.record.entries import Problem
+from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
 
 CHAMFER = 0.5
@@ -68,21 +69,77 @@ def free_from_mark(bolt: str, values: Values) -> float | None:
     return values.optional(f"{bolt}_free_from_mark")
 
 
-def by_mark(bolt: str, values: Values, resolution: ReadingResolution) -> Count | None:
-    """Where the thread lets go, from zero: the count from the mark, and that from zero to the mark.
-
-    None where one of the two was not entered.
-    """
-    from_mark, now = free_from_mark(bolt, values), values.optional(f"{bolt}_now_turns")
-    if from_mark is None or now is None:
-        return None
-    side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
-    once = counting.by_key(0.0, resolution).budget.combined
+def by_mark(from_mark: float, to_mark: Count, resolution: ReadingResolution) -> Count:
+    """Where the thread lets go, from zero: the count from the mark, and that from zero to the mark."""
     contributions = (
-        Contribution("count from the mark to the thread's end", once, 1.0, shape="as one count"),
-        Contribution("count from zero to the mark", once, 1.0, shape="as one count"),
+        Contribution(
+            "count from the mark to the thread's end",
+            counting.by_key(from_mark, resolution).budget.combined,
+            1.0,
+            shape="as one count",
+        ),
+        Contribution("count from zero to the mark", to_mark.budget.combined, 1.0, shape="as one count"),
     )
-    return Count(from_mark + side * now, budget(contributions), "turns")
+    return Count(from_mark + to_mark.turns, budget(contributions), "turns")
+
+
+def _to_mark(bolt: str, values: Values, pitch: Pitch, resolution: ReadingResolution) -> Count | None:
+    """From zero to the mark: by the key, else by the height of the head; None where neither was entered."""
+    turns = values.optional(f"{bolt}_now_turns")
+    if turns is not None:
+        side = -1.0 if values.choice(f"{bolt}_now_side") == "in" else 1.0
+        return counting.by_key(side * turns, resolution)
+    zero, now = values.optional(f"{bolt}_height_zero"), values.optional(f"{bolt}_height_now")
+    return None if zero is None or now is None else counting.by_height(zero, now, pitch, resolution)
+
+
+def free_of(
+    bolt: str,
+    values: Values,
+    pitch: Pitch,
+    resolution: ReadingResolution,
+    comparisons: list[tuple[str, Comparison]] | None = None,
+) -> Count | None:
+    """Where the thread lets go: as counted from zero or from the mark, else by lengths; None where none was given."""
+    counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
+    from_mark, to_mark = free_from_mark(bolt, values), _to_mark(bolt, values, pitch, resolution)
+    marked = None if from_mark is None or to_mark is None else by_mark(from_mark, to_mark, resolution)
+    stand = values.optional(f"{bolt}_stand_zero")
+    lengths = None
+    if length is not None and stand is not None and stand < length:  # else `length_problems` refuses them
+        lengths = by_lengths(length, stand, pitch, resolution)
+    key = counting.by_key(counted, resolution) if counted is not None else marked
+    if key is None:
+        return lengths
+    if counted is not None and marked is not None and comparisons is not None:
+        comparisons.append((f"{bolt}_free_from_mark", counting.compare(key, marked)))
+    if lengths is not None and comparisons is not None:
+        comparisons.append((f"{bolt}_free_turns", counting.compare(key, lengths)))
+    return key
+
+
+def still_needed(values: Values) -> list[str]:
+    """What a count or lengths of the thread that were begun still need, before they limit anything."""
+    names = []
+    stands = [f"{bolt}_stand_zero" for bolt in BOLTS if not _is_counted(bolt, values)]
+    if values.entered("bolt_length"):
+        names += [stand for stand in stands if not values.entered(stand)]
+    elif any(map(values.entered, stands)):
+        names.append("bolt_length")
+    if values.entered("bolt_length") or any(_is_counted(bolt, values) for bolt in BOLTS):
+        # Without its diameter the thread's count would limit nothing; without its pitch a length is no number of turns.
+        names += [name for name in ("thread_diameter", "rise") if not values.entered(name)]
+    return names
+
+
+def needs_mark(bolt: str, values: Values) -> bool:
+    """Whether its thread's end is known from the mark alone, so that it waits for the count from zero to the mark."""
+    return free_from_mark(bolt, values) is not None and not values.entered(f"{bolt}_free_turns")
+
+
+def _is_counted(bolt: str, values: Values) -> bool:
+    """Whether it was counted where the thread lets go, from zero or from the mark."""
+    return values.entered(f"{bolt}_free_turns") or free_from_mark(bolt, values) is not None
 
 
 def mark_disagreement(name: str, counted: float, difference: float) -> Problem:

@@ -191,7 +191,7 @@ def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
         which = "Both bolts are outside their safe ranges. Bring them"
     else:
         which = f"The {beyond[0]} bolt is outside its safe range. Bring it"
-    return f"{which} back first, by the steps of the worksheet. Then measure again and plan."
+    return f"{which} back first, with the string off. Then measure again and plan."
 
 
 def _so_near(place: PlacePair, wish: Wish, near: Pair) -> bool:

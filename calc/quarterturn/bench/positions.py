@@ -16,6 +16,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from quarterturn.bench import counting
+from quarterturn.bench.engagement import needs_mark
 from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.progress import COUNTED, READ
 from quarterturn.bench.readings import BoltReadings, Readings, Worksheet, take
@@ -210,14 +211,16 @@ def _placed(bolt: str, values: Values, taken: Worksheet, log: Row, days: dict[st
     at = log.get(column, counted)
     source = PlaceSource.LOG if column in log else PlaceSource.WORKSHEET if at is not None else PlaceSource.NONE
     since = days.get(column) if source is PlaceSource.LOG else values.day("set_on")
-    return BoltPosition(bolt, zero, at, source, since, counted, missing=_missing(bolt, source, taken.missing))
+    # Where the log has the bolt, nobody waits for its count to the mark: unless the thread was counted from the mark.
+    logged = source is PlaceSource.LOG and not needs_mark(bolt, values)
+    return BoltPosition(bolt, zero, at, source, since, counted, missing=_missing(bolt, taken.missing, logged=logged))
 
 
-def _missing(bolt: str, source: PlaceSource, missing: Iterable[str]) -> tuple[str, ...]:
+def _missing(bolt: str, missing: Iterable[str], *, logged: bool) -> tuple[str, ...]:
     """What this bolt's window and place still need: neither the other bolt's readings nor the inspection."""
     other = "lower_" if bolt == "upper" else "upper_"
-    logged = {f"{bolt}_now_side", f"{bolt}_now_turns"} if source is PlaceSource.LOG else set()
-    return tuple(name for name in missing if name not in _CHECKS and name not in logged and not name.startswith(other))
+    placed = {f"{bolt}_now_side", f"{bolt}_now_turns"} if logged else set()
+    return tuple(name for name in missing if name not in _CHECKS and name not in placed and not name.startswith(other))
 
 
 def _counted(bolt: str, values: Values, taken: Worksheet, example: bool) -> float | None:

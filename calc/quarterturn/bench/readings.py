@@ -9,12 +9,11 @@ from quarterturn.bench import counting
 from quarterturn.bench.counting import Comparison, Count, Pitch, ReadingResolution
 from quarterturn.bench.engagement import (
     WANTED,
-    by_lengths,
-    by_mark,
     disagreement,
-    free_from_mark,
+    free_of,
     length_problems,
     mark_disagreement,
+    still_needed,
 )
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.inspection import covered
@@ -180,54 +179,10 @@ def _missing(values: Values) -> tuple[str, ...]:
                 names.append("rise")  # heights become turns by a pitch that was measured, never by the example's
             continue
         names.append(name)
-    names += _lengths_missing(values)
-    if _thread_counted(values):
-        # Without its diameter the thread's count would limit nothing; without its pitch a length is no number of turns.
-        names += [name for name in ("thread_diameter", "rise") if not values.entered(name) and name not in names]
+    names += [name for name in still_needed(values) if name not in names]
     if not can_be_felt(values.choice("bolt_family")) and values.matters("maker_in"):
         names += [name for name in ("maker_in", "maker_out") if not values.entered(name)]
     return tuple(names)
-
-
-def _thread_counted(values: Values) -> bool:
-    return any(_is_counted(bolt, values) for bolt in BOLTS) or (values.optional("bolt_length") is not None)
-
-
-def _is_counted(bolt: str, values: Values) -> bool:
-    """Whether it was counted where the thread lets go, from zero or from the mark."""
-    return values.entered(f"{bolt}_free_turns") or free_from_mark(bolt, values) is not None
-
-
-def _lengths_missing(values: Values) -> list[str]:
-    """What lengths that were begun still need to tell how much thread is left, where its turns were not counted."""
-    stands = [f"{bolt}_stand_zero" for bolt in BOLTS if not _is_counted(bolt, values)]
-    if values.entered("bolt_length"):
-        return [stand for stand in stands if not values.entered(stand)]
-    return ["bolt_length"] if any(map(values.entered, stands)) else []
-
-
-def free_of(
-    bolt: str,
-    values: Values,
-    pitch: Pitch,
-    resolution: ReadingResolution,
-    comparisons: list[tuple[str, Comparison]] | None = None,
-) -> Count | None:
-    """Where the thread lets go: as counted, else by lengths; None where neither was given."""
-    counted, length = values.optional(f"{bolt}_free_turns"), values.optional("bolt_length")
-    marked = by_mark(bolt, values, resolution)
-    stand = values.optional(f"{bolt}_stand_zero")
-    lengths = None
-    if length is not None and stand is not None and stand < length:  # else `length_problems` refuses them
-        lengths = by_lengths(length, stand, pitch, resolution)
-    key = counting.by_key(counted, resolution) if counted is not None else marked
-    if key is None:
-        return lengths
-    if counted is not None and marked is not None and comparisons is not None:
-        comparisons.append((f"{bolt}_free_from_mark", counting.compare(key, marked)))
-    if lengths is not None and comparisons is not None:
-        comparisons.append((f"{bolt}_free_turns", counting.compare(key, lengths)))
-    return key
 
 
 def _by_height_is_entered(values: Values, bolt: str, rest: str) -> bool:
@@ -331,15 +286,7 @@ def _shared_problems(values: Values) -> list[Problem]:
 
 def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list[Problem]:
     bolt, name = readings.bolt, readings.bolt.capitalize()
-    problems = []
-    for field, comparison in readings.comparisons:
-        if not comparison.agree and field.endswith("free_from_mark") and readings.free is not None:
-            problems.append(mark_disagreement(bolt, readings.free.turns, comparison.difference))
-        elif not comparison.agree and field.endswith("free_turns") and readings.free is not None:
-            lengths = readings.free.turns - comparison.difference
-            problems.append(disagreement(bolt, readings.free.turns, lengths, comparison.explained))
-        elif not comparison.agree:
-            problems.append(_disagreement(field, name, comparison, pitch))
+    problems = _disagreements(readings, pitch)
     if readings.zero == "stop" and readings.now.turns < 0:
         problems.append(
             Problem(
@@ -369,6 +316,22 @@ def _bolt_problems(readings: BoltReadings, values: Values, pitch: Pitch) -> list
     problems.extend(_touch_problems(readings, values.number("strip_thickness") / pitch.value))
     problems.extend(_stop_problems(readings))
     problems.extend(_thread_problems(readings, values))
+    return problems
+
+
+def _disagreements(readings: BoltReadings, pitch: Pitch) -> list[Problem]:
+    """Two ways of counting the same turns that contradict one another."""
+    bolt, problems = readings.bolt, []
+    for field, comparison in readings.comparisons:
+        if comparison.agree:
+            continue
+        free = 0.0 if readings.free is None else readings.free.turns
+        if field.endswith("free_from_mark"):
+            problems.append(mark_disagreement(bolt, free, comparison.difference))
+        elif field.endswith("free_turns"):
+            problems.append(disagreement(bolt, free, free - comparison.difference, comparison.explained))
+        else:
+            problems.append(_disagreement(field, bolt.capitalize(), comparison, pitch))
     return problems
 
 

@@ -22,6 +22,8 @@ SMALL_WIDTH, SMALL_HEIGHT = 132.0, 44.0
 BLANK = (-0.5, 6.0)
 """The axis of a bolt of which nothing has been read."""
 SIZE = 13.0
+LONGEST = 200.0
+"""How wide the words of a place may be: as long as a limit's name with its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,7 @@ def turn_scale(marks: ScaleMarks, *, prefix: str, title: str, name: str, key: bo
         id=f"{prefix}-scale", data_first=axis.low, data_last=axis.high,
         data_scale_x=plain(axis.scale, 6), data_origin_x=plain(axis.origin, 6),
     )  # fmt: skip
-    bottom = below + (62 if marks.usable else 44)
+    bottom = below + (62 if marks.usable else 48)
     drawn, bottom = _key(bottom, prefix) if key else ([], bottom)
     heading = svg.text(LEFT - 12, 16, svg.shortened(title, WIDTH - 12, HEADING), class_="qt-text qt-strong")
     children = [_patterns(prefix), heading, scale, *drawn]
@@ -167,7 +169,12 @@ def _wanted(marks: ScaleMarks, axis: Axis) -> list[tuple[str, str, float, bool]]
     wanted = [(place, False) for place in marks.places]
     wanted += [(marks.now, True)] if marks.now is not None else []
     return [
-        (place.key, pointing(svg.shortened(place.words, 150, SIZE), place.turns, axis), axis.at(place.turns), strong)
+        (
+            place.key,
+            pointing(svg.shortened(place.words, LONGEST, SIZE), place.turns, axis),
+            axis.at(place.turns),
+            strong,
+        )
         for place, strong in wanted
     ]
 
@@ -247,8 +254,8 @@ def _ticks(axis: Axis, below: float, prefix: str) -> list[Element]:
         count += 1
     quiet = "qt-text qt-quiet"
     words = [
-        svg.text(LEFT - 12, below + 40, "← in", size=SIZE, class_=quiet, id=f"{prefix}-word-in"),
-        svg.text(RIGHT + 12, below + 40, "out →", size=SIZE, anchor="end", class_=quiet, id=f"{prefix}-word-out"),
+        svg.text(LEFT - 12, below + 43, "← in", size=SIZE, class_=quiet, id=f"{prefix}-word-in"),
+        svg.text(RIGHT + 12, below + 43, "out →", size=SIZE, anchor="end", class_=quiet, id=f"{prefix}-word-out"),
     ]
     return [svg.group(*ticks, id=f"{prefix}-axis"), *words]
 
@@ -267,18 +274,18 @@ def _range(marks: ScaleMarks, axis: Axis, below: float, prefix: str) -> list[Ele
         return []
     low, high = axis.at(axis.low), axis.at(axis.high)
     drawn = []
-    y = below + 32
+    y = below + 28
     if marks.inner is not None and marks.outer is not None and not marks.vanished:
         low, high = axis.at(marks.inner.usable), axis.at(marks.outer.usable)
         drawn = [
             svg.line(low, y, high, y, class_="qt-dimension qt-dimension-strong", id=f"{prefix}-window"),
-            svg.line(low, y - 5, low, y + 5, class_="qt-dimension qt-dimension-strong"),
-            svg.line(high, y - 5, high, y + 5, class_="qt-dimension qt-dimension-strong"),
+            svg.line(low, y - 3, low, y + 3, class_="qt-dimension qt-dimension-strong"),
+            svg.line(high, y - 3, high, y + 3, class_="qt-dimension qt-dimension-strong"),
         ]
     half = svg.text_width(marks.usable, HEADING, bold=True) / 2
     centre = min(max((low + high) / 2, 4 + half), WIDTH - 4 - half)
     label = svg.text(
-        centre, y + 19, marks.usable, size=HEADING, anchor="middle", class_="qt-text qt-strong",
+        centre, y + 28, marks.usable, size=HEADING, anchor="middle", class_="qt-text qt-strong",
         id=f"{prefix}-label-window",
     )  # fmt: skip
     return [*drawn, label]

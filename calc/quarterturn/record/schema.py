@@ -32,7 +32,7 @@ def bows_schema() -> dict[str, object]:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Quarter Turn bows",
-        "description": "One bow or several, as the page “Your bows” saves them to a file and reads them back.",
+        "description": "One bow or several, as the page “Card, log, bows” saves them to a file and reads them back.",
         "type": "object",
         "properties": {
             "format": {"const": FORMAT, "description": "What kind of file this is."},

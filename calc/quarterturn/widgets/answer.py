@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from quarterturn.figures.svg import Picture
-from quarterturn.numbers import rounded
 from quarterturn.record.entries import Entry, Problem
 
 VERSION = 1
@@ -224,7 +223,7 @@ class Missing:
 
 
 @dataclass(frozen=True, slots=True)
-class CountPart:
+class TallyPart:
     """How much of one part has been read: so many of so many, and what is missing."""
 
     name: str
@@ -235,15 +234,15 @@ class CountPart:
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class Tally:
     """How far the readings have come, part by part."""
 
     name: str
     title: str
-    parts: tuple[CountPart, ...]
+    parts: tuple[TallyPart, ...]
 
 
-Block = ValueList | Table | Drawing | Steps | Points | Way | Offer | Line | PartVerdict | Count
+Block = ValueList | Table | Drawing | Steps | Points | Way | Offer | Line | PartVerdict | Tally
 
 
 class DeferredBlock:
@@ -293,7 +292,7 @@ class Zone(StrEnum):
 
 def zone_of(part: Block | DeferredBlock) -> Zone:
     """Where a part belongs by itself; what leads an answer is told by the answer."""
-    if isinstance(part, Line | PartVerdict | Count) or (isinstance(part, Drawing) and part.small):
+    if isinstance(part, Line | PartVerdict | Tally) or (isinstance(part, Drawing) and part.small):
         return Zone.ASIDE
     name = name_of(part)
     if name in ("next", "cautions"):
@@ -359,107 +358,9 @@ class Answer:
 
     def as_data(self) -> dict[str, object]:
         """The answer as JSON data: what `python -m quarterturn answer` prints."""
-        blocks = self.blocks
-        return {
-            "quarterturn": VERSION,
-            "widget": self.widget,
-            "state": self.state.value,
-            "title": self.title,
-            "verdict": self.verdict,
-            "headline": self.headline,
-            "line": self.line,
-            "values": [_value(value) for value in self.all_values()],
-            "tables": [_table(block) for block in blocks if isinstance(block, Table)],
-            "figures": [_figure(block) for block in blocks if isinstance(block, Drawing)],
-            "steps": [_steps(block) for block in blocks if isinstance(block, Steps)],
-            "points": [_points(block) for block in blocks if isinstance(block, Points)],
-            "ways": [_way(block) for block in blocks if isinstance(block, Way)],
-            "offers": [_offer(block) for block in blocks if isinstance(block, Offer)],
-            "lines": [_line(block) for block in blocks if isinstance(block, Line)],
-            "verdicts": [_part_verdict(block) for block in blocks if isinstance(block, PartVerdict)],
-            "counts": [_count(block) for block in blocks if isinstance(block, Count)],
-        }
+        from quarterturn.widgets.answer_data import answer_data
 
-
-def _value(value: Value) -> dict[str, object]:
-    return {
-        "name": value.name,
-        "label": value.label,
-        "value": value.text if value.value is None else rounded(value.value),
-        "unit": value.unit,
-        "uncertainty": None if value.uncertainty is None else rounded(value.uncertainty),
-        "status": value.status.value,
-        "text": value.text,
-        "note": value.note,
-    }
-
-
-def _table(block: Table) -> dict[str, object]:
-    rows = [list(row) for row in block.rows]
-    return {
-        "name": block.name,
-        "title": block.title,
-        "columns": list(block.columns),
-        "rows": rows,
-        "note": block.note,
-    }
-
-
-def _figure(block: Drawing) -> dict[str, object]:
-    return {
-        "name": block.picture.name,
-        "title": block.picture.title,
-        "description": block.picture.description,
-        "caption": block.caption,
-        "svg": block.picture.svg,
-    }
-
-
-def _steps(block: Steps) -> dict[str, object]:
-    return {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps)}
-
-
-def _points(block: Points) -> dict[str, object]:
-    return {"name": block.name, "title": block.title, "kind": block.kind, "points": list(block.points)}
-
-
-def _way(block: Way) -> dict[str, object]:
-    return {"name": block.name, "title": block.title, "stages": [_stage(stage) for stage in block.stages]}
-
-
-def _offer(block: Offer) -> dict[str, object]:
-    return {"name": block.name, "title": block.title, "text": block.text, "label": block.label}
-
-
-def _line(block: Line) -> dict[str, object]:
-    return {"name": block.name, "text": block.text, "mark": block.mark}
-
-
-def _part_verdict(block: PartVerdict) -> dict[str, object]:
-    return {"name": block.name, "state": block.state.value, "title": block.title, "text": block.text}
-
-
-def _count(block: Count) -> dict[str, object]:
-    parts = [
-        {
-            "name": part.name,
-            "done": part.done,
-            "wanted": part.wanted,
-            "missing": [{"text": each.text, "page": each.page, "field": each.field} for each in part.missing],
-        }
-        for part in block.parts
-    ]
-    return {"name": block.name, "title": block.title, "parts": parts}
-
-
-def _stage(stage: Stage) -> dict[str, object]:
-    return {
-        "text": stage.text,
-        "page": stage.page,
-        "anchor": stage.anchor,
-        "mark": stage.mark,
-        "note": stage.note,
-    }
+        return answer_data(self)
 
 
 class Refusal(ValueError):  # noqa: N818 - it reads as what it says

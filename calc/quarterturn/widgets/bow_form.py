@@ -25,7 +25,7 @@ NEARNESS = Group(
 STANDS = Group(
     "stands",
     "Where the bolts are",
-    f"The same entries as on the worksheet. {EMPTY}",
+    f"The same entries as under Find the safe range. {EMPTY}",
     ("upper_now_side", "upper_now_turns", "lower_now_side", "lower_now_turns"),
     folded=True,
 )
@@ -39,7 +39,7 @@ RISER = Group(
 WEIGHED = Group(
     "weighed",
     "Weighed",
-    "If the page on draw weight has scale readings, they are used instead of this weight.",
+    "If you entered scale readings, they are used instead of this weight.",
     ("draw_weight", "draw_length", "draw_station", "station_offset"),
 )
 TWISTS = Group(
@@ -52,7 +52,7 @@ TWISTS = Group(
 POCKET = Group(
     "pocket",
     "The pocket",
-    f"As on the worksheet. How far the limb rocks in a turn comes from it. {EMPTY}",
+    f"As under Find the safe range. How far the limb rocks in a turn comes from it. {EMPTY}",
     ("head_diameter", "upper_rim_to_butt", "lower_rim_to_butt", "fulcrum_arm", "rise", "rise_turns"),
     folded=True,
 )

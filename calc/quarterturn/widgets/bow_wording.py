@@ -58,6 +58,16 @@ def whole(value: float, unit: str) -> str:
     return words.length(value, unit, 0 if unit == "mm" else 2)
 
 
+def tiller_told(tiller: float, unit: str) -> str:
+    """What two tillers just entered mean; upper less lower, m."""
+    told = whole(abs(tiller), unit)
+    if words.is_nothing(told):
+        return f"Tiller {told}: both limbs are as far from the string."
+    if tiller < 0:
+        return f"The lower limb is {told} farther from the string: check that the limbs are not swapped."
+    return f"Tiller {told}: the upper limb is farther from the string."
+
+
 def signed(text: str) -> str:
     """With a plus where there is no minus, and none where it is nothing."""
     number = text.split(" ", maxsplit=1)[0]

@@ -62,7 +62,7 @@ def explain(name: str, shown: Explanation) -> Answer:
 def _with_rounded_values(part: Block | DeferredBlock, digits: int) -> Block | DeferredBlock:
     """Values to as many digits as every machine's sines give alike: those of differences have the fewest."""
     if isinstance(part, DeferredBlock):
-        return DeferredBlock(part.name, partial(_rounded_later, part, digits))
+        return DeferredBlock(part.name, partial(_rounded_later, part, digits), warns=part.warns)
     if not isinstance(part, ValueList):
         return part
     values = tuple(

@@ -69,7 +69,7 @@ class Widget:
     notes: tuple[Points, ...] = ()
     next: tuple[Stage, ...] = ()
     cautions: tuple[str, ...] = words.CAUTIONS
-    sheet: str = "this page"
+    sheet: str = "the sheet"
     buttons: tuple[tuple[str, str], ...] = field(default=())
 
     def fields(self) -> tuple[str, ...]:
@@ -106,7 +106,7 @@ def _judged(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answ
         return _beside(own, judgement)
     own = replace(own, parts=tuple(_let_through(widget, judgement, own)))
     if own.state is State.EXAMPLE:
-        return _beside(own, judgement)
+        return _beside(_open_first(own, judgement), judgement)
     if own.state is State.OPEN and not any(cause.kind in widget.about for cause in judgement.causes):
         return _beside(own, judgement)
     return _waiting(judgement, own)
@@ -160,6 +160,14 @@ def _waiting(judgement: Judgement, own: Answer) -> Answer:
         headline="",
         line=told.title,
     )
+
+
+def _open_first(own: Answer, judgement: Judgement) -> Answer:
+    """An example in which something is the reader's own: what is open comes before what speaks for going on."""
+    if not own.headline:
+        return own
+    title = judgement_wording.verdict_text(judgement).title
+    return replace(own, headline=f"{title}.", line=title)
 
 
 def _beside(own: Answer, judgement: Judgement) -> Answer:

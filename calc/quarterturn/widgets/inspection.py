@@ -1,4 +1,4 @@
-"""Before you touch the bolts: the full inspection, item by item, and what it amounts to."""
+"""Look it over: the full inspection, item by item, and what it amounts to."""
 
 from __future__ import annotations
 
@@ -16,8 +16,6 @@ from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import (
     Answer,
     Block,
-    Count,
-    CountPart,
     Group,
     Line,
     Missing,
@@ -28,6 +26,8 @@ from quarterturn.widgets.answer import (
     State,
     Status,
     Table,
+    Tally,
+    TallyPart,
     Value,
     ValueList,
 )
@@ -141,14 +141,14 @@ NOT_MEANT = (
 
 
 def _from_the_short_list(values: Values) -> list[Points]:
-    """Say which findings come from the worksheet's short list, where they were answered and can be changed."""
+    """Say which findings come from the short list, where they were answered and can be changed."""
     mine = {field for group in GROUPS for field in group.fields}
     found = tuple(
-        f"{BY_NAME[name].label}: answered in the short list of the worksheet. It counts here, and can be changed there."
+        f"{BY_NAME[name].label}: answered in the short list, where it can be changed. It counts here too."
         for name, option in MEANING
         if name not in mine and values.entered(name) and values.choice(name) == option
     )
-    return [Points("short-list", "From the worksheet", found)] if found else []
+    return [Points("short-list", "From the short list", found)] if found else []
 
 
 def _outcome(name: str, values: Values) -> InspectionOutcome:
@@ -173,16 +173,16 @@ def _told(name: str, values: Values) -> Line:
     return Line(f"tell-{name}", sentence, "stop" if outcome is InspectionOutcome.STOP else "ask")
 
 
-def _count(values: Values) -> Count:
+def _count(values: Values) -> Tally:
     """How far each area has come; the first question that has not been answered is one press away."""
     areas = (("first", "First of all", LOOKED_AT), *((a.name, a.title, tuple(i.name for i in a.items)) for a in AREAS))
-    parts: list[CountPart] = []
+    parts: list[TallyPart] = []
     for name, title, fields in areas:
         missing = [field for field in fields if not values.entered(field)]
         begun = any(part.missing for part in parts)
         first = () if begun else tuple(Missing(BY_NAME[field].label, "before", field) for field in missing[:1])
-        parts.append(CountPart(name, title, len(fields) - len(missing), len(fields), first))
-    return Count("count", "How far you are", tuple(parts))
+        parts.append(TallyPart(name, title, len(fields) - len(missing), len(fields), first))
+    return Tally("count", "How far you are", tuple(parts))
 
 
 def _counts(values: Values, judgement: Judgement) -> ValueList:

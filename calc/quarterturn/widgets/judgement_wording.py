@@ -193,12 +193,9 @@ def _back(bolt: BoltPosition) -> str:
 
 def _of_no_window(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
+    ends = [bolt.window for bolt in cause.bolts if bolt.window is not None]
     between = words.listed(
-        [
-            f"between {words.limit(bolt.window.inner)} and {words.limit(bolt.window.outer)}"
-            for bolt in cause.bolts
-            if bolt.window is not None
-        ]
+        list(dict.fromkeys(f"between {words.limit(each.inner)} and {words.limit(each.outer)}" for each in ends))
     )
     return (
         f"Stop: no turn is safe on {bolts} with these limbs",
@@ -274,7 +271,7 @@ def _of_log(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 
 
 def _of_worksheet(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    return "The worksheet has no answer", cause.problems[0].sentence
+    return "A reading cannot be used", cause.problems[0].sentence
 
 
 def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
@@ -301,7 +298,7 @@ _DUE = {
     Due.SHOCK: "After a dry-fire, a fall or a crash every part is looked at anew.",
     Due.LIMBS: "Other limbs were put in since it was looked over.",
     Due.PAST_END: "A bolt was past an end of its range since it was looked over: head, shank, butt and slot first.",
-    Due.AGE: "A bow is looked over again when so many months have passed.",
+    Due.AGE: "Your months between two looks have passed.",
 }
 _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.INSPECTION: _of_inspection,
@@ -355,7 +352,7 @@ def _is_past_flush(bolt: BoltPosition) -> bool:
 def _again(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
     return (
         "Leave the string off. Turn both bolts back to their witness marks.",
-        "Find both ends again, once, with a fresh strip. A lost turn is more common than a lost window.",
+        "Find both ends again, once, with a fresh strip. A lost turn is more common than a lost range.",
         "If it stays so, do not use this riser with these limbs. Ask the maker or a bow technician.",
     )
 

@@ -24,11 +24,11 @@ def bench(felt: bool, stop: bool, way: str, people: str) -> tuple[str, ...]:
     """All steps from the strung bow to the last count; for one bolt, to be repeated on the other."""
     return (
         *BASELINE,
-        "String off, with the stringer. Write down where the marks stand and which limb is the upper one.",
+        "String off, with the stringer. Write down where the marks are and which limb is the upper one.",
         _held(people),
         "Back the lock off fully. One that still bites spoils the thread, and feels like a stop.",
         *(_felt(stop, way) if felt else _counted()),
-        "Turn the bolt back to its mark, or to where the steps of this page put it. Then do the other bolt.",
+        "Turn the bolt back to its mark, or to where the next steps put it. Then do the other bolt.",
     )
 
 
@@ -53,18 +53,18 @@ def _felt(stop: bool, way: str) -> tuple[str, ...]:
         "head's rise over four turns. Limb in, and seated.",
         *(_flush(first) if way != "inside" else ()),
         *(_flush_from_inside(way) if way != "outside" else ()),
-        "Count from zero to the mark: where the bolt stood, and on which side of zero.",
-        "From zero, turn out and count, never past the maker's or the thread's limit, until the strip passes freely at "
-        "the butt end, over both prongs. Come in until it stops on the first of them: first touch. Write down the "
+        "Count from zero to the mark: where the bolt was, and on which side of zero.",
+        "From zero, turn out and count, until the strip passes freely at the butt end, over both prongs. Never go past "
+        "the maker's or the thread's limit. Come in until it stops on the first prong: first touch. Write down the "
         "count from zero.",
-        "Look down on the head and measure how far the butt end lies inside its rim, away from the tip.",
+        "Look down on the head and measure how far the butt end is inside its rim, away from the tip.",
     )
 
 
 def _flush(first: str) -> tuple[str, ...]:
     return (
-        f"Find {first} from outside: the strip goes in at the rim of the head, on the side of the limb tip, over both "
-        "prongs. Turn in an eighth of a turn at a time, until it stops going in on the first of them. That is zero.",
+        f"Find {first} from outside. The strip goes in at the rim of the head, on the side of the limb tip, over both "
+        "prongs. Turn in an eighth of a turn at a time, until it stops on the first prong. That is zero.",
     )
 
 
@@ -72,7 +72,7 @@ def _flush_from_inside(way: str) -> tuple[str, ...]:
     after = (
         "Count from there out to the reading from outside, which stays zero."
         if way == "both"
-        else "That is zero: it lies inside true flush, and the page takes that off."
+        else "That is zero. It is inside true flush, and that is taken off for you."
     )
     return (
         "From inside: go in by quarter turns, and no farther than the strip needs to go in at the butt end. Back out "
@@ -84,7 +84,7 @@ def _counted() -> tuple[str, ...]:
     return (
         "Find the place that the manual counts from, and call it zero. If it cannot be found, ask the maker or a bow "
         "technician.",
-        "Count from zero to the mark: where the bolt stood, and on which side of zero.",
+        "Count from zero to the mark: where the bolt was, and on which side of zero.",
     )
 
 
@@ -103,8 +103,8 @@ def turning_back(moves: tuple[Move, ...], *, look_first: bool) -> tuple[str, ...
             for move in moves
         ),
         "Lock the bolts. The witness mark must not move.",
-        "Write down where both bolts are now, in the log, with the day. Do not string the bow before this page no "
-        "longer says stop.",
+        "Write down where both bolts are now, in the log, with the day. Do not string the bow until the stop here is "
+        "gone.",
     )
 
 
@@ -113,7 +113,7 @@ def moving(moves: tuple[Move, ...], inside: dict[str, bool]) -> tuple[str, ...]:
 
     Args:
         moves: in order.
-        inside: for each bolt, whether it stands inside its window before the first move.
+        inside: for each bolt, whether it is inside its window before the first move.
     """
     steps = [
         "String off. Lock backed off. Each turn below is made with the limb seated and the string off. In is clockwise "

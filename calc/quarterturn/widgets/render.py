@@ -16,8 +16,6 @@ from quarterturn.record.entries import Problem
 from quarterturn.widgets.answer import (
     Answer,
     Block,
-    Count,
-    CountPart,
     DeferredBlock,
     Drawing,
     Line,
@@ -30,6 +28,8 @@ from quarterturn.widgets.answer import (
     State,
     Steps,
     Table,
+    Tally,
+    TallyPart,
     Value,
     ValueList,
     Way,
@@ -137,7 +137,7 @@ def _block(block: Block, widget: str) -> str:
             return _line(block, widget)
         case PartVerdict():
             return _part_verdict(block, widget)
-        case Count():
+        case Tally():
             return _count(block, widget)
 
 
@@ -260,14 +260,14 @@ def _part_verdict(block: PartVerdict, widget: str) -> str:
     )
 
 
-def _count(block: Count, widget: str) -> str:
+def _count(block: Tally, widget: str) -> str:
     """How far it has come, a part a line; every missing reading is a link to its box."""
     key = f"{widget}-{block.name}"
     parts = "".join(_count_part(part, f"{key}-{part.name}") for part in block.parts)
     return f'<section class="qt-count" id="{key}" aria-label="{escape(block.title)}">{parts}</section>'
 
 
-def _count_part(part: CountPart, key: str) -> str:
+def _count_part(part: TallyPart, key: str) -> str:
     left = part.wanted - part.done
     told = "done" if left == 0 else f"{left} to go"
     items = "".join(_missing(each, f"{key}-{place}") for place, each in enumerate(part.missing))

@@ -47,7 +47,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
     if not judgement.chosen:
         title, verdict = (
             "Begin with the bolt",
-            "Say which bolt your bow has: not every bolt can be treated in this way.",
+            "Say which bolt your bow has: not every kind is for turning.",
         )
     elif waiting is None:
         title, verdict = "The way ends here", judgement.family.reason
@@ -103,7 +103,7 @@ def _name(values: Values) -> str:
     return "Your bow" if entered is None else entered.typed.strip() or "Your bow"
 
 
-ASSUMING = "That holds under the assumptions of the worksheet."
+ASSUMING = "It holds under the assumptions of Find the safe range."
 
 
 def _whats_next(values: Values) -> str:
@@ -166,7 +166,7 @@ def _inspection(values: Values, judgement: Judgement) -> Stage:
     if progress.complete:
         return Stage(text, "before", "", "done", count)
     if found.outcome is InspectionOutcome.GO:
-        return Stage(text, "before", "", "done", f"by the worksheet's short list; of the full list, {count}")
+        return Stage(text, "before", "", "done", f"by the short list; of the full list, {count}")
     return Stage(text, "before", "", "open", count)
 
 
@@ -201,7 +201,7 @@ def _bench(values: Values, judgement: Judgement) -> Stage:
         if (cause := judgement.of(kind)) is not None:
             return stage("stop", f"{entered}. {judgement_wording.title_of(cause, judgement)}.")
     if judgement.of(Kind.WORKSHEET) is not None:
-        return stage("open", f"{entered}; some of them cannot be used: the worksheet says which")
+        return stage("open", f"{entered}; some of them cannot be used: correct them")
     if progress.complete:
         mark = "done" if all(bolt.known for bolt in judgement.bolts) else "open"
         return stage(mark, f"{entered}; both bolts are inside their safe range")

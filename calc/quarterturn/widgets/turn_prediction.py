@@ -22,14 +22,14 @@ from quarterturn.widgets.answer import Block, DeferredBlock, Refusal, Slider, St
 
 PAIR = (
     "The two limbs are taken as a pair, alike except in stiffness. How far each may differ from that is in every ±. It "
-    "is our own estimate, limb by limb, in the table of every number on the page on tiller."
+    "is our own estimate, limb by limb, in the table of every number under Weigh and measure."
 )
 ASSUMED = (
     "The limbs are springs without mass, of the shape that is listed above. The string does not stretch and has no "
     "friction. The hand holds the bow at one point.",
     PAIR,
     "Bolts are counted from zero, and limbs rock from flush. The two are taken as one.",
-    "The limb rests on the bolt and rocks as on the page on the pocket. Nothing gives.",
+    "The limb rests on the bolt and rocks as in How the pocket works. Nothing gives.",
     "Predictions are for the same string, with nothing else changed, and only inside both safe ranges.",
     "No number here tests the strength of a limb, a bolt or a riser.",
 )
@@ -212,7 +212,7 @@ def made_up(prediction: TurnPrediction) -> str:
         return "This is an example until you enter your own bow."
     if lacking:
         return f"Example values, not yours: {words.listed(lacking)}."
-    return "The readings are yours. The safe ranges are an example until your worksheet is complete."
+    return "The readings are yours. The safe ranges are an example until you have found your own."
 
 
 def sliders(prediction: TurnPrediction) -> tuple[Slider, ...]:

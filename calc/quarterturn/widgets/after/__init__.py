@@ -18,7 +18,7 @@ from quarterturn.widgets.turn_prediction import where_solvable
 
 SOURCES_USED = ("amo-arrow", "astm-f2031", "bow-mechanics", "elastica", "amo", "yarn", "gum", "common-practice")
 ASSUMED = (
-    "The bow is computed as on the page on tiller, from the same readings, for the same string. Inside both safe "
+    "The bow is computed as under Weigh and measure, from the same readings, for the same string. Inside both safe "
     "ranges only.",
     "Spine that keeps step, and the arrow's drop, go against draw weight. These are rules of proportion, for the same "
     "length, point and mass of arrow. Only shooting shows what an arrow needs.",

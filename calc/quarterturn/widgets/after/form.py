@@ -13,7 +13,7 @@ GROUPS = (
     Group(
         "look",
         "The turn",
-        "The turn that you made or mean to make, on this page only. If empty, your log's turn is used.",
+        "The turn that you made or mean to make, for After a turn only. If empty, your log's turn is used.",
         TURNED,
     ),
     Group(
@@ -34,7 +34,7 @@ GROUPS = (
     Group(
         "heads",
         "Head heights",
-        f"As they were before; from the worksheet, if you measured there. {EMPTY}",
+        f"As they were before, if you measured them. {EMPTY}",
         ("upper_height_now", "lower_height_now"),
         folded=True,
     ),

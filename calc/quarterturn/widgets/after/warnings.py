@@ -36,7 +36,7 @@ def by_log(shown: BowChange) -> Points | None:
     """Say that the turn is the one of the log; None where it is not."""
     if not shown.by_log:
         return None
-    turn = f"The turn is from your log, since the worksheet: {bow_wording.both_moved(shown.prediction.change)}."
+    turn = f"The turn is from your log, since your first count: {bow_wording.both_moved(shown.prediction.change)}."
     read = " What you read after it is used instead of the predictions." if shown.since else ""
     return Points("by-log", "The turn that you made", (f"{turn}{read} Move a slider to look at another.",))
 

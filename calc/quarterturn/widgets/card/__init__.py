@@ -16,7 +16,7 @@ from quarterturn.widgets.frame import Widget
 NOT_SAID = (
     "Whether the bow is sound, or strong enough. You see only what was counted and measured, and when.",
     "Anything about other limbs in this riser, or about this bow after a bolt was turned again.",
-    "The assumptions and uncertainties behind the safe range. They are on the worksheet, which the code opens.",
+    "The assumptions and uncertainties behind the safe range: they are under Find the safe range.",
 )
 
 

@@ -165,7 +165,7 @@ def state(judgement: Judgement) -> tuple[State, str, str, str]:
     return (
         State.GO,
         f"The card is ready: {listed_places(judgement)}{set_on}",
-        "Both are inside their safe range, under the worksheet's assumptions. A card is not permission.",
+        "Both are inside their safe range, under the assumptions of Find the safe range. A card is not permission.",
         "",
     )
 
@@ -173,7 +173,7 @@ def state(judgement: Judgement) -> tuple[State, str, str, str]:
 def _missing(found: Positions) -> str:
     count = len(found.missing)
     are = "reading is" if count == 1 else "readings are"
-    return f"{count} {are} still missing on the worksheet."
+    return f"{count} {are} still missing under Find the safe range."
 
 
 _LOUD = {

@@ -98,7 +98,7 @@ def remarks(values: Values, found: Positions, said: str) -> tuple[Points, ...]:
     """What must be known before the card is used."""
     told = [problem.sentence for problem in values.unfinished("log")]
     if found.moved:
-        told.insert(0, "The bolts' places come from the log: its newest differ from the worksheet's.")
+        told.insert(0, "The bolts' places come from the log: they were turned since you first counted.")
     if said:
         told.append(said)
     return (Points("remarks", "Look at this first", tuple(told), "caution"),) if told else ()

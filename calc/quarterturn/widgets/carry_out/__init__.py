@@ -55,7 +55,7 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
 
 WIDGET = Widget(
     name=NAME,
-    title="Carry it out",
+    title="Step by step",
     groups=GROUPS,
     work=work,
     facts=frozenset(

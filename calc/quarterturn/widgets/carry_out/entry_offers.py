@@ -20,9 +20,9 @@ TOLD = {"weight": "tell-weight", "tiller": "tell-tiller", "brace_height": "tell-
 
 
 def offers(shown: PlannedChange) -> list[Offer]:
-    """What can be entered now; nothing where the day is not known, or no step is in hand."""
+    """What can be entered now; nothing where the day is not known, the log is full, or no step is in hand."""
     today = shown.values.today
-    if today is None or shown.alone:
+    if today is None or shown.alone or len(_rows(shown)) >= LOG.max_rows:
         return []
     found = []
     if progress.goes_on(shown) and shown.own:
@@ -63,8 +63,13 @@ def _with_row(shown: PlannedChange, places: tuple[float, float], today: int) -> 
             cells.append(Entry(plain(places[PLACES[column.name]], 3), "turn"))
         else:
             cells.append(None)
+    return Entry("", rows=(*_rows(shown), tuple(cells)))
+
+
+def _rows(shown: PlannedChange) -> tuple[tuple[Entry | None, ...], ...]:
+    """The rows that the log has."""
     kept = shown.values.record.entries.get("log")
-    return Entry("", rows=(*(() if kept is None else kept.rows), tuple(cells)))
+    return () if kept is None else kept.rows
 
 
 def tells(shown: PlannedChange) -> list[Line]:

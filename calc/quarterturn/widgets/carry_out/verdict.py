@@ -68,10 +68,10 @@ def sentence(shown: PlannedChange) -> str:
     if shown.left:
         return f"{_expected(shown)} {so_far}" if shown.turns else so_far
     if not progress.carried(shown) and shown.plan.within:
-        return f"{so_far} Enter what you want, here or on the page before, to see the first step."
+        return f"{so_far} Enter what you want to see the first step."
     if not shown.plan.within:
-        return f"{so_far} What you want is out of reach. See the page on the plan for what would reach it."
-    return f"{so_far} Go on with what comes after a change, and write the setup card."
+        return f"{so_far} What you want is out of reach. Look under the plan for what would reach it."
+    return f"{so_far} Go on with After a turn, then print the card."
 
 
 def _expected(shown: PlannedChange) -> str:

@@ -12,7 +12,7 @@ GROUPS = (
     Group(
         "pull",
         "What you draw",
-        "If the page on draw weight has scale readings, they are used instead of this weight.",
+        "If you entered scale readings, they are used instead of this weight.",
         ("draw_weight", "draw_length", "draw_station", "station_offset"),
     ),
     STRUNG,

@@ -11,11 +11,11 @@ from quarterturn.bench.engagement import (
     EngagementRequirement,
     ThreadEngagement,
     disagreement,
+    free_of,
     length_problems,
     mark_disagreement,
     needed,
 )
-from quarterturn.bench.readings import free_of
 from quarterturn.bench.shape import Shape, ShapeError, checked_shape, geometry_problem, pitch_and_resolution
 from quarterturn.mechanics.bolt_load import Bearing, LoadError, Stress, bearing, shank_stress
 from quarterturn.mechanics.materials import MATERIALS, Material

@@ -68,7 +68,7 @@ def _parts(inputs: LogInputs) -> list[Block | DeferredBlock]:
 
 WIDGET = Widget(
     name=NAME,
-    title="Settings over time",
+    title="The log",
     groups=GROUPS,
     work=work,
     facts=frozenset(

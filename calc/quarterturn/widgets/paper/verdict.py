@@ -36,8 +36,7 @@ def sentence(inputs: PaperInputs) -> str:
     second = (
         "From inside it never goes in at all."
         if told.inside is None
-        else f"Backing out, it stops up to {_up(told.inside)} late. That is not careful, so the worksheet takes all of "
-        "it off."
+        else f"Backing out, it stops up to {_up(told.inside)} late. That is not careful, so all of it is taken off."
     )
     third = f"You feel first touch up to {_up(told.touch)} early."
     return f"{first} {second} {third}"

@@ -58,7 +58,7 @@ def _by_numbers(shown: PlannedChange) -> list[Block | DeferredBlock]:
         *plan_warnings(shown),
         *planned_change.new_plan(shown),
         DeferredBlock("best", partial(best_pair.best, shown, plan)),
-        DeferredBlock("before", partial(step_list.before, shown, plan)),
+        DeferredBlock("before", partial(step_list.before, shown, plan), warns=True),
         DeferredBlock("steps", partial(step_list.steps, shown, plan)),
         DeferredBlock("each-step", partial(step_list.each_step, shown)),
         DeferredBlock("ranking", partial(best_pair.ranking, shown, plan)),

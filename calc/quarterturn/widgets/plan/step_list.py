@@ -33,7 +33,7 @@ def steps(shown: PlannedChange, plan: Plan) -> Steps | None:
         "steps",
         plan_steps.title_of_steps(shown, f"{'The plan' if plan.within else 'The way to the nearest'}, {count}"),
         tuple(plan_steps.in_words(step, shown) for step in found),
-        "Enter what you measure on the next page. There each reading is compared with what was expected, and the rest "
+        "Enter what you measure in the log. There each reading is compared with what was expected, and the rest "
         "is planned anew.",
     )
 

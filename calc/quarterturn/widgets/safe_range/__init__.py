@@ -6,7 +6,7 @@ from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State, Table
 from quarterturn.widgets.explanation import sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.safe_range import (
@@ -18,10 +18,9 @@ from quarterturn.widgets.safe_range import (
     still_to_do,
     tells,
     verdict,
-    window_tables,
 )
 from quarterturn.widgets.safe_range.form import GROUPS, NAME
-from quarterturn.widgets.safe_range.ranges import SafeRanges, find_ranges
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, find_ranges
 
 BEFORE = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
 """While one of these stands no window is worked out."""
@@ -37,8 +36,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
         return Answer(NAME, State.OPEN, "No window is worked out", "Something comes before it.", "")
     found = find_ranges(values, judgement)
     state, title, sentence = verdict.verdict(found)
-    begun = state is State.EXAMPLE and any(bolt.position.known for bolt in found.bolts)
-    badge = "Not finished" if begun else ""
+    badge = "Not finished" if found.example and not found.untouched else ""
     notes = (Points("not-meant", "What this does not say", remarks.not_meant(found)),)
     return Answer(
         *(NAME, state, title, sentence, f"{title}.", tuple(_parts(found)), badge),
@@ -62,14 +60,35 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         *(bolt_values.bolt_values(bolt, found) for bolt in bolts),
         steps.what_to_do(found),
         *(DeferredBlock(f"{bolt.name}-side", partial(pictures.side_view, bolt, found)) for bolt in bolts),
-        DeferredBlock("against", lambda: window_tables.against_each_other(found)),
+        DeferredBlock("against", partial(_against, found)),
         bolt_values.strip(found),
-        *(DeferredBlock(f"{bolt.name}-limits", partial(window_tables.limits, bolt)) for bolt in bolts),
-        *(DeferredBlock(f"{bolt.name}-doubts", partial(window_tables.uncertainties, bolt)) for bolt in bolts),
+        *(DeferredBlock(f"{bolt.name}-limits", partial(_limits, bolt)) for bolt in bolts),
+        *(DeferredBlock(f"{bolt.name}-doubts", partial(_uncertainties, bolt)) for bolt in bolts),
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
         steps.bench_steps(found),
     ]
+
+
+# What comes later is imported then.
+
+
+def _against(found: SafeRanges) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.against_each_other(found)
+
+
+def _limits(bolt: BoltRange) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.limits(bolt)
+
+
+def _uncertainties(bolt: BoltRange) -> Table:
+    from quarterturn.widgets.safe_range import window_tables
+
+    return window_tables.uncertainties(bolt)
 
 
 SOURCES_USED = ("common-practice", "gum", "iso-261", "asme-b1.1", "iso-534", "sp-811", "statics")
@@ -99,5 +118,4 @@ WIDGET = Widget(
     blocks=frozenset(("count", "upper-verdict", "lower-verdict")),
     notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
     next=(Stage("Weigh and measure", "bow", "", "read"),),
-    sheet="the worksheet",
 )

@@ -40,7 +40,7 @@ def _window(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
         _end(name, window.inner, words.turns_up(window.inner.usable), by_maker),
         _end(name, window.outer, words.turns_down(window.outer.usable), by_maker),
         Value(
-            *(f"{name}_width", "Width of the window", window.width, "turn"),
+            *(f"{name}_width", "Width of the safe range", window.width, "turn"),
             *("none" if window.vanished else words.turns_down(window.width), status, width),
             f"standard uncertainty {fixed(width, 2)}",
         ),
@@ -66,7 +66,7 @@ def _distances(bolt: BoltRange, status: Status) -> list[Value]:
 def _end(bolt: str, limit: WindowLimit, text: str, status: Status) -> Value:
     return Value(
         f"{bolt}_{limit.end.value}",
-        f"{limit.end.value.capitalize()} end of the window",
+        f"{limit.end.value.capitalize()} end of the safe range",
         limit.usable,
         "turn",
         text,
@@ -89,7 +89,7 @@ def _inside_values(bolt: BoltRange, status: Status) -> list[Value]:
     first, last = _quarter_up(window.inner.usable), _quarter_down(window.outer.usable)
     on_quarters = "none" if last < first else f"{quarters(first)} to {quarters(last)}"
     return [
-        Value(f"{name}_middle", "Middle of the window", window.middle, "turn", words.turns(window.middle), status),
+        Value(f"{name}_middle", "Middle of the safe range", window.middle, "turn", words.turns(window.middle), status),
         Value(f"{name}_quarters", "Whole quarters inside it", None, "", on_quarters, status),
     ]
 
@@ -119,7 +119,7 @@ def _bolt_extras(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Val
 
 
 def _flush_reserve(bolt: BoltRange, status: Status) -> list[Value]:
-    feel, readings, label = bolt.window.feel, bolt.readings, "True flush lies farther in by up to"
+    feel, readings, label = bolt.window.feel, bolt.readings, "True flush is farther in by up to"
     if feel is None or readings.way not in ("outside", "both"):
         return []
     reserve = feel.flush_outside if readings.way == "outside" else readings.bracket
@@ -145,7 +145,7 @@ def _cover(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
 
 
 def _foretold_touch(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
-    expected, label = foretold(bolt, found), "First touch foretold by the tip's free travel"
+    expected, label = foretold(bolt, found), "First touch expected from the tip's travel"
     if expected is None:
         return []
     return [
@@ -173,7 +173,7 @@ def _differences(bolt: BoltRange, status: Status) -> list[Value]:
 
 _DIFFERENCES = {
     "touch_turns": ("touch", "Turns less heights, first touch"),
-    "now_turns": ("now", "Turns less heights, where it stands"),
+    "now_turns": ("now", "Turns less heights, where it is"),
     "free_from_mark": ("mark", "Thread's end, from zero less from the mark"),
     "free_turns": ("free", "Turns less lengths, where the thread lets go"),
 }
@@ -194,7 +194,7 @@ def _thread_left(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Val
         wanted = f"wanted: {words.length(much.length, found.unit, 1 if found.unit == 'mm' else 3)}, {rule}"
     places = (
         (f"{name}_engaged_outer", at_end, bolt.window.outer.usable, wanted),
-        (f"{name}_engaged_now", "Thread engaged where it stands", bolt.readings.now.turns, ""),
+        (f"{name}_engaged_now", "Thread engaged where it is", bolt.readings.now.turns, ""),
     )
     return [_engaged(label, words_, engaged, turns, found, status, note) for label, words_, turns, note in places]
 
@@ -258,11 +258,11 @@ def strip(found: SafeRanges) -> ValueList:
     ]
     feel = found.bolts[0].window.feel
     if feel is not None:
-        title = "What the strip can tell"
+        title = "What the strip can feel"
         shown += [
-            _resolution("flush_outside", "Flush from outside: it stops going in this far out", feel.flush_outside),
-            _resolution("flush_inside", "Flush from inside: it stops going in this far in", feel.flush_inside),
-            _resolution("touch_outside", "First touch: it stops going in this far before", feel.touch),
+            _resolution("flush_outside", "Flush from outside: felt early by", feel.flush_outside),
+            _resolution("flush_inside", "Flush from inside: felt late by", feel.flush_inside),
+            _resolution("touch_outside", "First touch: felt early by", feel.touch),
         ]
     else:
         title = "The thread"
@@ -277,6 +277,11 @@ def _thread_text(matches: tuple[Match, ...]) -> str:
     """Name all threads of the nearest pitch: pitch alone does not tell their diameters apart."""
     if not matches:
         return "none that fits"
-    off = matches[0].relative_difference
-    names = [match.thread.designation for match in matches if same(match.relative_difference, off)]
-    return f"{' or '.join(names)} ({fixed(100 * off, 1)} % off)"
+    return f"{' or '.join(alike(matches))} ({fixed(100 * matches[0].relative_difference, 1)} % off)"
+
+
+def alike(matches: tuple[Match, ...]) -> list[str]:
+    """The names of the nearest thread, and of all that are as near."""
+    return [
+        match.thread.designation for match in matches if same(match.relative_difference, matches[0].relative_difference)
+    ]

@@ -30,7 +30,7 @@ GROUPS = (
         "inspection",
         "The inspection",
         "The short list: answer what you have looked at. One fault is a stop, whatever else is entered. What you "
-        "answered in full on the page Before you touch the bolts need not be answered again.",
+        "answered in full under Look it over need not be answered again.",
         (*_names(INSPECTION), INSPECTED_ON, "inspected_by"),
     ),
     Group(

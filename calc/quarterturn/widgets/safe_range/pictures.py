@@ -13,6 +13,14 @@ from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 SHOWN = (-3.0, 12.0)
 """Other limits are drawn where they are this near, turns."""
+NAMED = {
+    "stop": "stop",
+    "maker_in": "maker's inner limit",
+    "maker_out": "maker's outer limit",
+    "cover": "end of the cover",
+    "thread": "end of the thread",
+}
+"""Other limits than flush and first touch, as short as a scale wants them."""
 
 
 def scale(bolt: BoltRange, found: SafeRanges) -> Drawing:
@@ -46,9 +54,9 @@ def _range_marks(bolt: BoltRange, found: SafeRanges) -> ScaleMarks:
     """The bolt's own range, or the example's where nothing of a bow has been entered."""
     window, touch = bolt.window, bolt.readings.touch
     others = tuple(
-        ScaleMark(f"limit-{place}", f"{words.limit(limit)} {words.place(limit.at)}", limit.at)
+        ScaleMark(f"limit-{place}", f"{NAMED[limit.name]} {words.place(limit.at)}", limit.at)
         for place, limit in enumerate(window.limits)
-        if limit.name not in ("flush", "touch") and SHOWN[0] <= limit.at <= SHOWN[1]
+        if limit.name in NAMED and SHOWN[0] <= limit.at <= SHOWN[1]
     )
     usable = "no turn is safe" if window.vanished else f"use {words.safe_range(window).removesuffix(' turns out')}"
     return ScaleMarks(

@@ -48,6 +48,7 @@ class SafeRanges:
     """Both bolts, and what was entered.
 
     Attributes:
+        waits: whether something is open that comes before any range is told: a day, an entry, other limbs.
         looked_over: when and by whom the bow was inspected, in words; "" where that was not written.
         untouched: whether nothing of a bow has been entered.
     """
@@ -57,6 +58,7 @@ class SafeRanges:
     readings: Readings
     bolts: tuple[BoltRange, ...]
     missing: tuple[str, ...]
+    waits: bool
     looked_over: str
     untouched: bool
 
@@ -78,6 +80,10 @@ class SafeRanges:
     def has_own_range(self, bolt: BoltRange) -> bool:
         """Whether a bolt's range is the reader's own: all of it has been read, and the bow looked over."""
         return bolt.position.known and not self.waits_for_inspection
+
+    def tells_range(self, bolt: BoltRange) -> bool:
+        """Whether a bolt's own range is told in words: nothing that is open comes before it."""
+        return self.has_own_range(bolt) and not self.waits
 
     def shows_range(self, bolt: BoltRange) -> bool:
         """Whether a range is drawn for it: its own, or the example's while nothing is the reader's."""
@@ -123,6 +129,7 @@ def find_ranges(values: Values, judgement: Judgement) -> SafeRanges:
         readings=positions.readings,
         bolts=bolts,
         missing=_still_missing(positions.missing),
+        waits=judgement.level is not None,
         looked_over=looked_over(judgement),
         untouched=positions.example,
     )

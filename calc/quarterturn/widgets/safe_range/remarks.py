@@ -17,7 +17,7 @@ def remarks(found: SafeRanges) -> list[Block]:
     moved = [bolt for bolt in found.bolts if bolt.position.moved and bolt.position.source is PlaceSource.LOG]
     if moved:
         named = words.listed([f"the {bolt.title} at {words.place(bolt.readings.now.turns)}" for bolt in moved])
-        found_remarks.append(f"Your log has {named}, and that is what counts here; below is what you counted before.")
+        found_remarks.append(f"Your log has {named}. That is used here; below is what you counted before.")
     if found.values.entered("check_manual") and found.values.choice("check_manual") == "none":
         found_remarks.append(
             "You have no manual, so the maker's own range is not known here, and it may be the narrower one. Ask the "
@@ -47,17 +47,17 @@ def _bolt_remarks(bolt: BoltRange, found: SafeRanges) -> list[str]:
         expected = feel.flush_outside + feel.flush_inside
         if readings.bracket > 1.5 * expected + readings.now.budget.expanded:
             remarks.append(
-                f"{bolt.title.capitalize()}: your two readings of flush lie {words.turns(readings.bracket)} apart, "
-                f"where this strip explains {words.turns(expected)}. Feel for both again, over both prongs."
+                f"{bolt.title.capitalize()}: your two readings of flush are {words.turns(readings.bracket)} apart. "
+                f"This strip explains only {words.turns(expected)}. Feel for both again, over both prongs."
             )
     expected_count = foretold(bolt, found)
     if expected_count is not None and readings.touch is not None and feel is not None:
         low, high = expected_count - feel.flush_outside - 0.5, expected_count + 0.5
         if not low <= readings.touch.turns <= high:
             remarks.append(
-                f"{bolt.title.capitalize()}: from the free travel of the tip, first touch would be read about "
-                f"{words.turns(expected_count)} from flush, and you counted {fixed(readings.touch.turns, 2)}. A turn "
-                "may have been lost: count again."
+                f"{bolt.title.capitalize()}: by the free travel of the tip, expect first touch about "
+                f"{words.turns(expected_count)} from flush. You counted {fixed(readings.touch.turns, 2)}. A turn may "
+                "have been lost: count again."
             )
     return remarks
 
@@ -80,5 +80,5 @@ def not_meant(found: SafeRanges) -> tuple[str, ...]:
         "It does not say that the bow is sound, and it does not test strength.",
         *(geometry if can_be_felt(found.family.name) else ()),
         "It belongs to this riser with these limbs, as they are today. Other limbs, shims or bolts: count again.",
-        "It foretells no draw weight and no tiller.",
+        "It predicts no draw weight and no tiller.",
     )

@@ -6,14 +6,15 @@ What is read in one go is one reading here: a count and its side, first touch an
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Count, CountPart, Missing
+from quarterturn.widgets.answer import Missing, Tally, TallyPart
 from quarterturn.widgets.safe_range.form import NAME
 from quarterturn.widgets.safe_range.ranges import SafeRanges, entered_readings, is_of_inspection
 
-INSPECTION_PAGE = "before"
+INSPECTION, INSPECTION_PAGE = "inspection", "before"
 CALLED = {
     "flush_way": "Zero, and which way you came",
     "head_diameter": "How wide the head is",
@@ -36,12 +37,27 @@ BOX = {"touch_found": "touch_turns", "now_side": "now_turns"}
 """Where a reading of several boxes begins."""
 
 
-def count(found: SafeRanges) -> Count:
+@dataclass(frozen=True, slots=True)
+class StillToDo:
+    """How many readings are to go, of whichever bolt, and how many answers about the bow."""
+
+    readings: int
+    answers: int
+
+
+def left(found: SafeRanges) -> StillToDo:
+    """Say how much is missing in all."""
+    parts = {part.name: part.wanted - part.done for part in count(found).parts}
+    answers = parts.pop(INSPECTION, 0)
+    return StillToDo(sum(parts.values()), answers)
+
+
+def count(found: SafeRanges) -> Tally:
     """Count the readings of each bolt, of both, and the inspection."""
     parts = [_part(bolt, f"{words.capital(bolt)} bolt", found, f"{bolt}_") for bolt in BOLTS]
     parts.append(_part("both", "Both bolts", found, ""))
     parts.append(_inspection(found))
-    return Count("count", "How far the readings have come", tuple(part for part in parts if part.wanted))
+    return Tally("count", "How far the readings have come", tuple(part for part in parts if part.wanted))
 
 
 def readings_in(fields: Iterable[str]) -> dict[str, str]:
@@ -58,21 +74,21 @@ def _split(field: str) -> tuple[str, str]:
     return bolt, field.removeprefix(bolt)
 
 
-def _part(name: str, title: str, found: SafeRanges, prefix: str) -> CountPart:
+def _part(name: str, title: str, found: SafeRanges, prefix: str) -> TallyPart:
     def is_mine(field: str) -> bool:
         return not is_of_inspection(field) and _split(field)[0] == prefix
 
     missing = readings_in(filter(is_mine, found.missing))
     done = [each for each in readings_in(filter(is_mine, entered_readings(found))) if each not in missing]
     listed = tuple(Missing(text, NAME, field) for text, field in missing.items())
-    return CountPart(name, title, len(done), len(done) + len(listed), listed)
+    return TallyPart(name, title, len(done), len(done) + len(listed), listed)
 
 
-def _inspection(found: SafeRanges) -> CountPart:
+def _inspection(found: SafeRanges) -> TallyPart:
     missing = found.waits_for_inspection
     done = sum(1 for field in entered_readings(found) if is_of_inspection(field))
     listed = tuple(Missing(BY_NAME[field].label, "", field) for field in missing if field == "bolt_family")
     asked = [field for field in missing if field != "bolt_family"]
     if asked:
         listed = (*listed, Missing("Look the bow over", INSPECTION_PAGE, asked[0]))
-    return CountPart("inspection", "Inspection", done, done + len(missing), listed)
+    return TallyPart(INSPECTION, "Inspection", done, done + len(missing), listed)

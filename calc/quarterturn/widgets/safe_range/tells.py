@@ -6,12 +6,15 @@ from quarterturn import units
 from quarterturn.bench import balance
 from quarterturn.bench.engagement import free_from_mark, needed
 from quarterturn.mechanics.threads import nearest_threads
-from quarterturn.numbers import fixed, trimmed
+from quarterturn.numbers import at_most, fixed, fixed_down, fixed_up, rounded, trimmed
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.answer import Line
+from quarterturn.widgets.safe_range.bolt_values import ALL_THREADS, alike
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
+LEAST_COVER = 1e-3
+"""Less than this past the middle of the bolt (m) is not called enough: a ruler tells no more. Our own; no source."""
 OF_BOTH = ("tell-maker", "tell-tiller", "tell-head", "tell-rise", "tell-zero")
 OF_A_BOLT = ("tell-mark", "tell-thread", "tell-now", "tell-touch", "tell-cover")
 NAMES = (*OF_BOTH, *(f"{bolt}-{name}" for bolt in BOLTS for name in OF_A_BOLT))
@@ -29,16 +32,19 @@ def tells(found: SafeRanges) -> list[Line]:
 
 def _maker(found: SafeRanges) -> str:
     low, high = found.values.optional("maker_in"), found.values.optional("maker_out")
-    if low is None and high is None:
+    if low is not None and high is not None:
+        told = f"{trimmed(low, 2)} to {_turns(high)}"
+    elif high is not None:
+        told = f"no more than {_turns(high)}"
+    elif low is not None:
+        told = f"no less than {_turns(low)}"
+    else:
         return ""
-    if low is None or high is None:
-        told = f"no farther out than {trimmed(high, 2)}" if high is not None else f"no farther in than {_turns(low)}"
-        return f"The maker allows {told} turns from zero. Stay inside that, whatever you feel."
-    return f"The maker allows {_turns(low)} to {_turns(high)} turns out. Stay inside that, whatever you feel."
+    return f"The maker allows {told} out. Stay inside that, whatever you feel."
 
 
-def _turns(value: float | None) -> str:
-    return trimmed(value or 0.0, 2)
+def _turns(value: float) -> str:
+    return f"{trimmed(value, 2)} {words.turn_word(value)}"
 
 
 def _mark(bolt: BoltRange, found: SafeRanges) -> str:
@@ -56,49 +62,55 @@ def _tiller(found: SafeRanges) -> str:
     tillers = [found.values.optional(f"{bolt}_tiller") for bolt in BOLTS]
     if tillers[0] is None or tillers[1] is None:
         return ""
-    apart = balance.tiller(tillers[0], tillers[1])
-    said = bow_wording.length(abs(apart), found.unit)
-    if apart < 0:
-        return f"The lower limb is {said} farther from the string: check that the limbs are not swapped."
-    return f"Tiller {said}: the upper limb is farther from the string." if apart > 0 else "Tiller 0: both are as far."
+    return bow_wording.tiller_told(balance.tiller(tillers[0], tillers[1]), found.unit)
 
 
 def _head(found: SafeRanges) -> str:
     if not found.values.entered("head_diameter"):
         return ""
-    half = _length(found.values.number("head_diameter") / 2, found)
-    return f"Half of that is {half}. The butt end must be closer to the rim than that."
+    half = units.from_si(found.values.number("head_diameter") / 2, found.unit)
+    shown = f"{fixed_down(half, 1 if found.unit == 'mm' else 3)} {units.unit(found.unit).symbol}"
+    return f"Half of that is {shown}. The butt end must be closer to the rim than that."
 
 
 def _thread(bolt: BoltRange, found: SafeRanges) -> str:
+    """How far out the thread lets it go; nothing before the pitch was measured, for a length of thread needs it."""
     from_mark = free_from_mark(bolt.name, found.values)
     readings = found.readings
-    if from_mark is None or readings.thread_diameter is None:
+    if from_mark is None or readings.thread_diameter is None or not readings.pitch.measured:
         return ""
     wanted = needed(readings.thread_diameter, readings.diameters_engaged, readings.bush_length)
     held = wanted.length / readings.pitch.value
-    left = from_mark - held
-    if left <= 0:
-        return f"{fixed(held, 0)} turns of thread must stay in, and there are {_turns(from_mark)}. Ask the maker."
-    out = words.amount(int(left * 4) / 4)
-    return f"{fixed(held, 0)} turns of thread must stay in. Go no farther out than {out} from your mark."
+    quarters = rounded(4 * (from_mark - held)) // 1 / 4
+    must = f"{fixed_up(held, 0)} turns of thread must stay in"
+    if quarters <= 0:
+        return (
+            f"{must}, and from your mark there are {trimmed(from_mark, 2)}. Turn it no farther out, and ask the maker."
+        )
+    return f"{must}. Go no farther out than {words.amount(quarters)} from your mark."
 
 
 def _rise(found: SafeRanges) -> str:
     pitch = found.readings.pitch
     if not pitch.measured:
         return ""
-    nearest = nearest_threads(pitch.value, found.readings.thread_diameter, 1)
-    named = f" Nearest thread: {nearest[0].thread.designation}." if nearest else ""
-    return f"{words.length(pitch.value, found.unit)} a turn.{named}"
+    named = alike(nearest_threads(pitch.value, found.readings.thread_diameter, ALL_THREADS))
+    nearest = f" Nearest thread: {' or '.join(named)}." if named else ""
+    return f"{words.length(pitch.value, found.unit)} a turn.{nearest}"
 
 
 def _zero(found: SafeRanges) -> str:
     if not found.values.entered("flush_way"):
         return ""
-    if found.values.choice("flush_way") == "inside":
-        return "This is zero, felt late. That is taken off for you."
-    return "This is zero. Paper stops a little early, which is the safe side."
+    zeros = {bolt.readings.zero for bolt in found.bolts}
+    if "flush" not in zeros:
+        return "The stop is zero."
+    told = (
+        "This is zero, felt late. That is taken off for you."
+        if found.values.choice("flush_way") == "inside"
+        else "This is zero. Paper stops a little early, which is the safe side."
+    )
+    return told if len(zeros) == 1 else f"Where flush came first: {words.lower(told)}"
 
 
 def _now(bolt: BoltRange, found: SafeRanges) -> str:
@@ -128,12 +140,10 @@ def _cover(bolt: BoltRange, found: SafeRanges) -> str:
     needs = (f"{bolt.name}_rim_to_butt", "head_diameter")
     if dimensions is None or not all(map(found.values.entered, needs)):
         return ""
-    reach = units.from_si(dimensions.cover, found.unit)
-    shown = f"{trimmed(reach, 0 if found.unit == 'mm' else 2)} {units.unit(found.unit).symbol}"
-    early = "" if feel is None else f" Here you feel flush up to {fixed_up_tenths(feel.flush_outside)} turn early."
-    return f"The butt reaches {shown} past the middle of the bolt: enough.{early}"
-
-
-def fixed_up_tenths(turns: float) -> str:
-    """Turns in tenths, rounded up."""
-    return fixed(-(-turns * 10 // 1) / 10, 1)
+    early = "" if feel is None else f" Here you feel flush up to {fixed_up(rounded(feel.flush_outside), 1)} turn early."
+    reach = dimensions.cover
+    if not at_most(LEAST_COVER, reach):
+        least = words.length(LEAST_COVER, found.unit, 0 if found.unit == "mm" else 2)
+        return f"The butt reaches less than {least} past the middle of the bolt: measure it again.{early}"
+    shown = fixed_down(units.from_si(reach, found.unit), 0 if found.unit == "mm" else 2)
+    return f"The butt reaches {shown} {units.unit(found.unit).symbol} past the middle of the bolt: enough.{early}"

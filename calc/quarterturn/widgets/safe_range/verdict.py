@@ -11,7 +11,8 @@ from quarterturn.numbers import fixed, fixed_up
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Line, PartVerdict, Points, State
 from quarterturn.widgets.render import STRENGTH
-from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, entered_readings
+from quarterturn.widgets.safe_range import still_to_do
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, is_of_inspection
 from quarterturn.widgets.safe_range.still_to_do import readings_in
 
 
@@ -25,27 +26,41 @@ def verdict(found: SafeRanges) -> tuple[State, str, str]:
 
 
 def _not_finished(found: SafeRanges) -> tuple[str, str]:
-    own = tuple(bolt for bolt in found.bolts if found.has_own_range(bolt))
-    if not own and not any(bolt.position.known for bolt in found.bolts):
-        total = len(found.missing) + len(entered_readings(found))
+    if found.untouched:
+        left = still_to_do.left(found)
         return (
-            "Worked example: a made-up bow",
-            f"This does not speak of your bow: {len(found.missing)} of the {total} readings that a verdict needs are "
-            f"still the example's. In the example: {_use(found.bolts)}.",
+            "Example: a made-up bow",
+            f"This does not speak of your bow: it is an example until you enter your own. {left.readings} "
+            f"readings and {left.answers} answers to go. In the example: {words.lower(_use(found.bolts))}.",
         )
-    left = ". ".join(words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own)
-    told = f"{_use(own)}. {left}" if own else f"{left}. {_look_first(found)}"
-    return told, f"Do not string the bow yet. {counted_from(found)}"
+    own = tuple(bolt for bolt in found.bolts if found.tells_range(bolt))
+    told = [_use(own)] if own else []
+    told += [words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own]
+    told += [_look_first(found)] if found.waits_for_inspection else []
+    known = any(bolt.position.known for bolt in found.bolts)
+    after = counted_from(found) if own else "" if known else "Below is an example. It does not speak of your bow."
+    return ". ".join(told), f"{NOT_YET} {after}".strip()
+
+
+NOT_YET, OTHER_FIRST = "Do not string the bow yet.", "Do not string the bow before the other bolt is done."
 
 
 def _left(bolt: BoltRange, found: SafeRanges) -> str:
-    count = len(readings_in(bolt.position.missing))
+    count = _count(bolt)
     return f"{bolt.title}: {_to_go(count) if count else 'all read'}"
 
 
+def _count(bolt: BoltRange) -> int:
+    """How many readings one bolt's range still needs, those of both bolts among them."""
+    return len(readings_in(name for name in bolt.position.missing if not is_of_inspection(name)))
+
+
 def _look_first(found: SafeRanges) -> str:
-    count = len(found.waits_for_inspection)
-    return f"Look the bow over first: {count} {'answer' if count == 1 else 'answers'} to go"
+    return f"Look the bow over first: {_answers(len(found.waits_for_inspection))}"
+
+
+def _answers(count: int) -> str:
+    return f"{count} {'answer' if count == 1 else 'answers'} to go"
 
 
 def _to_go(count: int) -> str:
@@ -53,20 +68,19 @@ def _to_go(count: int) -> str:
 
 
 def headline(found: SafeRanges) -> str:
-    """What the page begins with once something of the bow has been read; "" before that."""
+    """What the page begins with once anything of the bow was entered; "" before that."""
     if not found.example:
         return "\n".join(f"{bolt.title.capitalize()}: use {_used(bolt)}." for bolt in found.bolts)
-    begun = [name for name in entered_readings(found) if not name.startswith("check_") and name != "bolt_family"]
-    if not begun:
+    if found.untouched:
         return ""
     told = [
         f"{bolt.title.capitalize()}: use {_used(bolt)}."
-        if found.has_own_range(bolt)
+        if found.tells_range(bolt)
         else f"{words.capital(_left(bolt, found))}."
         for bolt in found.bolts
     ]
     look = f"{_look_first(found)}. " if found.waits_for_inspection else ""
-    return "\n".join((*told, f"{look}Do not string the bow yet."))
+    return "\n".join((*told, f"{look}{NOT_YET}"))
 
 
 def line(found: SafeRanges) -> str:
@@ -77,8 +91,8 @@ def line(found: SafeRanges) -> str:
 def bolt_line(bolt: BoltRange, found: SafeRanges) -> Line:
     """One bolt in a few words: "Upper: ½ to 4¾, at 2½: inside"."""
     name, title = f"{bolt.name}-line", words.capital(bolt.name)
-    if not found.has_own_range(bolt):
-        count = len(readings_in(bolt.position.missing))
+    if not found.tells_range(bolt):
+        count = _count(bolt)
         return Line(name, f"{title}: {f'{count} to go' if count else 'look the bow over first'}")
     if bolt.window.vanished:
         return Line(name, f"{title}: no turn is safe", "stop")
@@ -92,12 +106,14 @@ def bolt_verdict(bolt: BoltRange, found: SafeRanges) -> list[PartVerdict]:
 
     None where it is outside, and none once both are done: that is the verdict on the bow.
     """
-    if not found.has_own_range(bolt) or bolt.standing.place is not WindowPlace.INSIDE or bolt.window.vanished:
+    if not found.tells_range(bolt) or bolt.standing.place is not WindowPlace.INSIDE or bolt.window.vanished:
         return []
     if not found.example:
         return []
-    waits = f"{STRENGTH} Do not string the bow before the other bolt is done."
-    return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, f"Use {_used(bolt)}", waits)]
+    # By the log both may be inside while the count at the bench is still missing.
+    waits = NOT_YET if all(map(found.tells_range, found.bolts)) else OTHER_FIRST
+    text = f"{STRENGTH} {waits}"
+    return [PartVerdict(f"{bolt.name}-verdict", bolt.title.capitalize(), State.GO, f"Use {_used(bolt)}", text)]
 
 
 def _used(bolt: BoltRange) -> str:

@@ -21,7 +21,7 @@ def against_each_other(found: SafeRanges) -> Table:
         ("inner end", upper.window.inner.usable, lower.window.inner.usable, fixed_up),
         ("outer end", upper.window.outer.usable, lower.window.outer.usable, fixed_down),
         ("width", upper.window.width, lower.window.width, fixed_down),
-        ("stands at", upper.readings.now.turns, lower.readings.now.turns, fixed),
+        ("is at", upper.readings.now.turns, lower.readings.now.turns, fixed),
         (
             "out from the middle",
             upper.readings.now.turns - upper.window.middle,
@@ -30,8 +30,8 @@ def against_each_other(found: SafeRanges) -> Table:
         ),
     ]
     note = (
-        "The pockets differ, so the same number of turns from zero means nothing by itself. Tiller decides how the two "
-        "bolts stand to each other."
+        "The two pockets differ, so the same turns from zero on both bolts mean nothing. Set one bolt against the "
+        "other by tiller."
     )
     tillers = [found.values.optional(f"{bolt}_tiller") for bolt in BOLTS]
     if tillers[0] is not None and tillers[1] is not None:
@@ -65,13 +65,13 @@ def limits(bolt: BoltRange) -> Table:
     note = "In turns from zero. Off the inner end they are added, off the outer end they are taken away."
     if bolt.readings.dimensions is not None and not any(limit.name == "thread" for limit in bolt.window.limits):
         note += (
-            " How much thread is left was not given, so it limits nothing here: count its turns, limb off, or measure "
-            "bolt and stand."
+            " How much thread is left was not given, so it limits nothing here. Count its turns with the limb off, or "
+            "measure the bolt and its thread to the head."
         )
     return Table(
         f"{bolt.name}-limits",
         f"{bolt.title.capitalize()}: every limit, the strictest first",
-        ("limit", "end", "read at", "strip", "margin", "doubt U", "usable to"),
+        ("limit", "end", "read at", "strip", "margin", "error U", "usable to"),
         tuple(rows),
         note,
         folded=True,
@@ -92,8 +92,8 @@ def uncertainties(bolt: BoltRange) -> Table:
     )
     return Table(
         f"{bolt.name}-doubts",
-        f"{bolt.title.capitalize()}: what the doubt is made of",
-        ("standard uncertainty, turns", "inner end", "outer end", "width", "where it stands"),
+        f"{bolt.title.capitalize()}: where the uncertainty comes from",
+        ("standard uncertainty, turns", "inner end", "outer end", "width", "where it is"),
         budget_rows(budgets),
         "Put together as the GUM does (JCGM 100:2008). U is taken off each end. The strip's own interval is not in "
         "here: it is taken off whole.",

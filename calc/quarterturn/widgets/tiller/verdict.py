@@ -108,11 +108,7 @@ def tiller_line(prediction: TurnPrediction) -> str:
     values = prediction.values
     if not all(map(values.entered, ("upper_tiller", "lower_tiller"))):
         return ""
-    tiller = values.number("upper_tiller") - values.number("lower_tiller")
-    told = bow_wording.whole(abs(tiller), prediction.unit)
-    if tiller < 0 and not words.is_nothing(told):
-        return f"The lower limb is {told} farther from the string: check that the limbs are not swapped."
-    return f"Tiller {told}: {meaning(tiller).partition(': ')[2]}."
+    return bow_wording.tiller_told(values.number("upper_tiller") - values.number("lower_tiller"), prediction.unit)
 
 
 def brace_line(prediction: TurnPrediction) -> str:
