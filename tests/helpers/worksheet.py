@@ -188,7 +188,7 @@ class Sheet:
     @property
     def left_out(self) -> set[str]:
         """The zones of which the page shows nothing: cautions and the next page are of the page's first calculator."""
-        return {"aside"} if self.is_first else {"aside", "verdict", "end", "next"}
+        return {"aside"} if self.is_first else {"aside", "end", "next"}
 
     @property
     def section(self) -> Locator:
@@ -239,7 +239,8 @@ class Sheet:
         for (name, zone), length in zip(reply["places"], reply["cuts"], strict=True):
             html = data[2 * start : 2 * (start + length)].decode("utf-16-le")
             start += length
-            spot, container = f"{self.widget}/{name}", f"{self.widget}/{zone} zone"
+            # The verdict of a calculator that is not the page's first stands above its numbers.
+            spot, container = f"{self.widget}/{name}", f"{self.widget}/{'rest' if zone == 'verdict' else zone} zone"
             if spot in texts:
                 texts[spot] += html
             elif container in texts:

@@ -117,7 +117,9 @@ export class AnswerView {
    * @returns {Container}
    */
   #containerOf(zone) {
-    const found = zone === "aside" ? undefined : (this.zones.get(zone) ?? this.zones.get("whole"));
+    // The verdict of a calculator that is not the page's first stands above its numbers.
+    const name = zone === "verdict" ? "rest" : zone;
+    const found = zone === "aside" ? undefined : (this.zones.get(name) ?? this.zones.get("whole"));
     // A piece that the page has no place for.
     return /** @type {Container} */ (found);
   }

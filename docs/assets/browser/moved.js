@@ -19,8 +19,20 @@ function movedTo(anchor, { hash, search }) {
     to.hash = hash;
     return to.href;
   }
-  const old = decodeURIComponent(hash.slice(1));
+  const old = readable(hash.slice(1));
   const [page, place] = (places[old] ?? (old || here)).split("#");
   to.hash = place ?? page;
   return place === undefined ? to.href : new URL(`../${page}/${to.search}${to.hash}`, to).href;
+}
+
+/**
+ * A place's name as it was written; as it came where it cannot be read.
+ * @param {string} text
+ */
+function readable(text) {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
 }

@@ -26,6 +26,9 @@ import { today } from "./date_input.js";
  * @typedef {(answered: { name: string, state: string } | null) => void} Listener
  */
 
+/** Buttons that a field shows when there is something for them to do. */
+const OWN_TIME = ["unchoose", "all-row"];
+
 export class PageForm {
   /** @type {Set<Listener>} */
   #listeners = new Set();
@@ -167,7 +170,7 @@ export class PageForm {
     if (tools && !tools.querySelector("[data-act=undo]")) tools.append(button("Undo", "undo"));
     // Buttons do nothing without this module, so the page is built with them hidden.
     for (const element of findAll(section, "[hidden]:is([data-act], .qt-tools):not(.qt-bows *)")) {
-      if (element.dataset.act !== "unchoose") element.hidden = false;
+      if (!OWN_TIME.includes(element.dataset.act ?? "")) element.hidden = false;
     }
     section.addEventListener("click", (event) => {
       const act = closestTo(event, ".qt-tools:not(.qt-bows *) [data-act], .qt-act")?.dataset.act;
