@@ -166,7 +166,7 @@ PER_BOLT: tuple[AnyField, ...] = (
         turns(
             43,
             "upper_free_from_mark",
-            "Upper bolt: from the mark out until the thread ends",
+            "Upper bolt: thread from mark",
             "Limb off: count until the bolt comes free, and come back by the same count.",
             default=23.5,
             limits=(0.0, 40.0, "no limb bolt has more thread"),
