@@ -56,7 +56,7 @@ def check_answer(sheet: Sheet, answer: Answer) -> None:
     assert sheet.values() == as_shown(answer)
     assert sheet.state() == answer.state.value
     assert sheet.answer.get_attribute("data-state") == answer.state.value
-    assert sheet.verdict.locator(".qt-verdict-badge").text_content() == BADGES[answer.state]
+    assert sheet.verdict.locator(".qt-verdict-badge").text_content() == (answer.badge or BADGES[answer.state])
     assert sheet.verdict.locator(".qt-verdict-title").text_content() == answer.title
     assert sheet.verdict.locator(".qt-verdict-text").text_content() == answer.verdict
     assert sheet.section.locator(".qt-summary").is_hidden()
