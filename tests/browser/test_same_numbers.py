@@ -58,7 +58,7 @@ def check_answer(sheet: Sheet, answer: Answer) -> None:
     shown = sheet.spot("verdict").get_attribute("data-state")
     assert shown == ("begun" if answer.state is State.EXAMPLE and answer.headline else answer.state.value)
     assert sheet.headline.inner_text().replace("\n", "") == answer.headline.replace("\n", "") or not answer.headline
-    assert sheet.verdict.locator(".qt-verdict-badge").text_content() == BADGES[answer.state]
+    assert sheet.verdict.locator(".qt-verdict-badge").text_content() == (answer.badge or BADGES[answer.state])
     assert sheet.verdict.locator(".qt-verdict-title").text_content() == answer.title
     assert sheet.verdict.locator(".qt-verdict-text").text_content() == answer.verdict
     assert sheet.section.locator(".qt-summary").is_hidden()

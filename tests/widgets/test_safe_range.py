@@ -26,7 +26,7 @@ from helpers.asking import (
 from helpers.drawn_answers import answers
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Points, State, Status, Steps
+from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps
 
 BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}
 WITH_STOP = COMPLETE | {"bolt_family": "stop", "upper_first_in": "flush", "lower_first_in": "stop"}
@@ -105,6 +105,37 @@ def test_one_bolt_is_told_while_the_other_waits() -> None:
     statuses = {value.name: value.status for value in answer.all_values()}
     assert statuses["upper_inner"] is Status.COMPUTED
     assert statuses["lower_inner"] is Status.EXAMPLE
+
+
+def test_the_examples_range_is_not_held_against_the_readers_place() -> None:
+    """A place at zero would be outside the example's range: nothing is said of that, and no bolt is to be turned."""
+    begun = {"bolt_family": "flat", "upper_now_turns": 0, "upper_now_side": "out"}
+    answer = answered(begun)
+    assert answer.state is State.EXAMPLE
+    assert not re.search(r"inside|outside|too close|past", f"{answer.title} {answer.verdict} {answer.headline}")
+    assert steps_of(answer) == []
+    assert all("It is at" not in said for said in points_of(answer, "sure"))
+    notes = {value.name: value.note for value in answer.all_values()}
+    assert notes["upper_now"] == notes["lower_now"] == "U 0.08"
+    # The example by itself is shown as one: range, place and what would come next.
+    example = answered({})
+    assert steps_of(example)
+    assert all(said.startswith("In the example") and "It is at" in said for said in points_of(example, "sure"))
+    # All read and not looked over: the range is no example's, and not told yet.
+    (upper, lower) = points_of(answered(changed(COMPLETE, check_limbs=None)), "sure")
+    assert upper == "Upper bolt: all read. Look the bow over first."
+    assert lower == "Lower bolt: all read. Look the bow over first."
+
+
+def test_names_of_limits_are_whole_in_every_picture() -> None:
+    """With its number: of a limit whose words are cut off nobody knows where it is."""
+    drawn = 0
+    for record, answer in answers(first=150):
+        for block in answer.blocks:
+            if isinstance(block, Drawing) and block.picture.name.endswith("-scale"):
+                assert "…" not in block.picture.svg, record
+                drawn += 1
+    assert drawn > 100
 
 
 @pytest.mark.parametrize(("name", "known"), [("upper_now_turns", True), ("check_limbs", True), ("bolt_family", False)])
@@ -227,7 +258,7 @@ def test_a_stop_where_the_stop_came_first() -> None:
 @pytest.mark.parametrize("family", ["swivel", "pivot"])
 def test_only_the_makers_range_where_nothing_can_be_felt(family: str) -> None:
     answer = answered(MAKER | {"bolt_family": family})
-    assert "Only the maker's range holds" in answer.verdict
+    assert "Only the maker's range applies" in answer.verdict
     assert "where the manual counts from" in answer.verdict
     assert not any("side" in str(getattr(getattr(block, "picture", None), "name", "")) for block in answer.blocks)
     assert answered(MAKER | {"bolt_family": family, "upper_now_turns": 7}).state is State.STOP

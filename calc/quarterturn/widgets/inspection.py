@@ -53,8 +53,7 @@ GROUPS = (
     Group(
         "marks",
         "The marks on both limbs",
-        "Where the lower limb is farther from the string than the upper one, look at the marks before anything is "
-        "turned.",
+        "If the lower limb is farther from the string than the upper one, look at the marks before you turn anything.",
         ("marks_checked", "marks_checked_on"),
     ),
 )
@@ -99,7 +98,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 
 EYES = (
-    "That is what eyes and hands can tell: what is hidden under paint or in the glue it does not show. Do it again "
+    "That is what eyes and hands can find. It does not show what is hidden under paint or in the glue. Do it again "
     "before the first day of a season, and at once after a fall or a dry-fire."
 )
 GO_ON = (Stage("Find the safe range", "safe-range", "", "next", "at the bench, in fourteen steps"),)
@@ -125,7 +124,7 @@ def _again(values: Values, judgement: Judgement) -> list[Offer]:
         Offer(
             "again",
             "Look it over again",
-            "Every question is answered anew, with the bow in your hands. Your counts and readings stay.",
+            "You answer every question again, with the bow in your hands. Your counts and readings stay.",
             "Empty this list",
             tuple((name, None) for name in dict.fromkeys((*names, *also)) if name in values.record.entries),
         )

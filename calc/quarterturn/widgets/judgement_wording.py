@@ -11,6 +11,7 @@ from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.bench.window import WindowPlace
+from quarterturn.numbers import trimmed
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_wording, words
@@ -127,7 +128,7 @@ def _of_event(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     what = happened(event)
     return (
         f"Stop: {what} is not settled",
-        f"{words.capital(what)} was written down{_when(event.day)}, and nothing yet of what was found. Leave the "
+        f"You wrote down {what}{_when(event.day)}, and not yet what was found. Leave the "
         "string off. Look at limbs, butts, pockets, bolts and locks, or let a bow technician look. Then write down "
         "what was found, and on which day.",
     )
@@ -192,7 +193,7 @@ def _back(bolt: BoltPosition) -> str:
 
 
 def _of_no_window(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
+    bolts = "either bolt" if len(cause.bolts) > 1 else f"the {cause.bolts[0].name} bolt"
     ends = [bolt.window for bolt in cause.bolts if bolt.window is not None]
     between = words.listed(
         list(dict.fromkeys(f"between {words.limit(each.inner)} and {words.limit(each.outer)}" for each in ends))
@@ -253,7 +254,7 @@ def _alarm(alarm: Alarm, judgement: Judgement) -> str:
 
 
 def _of_narrow(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    bolts = words.listed([f"the {bolt.name} bolt" for bolt in cause.bolts])
+    bolts = "both bolts" if len(cause.bolts) > 1 else f"the {cause.bolts[0].name} bolt"
     it = "it is" if len(cause.bolts) == 1 else "they are"
     return (
         f"Leave {bolts} where {it} and ask: less than a quarter turn is safe",
@@ -277,9 +278,13 @@ def _of_worksheet(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     return (
         "Count both bolts again: other limbs were put in",
-        f"What was counted before{_when(cause.events[0].day)} belongs to other limbs. Look the bow over, find both "
-        "ends of both bolts again, and write that down as what was found.",
+        f"What was counted before {_that_day(cause.events[0].day)} belongs to other limbs. Look the bow over, find "
+        "both ends of both bolts again, and write that down as what was found.",
     )
+
+
+def _that_day(day: int | None) -> str:
+    return "that" if day is None else words.day(day)
 
 
 def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
@@ -291,14 +296,15 @@ def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
             "with the bow in your hands, before you turn a bolt or string it.",
         )
     last = f"The last time was{_when(found.day)}." if found.day is not None else "The last time has no day."
-    return "Look the bow over again first", f"{_DUE[cause.due or Due.AGE]} {last}"
+    months = trimmed(judgement.values.number("inspection_months"), 2)
+    why = _DUE.get(cause.due or Due.AGE, f"More than {months} months have passed.")
+    return "Look the bow over again first", f"{why} {last}"
 
 
 _DUE = {
-    Due.SHOCK: "After a dry-fire, a fall or a crash every part is looked at anew.",
+    Due.SHOCK: "After a dry-fire, a fall or a crash, look at every part again.",
     Due.LIMBS: "Other limbs were put in since it was looked over.",
     Due.PAST_END: "A bolt was past an end of its range since it was looked over: head, shank, butt and slot first.",
-    Due.AGE: "Your months between two looks have passed.",
 }
 _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.INSPECTION: _of_inspection,

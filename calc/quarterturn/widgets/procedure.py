@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.moves import Move
+from quarterturn.numbers import same
 from quarterturn.widgets import words
 
 BASELINE = (
@@ -97,14 +98,19 @@ def turning_back(moves: tuple[Move, ...], *, look_first: bool) -> tuple[str, ...
     return (
         "String off, or leave it off. Back the lock off.",
         *((first,) if look_first else ()),
-        *(
-            f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns)}, to "
-            f"{words.position(move.end)}. See that the butt is seated."
-            for move in moves
-        ),
+        *(_one_move(move) for move in moves),
         "Lock the bolts. The witness mark must not move.",
         "Write down where both bolts are now, in the log, with the day. Do not string the bow until the stop here is "
         "gone.",
+    )
+
+
+def _one_move(move: Move) -> str:
+    """One move of one bolt: how far, which way, and to where."""
+    end = "zero" if same(move.end, 0.0) else words.position(move.end)
+    return (
+        f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns)}, to {end}. "
+        "See that the butt is seated."
     )
 
 
@@ -121,10 +127,7 @@ def moving(moves: tuple[Move, ...], inside: dict[str, bool]) -> tuple[str, ...]:
     ]
     state = dict(inside)
     for place, move in enumerate(moves):
-        steps.append(
-            f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns)}, to "
-            f"{words.position(move.end)}. See that the butt is seated."
-        )
+        steps.append(_one_move(move))
         state[move.bolt] = move.inside
         if all(state.values()) and place < len(moves) - 1:
             steps.append(

@@ -166,7 +166,7 @@ PER_BOLT: tuple[AnyField, ...] = (
         turns(
             43,
             "upper_free_from_mark",
-            "Upper bolt: mark until free",
+            "Upper bolt: thread from mark",
             "Limb off: from the mark, count out until the bolt comes free. Come back by the same count.",
             default=23.5,
             limits=(0.0, 40.0, "no limb bolt has more thread"),

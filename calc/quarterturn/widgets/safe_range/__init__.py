@@ -58,7 +58,7 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         pictures.small(found),
         *(pictures.scale(bolt, found) for bolt in bolts),
         *(bolt_values.bolt_values(bolt, found) for bolt in bolts),
-        steps.what_to_do(found),
+        *([steps.what_to_do(found)] if found.untouched or not found.example else []),
         *(DeferredBlock(f"{bolt.name}-side", partial(pictures.side_view, bolt, found)) for bolt in bolts),
         DeferredBlock("against", partial(_against, found)),
         bolt_values.strip(found),

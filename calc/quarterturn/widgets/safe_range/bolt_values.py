@@ -52,8 +52,13 @@ def _now(bolt: BoltRange, found: SafeRanges) -> Value:
     return Value(
         *(f"{bolt.name}_now", "Where it is", now.turns, "turn", words.turns(now.turns)),
         *(_status_of_now(bolt, found), now.budget.combined),
-        f"{where(bolt.position)}; U {fixed(bolt.standing.uncertainty, 2)}",
+        f"{_where(bolt, found)}U {fixed(bolt.standing.uncertainty, 2)}",
     )
+
+
+def _where(bolt: BoltRange, found: SafeRanges) -> str:
+    """Where it is in its range; nothing while the range is the example's and the place the reader's."""
+    return f"{where(bolt.position)}; " if bolt.position.known or found.untouched else ""
 
 
 def _distances(bolt: BoltRange, status: Status) -> list[Value]:

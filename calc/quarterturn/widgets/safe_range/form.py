@@ -36,7 +36,7 @@ GROUPS = (
     Group(
         "baseline",
         "As it was, strung",
-        "Before anything is turned. This is the way back.",
+        "Before you turn anything. This is your way back.",
         _names(BASELINE),
         folded=True,
     ),

@@ -140,7 +140,10 @@ def _cover(bolt: BoltRange, found: SafeRanges) -> str:
     needs = (f"{bolt.name}_rim_to_butt", "head_diameter")
     if dimensions is None or not all(map(found.values.entered, needs)):
         return ""
-    early = "" if feel is None else f" Here you feel flush up to {fixed_up(rounded(feel.flush_outside), 1)} turn early."
+    early = ""
+    if feel is not None:
+        shown = fixed_up(rounded(feel.flush_outside), 1)
+        early = f" Here you feel flush up to {shown} {words.turn_word(float(shown))} early."
     reach = dimensions.cover
     if not at_most(LEAST_COVER, reach):
         least = words.length(LEAST_COVER, found.unit, 0 if found.unit == "mm" else 2)

@@ -21,7 +21,7 @@ def verdict(found: SafeRanges) -> tuple[State, str, str]:
     if found.example:
         return State.EXAMPLE, *_not_finished(found)
     seen = f", for the bow as it was looked over ({found.looked_over})" if found.looked_over else ""
-    held = "" if can_be_felt(found.family.name) else "Only the maker's range holds for this bolt. "
+    held = "" if can_be_felt(found.family.name) else "Only the maker's range applies to this bolt. "
     return State.GO, _use(found.bolts), f"{held}{counted_from(found)} It holds under the assumptions below{seen}."
 
 
@@ -181,11 +181,16 @@ def _sure(bolt: BoltRange, found: SafeRanges) -> str:
             "when margin and uncertainty are taken off."
         )
     inner, outer = window.inner, window.outer
-    whose = "" if found.has_own_range(bolt) else "In the example: "
+    own = found.has_own_range(bolt)
+    if bolt.position.known and not own:
+        return f"{words.capital(bolt.title)}: all read. Look the bow over first."
+    whose = words.capital(bolt.title) if own else f"In the example, {bolt.title}"
+    at = (
+        f" It is at {fixed(now.turns, 2)} (U {fixed(bolt.standing.uncertainty, 2)})." if found.shows_range(bolt) else ""
+    )
     return (
-        f"{whose}{bolt.title if whose else words.capital(bolt.title)}: from {fixed_up(inner.usable, 2)} to "
+        f"{whose}: from {fixed_up(inner.usable, 2)} to "
         f"{words.turns_down(outer.usable)} out. {words.capital(words.limit(inner))} sets the inner end (U "
         f"{fixed(inner.budget.expanded, 2)}), {words.limit(outer)} the outer end (U "
-        f"{fixed(outer.budget.expanded, 2)}). It is at {fixed(now.turns, 2)} "
-        f"(U {fixed(bolt.standing.uncertainty, 2)}). About 95 %."
+        f"{fixed(outer.budget.expanded, 2)}).{at} About 95 %."
     )
