@@ -66,8 +66,19 @@ def test_what_is_hidden_is_hidden_whatever_display_a_style_sheet_gives_it(driver
     expect(driver.find("#f-reach")).to_be_visible()
 
 
-def test_choice_not_made_is_printed_to_be_ticked(driver: PageDriver) -> None:
-    driver.open()
+def test_what_was_not_entered_is_not_on_the_sheet(driver: PageDriver) -> None:
+    driver.open().choose("both")
+    fire(driver, "beforeprint")
+    expect(driver.find("#field-way")).to_be_visible()
+    for left in ("#field-reach", "#field-count"):
+        expect(driver.find(left)).to_be_hidden()
+    fire(driver, "afterprint")
+    expect(driver.find("#field-reach")).to_be_visible()
+
+
+def test_a_choice_is_printed_to_be_ticked_on_blank_steps(driver: PageDriver) -> None:
+    driver.open().choose("both")
+    driver.page.evaluate("document.documentElement.dataset.print = 'steps'")
     fire(driver, "beforeprint")
     expect(driver.find("#field-way .qt-option")).to_have_count(3)
     expect(driver.find("#field-way .qt-option").first).to_be_visible()
