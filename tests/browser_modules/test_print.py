@@ -82,7 +82,7 @@ def test_a_choice_is_printed_to_be_ticked_on_blank_steps(driver: PageDriver) -> 
     fire(driver, "beforeprint")
     expect(driver.find("#field-way .qt-option")).to_have_count(3)
     expect(driver.find("#field-way .qt-option").first).to_be_visible()
-    expect(driver.find("#field-detail")).to_be_hidden()
+    expect(driver.find("#field-way .qt-print-value")).to_have_count(0)
     fire(driver, "afterprint")
 
 
