@@ -151,7 +151,7 @@ FAULTS = (
     ),
     Fault(
         "lengths become turns by the example's pitch",
-        f"{CALC}/bench/readings.py",
+        f"{CALC}/bench/engagement.py",
         'for name in ("thread_diameter", "rise")',
         'for name in ("thread_diameter",)',
     ),

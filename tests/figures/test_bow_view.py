@@ -295,12 +295,26 @@ def test_words_stand_clear_of_a_dashed_string_that_is_near() -> None:
 
 
 def test_a_difference_that_cannot_be_seen_is_said() -> None:
-    moved = braced(limb(1, 1.71, -5.0, 18), limb(-1, 1.75, -5.0, 17))
-    assert any("too close" in words for words in Bow(BRACED, before=moved).words())
-    assert "too close to tell apart" in Bow(BRACED, before=moved).picture.description
-    assert not any(
-        "too close" in words for words in Bow(BRACED, before=braced(limb(1, 2.0, -5), limb(-1, 2, -5))).words()
-    )
+    assert any("too close" in words for words in Bow(BRACED, before=BRACED).words())
+    assert "too close to tell apart" in Bow(BRACED, before=BRACED).picture.description
+    far = Bow(BRACED, before=braced(limb(1, 2.0, -5), limb(-1, 2, -5)))
+    assert not any("too close" in words for words in far.words())
+    assert not [key for key in far.ids if "inset" in key]
+
+
+@pytest.mark.parametrize(("inner", "factor"), [(1.74, 10), (1.68, 10), (1.6, 5)])
+def test_a_small_motion_of_the_tips_is_drawn_larger_by_the_stated_factor(inner: float, factor: int) -> None:
+    moved = braced(limb(1, inner, -5.0, 18), limb(-1, inner, -5.0, 17))
+    drawing = Bow(BRACED, before=moved)
+    for side in SIDES:
+        tips = [getattr(shape, side).points[-1] for shape in (BRACED, moved)]
+        shown = [drawing.numbers(f"b-{side}-inset-{name}", "cx", "cy") for name in ("now", "before")]
+        assert math.dist(*shown) == pytest.approx(factor * drawing.scale * math.dist(*tips), abs=0.03)
+        left, top, wide, high = drawing.numbers(f"b-{side}-inset", "x", "y", "width", "height")
+        assert all(left < x < left + wide and top < y < top + high for x, y in shown)
+    assert f"{factor} times as large" in " ".join(drawing.words())
+    assert f"{factor} times as large" in drawing.picture.description
+    assert collisions(drawing) == []
 
 
 def test_the_picture_stands_still_while_the_bow_is_drawn() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -96,8 +97,14 @@ def dimension_lines(shape: BowShape, measures: Measures) -> list[tuple[str, str,
     return found
 
 
-def dimensions(shape: BowShape, before: BowShape | None, view: Viewport, measures: Measures) -> list[Element]:
-    """The lines measured and the force, with their words and the limbs' names."""
+def dimensions(
+    shape: BowShape,
+    before: BowShape | None,
+    view: Viewport,
+    measures: Measures,
+    keep_off: Iterable[tuple[Point, Point]] = (),
+) -> list[Element]:
+    """The lines measured and the force, with their words and the limbs' names; words keep off further lines."""
     dashed = () if before is None else _string_path(before, view)
     drawn, labels, lines = [], [], []
     for key, words, start, end in dimension_lines(shape, measures):
@@ -120,7 +127,7 @@ def dimensions(shape: BowShape, before: BowShape | None, view: Viewport, measure
         Label(f"{side}-name", ((f"{side} limb",),), (_past(view.at(limb.points[-1]), dashed),), strong=False)
         for side, limb in (("upper", shape.upper), ("lower", shape.lower))
     ]
-    return [*drawn, *_placed(labels, [*lines, *_obstacles(shape, view)], view)]
+    return [*drawn, *_placed(labels, [*lines, *keep_off, *_obstacles(shape, view)], view)]
 
 
 @lru_cache(maxsize=16)

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Point, Viewport, round_length
+from quarterturn.figures.bow_insets import Insets, inset_drawings, insets_of
 from quarterturn.figures.bow_labels import (
     COLUMN,
     LEFT,
@@ -52,6 +53,7 @@ SEEN = 1.5  # user units: a difference below this is hidden by the lines
 _ON_LIMB = "thick: the string lies on the limb"
 _AT_TIPS = "the string touches the limbs at their tips only"
 _HIDDEN = "; too close to tell apart"
+_ENLARGED = "; tips in the boxes {} times as large"
 _SCHEMATIC = "Schematic: riser, bolts, the limbs' thickness and butts. All else is to scale."
 
 
@@ -98,6 +100,7 @@ def bow_view(
     check_measures(now, measures)
     headings = _broken(title, WIDTH - 2 * LEFT, HEADING, 2, bold=True)
     view = _viewport(extents, now, measures, 16 + len(headings) * ROW + 12, prefix)
+    insets = insets_of(now, before, view, measures)
     sides = (16 + len(headings) * ROW - 2, "← target", "archer →")
     drawn = svg.group(
         *_riser(now.pivot, now.fulcrums, view),
@@ -106,13 +109,14 @@ def bow_view(
         *_limb(now, view, "lower"),
         *_string(now, view),
         *_pivot(now, view),
-        *dimensions(now, before, view, measures),
+        *dimensions(now, before, view, measures, insets.edges if insets else ()),
         *_nock(now, view),
+        *(inset_drawings(insets, now, before, view) if insets and before else ()),
         id=f"{prefix}-bow",
         data_scale_x=repr(float(f"{view.scale_x:.7g}")), data_scale_y=repr(float(f"{view.scale_x:.7g}")),
         data_origin_x=repr(float(f"{view.origin_x:.7g}")), data_origin_y=repr(float(f"{view.origin_y:.7g}")),
     )  # fmt: skip
-    under, bottom = _under(now, before, before_words, view)
+    under, bottom = _under(now, before, before_words, insets, view)
     children = [
         *svg.heading(headings, LEFT),
         svg.text(LEFT, sides[0], sides[1], size=SIZE, class_="qt-text qt-quiet"),
@@ -120,7 +124,7 @@ def bow_view(
         drawn,
         *under,
     ]
-    said = _description(now, before, measures, before_words, view)
+    said = _description(now, before, measures, before_words, insets, view)
     return svg.picture(name, title, said, WIDTH, bottom, children, prefix=prefix)
 
 
@@ -243,7 +247,9 @@ def _before(shape: BowShape, view: Viewport) -> tuple[Element, ...]:
 # Under the drawing
 
 
-def _under(now: BowShape, before: BowShape | None, before_words: str, view: Viewport) -> tuple[list[Element], float]:
+def _under(
+    now: BowShape, before: BowShape | None, before_words: str, insets: Insets | None, view: Viewport
+) -> tuple[list[Element], float]:
     """A scale bar, what the signs mean, what is schematic. The height does not change with the present shape."""
     y = view.bottom + 12
     drawn = _bar(view, y)
@@ -252,8 +258,8 @@ def _under(now: BowShape, before: BowShape | None, before_words: str, view: View
         on = any(limb.contact not in (None, len(limb.points) - 1) for limb in (now.upper, now.lower))
         rows.append(("qt-bow-contact", _ON_LIMB) if on else ("qt-fulcrum", _AT_TIPS))
     if before is not None:
-        hidden = _HIDDEN if _moved(now, before, view) < SEEN else ""
-        rows.append(("qt-bow-before", f"dashed: {before_words}{hidden}"))
+        more = _ENLARGED.format(insets.factor) if insets else _HIDDEN if _moved(now, before, view) < SEEN else ""
+        rows.append(("qt-bow-before", f"dashed: {before_words}{more}"))
     y += ROW + 4
     for at, (kind, words) in enumerate(rows):
         lines = _broken(words, RIGHT - LEFT - 38, SIZE, 2)
@@ -261,7 +267,7 @@ def _under(now: BowShape, before: BowShape | None, before_words: str, view: View
         for row, line in enumerate(lines):
             key = f"{view.prefix}-key-{at}{f'-{row}' if row else ''}"
             drawn.append(svg.text(LEFT + 36, y + 4 + ROW * row, line, size=SIZE, id=key))
-        longest = words if words.endswith(_HIDDEN) or kind != "qt-bow-before" else words + _HIDDEN
+        longest = f"dashed: {before_words}{_ENLARGED.format(10)}" if kind == "qt-bow-before" else words
         y += ROW * max(len(_broken(longest, RIGHT - LEFT - 38, SIZE, 2)), 1) + 3
     said = f"{now.string_words}. {_SCHEMATIC}" if now.string_words else _SCHEMATIC
     for line in _broken(said, RIGHT - LEFT, SIZE, 5):
@@ -302,7 +308,7 @@ def _moved(now: BowShape, before: BowShape, view: Viewport) -> float:
 
 
 def _description(
-    now: BowShape, before: BowShape | None, measures: Measures, before_words: str, view: Viewport
+    now: BowShape, before: BowShape | None, measures: Measures, before_words: str, insets: Insets | None, view: Viewport
 ) -> str:  # fmt: skip
     said = ["The whole bow from the side, upright and to scale, the archer to the right.", *_places(now)]
     if now.nock is not None:
@@ -314,6 +320,8 @@ def _description(
         said.append(f"An arrow at the nocking point, away from the pivot point: {measures.force}.")
     if before is not None:
         near = " It is too close to tell apart here." if _moved(now, before, view) < SEEN else ""
+        if insets:
+            near = f" Two boxes show the tips and the string there, {insets.factor} times as large."
         said += [f"Dashed: {before_words}.", *_places(before)]
         said[-1] += near
     return " ".join([*said, _SCHEMATIC])
