@@ -1,11 +1,11 @@
-"""How quick an answer is: from moving a slider to the changed page, for every page with a calculator.
+"""How quick an answer is: from moving a slider to the changed page, for every page with calculators.
 
     .made/venv/bin/python build_scripts/measure_answers.py [--changes 100]
 
-Opens the built site in headless Chromium, moves the sliders of each form (or takes the answers of a form that has
-none, in turns), one after the other, and measures from the event to the moment the answer's first part, and the whole
-of it, stands in the page. A frame at 60 a second is 16.7 ms. Not a test: it is for people who change what is computed
-or drawn.
+Opens the built site in headless Chromium, moves the sliders under its pictures and changes the numbers in its boxes (or
+takes the answers of a page that has neither, in turns), one after the other, and measures from the event to the moment
+the first part of an answer, and all answers of the page, stand there. A
+frame at 60 a second is 16.7 ms. Not a test: it is for people who change what is computed or drawn.
 """
 
 from __future__ import annotations
@@ -27,56 +27,45 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "calc")]
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-PAGES = {
-    "start": "",
-    "inspection": "before/",
-    "pocket": "pocket/",
-    "loads": "load/",
-    "draw-weight": "draw-weight/",
-    "tiller": "tiller/",
-    "plan": "plan/",
-    "carry-out": "carry-out/",
-    "log": "log/",
-    "after": "after/",
-    "paper": "paper/",
-    "safe-range": "safe-range/",
-}
 SCRIPT = """
 async (changes) => {
   const section = document.querySelector(".qt-page");
-  const whole = () => Number(section.dataset.answers ?? 0);
-  const first = () => Number(section.dataset.first ?? 0) + whole();
-  const seen = (control) => control.offsetParent !== null || control.closest("details");
-  // Those that the record holds, and those of the view: what was not entered stays so.
-  const held = (control) => control.closest(".qt-field:not(.qt-unset), [data-scope=view]") !== null;
-  const sliders = [...section.querySelectorAll("[data-slider-of]")].filter((one) => seen(one) && held(one));
-  const choices = [...section.querySelectorAll("input[type=radio]")].filter(seen);
+  const told = () => Number(section.dataset.answers ?? 0) + Number(section.dataset.first ?? 0);
+  const settled = () => section.dataset.calc === "ready";
+  // Pictures that are turned, and numbers that the record holds: what was not entered stays so.
+  const hands = [...section.querySelectorAll(".qt-hand input[type=range]")];
+  const boxes = [...section.querySelectorAll(".qt-form:not([hidden]) .qt-field:not(.qt-unset) input[type=text]")]
+    .filter((box) => !box.closest("tr") && Number(box.value) > 0);
+  const choices = [...section.querySelectorAll(".qt-form:not([hidden]) input[type=radio]")];
+  const controls = hands.length + boxes.length > 0 ? [...hands, ...boxes] : choices;
+  const first = new Map(boxes.map((box) => [box, Number(box.value)]));
   const set = (place) => {
-    if (sliders.length > 0) {
-      const slider = sliders[place % sliders.length];
-      const { min, max, step } = slider;
-      // Every slider near where it stands, so that the record stays one that is answered.
-      const now = Number(slider.value), by = Number(step) * (1 + (place % 3));
-      slider.value = String(now + by <= Number(max) && place % 2 ? now + by : Math.max(Number(min), now - by));
-      slider.dispatchEvent(new Event("input", { bubbles: true }));
+    const control = controls[place % controls.length];
+    const round = Math.floor(place / controls.length);
+    if (control.type === "radio") control.checked = true;
+    else if (control.type === "text") {
+      control.value = String(Number((first.get(control) * (1 + (round % 4) / 100)).toPrecision(4)));
     } else {
-      const radio = choices[place % choices.length];
-      radio.checked = true;
-      radio.dispatchEvent(new Event("input", { bubbles: true }));
+      const now = Number(control.value), by = Number(control.step) * (1 + (place % 3));
+      const up = round % 2 && now + by <= Number(control.max);
+      control.value = String(up ? now + by : Math.max(Number(control.min), now - by));
     }
+    control.dispatchEvent(new Event("input", { bubbles: true }));
   };
   const taken = [];
   for (let place = 0; place < changes; place += 1) {
-    const before = { first: first(), whole: whole() };
+    const before = told();
     const started = performance.now();
     const times = { first: null, whole: null };
     const done = new Promise((resolve) => {
       const watch = new MutationObserver(() => {
-        if (first() > before.first) times.first ??= performance.now() - started;
-        if (whole() > before.whole) times.whole ??= performance.now() - started;
-        if (times.whole !== null) { watch.disconnect(); resolve(times); }
+        if (told() > before) times.first ??= performance.now() - started;
+        if (times.first === null || !settled()) return;
+        times.whole = performance.now() - started;
+        watch.disconnect();
+        resolve(times);
       });
-      watch.observe(section, { attributes: true, attributeFilter: ["data-answers", "data-first"] });
+      watch.observe(section, { attributes: true, attributeFilter: ["data-answers", "data-first", "data-calc"] });
       setTimeout(() => { watch.disconnect(); resolve(null); }, 1000);
     });
     set(place);
@@ -88,15 +77,13 @@ async (changes) => {
 """
 
 
-def measured(page: Page, address: str, changes: int) -> dict[str, list[float]]:
+def measured(page: Page, server: Server, path: str, changes: int) -> dict[str, list[float]]:
     """Return the milliseconds of every change of one page, to its first part and to the whole, after ten to warm up."""
-    from helpers.asking import COMPLETE
-    from quarterturn.record import link
-    from quarterturn.record.parsing import from_data
+    from helpers.asking import COMPLETE, LOOKED_OVER, STRUNG
+    from helpers.worksheet import open_own
 
     # A whole made-up bow, so that what is measured is an answer and no refusal or example.
-    page.goto(f"{address}#{link.fragment(from_data(COMPLETE).record)}")
-    page.wait_for_selector(".qt-page[data-calc=ready]", timeout=60_000)
+    open_own(page, server, COMPLETE | LOOKED_OVER | STRUNG, path)
     page.wait_for_selector(".qt-page[data-answers]")
     taken = page.evaluate(SCRIPT, changes + 10)
     times = [one for one in taken[10:] if one is not None]
@@ -115,15 +102,18 @@ def main() -> int:
     parser.add_argument("--changes", type=int, default=100)
     chosen = parser.parse_args()
     from helpers.site import launch
+    from helpers.worksheet import MAIN
 
     with Server(Site(build_site())) as server, sync_playwright() as playwright:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         browser = launch(playwright)
         print(f"{'':14}{'changes':>9}{'first, median':>14}{'95 %':>9}{'whole, median':>14}{'95 %':>9}")
-        for name, path in PAGES.items():
+        for path in MAIN:
             page = browser.new_context(viewport={"width": 390, "height": 844}).new_page()
-            taken = measured(page, server.address + path, chosen.changes)
-            print(f"{name:14}{len(taken['whole']):9}{told(taken['first'])}{told(taken['whole'])}", flush=True)
+            taken = measured(page, server, path, chosen.changes)
+            print(
+                f"{path or 'start':14}{len(taken['whole']):9}{told(taken['first'])}{told(taken['whole'])}", flush=True
+            )
             page.context.close()
         browser.close()
         server.shutdown()
