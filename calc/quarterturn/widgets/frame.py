@@ -8,6 +8,7 @@ declares as facts: what was entered or measured, and what only explains. It ends
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
@@ -217,11 +218,17 @@ def _headline(answer: Answer) -> str:
 
 
 def _line(answer: Answer) -> str:
-    """The widget's own, marked where it is an example's; where the verdict is grave, that."""
+    """The widget's own, marked where it is an example's; where the verdict is grave, that. Cut where it is too long."""
     line = answer.title if answer.state in GRAVE or not answer.line else answer.line
     of_example = answer.state is State.EXAMPLE and not answer.headline and not line.startswith(EXAMPLE)
     line = f"{EXAMPLE}{line}" if of_example else line
-    return line if len(line) <= LONGEST_LINE else f"{line[: LONGEST_LINE - 1].rstrip()}…"
+    if len(line) <= LONGEST_LINE:
+        return line
+    # Too long for the strip: a whole part less rather than half a word.
+    parts = re.split(r"( · |: )", line)
+    starts = ["".join(parts[:at]) for at in range(len(parts) - 2, 1, -2)]
+    fits = [start for start in starts if len(start) <= LONGEST_LINE and start != EXAMPLE.rstrip(": ")]
+    return fits[0] if fits else f"{line[: LONGEST_LINE - 1].rstrip()}…"
 
 
 def _leading(parts: tuple[Block | DeferredBlock, ...]) -> int:

@@ -68,4 +68,4 @@ def line(inputs: LoadInputs) -> str:
     shown = inputs.shown
     if not shown.touches:
         return "Nothing on the bolt: the fitting carries all"
-    return f"{wording.newtons(shown.bearing.force)} · sends the head {wording.side(shown.bearing.bending)}"
+    return f"{wording.newtons(shown.bearing.force)} · bends {wording.side(shown.bearing.bending)}"
