@@ -10,6 +10,7 @@ import pytest
 
 from figures.reading import SPACE, Drawing, Frame, collisions, faults
 from quarterturn.figures.side_view import side_view
+from quarterturn.figures.whole_bow import BAND
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import ContactState, Pocket
@@ -439,3 +440,20 @@ def test_the_shank_goes_through_the_slot_with_little_play(slot: float) -> None:
         half = max(frame.mm(x, y)[0] for x, y in drawing.points(f"{prefix}-shank"))
         assert 0.8 * slot < half < slot
         assert half < 9.5
+
+
+def test_the_whole_bow_above_leads_to_the_window_and_moves_all_else_by_its_own_height() -> None:
+    plain_one, on_bow = (Drawing(side_view(DEFAULT, 2.0, prefix="p", on_bow=above)) for above in (False, True))
+    (frame, *_), (lower, *_) = (
+        [one for one in drawing.elements if one.attrib.get("class") == "qt-frame"] for drawing in (plain_one, on_bow)
+    )
+    assert float(lower.attrib["y"]) - float(frame.attrib["y"]) == pytest.approx(BAND)
+    leads = [one for one in on_bow.elements if one.attrib.get("class") == "qt-whole-lead"]
+    left, wide = float(lower.attrib["x"]), float(lower.attrib["width"])
+    assert sorted(float(one.attrib["x2"]) for one in leads) == pytest.approx([left, left + wide])
+    assert {float(one.attrib["y2"]) for one in leads} == {float(lower.attrib["y"])}
+    cx, cy, r = on_bow.numbers("p-whole-bow-ring", "cx", "cy", "r")
+    assert left + wide / 2 < cx < left + wide
+    assert cy + r < float(lower.attrib["y"])
+    assert "ring round the pocket" in on_bow.picture.description
+    assert "ring" not in plain_one.picture.description

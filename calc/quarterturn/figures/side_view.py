@@ -29,6 +29,7 @@ from quarterturn.figures.side_view_labels import (
     scale_words,
 )
 from quarterturn.figures.svg import WIDTH, Element, Picture
+from quarterturn.figures.whole_bow import BAND, SAID, whole_bow
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import plain, rounded
@@ -61,6 +62,7 @@ def side_view(
     drag_low: float | None = None,
     drag_high: float | None = None,
     enlarged: bool = True,
+    on_bow: bool = False,
     title: str = "Limb, pocket and bolt from the side",
     name: str = "side-view",
 ) -> Picture:
@@ -80,6 +82,7 @@ def side_view(
         drag_low: the least turns to be set so.
         drag_high: the most.
         enlarged: whether the head's underside is drawn enlarged below.
+        on_bow: whether the whole bow is drawn above, with a ring round the pocket.
         title: the picture's name for those who do not see it.
         name: the picture's name for programs.
 
@@ -108,13 +111,18 @@ def side_view(
         higher = _room_for_arrow(scene, main)
         main = replace(main, origin_y=main.origin_y + higher, height=main.height + higher)
         large = replace(large, origin_y=large.origin_y + higher, top=large.top + higher)
+    lower = BAND if on_bow else 0.0
+    main, large = (replace(view, origin_y=view.origin_y + lower, top=view.top + lower) for view in (main, large))
     drag = _drag(scene, main, drag_field, drag_low, drag_high) if drag_field else {}
     children = [_definitions(main, large), *heading(scene), _main(scene, main, force, drag)]
     words = description(scene, force)
+    if on_bow:
+        children.append(whole_bow(main, prefix))
+        words = f"{words} {SAID}".strip()
     if not enlarged:
         return svg.picture(name, title, words, WIDTH, main.bottom + 4, children, prefix=prefix)
     children += [*between_words(main, large), _large(scene, large), *scale_words(main, large)]
-    return svg.picture(name, title, words, WIDTH, HEIGHT + higher, children, prefix=prefix)
+    return svg.picture(name, title, words, WIDTH, HEIGHT + higher + lower, children, prefix=prefix)
 
 
 def _drag(scene: PocketScene, view: Viewport, field: str, low: float | None, high: float | None) -> dict[str, str]:

@@ -81,13 +81,14 @@ def _picture(inputs: ExplorerInputs, name: str = "side", *, enlarged: bool = Tru
         title=f"The {inputs.limb} limb in its pocket, from the side",
         name=name,
         enlarged=enlarged,
+        on_bow=True,
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
     )
     hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, verdict.from_flush(inputs.turns))
     caption = "Use the slider, or take hold of the bolt and pull it."
-    caption = caption if enlarged else "One limb in its pocket, seen from the side."
+    caption = caption if enlarged else "The whole bow, lying; below it the pocket in the ring, from the side."
     return Drawing(picture, caption, hands=(hand,), small=not enlarged)
 
 
