@@ -9,8 +9,8 @@ import random
 import pytest
 
 from figures.reading import SPACE, Drawing, Frame, collisions, faults
+from quarterturn.figures.pocket_parts import BAND
 from quarterturn.figures.side_view import side_view
-from quarterturn.figures.whole_bow import BAND
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import ContactState, Pocket

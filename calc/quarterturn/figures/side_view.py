@@ -14,7 +14,7 @@ from quarterturn.figures import force as forces
 from quarterturn.figures import pocket_parts, svg
 from quarterturn.figures.axis import Viewport
 from quarterturn.figures.force import Force
-from quarterturn.figures.pocket_parts import PocketScene, pocket_scene
+from quarterturn.figures.pocket_parts import BAND, SAID, PocketScene, pocket_scene, whole_bow
 from quarterturn.figures.side_view_labels import (
     LEFT,
     LONGEST,
@@ -29,7 +29,6 @@ from quarterturn.figures.side_view_labels import (
     scale_words,
 )
 from quarterturn.figures.svg import WIDTH, Element, Picture
-from quarterturn.figures.whole_bow import BAND, SAID, whole_bow
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import plain, rounded

@@ -22,6 +22,9 @@ import { showKnown } from "./known.js";
 import { showSteps } from "./steps.js";
 import { showStates } from "./states.js";
 
+// ms after a page came back.
+const SOON = 500;
+
 /** @import { Actions } from "./page_form.js" */
 
 const found = findMaybe(document, ".qt-page");
@@ -105,7 +108,10 @@ function begin(root) {
   });
   // A page that comes back from the browser's back-forward memory has missed the other tabs' changes.
   window.addEventListener("pageshow", (event) => {
-    if (event.persisted) session.refresh();
+    if (!event.persisted) return;
+    session.refresh();
+    // A busy browser tells a page that comes back of what others stored a little later.
+    setTimeout(() => session.refresh(), SOON);
   });
   goOnce();
   return { session, shelf, client, status };
