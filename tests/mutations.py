@@ -691,6 +691,62 @@ FAULTS = (
         "const later = [];",
         NODE,
     ),
+    Fault(
+        "bolt by bolt: a range is told while something is open",
+        f"{CALC}/widgets/safe_range/ranges.py",
+        "return self.has_own_range(bolt) and not self.waits",
+        "return self.has_own_range(bolt)",
+        ("tests/widgets/test_bolt_verdict.py",),
+    ),
+    Fault(
+        "bolt by bolt: a range is told before the bow was looked over",
+        f"{CALC}/widgets/safe_range/ranges.py",
+        "return bolt.position.known and not self.waits_for_inspection",
+        "return bolt.position.known",
+        ("tests/widgets/test_bolt_verdict.py",),
+    ),
+    Fault(
+        "bolt by bolt: turns of thread are told by the example's pitch",
+        f"{CALC}/widgets/safe_range/tells.py",
+        "if from_mark is None or readings.thread_diameter is None or not readings.pitch.measured:",
+        "if from_mark is None or readings.thread_diameter is None:",
+        ("tests/widgets/test_tells.py",),
+    ),
+    Fault(
+        "bolt by bolt: the example's range turns the reader's bolt",
+        f"{CALC}/widgets/safe_range/__init__.py",
+        "if found.untouched or not found.example else []",
+        "if True else []",
+        ("tests/widgets/test_safe_range.py",),
+    ),
+    Fault(
+        "from the mark: the way to the mark is forgotten",
+        f"{CALC}/bench/engagement.py",
+        "return Count(from_mark + to_mark.turns,",
+        "return Count(from_mark,",
+        ("tests/bench/test_engagement.py",),
+    ),
+    Fault(
+        "from the mark: two counts are as sure as one",
+        f"{CALC}/bench/engagement.py",
+        'Contribution("count from zero to the mark", to_mark.budget.combined, 1.0, shape="as one count"),',
+        "",
+        ("tests/bench/test_engagement.py",),
+    ),
+    Fault(
+        "a warning that is made later falls to the foot",
+        f"{CALC}/widgets/explanation.py",
+        "partial(_rounded_later, part, digits), warns=part.warns)",
+        "partial(_rounded_later, part, digits))",
+        ("tests/widgets/test_answer_parts.py", "-k", "nothing_else_does"),
+    ),
+    Fault(
+        "a full log is offered one more row",
+        f"{CALC}/widgets/carry_out/entry_offers.py",
+        "or len(_rows(shown)) >= LOG.max_rows:",
+        "or len(_rows(shown)) > LOG.max_rows:",
+        ("tests/widgets/test_entry_offers.py",),
+    ),
 )
 
 
