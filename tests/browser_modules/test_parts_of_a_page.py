@@ -28,7 +28,6 @@ def parts(driver: PageDriver) -> PageDriver:
     page = driver.server.site.folder / "pages" / "page.html"
     html = page.read_text(encoding="utf-8")
     html = html.replace('data-calculators="fake"', 'data-calculators="fake second:line"')
-    html = html.replace('data-zone="fake/whole"', 'data-zone="fake/rest"')
     html = html.replace('<form class="qt-form"', f'{SPOTS}<form class="qt-form"', 1)
     driver.server.site.replaced["pages/page.html"] = html.encode()
     return driver

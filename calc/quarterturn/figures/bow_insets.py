@@ -90,10 +90,10 @@ def _inset(
         svg.rect(*corner, SIDE, SIDE, class_="qt-inset", id=key),
         svg.element("defs", svg.clip(f"{key}-clip", *corner, SIDE, SIDE)),
         svg.group(
-            *[_path(line, "qt-bow-before") for line in lines(before)],
+            *[svg.open_line(line, class_="qt-bow-before") for line in lines(before)],
             svg.circle(*at(tips[1]), 3.4, class_="qt-inset-before", id=f"{key}-before"),
-            _path(limb, "qt-bow-belly"),
-            *[_path(line, "qt-string") for line in string],
+            svg.open_line(limb, class_="qt-bow-belly"),
+            *[svg.open_line(line, class_="qt-string") for line in string],
             svg.circle(*at(tips[0]), 3.0, class_="qt-fulcrum", id=f"{key}-now"),
             clip_path=f"url(#{key}-clip)",
         ),
@@ -102,13 +102,6 @@ def _inset(
             size=SIZE, anchor="end", class_="qt-text qt-quiet", id=f"{key}-words",
         ),
     ]  # fmt: skip
-
-
-def _path(points: list[Point], kind: str) -> Element:
-    parts: list[str | float] = []
-    for at, (x, y) in enumerate(points):
-        parts += ["L" if at else "M", x, y]
-    return svg.path(*parts, class_=kind)
 
 
 def _tip(shape: BowShape, side: str) -> Point:

@@ -181,7 +181,7 @@ def _limb(shape: BowShape, view: Viewport, side: str) -> list[Element]:
     return [
         svg.polygon([*line, *reversed(limb_back(line, side))], class_="qt-limb qt-bow-limb", id=f"{key}-limb"),
         *_bolt(shape, view, side),
-        _path(view.all(limb.points), "qt-bow-belly", f"{key}-line"),
+        svg.open_line(view.all(limb.points), class_="qt-bow-belly", id=f"{key}-line"),
         *_contact(limb, view, f"{key}-contact"),
         svg.circle(x, y, 2.2, class_="qt-fulcrum", id=f"{key}-tip"),
         svg.circle(*view.at(fulcrum), 2.6, class_="qt-fulcrum", id=f"{key}-fulcrum"),
@@ -205,19 +205,12 @@ def _bolt(shape: BowShape, view: Viewport, side: str) -> list[Element]:
 def _contact(limb: LimbShape, view: Viewport, key: str) -> list[Element]:
     if limb.contact is None or limb.contact == len(limb.points) - 1:
         return []
-    return [_path(view.all(limb.points[limb.contact :]), "qt-bow-contact", key)]
-
-
-def _path(points: list[Point], kind: str, key: str | None) -> Element:
-    parts: list[str | float] = []
-    for at, (x, y) in enumerate(points):
-        parts += ["L" if at else "M", x, y]
-    return svg.path(*parts, class_=kind, id=key)
+    return [svg.open_line(view.all(limb.points[limb.contact :]), class_="qt-bow-contact", id=key)]
 
 
 def _string(shape: BowShape, view: Viewport) -> list[Element]:
     free = free_string(shape, view)
-    return [_path(free, "qt-string", f"{view.prefix}-string")] if free else []
+    return [svg.open_line(free, class_="qt-string", id=f"{view.prefix}-string")] if free else []
 
 
 def _nock(shape: BowShape, view: Viewport) -> list[Element]:
@@ -241,7 +234,9 @@ def _before(shape: BowShape, view: Viewport) -> tuple[Element, ...]:
     ways = [("upper", view.all(shape.upper.points)), ("lower", view.all(shape.lower.points))]
     if shape.nock is not None:
         ways.append(("string", free_string(shape, view)))
-    return tuple([_path(points, "qt-bow-before", f"{view.prefix}-before-{name}") for name, points in ways])
+    return tuple(
+        [svg.open_line(points, class_="qt-bow-before", id=f"{view.prefix}-before-{name}") for name, points in ways]
+    )
 
 
 # Under the drawing

@@ -155,6 +155,14 @@ def path(*parts: str | float, **attributes: str | float | None) -> Element:
     return element("path", d=" ".join(p if isinstance(p, str) else number(p) for p in parts), **attributes)
 
 
+def open_line(points: Iterable[tuple[float, float]], **attributes: str | float | None) -> Element:
+    """A line from point to point, not closed."""
+    parts: list[str | float] = []
+    for at, (x, y) in enumerate(points):
+        parts += ["L" if at else "M", x, y]
+    return path(*parts, **attributes)
+
+
 def text(
     x: float, y: float, words: str, *, size: float = 13, anchor: str = "start", class_: str = "qt-text",
     **attributes: str | float | None,

@@ -33,8 +33,7 @@ class Container {
 
 export class AnswerView {
   /**
-   * Spots are elements with data-spot="WIDGET/NAME", containers those with data-zone="WIDGET/ZONE"; where a page shows the
-   * whole answer in one place, that has data-zone="WIDGET/whole".
+   * Spots are elements with data-spot="WIDGET/NAME", containers those with data-zone="WIDGET/ZONE".
    * @param {HTMLElement} root
    * @param {string} name
    */
@@ -119,7 +118,7 @@ export class AnswerView {
   #containerOf(zone) {
     // The verdict of a calculator that is not the page's first stands above its numbers.
     const name = zone === "verdict" ? "rest" : zone;
-    const found = zone === "aside" ? undefined : (this.zones.get(name) ?? this.zones.get("whole"));
+    const found = zone === "aside" ? undefined : this.zones.get(name);
     // A piece that the page has no place for.
     return /** @type {Container} */ (found);
   }
@@ -139,7 +138,7 @@ export class AnswerView {
  * @returns {Piece[]}
  */
 function piecesOf({ html, cuts = [], places = [] }) {
-  if (places.length === 0) return [{ name: "whole", zone: "whole", html }];
+  if (places.length === 0) return [{ name: "numbers", zone: "rest", html }];
   let start = 0;
   return places.map(([name, zone], at) => {
     const length = cuts[at];
