@@ -190,7 +190,7 @@ def test_the_switch_removes_caches_and_service_worker(
 
 
 def wait_until(page: Page, happened: Any) -> None:
-    for _ in range(200):
+    for _ in range(PATIENCE // 100):
         if happened():
             return
         page.wait_for_timeout(100)
