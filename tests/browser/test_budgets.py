@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from helpers.budgets import measure
+from helpers.budgets import letters, measure
 from helpers.site import watched_page
 from helpers.worksheet import Sheet
 
@@ -61,7 +61,34 @@ def test_a_page_keeps_to_its_length(browser: Browser, server: Server, watch: Wat
                 assert found.top <= FALLBACK_FONTS * 345
                 assert found.top + 0.6 * found.tall <= height
             else:
-                assert found.top + found.tall <= height + 40
+                assert found.top + found.tall <= height
+    watch.check()
+
+
+WIDTHS = (390, 1000, 1280)
+SMALLEST, LARGEST = 13.0, 18.0
+"""px: words in pictures are about as large as the page's own, which are 16.4 px."""
+OF_ITS_OWN_SIZE = "card-sheet"
+"""The card is shown as it is printed."""
+
+
+@pytest.mark.parametrize("path", BUDGETS)
+def test_words_in_pictures_are_as_large_as_those_of_the_page(
+    browser: Browser, server: Server, watch: Watch, path: str
+) -> None:
+    with watched_page(browser, watch) as page:
+        page.goto(server.address + path)
+        Sheet(page).settled()
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 844})
+            found = letters(page)
+            wrong = {
+                f"{key} at {width} px": (min(sizes), max(sizes))
+                for key, sizes in found.items()
+                if not key.startswith(OF_ITS_OWN_SIZE) and not SMALLEST - 0.05 < min(sizes) <= max(sizes) < LARGEST
+            }
+            assert wrong == {}
+            assert found or path == ""
     watch.check()
 
 

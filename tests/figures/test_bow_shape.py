@@ -50,13 +50,18 @@ class Seen(Drawing):
         super().__init__(bow_view(now, measures=measures, prefix="b", **more))
         self.frame = Frame(self, "b-bow")
 
+    def metres(self, x: float, y: float) -> tuple[float, float]:
+        """The bow lies on its side: its Y goes to the right, its X down."""
+        up, back = self.frame.mm(x, y)
+        return -back, up
+
     def measured(self, key: str) -> tuple[tuple[float, float], tuple[float, float]]:
         x1, y1, x2, y2 = self.line(f"b-{key}")
-        return self.frame.mm(x1, y1), self.frame.mm(x2, y2)
+        return self.metres(x1, y1), self.metres(x2, y2)
 
     def way(self, key: str) -> list[tuple[float, float]]:
         found = re.findall(r"[ML] (\S+) (\S+)", self.by_id[f"b-{key}"].attrib["d"])
-        return [self.frame.mm(float(x), float(y)) for x, y in found]
+        return [self.metres(float(x), float(y)) for x, y in found]
 
     def written(self, key: str) -> float:
         """The number in the words of a measure, m."""

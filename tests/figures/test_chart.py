@@ -423,7 +423,7 @@ def test_days_are_written_as_their_dates_at_their_places(first: date, span: int,
 
 def test_a_few_days_are_written_day_by_day_and_never_in_parts() -> None:
     chart = Chart(
-        "date", "y", (Series("s", ((0, 1), (2, 2))),), x_range=(-0.5, 2.5), x_day=date(2026, 2, 27).toordinal()
+        "date", "y", (Series("s", ((0, 1), (2, 2))),), x_range=(-0.2, 2.2), x_day=date(2026, 2, 27).toordinal()
     )
     ticks = [one for one in Drawn(chart).elements if "qt-tick-x" in one.attrib.get("class", "").split()]
     assert [one.text for one in ticks] == ["2026-02-27", "2026-02-28", "2026-03-01"]

@@ -15,7 +15,7 @@ import pytest
 from figures.reading import SPACE, Drawing, boxes, collisions, faults
 from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import HARDLY, SPREAD, Force
-from quarterturn.figures.side_view import MOST_BENT, side_view
+from quarterturn.figures.side_view import HEIGHT, MOST_BENT, side_view
 from quarterturn.figures.side_view_labels import LONGEST
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import ContactState, Pocket
@@ -219,7 +219,7 @@ def test_without_a_force_nothing_is_different() -> None:
         one, other = side_view(DEFAULT, turns, prefix="up"), side_view(DEFAULT, turns, prefix="up", force=None)
         assert one == other
         assert "force" not in one.svg
-        assert one.height == 496
+        assert one.height == HEIGHT
 
 
 def test_a_height_on_the_main_view_still_gives_the_turns() -> None:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from figures.reading import SPACE, Drawing, boxes, collisions, faults
 from quarterturn.figures.shares import Share, Shares, shares
+from quarterturn.figures.svg import WIDTH
 
 NEAR = 0.01  # user units
 STYLES = (Path(__file__).parents[2] / "docs/assets/qt-figures.css").read_text(encoding="utf-8")
@@ -69,7 +70,7 @@ def test_bars_reach_from_zero_to_their_value_and_are_hatched_past_the_limit() ->
     check_bars(drawing, FIGURE)
     assert [key for key in drawing.ids if key.startswith("s-over")] == ["s-over-2"]
     assert drawing.by_id["s-over-2"].attrib["fill"] == "url(#s-hatch-over)"
-    assert drawing.scale > 200  # the longest bar uses the room there is
+    assert drawing.scale > WIDTH / 1.8  # the longest bar uses the room there is
 
 
 def test_the_last_bits_of_a_sum_are_not_beyond_the_limit() -> None:

@@ -222,7 +222,7 @@ def test_the_stated_scales_are_the_true_ones() -> None:
     drawing = drawn(DEFAULT, 1)
     main, large = (Frame(drawing, key).scale() for key in ("up-main", "up-large"))
     words = drawing.by_id["up-scale-words"].text or ""
-    assert words == f"The underside, {large[0] / main[0]:g} × as wide, {large[1] / main[1]:g} × as high"
+    assert words == f"Underside, {large[0] / main[0]:g} × as wide, {large[1] / main[1]:g} × as high"
     for key, scale, said in (
         ("up-bar", main[0], "10 mm"),
         ("up-large-bar-wide", large[0], "2 mm wide"),
@@ -262,7 +262,7 @@ def test_markup_is_sound_and_says_the_state(
     said = {
         ContactState.BUTT: "butt end touches", ContactState.EDGE: "edge touches", ContactState.FLUSH: "Flush",
         ContactState.RIM: "only the rim",
-        ContactState.OUT_OF_REACH: "touches nothing", ContactState.OFF_HEAD: "nothing touches",
+        ContactState.OUT_OF_REACH: "nothing touches", ContactState.OFF_HEAD: "nothing touches",
     }[state]  # fmt: skip
     assert said in drawing.words()[0]
     assert said in drawing.picture.description
@@ -321,15 +321,15 @@ def test_a_strip_pushed_hard_stops_in_the_wedge() -> None:
     drawing = pushed(DEFAULT, 1, "rim", 50)
     for prefix in ("up", "up-large"):
         assert inmost(drawing, prefix, "rim") == pytest.approx(8.014986 - wanted, abs=NEAR)
-    assert strip_words(drawing) == f"paper 0.10 mm goes in {wanted:.1f} mm and stops"
-    assert f"paper 0.10 mm goes in {wanted:.1f} mm and stops." in drawing.picture.description
+    assert strip_words(drawing) == f"paper 0.10 mm stops {wanted:.1f} mm in"
+    assert f"paper 0.10 mm stops {wanted:.1f} mm in." in drawing.picture.description
     # Turned in past flush the wedge opens at the butt and closes toward the rim, where it bears.
     corner = turned(DEFAULT, -0.0203875942, 0, 0)[0]
     drawing = pushed(DEFAULT, -1, "butt", 50)
     end = 8.014986 - 0.1 / math.tan(0.0203875942)
     for prefix in ("up", "up-large"):
         assert inmost(drawing, prefix, "butt") == pytest.approx(end, abs=NEAR)
-    assert strip_words(drawing) == f"paper 0.10 mm goes in {end - corner:.1f} mm and stops"
+    assert strip_words(drawing) == f"paper 0.10 mm stops {end - corner:.1f} mm in"
 
 
 @pytest.mark.parametrize("by", [0, 0.7, 3.2])
@@ -339,7 +339,7 @@ def test_a_strip_pushed_a_little_is_that_far_in(by: float) -> None:
         way = -by if side == "rim" else by
         for prefix in ("up", "up-large"):
             assert inmost(drawing, prefix, side) == pytest.approx(offered(DEFAULT, turns, side) + way, abs=NEAR)
-        assert strip_words(drawing) == f"paper 0.10 mm is {by:.1f} mm in and goes farther"
+        assert strip_words(drawing) == f"paper 0.10 mm is {by:.1f} mm in, goes farther"
 
 
 def test_a_strip_that_does_not_go_in_stays_outside() -> None:
@@ -355,7 +355,7 @@ def test_a_strip_goes_right_through_where_nothing_touches() -> None:
         drawing = pushed(DEFAULT, 6, side, 50)
         other = "butt" if side == "rim" else "rim"
         assert inmost(drawing, "up-large", side) == pytest.approx(offered(DEFAULT, 6, other), abs=NEAR)
-        assert strip_words(drawing) == f"paper 0.10 mm goes right through, {through:.1f} mm"
+        assert strip_words(drawing) == f"paper 0.10 mm goes through, {through:.1f} mm"
 
 
 def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
@@ -368,7 +368,7 @@ def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
             assert not faults(drawing, "up")
             state = contacts.contact(shape, turns).state
             if state is ContactState.OFF_HEAD:
-                assert strip_words(drawing) == "paper 0.12 mm finds no limb under the head"
+                assert strip_words(drawing) == "paper 0.12 mm finds no limb"
                 continue
             frame = Frame(drawing, "up-large")
             phi = contacts.rock_angle(shape, turns)
@@ -388,7 +388,7 @@ def test_thicker_strips_go_in_less_far() -> None:
     far = [inmost(pushed(DEFAULT, 2, "rim", 50, tau / 1000), "up-large", "rim") for tau in (0.05, 0.1, 0.2, 0.4)]
     assert far == sorted(far)
     assert len(set(far)) == 4
-    assert strip_words(pushed(DEFAULT, 2, "rim", 50, 0.075e-3)).startswith("paper 0.075 mm goes in")
+    assert strip_words(pushed(DEFAULT, 2, "rim", 50, 0.075e-3)).startswith("paper 0.075 mm stops")
 
 
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf, -1e-9])

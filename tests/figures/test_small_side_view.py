@@ -144,7 +144,7 @@ def test_there_are_no_words_in_it_and_the_same_in_words() -> None:
         assert small.picture.title == "The upper pocket"
         said = {
             ContactState.BUTT: "butt end touches", ContactState.EDGE: "edge touches", ContactState.FLUSH: "Flush",
-            ContactState.RIM: "only the rim", ContactState.OUT_OF_REACH: "touches nothing",
+            ContactState.RIM: "only the rim", ContactState.OUT_OF_REACH: "nothing touches",
             ContactState.OFF_HEAD: "nothing touches",
         }[state]  # fmt: skip
         assert said in small.picture.description

@@ -17,6 +17,7 @@ from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
 from figures.test_force import NOTHING, arrow, normal, place
 from figures.test_side_view import CASES, DEFAULT, random_pockets, turned
 from quarterturn.figures.force import SPREAD, Force
+from quarterturn.figures.svg import WIDTH
 from quarterturn.figures.three_states import LONGEST, PANEL, ForceState, three_states
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import ContactState, Pocket
@@ -121,7 +122,7 @@ def test_windows_do_not_overlap() -> None:
     starts = [float(drawing.by_id[f"t-{at}-clip"][0].attrib["x"]) for at in range(3)]
     assert all(after - before > PANEL for before, after in pairwise(starts))
     assert starts[0] >= 0
-    assert starts[2] + PANEL <= drawing.picture.width == 360
+    assert starts[2] + PANEL <= drawing.picture.width == WIDTH
 
 
 def test_words_never_collide_and_markup_is_sound() -> None:

@@ -33,6 +33,22 @@ MEASURE = """() => {
 }"""
 
 
+LETTERS = """() => {
+  for (const fold of document.querySelectorAll("details")) fold.open = true;
+  const found = {};
+  for (const drawing of document.querySelectorAll("svg.qt-figure")) {
+    const box = drawing.getBoundingClientRect();
+    if (drawing.closest(".qt-strip-button") || box.width === 0) continue;
+    const scale = box.width / drawing.viewBox.baseVal.width;
+    for (const words of drawing.querySelectorAll("text")) {
+      if (!words.checkVisibility()) continue;
+      (found[drawing.id] ??= []).push(scale * parseFloat(getComputedStyle(words).fontSize));
+    }
+  }
+  return found;
+}"""
+
+
 @dataclass(frozen=True, slots=True)
 class Measured:
     """A page as it opens: px, words, boxes and questions; where its first picture begins and how tall it is."""
@@ -49,3 +65,9 @@ def measure(page: Page) -> Measured:
     """Measure the page that is open."""
     found: dict[str, Any] = page.evaluate(MEASURE)
     return Measured(**found)
+
+
+def letters(page: Page) -> dict[str, list[float]]:
+    """How large the words in each picture of the page are, px; all folds are opened."""
+    found: dict[str, list[float]] = page.evaluate(LETTERS)
+    return found

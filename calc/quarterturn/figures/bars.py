@@ -179,7 +179,7 @@ def _bar(figure: Bars, axis: Axis, at: int, side: str, y: float, prefix: str) ->
 
 def _under(figure: Bars, axis: Axis, y: float, prefix: str) -> tuple[list[Element], float]:
     """The words for the axis and the key to the hatchings."""
-    before, after = (svg.shortened(words, 150, SIZE) for words in figure.x_ends)
+    before, after = (svg.shortened(words, 0.5 * WIDTH - EDGE - 6, SIZE, bold=True) for words in figure.x_ends)
     strong = "qt-text qt-strong"
     drawn = [
         svg.line(EDGE, y, WIDTH - EDGE, y, class_="qt-rule"),

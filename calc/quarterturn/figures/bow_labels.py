@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -22,13 +21,13 @@ from quarterturn.figures.bow_shape import (
     tiller_station,
     unit_vector,
 )
-from quarterturn.figures.labels import ASCENT, DESCENT, Label, Placement, best_placement
-from quarterturn.figures.svg import ROW, SIZE, Element
+from quarterturn.figures.labels import ASCENT, DESCENT, Label, Placement, anchored, best_placement
+from quarterturn.figures.svg import ROW, SIZE, WIDTH, Element
 
-LEFT, RIGHT = 8.0, 352.0
+LEFT, RIGHT = 8.0, WIDTH - 8.0
 GAP = (5.0, 3.0)  # user units: how far words are from other words
 WIDE = 180.0  # user units: words on one line
-COLUMN = 128.0  # user units to the right of the bow, for the force and for words
+NARROW = 122.0  # and on two
 LONGEST = 50.0  # the arrow of a whole force
 FAINTEST = 0.2  # a shorter one is not drawn
 STRAIGHT = 1e-3  # m: the nocking point of a braced bow lies on the string's line to within that
@@ -79,6 +78,12 @@ def check_measures(shape: BowShape, measures: Measures) -> None:
             raise ValueError("brace height and tiller are measured on the braced bow, whose string is straight")
 
 
+def words_height(measures: Measures) -> float:
+    """The height of the rows of words under the string, user units: one more where those for the tillers are long."""
+    widths = [svg.text_width(words, SIZE, bold=True) for words in (measures.upper_tiller, measures.lower_tiller)]
+    return ROW * (2.4 if max(widths) <= NARROW else 3.4)
+
+
 def dimension_lines(shape: BowShape, measures: Measures) -> list[tuple[str, str, Point, Point]]:
     """What is measured: its key, its words, from where and to where."""
     if shape.nock is None:
@@ -102,9 +107,8 @@ def dimensions(
     before: BowShape | None,
     view: Viewport,
     measures: Measures,
-    keep_off: Iterable[tuple[Point, Point]] = (),
 ) -> list[Element]:
-    """The lines measured and the force, with their words and the limbs' names; words keep off further lines."""
+    """The lines measured and the force, with their words."""
     dashed = () if before is None else _string_path(before, view)
     drawn, labels, lines = [], [], []
     for key, words, start, end in dimension_lines(shape, measures):
@@ -115,19 +119,17 @@ def dimensions(
         near = middle if key == "draw" else _past(other, dashed)
         labels.append(Label(key, _ways(words), (near,)))
     if measures.force and shape.nock is not None:
-        foot, way = view.at(shape.nock), unit_vector(shape.pivot, shape.nock)
+        foot = view.at(shape.nock)
+        way = unit_vector(view.at(shape.pivot), foot)
         long = LONGEST * measures.force_part
-        tip = foot[0] + long * way[0], foot[1] - long * way[1]
+        tip = foot[0] + long * way[0], foot[1] + long * way[1]
         if long > FAINTEST:
             outline = svg.arrow_outline(foot, tip, 2.2, 6.0, 11.0, 18.0)
             drawn.append(svg.polygon(outline, class_="qt-force", id=f"{view.prefix}-force"))
             lines += [(foot, tip), (outline[1], outline[-1])]
         labels.append(Label("force", _ways(measures.force), (tip,)))
-    labels += [
-        Label(f"{side}-name", ((f"{side} limb",),), (_past(view.at(limb.points[-1]), dashed),), strong=False)
-        for side, limb in (("upper", shape.upper), ("lower", shape.lower))
-    ]
-    return [*drawn, *_placed(labels, [*lines, *keep_off, *_obstacles(shape, view)], view)]
+    labels.sort(key=lambda label: label.key == "brace")  # the tillers' words leave no other place to it
+    return [*drawn, *_placed(labels, [*lines, *_obstacles(shape, view)], view)]
 
 
 @lru_cache(maxsize=16)
@@ -140,15 +142,15 @@ def _string_path(shape: BowShape, view: Viewport) -> tuple[Point, ...]:
 
 
 def _past(point: Point, dashed: tuple[Point, ...]) -> Point:
-    """A point moved right to the dashed string where that is close by, so that words stand clear of both."""
+    """A point moved down to the dashed string where that is close by, so that words stand clear of both."""
     x, y = point
-    reached = x
+    reached = y
     for (x1, y1), (x2, y2) in pairwise(dashed):
-        if min(y1, y2) - CLOSE <= y <= max(y1, y2) + CLOSE and y1 != y2:
-            there = x1 + min(max((y - y1) / (y2 - y1), 0.0), 1.0) * (x2 - x1)
-            if reached < there < x + CLOSE:
+        if min(x1, x2) - CLOSE <= x <= max(x1, x2) + CLOSE and x1 != x2:
+            there = y1 + min(max((x - x1) / (x2 - x1), 0.0), 1.0) * (y2 - y1)
+            if reached < there < y + CLOSE:
                 reached = there
-    return reached, y
+    return x, reached
 
 
 def _ways(words: str) -> tuple[tuple[str, ...], ...]:
@@ -156,9 +158,9 @@ def _ways(words: str) -> tuple[tuple[str, ...], ...]:
     parts, ways = words.split(), []
     at = next((place for place, part in enumerate(parts) if place and part[0] in "0123456789−±"), 0)
     for lines in ((" ".join(parts),), (" ".join(parts[:at]), " ".join(parts[at:])) if at else ()):
-        if lines and max(svg.text_width(line, SIZE, bold=True) for line in lines) <= (WIDE, COLUMN - 6)[len(lines) - 1]:
+        if lines and max(svg.text_width(line, SIZE, bold=True) for line in lines) <= (WIDE, NARROW)[len(lines) - 1]:
             ways.append(lines)
-    return tuple(ways) or (tuple(svg.wrapped(words, COLUMN - 6, SIZE, 2, bold=True)) or (" ",),)
+    return tuple(ways) or (tuple(svg.wrapped(words, NARROW, SIZE, 2, bold=True)) or (" ",),)
 
 
 def _dimension(start: Point, end: Point, key: str) -> list[Element]:
@@ -209,12 +211,10 @@ def _placed(labels: list[Label], lines: list[tuple[Point, Point]], view: Viewpor
 
 
 def _written(placement: Placement, key: str) -> list[Element]:
-    kind = "qt-text qt-strong qt-halo" if placement.label.strong else "qt-text qt-quiet qt-halo"
-    right = placement.target[0] >= placement.end
-    x, anchor = (placement.end, "end") if right else (placement.start, "start")
+    x, anchor = anchored(placement.start, placement.width, placement.target[0])
     return [
         svg.text(
-            x, placement.baseline + ROW * at, words, size=SIZE, anchor=anchor, class_=kind,
+            x, placement.baseline + ROW * at, words, size=SIZE, anchor=anchor, class_="qt-text qt-strong qt-halo",
             id=f"{key}-{at}" if at else key,
         )
         for at, words in enumerate(placement.lines)
@@ -224,8 +224,7 @@ def _written(placement: Placement, key: str) -> list[Element]:
 def _best(label: Label, done: list[Placement], lines: list[tuple[Point, Point]], view: Viewport) -> Placement | None:
     """The nearest free place close by and off the lines; if there is none, the best of all; None where there is none.
 
-    A measure always finds one, for the drawing is high enough; a limb's name stands at its tip, off the lines, or
-    nowhere.
+    A measure always finds one, for the drawing is high enough.
     """
 
     def off_lines(near: float, placement: Placement) -> float:
@@ -235,7 +234,7 @@ def _best(label: Label, done: list[Placement], lines: list[tuple[Point, Point]],
         return near + 40.0 * min(_crossings(placement, lines), 4)
 
     _, best = best_placement(_candidates(label, view, everywhere=False), done, GAP, off_lines)
-    if best is None and label.strong:
+    if best is None:
         _, best = best_placement(_candidates(label, view, everywhere=True), done, GAP, on_few)
     return best
 
@@ -245,15 +244,19 @@ def _candidates(label: Label, view: Viewport, *, everywhere: bool) -> list[tuple
     found = []
     (target,) = label.targets
     x, y = target
-    on_line = label.key == "draw"  # over or under it; the others stand beside what they name
+    beside = label.key in ("draw", "force")  # what is upright; the others stand under or over what they name
     for way, lines in enumerate(label.ways):
         wide, more = label.width(lines), ROW * (len(lines) - 1)
         highest, lowest = view.top + ASCENT + 2, view.bottom - DESCENT - 2 - more
         level = y + 4 - more / 2
         over, under = y - 8 - more, y + 8 + ASCENT
-        # over a line rather than under it, so that words do not jump to and fro while it turns
-        rows = [(over, 0.0), (over - 4, 0.0), (under, 6.0)] if on_line else [(level, 0.0), (over, 0.0), (under, 0.0)]
-        starts = [x - wide / 2, x + 8, x - 8 - wide] if on_line else [x + 8, x + 15, x - 8 - wide, x - wide / 2]
+        # under a place rather than over it, so that words do not jump to and fro while a bolt turns
+        rows = (
+            [(level, 0.0), (under, 0.0), (over, 6.0)]
+            if beside
+            else [(under + (ROW + 2) * row, 0.0) for row in range(3)]
+        )
+        starts = [x + 8, x + 15, x - 8 - wide, x - wide / 2] if beside else [x - wide / 2, x + 8, x - 8 - wide]
         if everywhere:
             rows += [(highest + 6 * row, 0.0) for row in range(int((lowest - highest) // 6) + 1)]
             starts += [RIGHT - wide, LEFT]

@@ -6,6 +6,7 @@ Y is up and the archer to the right, as in the bow's own frame, whose origin is 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -162,10 +163,24 @@ def butt_end(shape: BowShape, side: str) -> Point:
 # As drawn, in user units
 
 
+class LyingViewport(Viewport):
+    """A window on a drawing that lies on its side: y of the frame goes to the right, x down; one scale for both."""
+
+    __slots__ = ()
+
+    def at(self, point: Point) -> Point:
+        """Where a point is drawn."""
+        return self.origin_x + point[1] * self.scale_x, self.origin_y + point[0] * self.scale_x
+
+    def all(self, points: Iterable[Point]) -> list[Point]:
+        """Where points are drawn."""
+        return [self.at(point) for point in points]
+
+
 def limb_back(line: list[Point], side: str) -> list[Point]:
     """A line of user units moved by the limb's thickness, away from the archer."""
     turn = 1.0 if side == "upper" else -1.0
-    units = [unit_vector(one, other) if one != other else (0.0, -turn) for one, other in pairwise(line)]
+    units = [unit_vector(one, other) if one != other else (turn, 0.0) for one, other in pairwise(line)]
     moved = []
     for at, (x, y) in enumerate(line):
         one, other = units[max(at - 1, 0)], units[min(at, len(units) - 1)]

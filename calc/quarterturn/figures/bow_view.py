@@ -1,6 +1,7 @@
-"""The whole bow from the side, to scale and upright: riser, limbs, string, what is measured, the force that holds it.
+"""The whole bow from the side, to scale: riser, limbs, string, what is measured, the force that holds it.
 
-Y is up and the archer to the right, as in the bow's own frame, whose origin is the grip's pivot point. Limbs, string
+It lies on its side, as on a table and as above the pocket's picture, and so fits a phone: the upper limb to the right,
+the archer below. In the bow's own frame Y goes to the right and X down. Limbs, string
 and measures are drawn where the numbers say. The riser, the bolts, the limbs' thickness and how far their butts reach
 into the riser are drawn freely, and the picture says so.
 """
@@ -13,9 +14,8 @@ from itertools import pairwise
 
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Point, Viewport, round_length
-from quarterturn.figures.bow_insets import Insets, inset_drawings, insets_of
+from quarterturn.figures.bow_insets import ROOM, Insets, inset_drawings, insets_of
 from quarterturn.figures.bow_labels import (
-    COLUMN,
     LEFT,
     LONGEST,
     NOTHING_MEASURED,
@@ -24,12 +24,14 @@ from quarterturn.figures.bow_labels import (
     check_measures,
     dimension_lines,
     dimensions,
+    words_height,
 )
 from quarterturn.figures.bow_shape import (
     THICK,
     BowShape,
     Extent,
     LimbShape,
+    LyingViewport,
     butt_end,
     check_extent,
     distinct,
@@ -45,15 +47,15 @@ from quarterturn.figures.bow_shape import (
 from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import fixed, trimmed
 
-TALLEST = 450.0  # user units: the bow itself
-LOWEST = 330.0  # the drawing at least: all words find room in it, whatever the bow
-PAD = 14.0
+DEEPEST = 190.0  # user units: the bow itself, from its back to the nocking point
+LOWEST = 84.0  # the drawing at least, without the rows for words: all find room in it, whatever the bow
+PAD = 10.0
 SMALLEST = 0.05  # m: nor is a bow smaller
 SEEN = 1.5  # user units: a difference below this is hidden by the lines
 _ON_LIMB = "thick: the string lies on the limb"
-_AT_TIPS = "the string touches the limbs at their tips only"
+_AT_TIPS = "the string touches the tips only"
 _HIDDEN = "; too close to tell apart"
-_ENLARGED = "; tips in the boxes {} times as large"
+_ENLARGED = "; in the boxes {} times as large"
 _SCHEMATIC = "Schematic: riser, bolts, the limbs' thickness and butts. All else is to scale."
 
 
@@ -69,7 +71,7 @@ def bow_view(
     title: str = "The bow from the side",
     name: str = "bow-view",
 ) -> Picture:
-    """Draw the bow from the side.
+    """Draw the bow from the side, lying.
 
     Args:
         now: the bow's shape.
@@ -100,8 +102,7 @@ def bow_view(
     check_measures(now, measures)
     headings = _broken(title, WIDTH - 2 * LEFT, HEADING, 2, bold=True)
     view = _viewport(extents, now, measures, 16 + len(headings) * ROW + 12, prefix)
-    insets = insets_of(now, before, view, measures)
-    sides = (16 + len(headings) * ROW - 2, "← target", "archer →")
+    insets = insets_of(now, before, view)
     drawn = svg.group(
         *_riser(now.pivot, now.fulcrums, view),
         *([] if before is None else _before(before, view)),
@@ -109,7 +110,7 @@ def bow_view(
         *_limb(now, view, "lower"),
         *_string(now, view),
         *_pivot(now, view),
-        *dimensions(now, before, view, measures, insets.edges if insets else ()),
+        *dimensions(now, before, view, measures),
         *_nock(now, view),
         *(inset_drawings(insets, now, before, view) if insets and before else ()),
         id=f"{prefix}-bow",
@@ -119,8 +120,7 @@ def bow_view(
     under, bottom = _under(now, before, before_words, insets, view)
     children = [
         *svg.heading(headings, LEFT),
-        svg.text(LEFT, sides[0], sides[1], size=SIZE, class_="qt-text qt-quiet"),
-        svg.text(RIGHT, sides[0], sides[2], size=SIZE, anchor="end", class_="qt-text qt-quiet"),
+        *_sides(14 + len(headings) * ROW),
         drawn,
         *under,
     ]
@@ -141,17 +141,31 @@ def _viewport(extents: list[Extent], now: BowShape, measures: Measures, top: flo
     wide, high = high_x - low_x, high_y - low_y
     if max(wide, high) < SMALLEST:
         raise ValueError(f"the bow must be at least {SMALLEST:g} m large")
-    room = RIGHT - LEFT - COLUMN - 2 * THICK
-    scale = min(TALLEST / high if high else math.inf, room / wide if wide else math.inf)
-    left, right = low_x * scale - THICK, high_x * scale + THICK
-    lowest, highest = low_y * scale, high_y * scale
+    scale = _fitting(wide, high, RIGHT - LEFT - 2 * THICK)
+    origin_x = (LEFT + RIGHT - (low_y + high_y) * scale) / 2
+    back, front = low_x * scale - THICK, high_x * scale
     if measures.force and now.nock is not None:  # its arrow does not grow with the scale
-        x, y = (now.nock[at] * scale + LONGEST * unit_vector(now.pivot, now.nock)[at] for at in (0, 1))
-        left, right, lowest, highest = min(left, x - 6), max(right, x - COLUMN), min(lowest, y), max(highest, y)
-    height = max(LOWEST, highest - lowest + 2 * PAD)
-    spare = max(0.0, RIGHT - LEFT - COLUMN - (right - left))
-    over = top + (height - (highest - lowest)) / 2
-    return Viewport(prefix, scale, scale, LEFT + spare / 2 - left, over + highest, top, height, LEFT, RIGHT, prefix)
+        way = unit_vector(now.pivot, now.nock)
+        if not LEFT + 6 < origin_x + now.nock[1] * scale + LONGEST * way[1] < RIGHT - 6:
+            scale = _fitting(wide, high, RIGHT - LEFT - 2 * LONGEST)
+            origin_x = (LEFT + RIGHT - (low_y + high_y) * scale) / 2
+        back = min(low_x * scale - THICK, now.nock[0] * scale + LONGEST * way[0] - 6)
+        front = high_x * scale + LONGEST
+    words = words_height(measures)
+    height = max(LOWEST, front - back + 2 * PAD) + words
+    origin_y = top + (height - words - (front - back)) / 2 - back
+    return LyingViewport(prefix, scale, scale, origin_x, origin_y, top, height, LEFT, RIGHT, prefix)
+
+
+def _fitting(wide: float, high: float, room: float) -> float:
+    """The largest scale at which a bow has room along and across."""
+    return min(room / high if high else math.inf, DEEPEST / wide if wide else math.inf)
+
+
+def _sides(y: float) -> list[Element]:
+    """Over the drawing: which limb is which, and where target and archer are."""
+    words = (LEFT, "lower limb", "start"), (WIDTH / 2, "↑ target, ↓ archer", "middle"), (RIGHT, "upper limb", "end")
+    return [svg.text(x, y, said, size=SIZE, anchor=anchor, class_="qt-text qt-quiet") for x, said, anchor in words]
 
 
 # The bow
@@ -246,14 +260,15 @@ def _under(
     now: BowShape, before: BowShape | None, before_words: str, insets: Insets | None, view: Viewport
 ) -> tuple[list[Element], float]:
     """A scale bar, what the signs mean, what is schematic. The height does not change with the present shape."""
-    y = view.bottom + 12
+    y = view.bottom + 12 + (ROOM if before is not None else 0.0)
     drawn = _bar(view, y)
     rows: list[tuple[str, str]] = []
     if now.nock is not None:
         on = any(limb.contact not in (None, len(limb.points) - 1) for limb in (now.upper, now.lower))
         rows.append(("qt-bow-contact", _ON_LIMB) if on else ("qt-fulcrum", _AT_TIPS))
     if before is not None:
-        more = _ENLARGED.format(insets.factor) if insets else _HIDDEN if _moved(now, before, view) < SEEN else ""
+        hidden = _moved(now, before, view) * (insets.factor if insets else 1) < SEEN
+        more = _HIDDEN if hidden else _ENLARGED.format(insets.factor) if insets else ""
         rows.append(("qt-bow-before", f"dashed: {before_words}{more}"))
     y += ROW + 4
     for at, (kind, words) in enumerate(rows):
@@ -284,8 +299,8 @@ def _bar(view: Viewport, y: float) -> list[Element]:
     return [
         svg.path(*svg.bar_path(LEFT, end, y, 4), class_="qt-dimension qt-dimension-strong", id=f"{view.prefix}-bar"),
         svg.text(end + 8, y + 4, f"{trimmed(1000 * length, 3)} mm", size=SIZE, id=f"{view.prefix}-bar-words"),
-        _cross(190, y, None),
-        svg.text(201, y + 4, "pivot point of the grip", size=SIZE),
+        _cross(170, y, None),
+        svg.text(181, y + 4, "grip's pivot point", size=SIZE),
     ]
 
 
@@ -305,7 +320,10 @@ def _moved(now: BowShape, before: BowShape, view: Viewport) -> float:
 def _description(
     now: BowShape, before: BowShape | None, measures: Measures, before_words: str, insets: Insets | None, view: Viewport
 ) -> str:  # fmt: skip
-    said = ["The whole bow from the side, upright and to scale, the archer to the right.", *_places(now)]
+    said = [
+        "The whole bow from the side, to scale. It lies on its side: the upper limb to the right, the archer below.",
+        *_places(now),
+    ]
     if now.nock is not None:
         said.append(_how_it_lies(now))
     if now.string_words:
@@ -314,9 +332,11 @@ def _description(
     if measures.force:
         said.append(f"An arrow at the nocking point, away from the pivot point: {measures.force}.")
     if before is not None:
-        near = " It is too close to tell apart here." if _moved(now, before, view) < SEEN else ""
-        if insets:
-            near = f" Two boxes show the tips and the string there, {insets.factor} times as large."
+        near = ""
+        if _moved(now, before, view) * (insets.factor if insets else 1) < SEEN:
+            near = " It is too close to tell apart here."
+        elif insets:
+            near = f" Boxes under it show the tips and the nocking point {insets.factor} times as large."
         said += [f"Dashed: {before_words}.", *_places(before)]
         said[-1] += near
     return " ".join([*said, _SCHEMATIC])

@@ -145,7 +145,7 @@ def _x_axis(chart: Chart, left: float) -> tuple[Axis, float, list[tuple[float, s
 
 
 def _flag(mark: Mark, axis: Axis, at: int) -> tuple[str, str, float, bool]:
-    words = pointing(svg.shortened(mark.words, 150, SIZE), mark.place, axis)
+    words = pointing(svg.shortened(mark.words, 0.45 * WIDTH, SIZE), mark.place, axis)
     return str(at), words, axis.at(mark.place), mark.kind == "now"
 
 

@@ -135,7 +135,7 @@ def bend_words(scene: PocketScene, force: Force) -> str:
         return ""
     if abs(force.bend) < HARDLY:
         return "barely bent" if force.bend else "not bent"
-    return "← bends the shank" if force.bend > 0 else "bends the shank →"
+    return "← bends" if force.bend > 0 else "bends →"
 
 
 def described(scene: PocketScene, force: Force) -> str:

@@ -18,8 +18,8 @@ from quarterturn.figures.labels import Box, Label, Placement, best_placement, sh
 from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import fixed
 
-LEFT, RIGHT = 48.0, 344.0
-HEIGHT = 300.0
+LEFT, RIGHT = 48.0, WIDTH - 16.0
+HEIGHT = 230.0
 TOP = 16 + 2 * ROW
 BOTTOM = TOP + HEIGHT
 KEY_ROW = 24.0
@@ -299,7 +299,7 @@ def _signs(shown: PairMap, x: Axis, y: Axis, prefix: str) -> list[Element]:
             continue
         at = _at(shown, pair, x, y)
         drawn += _number(*at, place, f"{prefix}-next-{place}")
-        taken.append(_around(at, 6.6))
+        taken.append(_around(at, 7.6))
     if shown.looked is not None:
         at = _at(shown, shown.looked, x, y)
         drawn.append(_diamond(*at, f"{prefix}-looked"))
@@ -331,8 +331,8 @@ def _ring(x: float, y: float, key: str | None = None) -> list[Element]:
 
 def _number(x: float, y: float, place: int, key: str | None = None) -> list[Element]:
     return [
-        svg.circle(x, y, 6.6, class_="qt-pairs-next", id=key),
-        svg.text(x, y + 3.6, str(place), size=10, anchor="middle", class_="qt-text qt-strong"),
+        svg.circle(x, y, 7.6, class_="qt-pairs-next", id=key),
+        svg.text(x, y + 4.2, str(place), size=SIZE, anchor="middle", class_="qt-text qt-strong"),
     ]
 
 
@@ -349,7 +349,7 @@ def _links(shown: PairMap, x: Axis, y: Axis) -> list[Element]:
         beside = [places[there] for there in near if there in places]
         apart = min((math.dist((across, up), there) for there in beside), default=2 * FINGER)
         # To a tenth: there are hundreds, and a finger is no nearer. What rounding moves is taken off the radius.
-        radius = min(FINGER, max(math.floor(5 * apart - 1) / 10, 1.0))
+        radius = min(FINGER, max(math.floor(5 * apart - 1) / 10, 0.8))
         tried = f"{upper}={fixed(shown.changes[0][row], 2)}&{lower}={fixed(shown.changes[1][column], 2)}"
         hit = svg.circle(round(across, 1), round(up, 1), radius)
         drawn.append(svg.element("a", hit, data_try=tried.replace("−", "-")))
@@ -358,7 +358,7 @@ def _links(shown: PairMap, x: Axis, y: Axis) -> list[Element]:
 
 def _key(y: float, shown: PairMap) -> tuple[list[Element], float]:
     """What the signs mean, two a row, each drawn before its words."""
-    sign, words, column = 16.0, 32.0, 172.0
+    sign, words, column = 16.0, 32.0, 0.5 * WIDTH
     half = 9.0
     entries: list[tuple[list[Element], str]] = []
 
@@ -366,25 +366,25 @@ def _key(y: float, shown: PairMap) -> tuple[list[Element], float]:
         left, level = sign + column * (len(entries) % 2), y + KEY_ROW * (len(entries) // 2)
         entries.append((make(left, level), text))
 
-    add(lambda x, level: [_square(x, level)], "where the bolts are")
-    add(lambda x, level: _ring(x, level), "the nearest setting")
+    add(lambda x, level: [_square(x, level)], "bolts now")
+    add(lambda x, level: _ring(x, level), "nearest setting")
     add(lambda x, level: [svg.path(*_hairs(x, level, 3.5, 9.5), class_="qt-pairs-wish")], "what you want")
     add(lambda x, level: _number(x, level, 2), "second, and so on")
     add(
         lambda x, level: [svg.rect(x - half, level - 6, 2 * half, 12, class_="qt-pairs-near")],
-        "near enough to it",
+        "near enough",
     )
     add(
         lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-ends")],
-        "ends of safe ranges",
+        "ends of the range",
     )
     add(
         lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-line")],
-        "upper bolt at one place",
+        "upper bolt fixed",
     )
     add(
         lambda x, level: [svg.line(x - half, level, x + half, level, class_="qt-pairs-line qt-pairs-lower")],
-        "lower bolt at one place",
+        "lower bolt fixed",
     )
     if all(shown.fields):
         add(lambda x, level: [_diamond(x, level)], "looked at")

@@ -337,7 +337,7 @@ def bearing(scene: PocketScene, view: Viewport, radius: float) -> list[Element]:
 
 BAND = 46.0  # user units: as high as this makes a picture higher
 SAID = "Above it the whole bow lies on its side, with a ring round the pocket that is shown. "
-_HALF, _RISER, _RING = 150.0, 40.0, 9.0
+_HALF, _RISER, _RING = 132.0, 40.0, 9.0
 _TIP, _RECURVE = 26.0, 19.0
 
 

@@ -15,11 +15,11 @@ from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import at_most, rounded, trimmed
 
 EDGE = 4.0
-BAR = 13.0
+BAR = 11.0
 LIMIT = 1.0
 LARGEST = 1e6
-_LABEL = 19.0  # a row's words take this much over its bar
-_ROW_HEIGHT = _LABEL + BAR + 7
+_LABEL = 18.0  # a row's words take this much over its bar
+_ROW_HEIGHT = _LABEL + BAR + 6
 _TEXT = "qt-text qt-halo"
 
 

@@ -33,10 +33,10 @@ from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import Pocket
 from quarterturn.numbers import plain, rounded
 
-MAIN_TOP, MAIN_HEIGHT = 46.0, 172.0
-LARGE_TOP, LARGE_HEIGHT = 246.0, 196.0
-HEIGHT = 496.0
-FLUSH_AT = MAIN_TOP + 72  # the height of flush in the main view
+MAIN_TOP, MAIN_HEIGHT = 44.0, 150.0
+LARGE_TOP, LARGE_HEIGHT = 220.0, 144.0
+HEIGHT = 391.0
+FLUSH_AT = MAIN_TOP + 66  # the height of flush in the main view
 MOST_BENT = 12.0  # how far off the axis the whole bend is drawn
 
 MAIN_SCALES = (3.5, 3.0, 2.5, 2.0, 1.5, 1.0, 0.75, 0.5)  # user units a mm

@@ -11,22 +11,22 @@ from quarterturn.figures.axis import Viewport, round_length
 from quarterturn.figures.force import Force
 from quarterturn.figures.labels import Label, Placement
 from quarterturn.figures.pocket_parts import PocketScene
-from quarterturn.figures.svg import HEADING, SIZE, Element
+from quarterturn.figures.svg import HEADING, SIZE, WIDTH, Element
 from quarterturn.mechanics.pocket import ContactState
 from quarterturn.numbers import at_most, fixed, plain, rounded, trimmed
 
-LEFT, RIGHT = 4.0, 356.0
-UNDER_TOP = 44.0  # the head's underside under the enlargement's top
+LEFT, RIGHT = 4.0, WIDTH - 4.0
+UNDER_TOP = 36.0  # the head's underside under the enlargement's top
 LONGEST = 58.0  # user units: the arrow of a whole force
 WORDS_FROM = 47.0  # the words of a force are at least this far under the main view's top, clear of what stands there
 
 _STATE_WORDS = {
-    ContactState.BUTT: "The butt end touches the head's flat",
-    ContactState.EDGE: "The head's edge touches the limb's back",
+    ContactState.BUTT: "The butt end touches the head",
+    ContactState.EDGE: "The head's edge touches the limb",
     ContactState.FLUSH: "Flush: the limb is flat on the head",
-    ContactState.RIM: "In too far: only the rim touches, tip side",
-    ContactState.OUT_OF_REACH: "Out too far: the head touches nothing",
-    ContactState.OFF_HEAD: "The butt end is off the head: nothing touches",
+    ContactState.RIM: "In too far: only the rim touches",
+    ContactState.OUT_OF_REACH: "Out too far: nothing touches",
+    ContactState.OFF_HEAD: "Butt off the head: nothing touches",
 }
 
 # Words
@@ -45,10 +45,10 @@ def _turns_words(turns: float) -> str:
 
 def heading(scene: PocketScene) -> list[Element]:
     """What the limb bears on, and where the bolt stands."""
-    words = f"bolt {_turns_words(scene.contact.turns)}, its head {_height_words(scene)}"
+    words = f"{_turns_words(scene.contact.turns)}, head {_height_words(scene)}"
     return [
         svg.text(LEFT, 16, _STATE_WORDS[scene.state], size=HEADING, class_="qt-text qt-strong"),
-        svg.text(LEFT, 35, words, size=SIZE),
+        svg.text(LEFT, 34, words, size=SIZE),
     ]
 
 
@@ -80,14 +80,14 @@ def _pushed_words(scene: PocketScene, pushed: float) -> str:
     """How far in a pushed strip is, and what becomes of it there."""
     reach = scene.strip_reach
     if reach is None:
-        return "finds no limb under the head"
+        return "finds no limb"
     if reach == 0:
         return "does not go in"
     if pushed < reach:
-        return f"is {fixed(pushed, 1)} mm in and goes farther"
+        return f"is {fixed(pushed, 1)} mm in, goes farther"
     if reach >= (scene.reach - scene.butt_x) * (1 - 1e-9):
-        return f"goes right through, {fixed(reach, 1)} mm"
-    return f"goes in {fixed(reach, 1)} mm and stops"
+        return f"goes through, {fixed(reach, 1)} mm"
+    return f"stops {fixed(reach, 1)} mm in"
 
 
 def description(scene: PocketScene, force: Force | None = None) -> str:
@@ -236,8 +236,9 @@ def _bearing_words(scene: PocketScene, view: Viewport) -> list[Element]:
         x = min(view.x(scene.butt_x) + 12, RIGHT - 8 - svg.text_width(words, SIZE, bold=True))
         return [svg.text(x, view.top + UNDER_TOP + 22, words, size=SIZE, class_="qt-text qt-strong qt-halo-limb")]
     if scene.state is ContactState.OFF_HEAD:
-        x, kind = view.x(-pocket_parts.shank_half(scene)) - 8, "qt-text qt-strong qt-halo"
-        lines = (("nothing", 36), ("under the head", 52))
+        kind, lines = "qt-text qt-strong qt-halo", (("nothing", 36), ("under the head", 52))
+        room = max(svg.text_width(words, SIZE, bold=True) for words, _ in lines)
+        x = max(view.x(-pocket_parts.shank_half(scene)) - 8, LEFT + 4 + room)
         return [
             svg.text(x, view.top + UNDER_TOP + y, words, size=SIZE, anchor="end", class_=kind) for words, y in lines
         ]
@@ -288,19 +289,18 @@ def _strip_words(scene: PocketScene, view: Viewport) -> list[Element]:
 
 def between_words(main: Viewport, large: Viewport) -> list[Element]:
     """How much the enlargement enlarges."""
-    y = main.bottom + 19
+    y = main.bottom + 18
     times = trimmed(rounded(large.scale_x / main.scale_x), 2)
     high = trimmed(rounded(large.scale_y / main.scale_x), 2)
-    words = f"The underside, {times} × as wide, {high} × as high"
+    words = f"Underside, {times} × as wide, {high} × as high"
     return [svg.text(LEFT, y, words, size=SIZE, class_="qt-text qt-strong", id=f"{main.prefix}-scale-words")]
 
 
 def scale_words(main: Viewport, large: Viewport) -> list[Element]:
-    """Under the enlargement: a bar for its widths, a bar for its heights, and what dashed lines mean."""
+    """Under the enlargement: a bar for its widths, and one for its heights."""
     y = large.bottom + 18
     tall = round_length(20 / large.scale_y)
-    dashed = "dashed: in the limb's slot, behind its near half"
-    x, top = 190.0, y + 4 - tall * large.scale_y
+    x, top = 170.0, y + 4 - tall * large.scale_y
     upright = svg.path(
         "M", x - 4, top, "H", x + 4, "M", x, top, "V", y + 4, "M", x - 4, y + 4, "H", x + 4,
         class_="qt-dimension qt-dimension-strong", id=f"{large.prefix}-bar-high",
@@ -309,7 +309,6 @@ def scale_words(main: Viewport, large: Viewport) -> list[Element]:
         *_scale_bar(large, f"{large.prefix}-bar-wide", LEFT, y, 40, after=" wide"),
         upright,
         svg.text(x + 12, y + 4, f"{trimmed(tall, 4)} mm high", size=SIZE),
-        svg.text(LEFT, y + 26, dashed, size=SIZE, class_="qt-text qt-quiet"),
     ]
 
 

@@ -41,8 +41,8 @@ from functools import cache, lru_cache
 from quarterturn.markup import escape
 
 SVG_NAMESPACE = "http://www.w3.org/2000/svg"
-WIDTH = 360.0
-"""The width of a figure on a page, in user units."""
+WIDTH = 312.0
+"""The width of a figure on a page, in user units: so narrow that its words are 13 px high in a pane of 338 px."""
 SIZE, HEADING = 12.0, 13.0
 """Sizes of letters: of words in a figure, and of its heading."""
 ROW = 16.0

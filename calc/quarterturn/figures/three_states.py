@@ -18,12 +18,12 @@ from quarterturn.mechanics.pocket import Pocket
 
 EDGE = 3.0
 ROW = 15.5
-PANEL, SPACE = 115.0, 4.5
+PANEL, SPACE = 99.0, 4.5
 STATES = 3
 TOP = 26.0  # of the windows
-LONGEST = 62.0  # user units: the arrow of a whole force
+LONGEST = 50.0  # user units: the arrow of a whole force
 MOST_BENT = 11.0  # and how far off the axis the whole bend is drawn
-_NOTE = "Limb tip to the right. Arrows: the force on the bolt. Curve: how the shank bends, drawn much too large."
+_NOTE = "Limb tip to the right. Arrow: the force on the bolt. Curve: the shank, bent far too much."
 _HIGHEST, _DEEPEST = 190.0, 96.0  # user units shown over the head's underside at flush, and under it, at most
 
 

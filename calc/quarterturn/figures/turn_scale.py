@@ -13,16 +13,15 @@ from functools import lru_cache
 from quarterturn.figures import svg
 from quarterturn.figures.axis import Axis, axis_between
 from quarterturn.figures.labels import Flag, flag_drawing, placed_flags, pointing
-from quarterturn.figures.svg import HEADING, ROW, WIDTH, Element, Picture
+from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
 from quarterturn.numbers import fixed, plain
 
-LEFT, RIGHT = 16.0, 344.0
+LEFT, RIGHT = 16.0, WIDTH - 16.0
 BAND_HEIGHT = 34.0
 SMALL_WIDTH, SMALL_HEIGHT = 132.0, 44.0
 BLANK = (-0.5, 6.0)
 """The axis of a bolt of which nothing has been read."""
-SIZE = 13.0
-LONGEST = 200.0
+LONGEST = 190.0
 """How wide the words of a place may be: as long as a limit's name with its number."""
 
 
@@ -308,13 +307,13 @@ def _key(top: float, prefix: str) -> tuple[list[Element], float]:
     """What each zone means."""
     drawn, x = [svg.line(LEFT - 12, top, RIGHT + 12, top, class_="qt-rule")], LEFT - 12
     for kind, words in (("usable", "safe range"), ("margin", "margin"), ("stop", "past the limit")):
-        box = (x, top + 10, 24.0, 14.0)
+        box = (x, top + 10, 20.0, 14.0)
         drawn += [
             _zone(f"key-{kind}", kind, box, prefix),
             svg.rect(*box, class_="qt-frame"),
-            svg.text(x + 30, top + 22, words, size=SIZE, class_="qt-text qt-quiet"),
+            svg.text(x + 25, top + 22, words, size=SIZE, class_="qt-text qt-quiet"),
         ]
-        x += 30 + svg.text_width(words, SIZE) + 12
+        x += 25 + svg.text_width(words, SIZE) + 9
     return [svg.group(*drawn, id=f"{prefix}-key")], top + 30
 
 

@@ -83,7 +83,7 @@ def _ribbons(found: Curves) -> list[Ribbon]:
             (_x(draw, found), _force(max(0.0, force - off), found), _force(force + off, found))
             for draw, force, off in uncertainties
         )
-        ribbons.append(Ribbon("how far the curve may be off, about 95 %", points, "rising"))
+        ribbons.append(Ribbon("how far off it may be, about 95 %", points, "rising"))
     return ribbons
 
 

@@ -99,10 +99,12 @@ def states(inputs: LoadInputs) -> Drawing | None:
         picture = three_states(inputs.pocket, (one, two, three), prefix=f"{NAME}-states", name="states")
     except PocketError:
         return None
+    # That it is a lower bound, and why, stands in the page's words.
+    more = "" if inputs.even_is_least else f" {wording.even(inputs)}"
     return Drawing(
         picture,
         "A quarter of a turn outside flush, at flush with the load spread evenly, and a quarter of a turn past it. The "
-        f"numbers are against flush. {wording.even(inputs)} A line of contact is an upper bound.",
+        f"numbers are against flush.{more}",
     )
 
 

@@ -87,7 +87,7 @@ def _picture(inputs: ExplorerInputs, name: str = "side", *, enlarged: bool = Tru
         drag_high=high,
     )
     hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, verdict.from_flush(inputs.turns))
-    caption = "Use the slider, or take hold of the bolt and pull it."
+    caption = "Use the slider, or pull the bolt. Dashed: in the slot, behind the near half of the limb."
     caption = caption if enlarged else "The whole bow, lying; below it the pocket in the ring, from the side."
     return Drawing(picture, caption, hands=(hand,), small=not enlarged)
 

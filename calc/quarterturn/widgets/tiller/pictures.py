@@ -38,13 +38,13 @@ def whole_bow(prediction: TurnPrediction) -> Drawing:
         before=shape_of(bow, now),
         before_words="as it is now",
         measures=_measures(prediction, drawn=drawn),
-        extent=extent_of(shape_of(bow, prediction.now.braced), shape_of(bow, prediction.now.drawn), spare=SPARE),
+        extent=extent_of(shape_of(bow, now), spare=SPARE),
         prefix=f"{NAME}-bow",
         title=f"The bow {'drawn' if drawn else 'strung'}{_turned_words(prediction)}",
         name="bow",
     )
     caption = (
-        "The computed bow, to scale. A turn moves the tips by a few millimetres: look at the numbers."
+        "The computed bow, to scale. A turn moves the tips by a few millimetres: the boxes show them larger."
         if not prediction.why_not
         else "The bow now. Outside the safe range nothing is predicted."
     )
