@@ -21,7 +21,8 @@ LISTS = {
 """The pages as the menu has them, group by group (mkdocs.yml)."""
 FELT = [page for pages in LISTS.values() for page in pages]
 MAKERS = FELT[2:]
-ON_THE_BOW = ["read"] * 4
+ON_THE_BOW = ["read"] * 3
+CURVE = [{"draw": 28, "weight": 38}]
 
 
 def lists(answer: Answer) -> dict[str, tuple[Stage, ...]]:
@@ -82,7 +83,22 @@ def test_the_lists_know_what_the_record_holds(record: dict[str, Any], wanted: li
     assert [stage.mark for stage in (*to_do, *to_settle)] == wanted
     # Nothing follows a stop.
     rest = [stage.mark for stage in stages(answer) if stage not in (*to_do, *to_settle)]
-    assert rest == ([] if "stop" in wanted else ON_THE_BOW)
+    strung = "next" if state is State.GO else "read"
+    assert rest == ([] if "stop" in wanted else [strung, *ON_THE_BOW])
+
+
+def test_weighing_and_measuring_is_next_and_then_done() -> None:
+    """A reading of the scale's curve is a draw weight too."""
+    for record, mark, note in (
+        (COMPLETE, "next", "with a scale and a tape"),
+        (COMPLETE | {"brace_height": 222}, "next", "1 of 4 readings entered"),
+        (COMPLETE | STRUNG, "done", "4 of 4 readings entered"),
+        (changed(COMPLETE | STRUNG, draw_weight=None) | {"scale_readings": CURVE}, "done", "4 of 4 readings entered"),
+        (STRUNG, "done", "4 of 4 readings entered"),
+        ({"brace_height": 222}, "read", "1 of 4 readings entered"),
+    ):
+        (stage,) = [stage for stage in stages(answered(record, "start")) if stage.page == "bow"]
+        assert (stage.mark, stage.note) == (mark, note)
 
 
 @pytest.mark.parametrize("record", [row[1] for row in WAYS], ids=[row[0] for row in WAYS])
@@ -109,7 +125,8 @@ def test_one_stage_is_next_unless_it_is_done_or_halted() -> None:
             assert "set" not in lists(answer)
             assert answer.state in (State.STOP, State.ASK)
         elif answer.state is State.GO:
-            assert set(found) <= {"done", "read"}
+            assert set(found) <= {"done", "read", "next"}
+            assert found.count("next") <= 1
         elif answer.state is State.OPEN:
             assert found.count("next") == 1
             assert "open" not in found[: found.index("next")]

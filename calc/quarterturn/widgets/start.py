@@ -108,8 +108,7 @@ ASSUMING = "It holds under the assumptions of Find the safe range."
 
 def _whats_next(values: Values) -> str:
     """What comes after both windows."""
-    weighed = values.entered("draw_weight") or values.entered("scale_readings")
-    if weighed and all(map(values.entered, ("brace_height", "upper_tiller", "lower_tiller"))):
+    if _strung(values).mark == "done":
         return f"{ASSUMING} Next: say which draw weight and tiller you want, and plan the change."
     return f"{ASSUMING} Next: weigh and measure it."
 
@@ -131,10 +130,10 @@ def _stages(values: Values, judgement: Judgement) -> tuple[Stage, ...]:
     listed = [*_reading(values), _bolt(values), _inspection(values, judgement), *_worksheet(values, judgement)]
     stages: list[Stage] = []
     taken = False
-    for stage in (*listed, *_ON_THE_BOW):
+    for stage in (*listed, _strung(values), *_ON_THE_BOW):
         mark = stage.mark
-        if mark == "open" and not taken:
-            mark, taken = "next", True
+        if mark == "open":  # what is done on the strung bow is for reading until its turn comes
+            mark, taken = ("next", True) if not taken else ("read" if stage.page == "bow" else mark, taken)
         stages.append(replace(stage, mark=mark))
         if mark == "stop":
             break
@@ -225,8 +224,15 @@ def _log(judgement: Judgement) -> list[Stage]:
     return stages
 
 
+def _strung(values: Values) -> Stage:
+    """How far weighing and measuring has come."""
+    read = [values.entered(name) for name in ("brace_height", "upper_tiller", "lower_tiller")]
+    read.append(values.entered("draw_weight") or values.entered("scale_readings"))
+    note = f"{sum(read)} of {len(read)} readings entered" if any(read) else "with a scale and a tape"
+    return Stage("Weigh and measure", "bow", "", "done" if all(read) else "open", note)
+
+
 _ON_THE_BOW = (
-    Stage("Weigh and measure", "bow", "", "read", "with a scale and a tape"),
     Stage("Plan and turn", "set", "", "read", "the weight and tiller you want, step by step"),
     Stage("After a turn", "after", "", "read", "the arrow first, then eight things in order"),
     Stage("Card, log, bows", "keep", "", "read", "for the bow case, so that nobody guesses again"),
