@@ -11,6 +11,7 @@ answer: "widget", "record", and if known "today" ("2026-06-30", the reader's own
     the pieces that are deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
 link: "record". Replied: "fragment" ("q1.…"), "brief" (the same for a code on paper), "left": a sentence on what no link
     carries, or "".
+code: "record" and "address". Replied: "html", the picture of the code that opens the record from a sheet, or "".
 csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
 open: "fragment"; read: "text", what was kept in the browser. Replied: "record", "marks" (entries that a record gets
     which is taken from there), "notes", "problems".
@@ -157,6 +158,13 @@ def _link(request: Request) -> Reply:
     return {"fragment": fragment, "brief": link.fragment(record, link.BRIEF), "left": left}
 
 
+def _code(request: Request) -> Reply:
+    from quarterturn.widgets import paper_code
+
+    picture = paper_code.on_sheet(Values(from_data(request.get("record", {})).record, _address(request)))
+    return {"html": "" if picture is None else picture.svg}
+
+
 def _csv(request: Request) -> Reply:
     from quarterturn.widgets.log import export
 
@@ -220,6 +228,7 @@ def _opened(read: Callable[[str], ParsedRecord], text: str) -> Reply:
 _KINDS: dict[str, Callable[[Request], Reply]] = {
     "answer": _answer,
     "link": _link,
+    "code": _code,
     "csv": _csv,
     "open": _open,
     "read": _read,

@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING
 import pytest
 from pypdfium2 import PdfDocument
 
-from helpers.asking import COMPLETE, answered, changed
+from helpers import codes
+from helpers.asking import COMPLETE, STRUNG, answered, changed
 from helpers.worksheet import as_entered, open_own
 from quarterturn import units
+from quarterturn.record import link
 from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.parsing import from_data
 from quarterturn.widgets.answer import Answer, State
 from quarterturn.widgets.render import BADGES
 from quarterturn.widgets.words import CAUTIONS
@@ -138,6 +141,42 @@ def test_blank_steps_have_a_line_for_each_box_of_both_bolts_and_nobodys_result(p
     assert text.count("__________") >= len([name for name in asked if isinstance(BY_NAME[name], NumberField)])
     for words in ("it is at 2½", "5.25", "2,75", BADGES[State.GO]):
         assert bare(words) not in text
+
+
+def test_the_button_prints_a_code_that_opens_the_bow(page: Page, server: Server) -> None:
+    sheet = open_own(page, server, GO)
+    page.evaluate("() => { window.print = () => { window.asked = document.documentElement.dataset.print } }")
+    sheet.tool("print").click()
+    page.wait_for_function("() => window.asked === 'sheet'")
+    paper = page.pdf(format="A4", print_background=True)
+    with PdfDocument(paper) as document:
+        assert len(document) <= 2
+        found = [
+            words
+            for one in document
+            for words in codes.read(codes.grey(one.render(scale=6, rev_byteorder=True).to_numpy().copy()))
+        ]
+    (address,) = found
+    assert address.startswith(f"{server.address}#")
+    opened = link.from_fragment(address.partition("#")[2]).record.canonical()
+    assert opened == from_data(as_entered(GO)).record.canonical()
+
+
+def test_the_steps_of_a_plan_are_blank_too(page: Page, server: Server) -> None:
+    """Nobody's plan: the step in words, with lines to write on; one's own plan adds what to expect."""
+    sheet = open_own(page, server, {"version": 1}, "set/")
+    pages, text = on_paper(sheet, "steps")
+    assert pages == 1
+    assert bare("Turn the upper bolt ________ turn in / out") in text
+    assert bare("Expect") not in text
+    sheet = open_own(page, server, GO | STRUNG | {"wanted_weight": "39"}, "set/")
+    pages, text = on_paper(sheet, "steps")
+    assert pages == 1
+    assert bare("The steps that are left") in text
+    assert bare("Turn the upper bolt ________ turn in / out") in text
+    for words in CAUTIONS:
+        assert bare(words) in text
+    assert not sheet.page.locator('[data-spot="carry-out/blank-step"]').is_visible()
 
 
 def test_the_reading_is_the_words_with_their_pictures_and_experiments(page: Page, server: Server) -> None:

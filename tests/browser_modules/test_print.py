@@ -20,6 +20,7 @@ window.print = () => {
   dispatchEvent(new Event("beforeprint"));
   const { print } = document.documentElement.dataset;
   window.printed.push([print, document.querySelectorAll(".qt-print-value").length > 0]);
+  window.foot = document.querySelector(".qt-print-from").innerHTML;
   dispatchEvent(new Event("afterprint"));
 };
 """
@@ -103,6 +104,7 @@ def test_each_button_prints_its_own(driver: PageDriver, act: str, kind: str) -> 
     page = replace(driver, name="parts")
     page.page.add_init_script(PRINT)
     page.open().act(act)
+    page.page.wait_for_function("() => window.printed.length > 0")
     # For style sheets, while it is printed and no longer; the entries stand there as text.
     assert page.page.evaluate("window.printed") == [[kind, True]]
     expect(page.find("html")).not_to_have_attribute("data-print", re.compile(".*"))
@@ -120,3 +122,34 @@ def test_the_browsers_own_print_is_of_the_sheet(driver: PageDriver) -> None:
     expect(page.find("html")).not_to_have_attribute("data-print", re.compile(".*"))
     expect(page.find("#step-far")).to_have_attribute("open", "")
     expect(page.find("#step-end")).not_to_have_attribute("open", "")
+
+
+def test_the_sheet_s_own_button_adds_the_code_of_the_bow(driver: PageDriver) -> None:
+    """It is asked for with what is shown; what comes is held to the same rules as an answer, and gone afterwards."""
+    driver.page.add_init_script(PRINT)
+    driver.open()
+    driver.calc("ready")
+    driver.type("name", "A")
+    driver.act("print")
+    driver.page.wait_for_function("() => window.printed.length > 0")
+    (question,) = driver.asks("code")
+    assert question["address"].startswith("http")
+    assert question["record"]["name"] == {"typed": "A"}
+    foot = driver.page.evaluate("window.foot")
+    assert "<svg" in foot
+    assert "<script" not in foot
+    assert "The code opens this bow." in foot
+    fire(driver, "beforeprint")  # the browser's own menu waits for nothing
+    expect(driver.find(".qt-print-from")).to_have_count(1)
+    expect(driver.find(".qt-print-from svg")).to_have_count(0)
+    fire(driver, "afterprint")
+
+
+def test_a_calculator_that_does_not_answer_holds_up_no_print(driver: PageDriver) -> None:
+    driver.page.add_init_script(PRINT)
+    driver.open()
+    driver.calc("ready")
+    driver.type("name", "no code")
+    driver.act("print")
+    driver.page.wait_for_function("() => window.printed.length > 0")
+    assert "<svg" not in driver.page.evaluate("window.foot")

@@ -7,14 +7,18 @@ import io
 import itertools
 import json
 import math
+import re
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from helpers.asking import COMPLETE, STRUNG, answered
+from helpers import codes
+from helpers.asking import COMPLETE, STRUNG, Data, answered
+from helpers.records import drawn
 from quarterturn.record.parsing import from_data
+from quarterturn.widgets.paper_code import SIDE
 from quarterturn.widgets.render import render
 from quarterturn.worker_interface import ask
 
@@ -171,6 +175,34 @@ def test_a_link_and_back() -> None:
         assert found["record"]["upper_touch_turns"] == {"typed": "5.25", "unit": "turn"}
 
 
+SITE = "https://club.example/bows/"
+
+
+def test_the_code_of_a_sheet_opens_the_record() -> None:
+    """Read back by zxing-cpp, which was written apart (C); its squares are not too fine for a phone's camera."""
+    html = asked(ask="code", record=COMPLETE | STRUNG, address=SITE)["html"]
+    (address,) = codes.read(codes.drawn(html, SIDE, SIDE))
+    assert address == f"{SITE}#{asked(ask='link', record=COMPLETE | STRUNG)['brief']}"
+    (scale,) = re.findall(r"scale\(([\d.]+)\)", html)
+    assert float(scale) >= 0.34
+    assert "club.example/bows/" in html
+
+
+@pytest.mark.parametrize(
+    ("record", "address"),
+    [
+        ({"version": 1}, SITE),
+        ({"length_unit": "in"}, SITE),
+        (COMPLETE, ""),
+        (COMPLETE, "no address"),
+        (drawn(3, likely=False), f"{SITE}{'x' * 170}/"),
+    ],
+)
+def test_a_sheet_has_no_code_where_there_is_none_to_open(record: Data, address: str) -> None:
+    """Nothing of a bow, no address; or more than its squares can hold in that size."""
+    assert asked(ask="code", record=record, address=address) == {"html": ""}
+
+
 def test_a_record_without_an_inspection_is_not_marked() -> None:
     fragment = asked(ask="link", record={"upper_touch_turns": 5, "bolt_family": "flat"})["fragment"]
     assert asked(ask="open", fragment=fragment)["marks"] == {}
@@ -263,11 +295,11 @@ ANYTHING = st.recursive(
 )
 
 
-@given(st.sampled_from(["answer", "link", "csv", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
+@given(st.sampled_from(["answer", "link", "code", "csv", "open", "read"]), ANYTHING, ANYTHING, ANYTHING)
 def test_any_content_is_replied_to(kind: str, record: Any, fragment: Any, text: Any) -> None:
     request = {"ask": kind, "widget": "safe-range", "record": record, "fragment": fragment, "text": text}
     found = reply(json.dumps(request))
-    assert "broken" not in found or (kind == "link" and not isinstance(record, dict))
+    assert "broken" not in found or (kind in ("link", "code") and not isinstance(record, dict))
 
 
 @given(st.text(max_size=200))

@@ -13,7 +13,7 @@ import { find, findMaybe } from "./dom.js";
 import { holdBackTouches } from "./touch.js";
 import { keepInSight } from "./strip.js";
 import { openSession } from "./open_session.js";
-import { preparePrint, printAs } from "./print.js";
+import { preparePrint, printAs, printSheet } from "./print.js";
 import { recoverRecord } from "./recovery.js";
 import { saveCsv } from "./csv_export.js";
 import { showBoltAtHand } from "./bolt_at_hand.js";
@@ -64,7 +64,7 @@ function begin(root) {
   const actions = {
     link: copyLink,
     csv: saveCsv,
-    print: () => printAs("sheet"),
+    print: printSheet,
     "print-steps": () => printAs("steps"),
     "print-card": () => printAs("card"),
     "print-reading": () => printAs("reading"),

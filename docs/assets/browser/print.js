@@ -1,12 +1,17 @@
-// A print shows what stands in the form as text with units, and closed details too. All is put back afterwards.
+// A print shows what stands in the form as text with units, and closed details too. All is put back afterwards. The sheet
+// ends with the page's address and, printed by the page's own button, with a code that opens the bow.
 
 import { find, make } from "./dom.js";
+import { parseSanitised } from "./sanitise.js";
+import { SITE } from "./site_paths.js";
 
 // On paper an empty box is a line to write on.
 const BLANK = "__________";
 const EMPTY_ROWS = 7;
 
+/** @import { Client } from "./client.js" */
 /** @import { Form } from "./form.js" */
+/** @import { Session } from "./session.js" */
 /** @import { Print } from "./form_fields.js" */
 
 /**
@@ -16,6 +21,32 @@ const EMPTY_ROWS = 7;
 export function printAs(kind) {
   document.documentElement.dataset.print = kind;
   window.print();
+}
+
+// Milliseconds: nobody waits longer than this for a code.
+const PATIENCE = 1500;
+
+/** The code for the print that has been asked for, as HTML. */
+let code = "";
+
+/**
+ * Print the sheet, with the code of the shown bow where there is one; a calculator that is not there yet is not waited for.
+ * @param {{ client: Client, session: Session }} page
+ */
+export async function printSheet({ client, session }) {
+  code = client.state.name === "ready" ? await codeOf(client, session.forLink) : "";
+  printAs("sheet");
+}
+
+/**
+ * @param {Client} client
+ * @param {Session["forLink"]} record
+ */
+async function codeOf(client, record) {
+  const asked = client.ask({ ask: "code", record, address: SITE.href }, { key: "code" });
+  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE, null));
+  const answer = await Promise.race([asked, late]);
+  return answer?.html ?? "";
 }
 
 /**
@@ -34,6 +65,7 @@ export function preparePrint(form) {
   window.addEventListener("afterprint", () => {
     restore?.();
     restore = null;
+    code = "";
     delete dataset.print;
   });
 }
@@ -52,7 +84,7 @@ function prepare(form, entered) {
     ...fields.flatMap((field) => field.prints(BLANK, entered)).flatMap(asText),
     ...left.filter((element) => !element.hidden).map(hide),
     ...(entered ? [] : moreRows()),
-    address(),
+    address(entered ? code : ""),
   ];
   return () => {
     for (const step of undo) step();
@@ -75,11 +107,15 @@ function moreRows() {
   );
 }
 
-/** Paper says which page it was. */
-function address() {
-  const line = make("p", { className: "qt-print-from", text: location.href.replace(/[?#].*/, "") });
-  find(document, ".qt-page").append(line);
-  return () => line.remove();
+/**
+ * Paper says which page it was, and how to open the bow again.
+ * @param {string} html - the code, or ""
+ */
+function address(html) {
+  const from = make("div", { className: "qt-print-from" }, [make("p", { text: location.href.replace(/[?#].*/, "") })]);
+  if (html) from.append(parseSanitised(html), make("p", { text: "The code opens this bow." }));
+  find(document, ".qt-page").append(from);
+  return () => from.remove();
 }
 
 function openDetails() {

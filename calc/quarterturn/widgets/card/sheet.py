@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
-from quarterturn.bench.judgement import Judgement, Kind, to_pass_on
+from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.figures import qr
 from quarterturn.figures.card_sheet import SIZES, BoltScale, CardSize, Sheet
 from quarterturn.record import link
-from quarterturn.record.field_types import Scope
-from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
+from quarterturn.widgets import paper_code
 from quarterturn.widgets.card import card_text
-
-OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
-"""Addresses that lead back to the device they are opened on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,21 +89,19 @@ def _bolt(bolt: BoltPosition) -> BoltScale:
 
 def code_of(values: Values) -> CardCode:
     """The code that opens this record on the site that asks, or why there is none."""
-    if not any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries):
+    if not paper_code.is_own(values):
         return CardCode(None, ("A code that opens your record comes here, once there is one.",))
     if not values.address:
         return CardCode(None, ("No code: the site's address is not known.",))
-    record = to_pass_on(values)
-    where = values.address
     try:
-        made = qr.code(f"{where}#{link.fragment(record, link.BRIEF)}", size_of(values).most_modules)
+        made = paper_code.code_of(values, size_of(values).most_modules)
     except qr.NoCode as error:
         return CardCode(None, (f"No code: {error}.",), f"The card has no code, because {error}.")
-    shown = values.address.partition("://")[2]
+    shown = paper_code.site_of(values)
     beside = [f"Opens this record at {shown}"]
     remark = ""
     if link.left_out(values.record, link.BRIEF):
         beside.append("Of the log, only the newest.")
-    if OWN_DEVICE.match(shown):
+    if paper_code.OWN_DEVICE.match(shown):
         remark = "The code has this device's own address, so no other device can open it."
     return CardCode(made, tuple(beside), remark)

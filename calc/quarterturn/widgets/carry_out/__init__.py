@@ -46,6 +46,7 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
         *(one for one in (steps.step_back(shown),) if one is not None),
         DeferredBlock("course", partial(readings.course, shown)),
         DeferredBlock("rest", partial(steps.rest, shown)),
+        DeferredBlock("blank-step", steps.blank_step),
         DeferredBlock("pairs", lambda: None if plan is None or not on else plan_map.map_of(shown, plan, NAME)),
         DeferredBlock("foretold-by", lambda: None if shown.alone else plan_basis.foretold_by(shown)),
         readings.progress_values(shown),
@@ -74,7 +75,7 @@ WIDGET = Widget(
             "happened",
         )
     ),
-    steps=frozenset(("in-turns", "next-step", "rest", "did-step")),
+    steps=frozenset(("in-turns", "next-step", "rest", "blank-step", "did-step")),
     blocks=frozenset(("took-back", "unusual")),
     notes=(assumptions(*PLAN_ASSUMED, *ASSUMED), sources(*SOURCES_USED)),
     next=(Stage("After a turn", "after", "", "read"),),

@@ -29,6 +29,22 @@ def next_step(shown: PlannedChange) -> Steps | None:
     )
 
 
+def blank_step() -> Steps:
+    """A step to be carried to the bench on paper, with lines to write on."""
+    return Steps(
+        "blank-step",
+        "Every step, one row below for each",
+        (
+            *plan_steps.at_bench(
+                "Turn the upper bolt ________ turn in / out, the lower bolt ________ turn in / out. Half "
+                "a turn is the most.",
+                "Measure draw weight, both tillers and brace height. Write them into the next row.",
+            ),
+            "A reading you did not expect: count again, or stop and look.",
+        ),
+    )
+
+
 def step_back(shown: PlannedChange) -> Points | None:
     """The way back to the setting before; always there once something was carried out."""
     if not progress.carried(shown):
