@@ -7,19 +7,22 @@ on a narrow page, each tap and each box counted.
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import pytest
 from playwright.sync_api import expect
 
 from helpers.budgets import letters, measure
+from helpers.matrix import OWN
 from helpers.site import watched_page
-from helpers.worksheet import Sheet
+from helpers.worksheet import Sheet, open_own
+from quarterturn.record.fields.inspection_items import ITEMS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, ViewportSize
 
     from helpers.site import Watch
     from web_server import Server
@@ -183,3 +186,79 @@ def test_the_way_to_ones_own_verdict_is_short(finger: Finger, server: Server) ->
     expect(page.locator("#safe-range-headline")).to_contain_text(told)
     assert hand.boxes == 7
     assert hand.taps - before <= 2
+
+
+def test_the_full_list_is_a_tap_an_item(finger: Finger, server: Server) -> None:
+    """26 taps at most from the first page to one bolt's verdict, where all is looked at."""
+    hand, page = finger, finger.page
+    hand.tap('label:has(input[name=bolt_family][value="flat"])')
+    page.goto(f"{server.address}before/")
+    Sheet(page).settled()
+    for name, value in (("check_manual", "read"), ("check_string_off", "off"), ("check_lock", "loose")):
+        hand.choose(name, value)
+    for item in ITEMS:
+        hand.choose(item.name, "fine")
+    page.goto(f"{server.address}safe-range/")
+    Sheet(page).settled()
+    hand.fill("head_diameter", "19")
+    hand.choose("flush_way", "outside")
+    hand.fill("upper_now_turns", "2.5")
+    hand.choose("upper_now_side", "out")
+    hand.fill("upper_touch_turns", "5.25")
+    hand.fill("upper_rim_to_butt", "2.5")
+    expect(page.locator("#safe-range-upper-verdict")).to_contain_text("Use ½ to 4¾ turns out; it is at 2½: inside")
+    assert hand.boxes == 4
+    assert hand.taps <= 26
+
+
+KEYBOARD_UP: ViewportSize = {"width": 390, "height": 430}
+"""What a phone's keyboard leaves of the window (the design's own figure)."""
+
+
+def test_a_box_and_what_it_changes_are_on_one_screen_with_the_keyboard_up(
+    browser: Browser, server: Server, watch: Watch
+) -> None:
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        sheet = open_own(page, server, {key: entry for key, entry in OWN.items() if key != "upper_touch_turns"})
+        page.locator("#step-touch, details:has(#f-upper_touch_turns)").first.evaluate("(step) => { step.open = true }")
+        box = page.locator("#f-upper_touch_turns")
+        box.tap()
+        page.set_viewport_size(KEYBOARD_UP)
+        box.fill("5.25")
+        strip = page.locator(".qt-strip-button:visible").first
+        expect(strip).to_contain_text("Upper: ½ to 4¾, at 2½: inside")
+        places = [one.bounding_box() for one in (strip, box)]
+        assert all(place is not None for place in places)
+        (over, under) = (place for place in places if place is not None)
+        assert over["y"] >= 0
+        assert over["y"] + over["height"] <= under["y"]
+        assert under["y"] + under["height"] <= KEYBOARD_UP["height"]
+        assert sheet.state() == "go"
+    watch.check()
+
+
+def test_a_bow_is_sent_in_two_taps_and_its_result_is_on_the_first_screen(
+    browser: Browser, server: Server, watch: Watch
+) -> None:
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        open_own(page, server, OWN)
+        hand = Finger(page)
+        hand.tap('[data-act="link"]:visible')
+        address = page.locator(".qt-link input")
+        expect(address).to_have_value(re.compile("#q1[.]"))  # no clipboard without a secure line
+        assert hand.taps <= 2
+        link = address.input_value()
+    assert link.startswith(f"{server.address}#")
+    for theirs in ({}, {"bow_name": "Mine"}):
+        with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+            if theirs:
+                open_own(page, server, theirs, "")
+                page.goto("about:blank")
+            page.goto(link)
+            Sheet(page, "start").settled()
+            title = page.locator(".qt-verdict-title:visible").first
+            expect(title).to_have_text("Look the bow over yourself first")  # whoever sent it, did
+            box = title.bounding_box()
+            assert box is not None
+            assert box["y"] + box["height"] <= 844
+    watch.check()

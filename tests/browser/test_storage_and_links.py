@@ -147,7 +147,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         # Keeping the link's asks first, and can be undone.
         other.goto(link)
         banner(sheet, "yours are kept")
-        press(sheet, "Keep the link's values")
+        press(sheet, "Keep these values")
         banner(sheet, "Replace your own values")
         press(sheet, "Replace mine")
         sheet.settled()

@@ -122,7 +122,7 @@ STATES: dict[str, tuple[str, ...]] = {
                             "example", "go", "example"),
     "one reading missing": ("open", "go", "explain", "explain", "explain", "example", *5 * ("example",), "open",
                             "example"),
-    "nothing entered": ("open", "open", *9 * ("example",), "example", "example"),
+    "nothing entered": ("example", "open", *9 * ("example",), "example", "example"),
     "past first touch": STOP,
     "past first touch, not weighed": STOP,
     "past flush": STOP,

@@ -8,7 +8,7 @@ from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.inspection import InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import inspected, read
-from quarterturn.record.field_types import ChoiceField
+from quarterturn.record.field_types import ChoiceField, Scope
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, words
@@ -54,9 +54,10 @@ def work(values: Values, judgement: Judgement) -> Answer:
     else:
         title = f"Next: {words.lower(waiting.text)}"
         verdict = f"{judgement.family.reason} {_left(stages)}"
-    begun = judgement.chosen or bool(values.record.entries)
+    begun = judgement.chosen or any(BY_NAME[name].scope is Scope.BOW for name in values.record.entries)
     headline = f"{_name(values)}. {title}." if begun else ""
-    return Answer(NAME, State.OPEN, title, verdict, f"{title}.", parts, "The way", headline=headline, line=title)
+    state = State.OPEN if begun else State.EXAMPLE
+    return Answer(NAME, state, title, verdict, f"{title}.", parts, "The way", headline=headline, line=title)
 
 
 LISTS = (("learn", "Learn"), ("measure", "Measure"), ("set", "Set"), ("keep", "Keep"))

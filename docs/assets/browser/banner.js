@@ -26,7 +26,7 @@ export class Banner {
     const items = make("ul");
     list(items, notes);
     const buttons = choices.map(([words, act, pressed]) => button(words, act, pressed));
-    this.element.replaceChildren(make("p", { text }), items, ...buttons);
+    this.element.replaceChildren(make("p", { text }), ...(notes.length > 0 ? [items] : []), ...buttons);
     this.element.hidden = false;
     if (focus) this.element.focus();
   }

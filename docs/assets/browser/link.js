@@ -133,8 +133,8 @@ export class Link {
       focus,
       choices: [
         ["Back to mine", "link-back", () => this.#back()],
-        ["Keep the link's values", "link-keep", () => this.#ask(record, notes)],
-        ["Save the link's bow", "link-shelf", () => this.#shelve()],
+        ["Keep these values", "link-keep", () => this.#ask(record, notes)],
+        ["Save this bow", "link-shelf", () => this.#shelve()],
       ],
     });
   }

@@ -2,8 +2,10 @@
 // drown the page. The rest of the page changes quietly.
 
 const PAUSE = 700;
-// What a button did is shown so long, in milliseconds; what an answer says stands on the page anyway.
+// What a button did is shown so long, in milliseconds.
 const SHOWN = 9000;
+// What an answer says, and what a banner says of a link, stands on the page anyway.
+const HEARD_ONLY = new Set(["answer", "link"]);
 
 export class Status {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -27,10 +29,10 @@ export class Status {
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
       const all = [...this.#lines.values()].join(" ");
-      const isAnswer = [...this.#lines.keys()].every((each) => each === "answer");
+      const isHeardOnly = [...this.#lines.keys()].every((each) => HEARD_ONLY.has(each));
       this.#lines.clear();
       if (this.line.textContent !== all) this.line.textContent = all;
-      this.#show(!isAnswer);
+      this.#show(!isHeardOnly);
     }, PAUSE);
   }
 
