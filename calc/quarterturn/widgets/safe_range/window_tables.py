@@ -30,7 +30,7 @@ def against_each_other(found: SafeRanges) -> Table:
         ),
     ]
     note = (
-        "The two pockets differ, so the same turns from zero on both bolts mean nothing. Set one bolt against the "
+        "The two pockets differ: two turns on one bolt are not two turns on the other. Set one bolt against the "
         "other by tiller."
     )
     tillers = [found.values.optional(f"{bolt}_tiller") for bolt in BOLTS]
