@@ -72,7 +72,6 @@ READINGS: dict[str, dict[str, Any]] = {
     "no window": COMPLETE | {"margin": 2, "upper_touch_turns": 3},
     "letters": COMPLETE | {"upper_touch_turns": "five", "rise": "nan"},
     "no such geometry": COMPLETE | {"slot_width": 30, "head_diameter": 8},
-    "a clamping bolt": COMPLETE | {"bolt_family": "clamp"},
     "an unknown bolt": COMPLETE | {"bolt_family": "unknown"},
 }
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
+from helpers.asking import CLAMP, COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
 from quarterturn.bench.judgement import judge
 from quarterturn.bench.progress import CHECKS, READ, Progress, inspected, read
 from quarterturn.record.field_types import Scope
@@ -60,7 +60,10 @@ def test_complete_is_all_of_something() -> None:
 
 
 def test_the_inspection_counts_twenty_things_and_no_short_question_twice() -> None:
-    assert len(CHECKS) == len(set(CHECKS)) == 20
+    assert len(CHECKS) == len(set(CHECKS)) == 25
+    # The string, four of the limbs, five of the bolt that clamps, the bow string.
+    assert inspected(values({"bolt_family": "clamp"})) == Progress(0, 11)
+    assert inspected(values(CLAMP)) == Progress(6, 11)
     assert inspected(values({})) == Progress(0, 20)
     assert inspected(values(LOOKED_OVER)) == Progress(20, 20)
     # Manual, string and lock stand in both lists; the other four short questions are no items.

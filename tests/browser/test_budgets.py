@@ -17,6 +17,7 @@ from helpers.budgets import letters, measure
 from helpers.matrix import OWN
 from helpers.site import watched_page
 from helpers.worksheet import Sheet, open_own
+from quarterturn.record.fields.builders import CLAMPED, TURNED
 from quarterturn.record.fields.inspection_items import ITEMS
 
 if TYPE_CHECKING:
@@ -197,7 +198,8 @@ def test_the_full_list_is_a_tap_an_item(finger: Finger, server: Server) -> None:
     for name, value in (("check_manual", "read"), ("check_string_off", "off"), ("check_lock", "loose")):
         hand.choose(name, value)
     for item in ITEMS:
-        hand.choose(item.name, "fine")
+        if item.when != CLAMPED:
+            hand.choose(item.name, "fine")
     page.goto(f"{server.address}safe-range/")
     Sheet(page).settled()
     hand.fill("head_diameter", "19")
@@ -262,3 +264,28 @@ def test_a_bow_is_sent_in_two_taps_and_its_result_is_on_the_first_screen(
             assert box is not None
             assert box["y"] + box["height"] <= 844
     watch.check()
+
+
+def test_a_beginners_bow_ends_with_leave_the_bolts_alone(finger: Finger, server: Server) -> None:
+    """A dozen taps from the first page, by what a wooden take-down has: its own list, and green at the end."""
+    hand, page = finger, finger.page
+    hand.tap('label:has(input[name=bolt_family][value="clamp"])')
+    expect(page.locator("#start-tell-bolt")).to_contain_text("Leave this bolt alone")
+    page.goto(f"{server.address}before/")
+    Sheet(page).settled()
+    for hidden in ("slot_root", "bolt_head", "check_manual", "check_lock", "marks_agree"):
+        assert not page.locator(f"#field-{hidden}").is_visible()
+    hand.choose("check_string_off", "off")
+    for item in ITEMS:
+        if item.when != TURNED:
+            hand.choose(item.name, "fine")
+    expect(page.locator(".qt-headline")).to_contain_text("In order: leave the bolts alone.")
+    assert hand.boxes == 0
+    assert hand.taps <= 12
+    page.goto(f"{server.address}safe-range/")
+    Sheet(page).settled()
+    expect(page.locator(".qt-headline")).to_contain_text("Leave the bolts alone.")
+    expect(page.locator("details.qt-step:visible")).to_have_count(0)
+    page.goto(server.address)
+    Sheet(page).settled()
+    expect(page.locator(".qt-headline[data-state=go]")).to_contain_text("is in order: leave the bolts alone.")

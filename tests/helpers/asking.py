@@ -7,6 +7,7 @@ from typing import Any
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.window import Window, window_of
 from quarterturn.figures.svg import Picture
+from quarterturn.record.fields.builders import CLAMPED
 from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
@@ -91,9 +92,17 @@ LOOKED_OVER: Data = {
     "check_manual": "read",
     "check_string_off": "off",
     "check_lock": "loose",
-    **{item.name: "fine" for item in ITEMS},
+    **{item.name: "fine" for item in ITEMS if item.when != CLAMPED},
 }
-"""The full inspection, nothing found."""
+"""The full inspection of a bow whose bolts are for turning, nothing found."""
+
+CLAMP: Data = {
+    "bolt_family": "clamp",
+    "check_string_off": "off",
+    "check_limbs": "fine",
+    **{item.name: "fine" for item in ITEMS if item.when == CLAMPED},
+}
+"""A bow whose bolts only clamp, looked over by its short list, nothing found."""
 
 
 def changed(base: Data, /, **changes: Any) -> Data:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from helpers.asking import COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data
+from helpers.asking import CLAMP, COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data
 
 TODAY = "2026-06-30"
 SEEN = LOOKED_OVER | {"inspected_on": "2026-06-01", "inspected_by": "AB"}
@@ -80,6 +80,9 @@ RECORDS: dict[str, Data] = {
     # The kind of bolt.
     "clamp": OWN | {"bolt_family": "clamp"},
     "clamp, nothing else": {"bolt_family": "clamp"},
+    "clamp, looked over": CLAMP | STRUNG,
+    "clamp, its wood cracked": CLAMP | {"clamp_wood": "fault"},
+    "clamp, a log with places": logged(RIGHT) | CLAMP,
     "unknown bolt": OWN | {"bolt_family": "unknown"},
     "swivel": MAKER | STRUNG | SEEN,
     "pivot": MAKER | STRUNG | SEEN | {"bolt_family": "pivot"},
@@ -114,6 +117,9 @@ GO_LOGGED = (*GO[:12], "explain")
 OPEN = ("open", "open", *_READ, "open", *5 * ("open",), "open", "example")
 """Something has to be done first. Pages that only explain say so beside their own; so does an example."""
 OPEN_LOGGED = (*OPEN[:12], "open")
+
+_CLAMP = ("open", "open", *3 * ("example",), *8 * ("explain",))
+"""Pages that explain a flat head show the example's; all others say that this bolt is left alone."""
 
 STATES: dict[str, tuple[str, ...]] = {
     "inside": GO,
@@ -156,8 +162,11 @@ STATES: dict[str, tuple[str, ...]] = {
     "exchanged, marks right": GO,
     "exchanged, marks not sure": ASK,
     "marks say swapped": STOP,
-    "clamp": STOP,
-    "clamp, nothing else": STOP,
+    "clamp": _CLAMP,
+    "clamp, nothing else": _CLAMP,
+    "clamp, looked over": ("go", "go", *_CLAMP[2:]),
+    "clamp, its wood cracked": STOP,
+    "clamp, a log with places": ("go", "go", *_CLAMP[2:]),
     "unknown bolt": ASK,
     "swivel": ("go", "go", *3 * ("example",), "go", *5 * ("explain",), "go", "example"),
     "pivot": ("go", "go", *3 * ("example",), "go", *5 * ("explain",), "go", "example"),

@@ -49,6 +49,7 @@ NUMBERS = """
 110 limb_cracks, 111 limb_layers, 112 limb_twist, 113 limb_tips, 114 butt_end, 115 slot_root, 116 fitting,
 117 riser_pocket, 118 bolt_head, 119 bolt_shank, 120 bolt_thread, 121 bolts_alike, 122 bolt_turns, 123 marks_agree,
 124 limb_places, 125 length_class, 126 string_sound,
+127 clamp_tight, 128 clamp_washer, 129 clamp_insert, 130 clamp_wood, 131 clamp_pin,
 140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted,
 146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
 150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
@@ -68,7 +69,7 @@ COLUMNS = {
 }
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
-bolts_alike marks_agree limb_places length_class string_sound
+bolts_alike marks_agree limb_places length_class string_sound clamp_tight clamp_washer clamp_insert clamp_wood clamp_pin
 """
 OPTIONS = {
     "bolt_family": "flat stop swivel pivot clamp unknown",

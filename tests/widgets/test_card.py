@@ -29,6 +29,7 @@ from helpers.asking import (
     values,
 )
 from helpers.records import some
+from quarterturn.bench.judgement import to_pass_on
 from quarterturn.bench.positions import positions_of
 from quarterturn.figures.svg import Picture
 from quarterturn.record import link
@@ -242,7 +243,7 @@ def test_a_row_that_is_left_out_is_said() -> None:
 CLOSED = [
     ({"limb_cracks": "fault"}, State.STOP),
     ({"check_string_off": "on"}, State.STOP),
-    ({"bolt_family": "clamp"}, State.STOP),
+    ({"bolt_family": "clamp"}, State.EXPLAIN),
     ({"limb_cracks": "unsure"}, State.ASK),
     ({"bolt_family": "unknown"}, State.ASK),
 ]
@@ -412,7 +413,8 @@ def test_the_code_opens_the_same_record(size: str) -> None:
         assert address.startswith(f"{SITE}#q1.")
         opened = link.from_fragment(address.partition("#")[2])
         assert opened.notes == ()
-        assert of_the_bow(opened.record) == of_the_bow(given)
+        # What the whole log would tell, that a reading was not expected, goes along as an event.
+        assert of_the_bow(opened.record) == of_the_bow(to_pass_on(Values(given)))
         there, here = (positions_of(Values(one)) for one in (opened.record, given))
         assert [replace(bolt, since=None) for bolt in there.bolts] == [replace(bolt, since=None) for bolt in here.bolts]
         assert (there.measured, there.day, there.missing) == (here.measured, here.day, here.missing)

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
+from helpers.asking import CLAMP, COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
@@ -45,6 +45,8 @@ def base_of(name: str) -> dict[str, Any]:
     for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
         if part in name:
             return record
+    if name.startswith("clamp_"):
+        return CLAMP
     if "touch_found" in name:
         return COMPLETE | {"maker_out": 6}
     if "stand_zero" in name or name in ("bolt_length", "bush_length"):

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import (
+    CLAMP,
     COMPLETE,
     GATE,
     LOOKED_OVER,
@@ -25,7 +26,7 @@ from helpers.asking import (
 from quarterturn.bench.judgement import judge
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets import WIDGETS, judgement_wording
-from quarterturn.widgets.answer import Drawing, Points, State
+from quarterturn.widgets.answer import Drawing, Points, State, Steps
 
 ITEMS = tuple(name for name in LOOKED_OVER if not name.startswith("check_"))
 AREAS = ("check_limbs", "check_butt", "check_bolt", "check_match")
@@ -100,11 +101,16 @@ def test_the_worst_holds_and_all_are_told(widget: str) -> None:
 
 
 @each_widget
-def test_a_clamping_bolt_is_a_stop_and_an_unknown_one_a_question(widget: str) -> None:
-    for rest in ({}, COMPLETE, COMPLETE | LOOKED_OVER):
+def test_a_clamping_bolt_is_left_alone_and_an_unknown_one_a_question(widget: str) -> None:
+    """Nothing is wrong with a bow whose bolts only clamp: no page stops it, and none turns a bolt of it."""
+    for rest in ({}, COMPLETE, COMPLETE | LOOKED_OVER, CLAMP, COMPLETE | CLAMP):
         clamp = answered(rest | {"bolt_family": "clamp"}, widget)
-        assert clamp.state is State.STOP
-        assert "not for adjusting" in clamp.title
+        assert clamp.state not in (State.STOP, State.ASK, State.NO_WINDOW)
+        said = " ".join((clamp.title, clamp.verdict, *points_of(clamp, "also")))
+        if widget not in ("start", "inspection"):
+            assert "Leave the bolts alone" in said or "Leave it hand-tight" in said
+        assert not any(isinstance(block, Steps) for block in clamp.blocks)
+        assert (clamp.state is State.GO) is (widget in ("start", "inspection") and CLAMP.items() <= rest.items())
         assert answered(rest | {"bolt_family": "unknown"}, widget).state is State.ASK
 
 
@@ -113,7 +119,7 @@ def test_a_stop_of_the_inspection_comes_before_the_kind_of_bolt(family: str) -> 
     found = judgement_wording.verdict_text(judge(values({"bolt_family": family, "limb_cracks": "fault"})))
     assert found.title == "Stop: the inspection says no"
     doubt = judgement_wording.verdict_text(judge(values({"bolt_family": family, "limb_cracks": "unsure"})))
-    assert doubt.state is (State.STOP if family == "clamp" else State.ASK)
+    assert doubt.state is State.ASK
 
 
 def test_the_gate_is_open_where_nothing_speaks_against_it() -> None:
@@ -124,10 +130,10 @@ def test_the_gate_is_open_where_nothing_speaks_against_it() -> None:
 
 
 @pytest.mark.parametrize("widget", ["pocket", "loads", "paper"])
-@pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}, {"bolt_family": "clamp"}])
+@pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}])
 def test_reading_pages_keep_their_pictures_and_numbers_below_a_stop(widget: str, stop: dict[str, Any]) -> None:
     """One may read on; the same figures and numbers stand there, after the finding."""
-    record = {} if "bolt_family" in stop else COMPLETE | LOOKED_OVER
+    record = COMPLETE | LOOKED_OVER
     plain, halted = answered(record, widget), answered(record | stop, widget)
     drawn = [[b.picture.svg for b in each.blocks if isinstance(b, Drawing)] for each in (plain, halted)]
     assert len(drawn[0]) >= 3

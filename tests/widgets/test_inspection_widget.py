@@ -10,7 +10,19 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import COMPLETE, GATE, LOOKED_OVER, answered, numbers, points_of, refused, table_of, texts
+from helpers.asking import (
+    CLAMP,
+    COMPLETE,
+    GATE,
+    LOOKED_OVER,
+    answered,
+    changed,
+    numbers,
+    points_of,
+    refused,
+    table_of,
+    texts,
+)
 from quarterturn.bench.inspection import MEANING, InspectionOutcome
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
@@ -35,7 +47,9 @@ def counts(answer: Answer) -> tuple[float, ...]:
 def test_the_form_asks_for_the_twenty_and_for_nothing_else() -> None:
     assert len(MINE) == 20
     beside = ("inspected_on", "inspected_by", "inspection_months", "marks_checked", "marks_checked_on")
-    assert WIDGET.fields() == ("bolt_family", *MINE, *beside)
+    asked = tuple(name for name in WIDGET.fields() if name not in OWN_OF_CLAMP)
+    assert asked == ("bolt_family", *MINE, *beside)
+    assert set(WIDGET.fields()) - set(asked) == set(OWN_OF_CLAMP)
 
 
 def test_nothing_looked_at() -> None:
@@ -128,11 +142,40 @@ def test_the_short_list_in_order_does_not_finish_this_one() -> None:
     assert points_of(answer, "short-list") == ()
 
 
-def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> None:
-    clamp, unknown = (told(LOOKED_OVER | {"bolt_family": name}) for name in ("clamp", "unknown"))
-    assert clamp.state is State.STOP
+OWN_OF_CLAMP = ("clamp_tight", "clamp_washer", "clamp_insert", "clamp_wood", "clamp_pin")
+"""By hand from issue 18, item 1: hand-tight, washer, insert, wood, pin."""
+
+
+def test_a_bolt_that_only_clamps_has_its_own_list_and_an_unknown_one_is_a_question() -> None:
+    unknown = told(LOOKED_OVER | {"bolt_family": "unknown"})
     assert unknown.state is State.ASK
-    assert points_of(clamp, "findings") == points_of(unknown, "findings") == ()
+    assert points_of(unknown, "findings") == ()
+    begun = told({"bolt_family": "clamp"})
+    assert begun.state is State.OPEN
+    assert counts(begun) == (0, 0, 0, 11)
+    labels = [row[0] for row in table_of(begun, "looked-at").rows]
+    assert labels[-6:-1] == [BY_NAME[name].label for name in OWN_OF_CLAMP]
+    assert not any(BY_NAME[name].label in labels for name in ("check_manual", "slot_root", "bolt_head", "marks_agree"))
+    done = told(CLAMP)
+    assert done.state is State.GO
+    assert done.title == "In order: leave the bolts alone"
+    assert "Never back it out" in done.verdict
+    for name in OWN_OF_CLAMP:
+        assert told(changed(CLAMP, **{name: None})).state is State.OPEN
+        for answer, state in (("unsure", State.ASK), ("fault", State.STOP)):
+            found = told(CLAMP | {name: answer})
+            assert found.state is state
+            assert MEANING[name, answer][1] in found.verdict
+        # Of a bolt that is for turning these say nothing.
+        assert told(LOOKED_OVER | {name: "fault", "bolt_family": "flat"}).state is State.GO
+
+
+def test_what_was_seen_as_another_kind_of_bolt_is_not_forgotten() -> None:
+    """A cracked slot stays a stop when the bolt is called a clamping one; that the maker forbids turning is none."""
+    for name in ("slot_root", "check_butt", "bolt_shank", "check_bolt"):
+        assert told(CLAMP | {name: "fault"}).state is State.STOP
+    assert told(CLAMP | {"check_manual": "forbids"}).state is State.GO
+    assert told(CLAMP | {"check_lock": "unsure"}).state is State.GO
 
 
 @pytest.mark.parametrize(
@@ -142,7 +185,8 @@ def test_a_bolt_that_only_clamps_is_a_stop_and_an_unknown_one_a_question() -> No
         (LOOKED_OVER, "safe-range"),
         ({"limb_cracks": "fault"}, "before"),
         ({"limb_twist": "unsure"}, "before"),
-        ({"bolt_family": "clamp"}, ""),
+        ({"bolt_family": "clamp"}, "before"),
+        (CLAMP, "bow"),
     ],
 )
 def test_the_next_step_is_one_link_away(record: dict[str, Any], page: str) -> None:

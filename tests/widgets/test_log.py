@@ -171,7 +171,7 @@ def test_what_cannot_be_used_is_refused_by_row_and_column() -> None:
     )
 
 
-@pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}, {"bolt_family": "clamp"}])
+@pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}])
 def test_below_a_stop_the_log_stands_as_it_is(stop: dict[str, Any]) -> None:
     plain, halted = log(*THREE), log(*THREE, **stop)
     assert halted.state is (State.ASK if "unsure" in stop.values() else State.STOP)

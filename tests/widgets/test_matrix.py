@@ -199,6 +199,10 @@ def test_a_page_cannot_answer_without_the_judgement() -> None:
         if found.level is not None:
             assert state.value in ("stop", "ask", "open"), record
             assert "Turn both in" not in widget.answer(given).title
+        if not found.is_turned and not found.causes:
+            assert state is State.EXPLAIN, record
+            assert "Turn both in" not in widget.answer(given).verdict
+            continue
         assert (state is State.GO) is (not found.causes), row
     assert values(matrix.OWN).record
 

@@ -65,8 +65,8 @@ FAMILIES = {
         Family(
             "clamp",
             Method.FASTEN,
-            "This bolt only clamps the limb and adjusts nothing. Keep it fastened as its maker says. Never back it out "
-            "to change draw weight: the limb would be loose.",
+            "This bolt only clamps the limb. Leave it hand-tight, as its maker says. Never back it out to change draw "
+            "weight: the limb would be loose.",
         ),
         Family(
             "unknown",
@@ -76,6 +76,11 @@ FAMILIES = {
         ),
     )
 }
+
+
+def is_turned(name: str) -> bool:
+    """Whether a bolt of this family is for turning, or may be."""
+    return FAMILIES[name].method is not Method.FASTEN
 
 
 def can_be_felt(name: str) -> bool:

@@ -7,8 +7,9 @@ from enum import StrEnum
 
 from quarterturn import days
 from quarterturn.record.entries import Record
+from quarterturn.record.fields.builders import CLAMPED, TURNED
 from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
-from quarterturn.record.fields.inspection_items import AREAS, ITEMS
+from quarterturn.record.fields.inspection_items import AREAS, ITEMS, Area
 from quarterturn.record.values import Values
 
 
@@ -162,6 +163,34 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
         "Do not string limbs on a riser of a length that they are not meant for.",
     ),
     ("length_class", "unsure"): (InspectionOutcome.ASK, "Ask the maker whether these limbs are meant for this riser."),
+    ("clamp_tight", "unsure"): (
+        InspectionOutcome.ASK,
+        "Let a coach or a bow technician look how tight both bolts are.",
+    ),
+    ("clamp_tight", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string it. Turn the bolt home by hand, as the manual says; if it does not stay, ask a bow technician.",
+    ),
+    ("clamp_washer", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at both washers, limb off."),
+    ("clamp_washer", "fault"): (
+        InspectionOutcome.STOP,
+        "Put the maker's own washer in before you string the bow: without it the head sinks into the limb.",
+    ),
+    ("clamp_insert", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the inserts, limb off."),
+    ("clamp_insert", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string it: an insert that turns or sticks out lets the bolt go. It is a technician's work.",
+    ),
+    ("clamp_wood", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the wood round the holes."),
+    ("clamp_wood", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string or shoot it: a crack at a hole grows with every draw. Nothing that is turned cures it.",
+    ),
+    ("clamp_pin", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the pin and its hole."),
+    ("clamp_pin", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string it: a loose pin lets the limb shift under the bolt.",
+    ),
     ("string_sound", "fault"): (
         InspectionOutcome.STOP,
         "Replace a worn or wrong string before you string the bow again.",
@@ -172,6 +201,10 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
     ),
 }
 """Answers that do not let the work go on, with what they mean. All others do. (Common practice, no source.)"""
+
+
+LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
+"""The short questions that the full list holds as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,10 +233,28 @@ class Inspection:
     own: bool
 
 
+def areas_of(values: Values) -> tuple[Area, ...]:
+    """The parts of this kind of bow that the full list looks at."""
+    return tuple(area for area in AREAS if any(values.matters(item.name) for item in area.items))
+
+
+def list_of(values: Values) -> tuple[str, ...]:
+    """What the full list of this kind of bow looks at, in order."""
+    first = tuple(name for name in LOOKED_AT if values.matters(name))
+    return (*first, *(item.name for area in areas_of(values) for item in area.items))
+
+
 def covered(values: Values, question: str) -> bool:
     """Whether all items of the full list that a short question stands for have been looked at."""
     items = [item for area in AREAS if area.question == question for item in area.items]
     return bool(items) and all(values.entered(item.name) for item in items)
+
+
+def _needed(values: Values) -> tuple[str, ...]:
+    """What has to be answered, each itself or by the items that it stands for: the short list of this kind of bow."""
+    short = tuple(field.name for field in INSPECTION if values.matters(field.name))
+    own = tuple(item.name for item in ITEMS if item.when == CLAMPED and values.matters(item.name))
+    return (*short, *own)
 
 
 def inspect(values: Values) -> Inspection:
@@ -214,10 +265,10 @@ def inspect(values: Values) -> Inspection:
     findings = [
         Finding(field.name, *meaning)
         for field in (*INSPECTION, *ITEMS)
-        if values.entered(field.name) and (meaning := MEANING.get((field.name, values.choice(field.name))))
+        if (meaning := MEANING.get((field.name, _said(values, field.name)))) is not None
     ]
     findings.sort(key=lambda finding: finding.outcome is not InspectionOutcome.STOP)
-    complete = all(values.entered(field.name) or covered(values, field.name) for field in INSPECTION)
+    complete = all(values.entered(name) or covered(values, name) for name in _needed(values))
     without = InspectionOutcome.GO if complete else InspectionOutcome.OPEN
     return Inspection(
         findings[0].outcome if findings else without,
@@ -227,6 +278,21 @@ def inspect(values: Values) -> Inspection:
         values.choice("inspection_source") == "own",
     )
 
+
+def _said(values: Values, name: str) -> str:
+    """The answer to a question; what was seen as another kind of bow counts too, unless it is about turning."""
+    if values.entered(name):
+        return values.choice(name)
+    entry = values.record.entries.get(name)
+    return "" if entry is None or name not in _WHATEVER_BOLT else entry.typed
+
+
+_ABOUT_TURNING = ("check_manual", "check_lock", "bolt_turns")
+"""What says nothing of a bolt that is not turned."""
+_WHATEVER_BOLT = frozenset(
+    field.name for field in (*INSPECTION, *ITEMS) if field.when == TURNED and field.name not in _ABOUT_TURNING
+)
+"""What spoils a bow, whatever its bolt is called afterwards."""
 
 ENTRIES = (*(field.name for field in INSPECTION), *(item.name for item in ITEMS), INSPECTED_ON, "inspected_by")
 """All that an inspection leaves in a record."""

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from quarterturn.bench import balance
 from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
-from quarterturn.bench.family import FAMILIES, Family, Method
+from quarterturn.bench.family import FAMILIES, Family, Method, is_turned
 from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
 from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
@@ -48,7 +48,7 @@ class Kind(StrEnum):
     INSPECTION = "inspection"
     """The inspection found something, or is not sure of it."""
     FAMILY = "family"
-    """This kind of bolt is not for adjusting, or nobody knows which it is."""
+    """Nobody knows which kind of bolt this is."""
     EVENT = "event"
     """Something happened to the bow and is not settled."""
     NO_WINDOW = "no_window"
@@ -134,12 +134,23 @@ class Judgement:
     @property
     def predicts(self) -> bool:
         """Whether what a turn would do may be told."""
-        return not any(cause.level > Level.OPEN or cause.kind in _NOT_PREDICTED for cause in self.causes)
+        open_only = not any(cause.level > Level.OPEN or cause.kind in _NOT_PREDICTED for cause in self.causes)
+        return open_only and self.is_turned
 
     @property
     def turns(self) -> bool:
         """Whether steps that turn a bolt and string the bow may be told."""
-        return not self.causes
+        return not self.causes and self.is_turned
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether the bow's bolts are for turning, or may be."""
+        return is_turned(self.family.name)
+
+    @property
+    def in_order(self) -> bool:
+        """Whether the bow was looked over and nothing speaks against it."""
+        return not self.causes and self.inspection.outcome is InspectionOutcome.GO
 
     def of(self, kind: Kind) -> Cause | None:
         """The cause of this kind, if there is one."""
@@ -176,6 +187,8 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
         *_unused(positions),
         *_not_yet(again),
     ]
+    if not is_turned(family.name):
+        causes = [cause for cause in causes if cause.kind not in _OF_TURNING]
     if not any(cause.level is Level.STOP or cause.kind is Kind.LOG for cause in causes):
         causes += _alarmed(values, positions, events)
     causes.sort(key=lambda cause: (-cause.level, _ORDER.index(cause.kind)))
@@ -183,6 +196,8 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
 
 
 _ORDER = tuple(Kind)
+_OF_TURNING = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW, Kind.WORKSHEET, Kind.LOG, Kind.LIMBS)
+"""What says nothing of bolts that are not turned; other limbs are looked over, and not counted."""
 
 
 def to_pass_on(values: Values) -> Record:
@@ -203,8 +218,7 @@ def _inspected(found: Inspection) -> list[Cause]:
 
 
 def _family(family: Family, chosen: bool) -> list[Cause]:
-    level = {Method.FASTEN: Level.STOP, Method.FIND_OUT: Level.ASK}.get(family.method)
-    return [Cause(level, Kind.FAMILY)] if chosen and level is not None else []
+    return [Cause(Level.ASK, Kind.FAMILY)] if chosen and family.method is Method.FIND_OUT else []
 
 
 def _happened(events: tuple[Event, ...]) -> list[Cause]:

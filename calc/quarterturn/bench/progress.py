@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.inspection import LOOKED_AT, list_of
 from quarterturn.bench.readings import take
 from quarterturn.record.field_types import AnyField, Role
 from quarterturn.record.fields import FIELDS
@@ -16,10 +17,8 @@ from quarterturn.record.fields.pocket import LEVER, POCKET, THREAD_LENGTHS
 from quarterturn.record.fields.strip_and_margins import METHOD
 from quarterturn.record.values import Values
 
-LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
-"""The short questions that the full list holds as they are."""
 CHECKS = (*LOOKED_AT, *(item.name for item in ITEMS))
-"""Everything that the full inspection looks at."""
+"""Everything that a full inspection may look at."""
 _WINDOW = (IDENTITY, INSPECTION, METHOD, PER_BOLT, STAND, POCKET, LEVER, THREAD_LENGTHS)
 COUNTED = tuple(field.name for fields in _WINDOW for field in fields)
 """What decides where a window is, and where a bolt is in it."""
@@ -42,8 +41,9 @@ class Progress:
 
 
 def inspected(values: Values) -> Progress:
-    """Count what the full inspection has looked at."""
-    return Progress(sum(1 for name in CHECKS if values.entered(name)), len(CHECKS))
+    """Count what the full inspection of this kind of bow has looked at."""
+    wanted = list_of(values)
+    return Progress(sum(1 for name in wanted if values.entered(name)), len(wanted))
 
 
 def read(values: Values) -> Progress:

@@ -50,6 +50,7 @@ class Widget:
         steps: the names of the blocks that lead to turning a bolt or stringing the bow.
         blocks: the names of other blocks that it may give, and does not give for an empty record.
         explains: whether it only explains and gives no verdict on a bow.
+        of_any_bolt: whether its verdict is of bolts too that are not for turning.
         about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
         notes: what stands at the end of every answer that has parts: under which assumptions, from which sources.
         next: the pages that come next, where the answer names no others.
@@ -66,6 +67,7 @@ class Widget:
     steps: frozenset[str] = frozenset()
     blocks: frozenset[str] = frozenset()
     explains: bool = False
+    of_any_bolt: bool = False
     about: frozenset[Kind] = frozenset(Kind)
     notes: tuple[Points, ...] = ()
     next: tuple[Stage, ...] = ()
@@ -88,7 +90,7 @@ class Widget:
         try:
             own: Answer | Refusal = self.work(values, judgement)
         except Refusal as refusal:
-            if judgement.level is None or judgement.level is Level.OPEN:
+            if (judgement.level is None or judgement.level is Level.OPEN) and not _needs_nothing(judgement, refusal):
                 raise
             own = refusal
         notes = (*self.notes, *own.notes) if isinstance(own, Answer) and own.parts else ()
@@ -101,8 +103,12 @@ class Widget:
 def _judged(widget: Widget, judgement: Judgement, own: Answer | Refusal) -> Answer:
     """The widget's answer with what is known of the bow above it."""
     level = judgement.level
-    if isinstance(own, Refusal) or (level is not None and level > Level.OPEN):
+    if level is not None and level > Level.OPEN:
         return _halted(widget, judgement, own)
+    if isinstance(own, Refusal):
+        own = Answer(widget.name, State.EXPLAIN, "", "", "", ())
+    if not (judgement.is_turned or widget.of_any_bolt):
+        return _left_alone(widget, judgement, own)
     if level is None or widget.explains:
         return _beside(own, judgement)
     own = replace(own, parts=tuple(_let_through(widget, judgement, own)))
@@ -133,6 +139,24 @@ def _state(widget: Widget, judgement: Judgement, state: State) -> State:
     if widget.name == "safe-range" and worst is not None and worst.kind is Kind.NO_WINDOW:
         return State.NO_WINDOW
     return state
+
+
+def _needs_nothing(judgement: Judgement, refusal: Refusal) -> bool:
+    """Whether a page has no answer for the reason alone that the bow's bolts are not for turning."""
+    return not judgement.is_turned and not refusal.problems
+
+
+def _left_alone(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
+    """The bow's bolts are not for turning: that is said, and below it what only explains, or was measured."""
+    title, verdict = judgement_wording.left_alone(judgement)
+    parts = own.parts if widget.explains else tuple(_only(own.parts, widget.facts))
+    told = replace(own, parts=parts) if judgement.level is None else _beside(replace(own, parts=parts), judgement)
+    if widget.explains:
+        return replace(told, parts=(Points("also", title, (verdict,), "caution"), *told.parts))
+    return replace(
+        told, state=State.EXPLAIN, title=title, verdict=verdict, speak=f"{title}.", badge="Not for your bolt",
+        headline=f"{title}.", line=title,
+    )  # fmt: skip
 
 
 def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Block | DeferredBlock]:

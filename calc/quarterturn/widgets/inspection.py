@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from quarterturn import days
-from quarterturn.bench.inspection import MEANING, InspectionOutcome
+from quarterturn.bench.inspection import LOOKED_AT, MEANING, InspectionOutcome, areas_of, list_of
 from quarterturn.bench.judgement import Judgement, Kind
-from quarterturn.bench.progress import CHECKS, LOOKED_AT, inspected
+from quarterturn.bench.progress import CHECKS, inspected
 from quarterturn.numbers import trimmed
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
@@ -77,6 +77,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
         _counts(values, judgement),
         _looked_at(values),
     )
+    if not judgement.is_turned and judgement.in_order:
+        return _left_alone(judgement, count, parts)
     if progress.complete:
         title = f"All {progress.wanted} looked at, nothing found: go on"
         text = f"{_by(judgement)} {EYES}"
@@ -97,10 +99,18 @@ def work(values: Values, judgement: Judgement) -> Answer:
     return Answer(NAME, State.OPEN, title, text, f"{title}.", parts, headline=headline, line=line)
 
 
+def _left_alone(judgement: Judgement, count: str, parts: tuple[Block, ...]) -> Answer:
+    """Bolts that are not for turning, and nothing found: that is the end of the way."""
+    title, said = "In order: leave the bolts alone", f"{judgement.family.reason} {_by(judgement)} {EYES}"
+    line = f"{count} · leave the bolts alone"
+    return Answer(NAME, State.GO, title, said, f"{title}.", parts, "In order", MEASURE, headline=f"{title}.", line=line)
+
+
 EYES = (
     "That is what eyes and hands can find. It does not show what is hidden under paint or in the glue. Do it again "
     "before the first day of a season, and at once after a fall or a dry-fire."
 )
+MEASURE = (Stage("Weigh and measure", "bow", "", "next", "tiller and brace height: with a tape"),)
 GO_ON = (Stage("Find the safe range", "safe-range", "", "next", "at the bench, in fourteen steps"),)
 
 
@@ -174,7 +184,8 @@ def _told(name: str, values: Values) -> Line:
 
 def _count(values: Values) -> Tally:
     """How far each area has come; the first question that has not been answered is one press away."""
-    areas = (("first", "First of all", LOOKED_AT), *((a.name, a.title, tuple(i.name for i in a.items)) for a in AREAS))
+    areas = [("first", "First of all", tuple(name for name in LOOKED_AT if values.matters(name)))]
+    areas += [(area.name, area.title, tuple(item.name for item in area.items)) for area in areas_of(values)]
     parts: list[TallyPart] = []
     for name, title, fields in areas:
         missing = [field for field in fields if not values.entered(field)]
@@ -185,7 +196,8 @@ def _count(values: Values) -> Tally:
 
 
 def _counts(values: Values, judgement: Judgement) -> ValueList:
-    outcomes = [_outcome(name, values) for name in CHECKS]
+    wanted = list_of(values)
+    outcomes = [_outcome(name, values) for name in wanted]
     shown = [
         ("checked", "Looked at", sum(1 for each in outcomes if each is not InspectionOutcome.OPEN)),
         ("stops", "Stop", outcomes.count(InspectionOutcome.STOP)),
@@ -193,7 +205,7 @@ def _counts(values: Values, judgement: Judgement) -> ValueList:
         ("unchecked", "Not looked at yet", outcomes.count(InspectionOutcome.OPEN)),
     ]
     counted = tuple(
-        Value(name, label, float(count), "count", f"{count} of {len(CHECKS)}") for name, label, count in shown
+        Value(name, label, float(count), "count", f"{count} of {len(wanted)}") for name, label, count in shown
     )
     return ValueList("counts", "How far you are", (*counted, *_when_and_who(values, judgement)))
 
@@ -219,7 +231,7 @@ def _when_and_who(values: Values, judgement: Judgement) -> list[Value]:
 def _looked_at(values: Values) -> Table:
     places = {item.name: area.title for area in AREAS for item in area.items}
     rows = []
-    for name in CHECKS:
+    for name in list_of(values):
         field, outcome = BY_NAME[name], _outcome(name, values)
         said = field.label_of(values.choice(name)) if isinstance(field, ChoiceField) else ""
         rows.append(
@@ -248,6 +260,7 @@ WIDGET = Widget(
     work=work,
     facts=frozenset(("short-list", "again", "count", "counts", "looked-at", *(f"tell-{name}" for name in TOLD))),
     about=frozenset((Kind.DUE, Kind.LIMBS)),
+    of_any_bolt=True,
     notes=(Points("not-meant", "What this does not say", NOT_MEANT),),
     next=(Stage("Go on with the list", "before", "list", "next"),),
 )

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from quarterturn.bench.family import FAMILIES, Method, can_be_felt
+from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
-from quarterturn.bench.positions import BoltPosition
+from quarterturn.bench.positions import LOG, BoltPosition
 from quarterturn.bench.window import WindowPlace
 from quarterturn.numbers import trimmed
 from quarterturn.record.fields import BY_NAME
@@ -108,16 +108,17 @@ def _when(day: int | None) -> str:
     return "" if day is None else f" on {words.day(day)}"
 
 
+def left_alone(judgement: Judgement) -> tuple[str, str]:
+    """What every page says of bolts that are not for turning: title and sentence."""
+    places = any(row.get(name) is not None for row in judgement.values.rows("log") for name in LOG.setting_columns)
+    kept = " Your log has turns of these bolts. They are kept, and say nothing of a bolt that only clamps."
+    return "Leave the bolts alone", f"{judgement.family.reason}{kept if places else ''}"
+
+
 def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    family = judgement.family
-    if family.method is Method.FASTEN:
-        return (
-            "Stop: this bolt is not for adjusting",
-            f"{family.reason} If it is loose, or has been backed out, ask a bow technician before stringing.",
-        )
     return (
         "Find out first which bolt this is",
-        f"{family.reason} Ask the maker, a qualified coach or a bow technician, and turn nothing until then.",
+        f"{judgement.family.reason} Ask the maker, a qualified coach or a bow technician, and turn nothing until then.",
     )
 
 
@@ -404,7 +405,16 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
 }
 
 
+_LOOK = Stage("Look it over", "before", "list", "next", "a short list, three minutes")
+_MEASURE = Stage("Weigh and measure", "bow", "", "next", "tiller and brace height: with a tape")
+
+
 def ways_out(judgement: Judgement) -> tuple[Stage, ...]:
-    """The pages that settle what speaks against going on, those of the gravest causes; none where nothing does."""
+    """The pages that settle what speaks against going on, those of the gravest causes; none where nothing does.
+
+    A bolt that is left alone leads to what is left to do: to look the bow over, then to measure it.
+    """
+    if not judgement.causes and not judgement.is_turned:
+        return (_MEASURE,) if judgement.in_order else (_LOOK,)
     grave = [cause for cause in judgement.causes if cause.level is judgement.level]
     return tuple(dict.fromkeys(stage for cause in grave for stage in _WAYS[cause.kind]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from quarterturn.bench.family import FAMILIES, Method, can_be_felt
+from quarterturn.bench.family import FAMILIES, Method, can_be_felt, is_turned
 from quarterturn.bench.inspection import InspectionOutcome
 from quarterturn.bench.judgement import Judgement, Kind
 from quarterturn.bench.progress import inspected, read
@@ -28,7 +28,7 @@ APPLIES = {
     Method.FEEL: "Both ends of the range can be felt with a strip of paper.",
     Method.FEEL_OR_STOP: "Both ends can be felt: the stop or flush, whichever comes first, and first touch.",
     Method.MAKER_ONLY: "Only the maker's range applies; nothing is felt for.",
-    Method.FASTEN: "It is kept fastened as its maker says, and adjusts nothing.",
+    Method.FASTEN: "It is kept hand-tight as its maker says, and adjusts nothing.",
     Method.FIND_OUT: "Only the maker's range applies, and first it must be known which bolt this is.",
 }
 
@@ -42,6 +42,13 @@ def work(values: Values, judgement: Judgement) -> Answer:
         headline = f"{title}.\n{text.partition('. ')[2]}"
         return Answer(
             *(NAME, State.GO, title, text, f"{title}.", parts, "All entered"), headline=headline, line="Both inside"
+        )
+    if not judgement.is_turned and judgement.in_order:
+        title = f"{_name(values)} is in order: leave the bolts alone"
+        text = f"{judgement.family.reason} Tiller and brace height can be measured; nothing here is turned."
+        headline = f"{title}.\n{_whats_next(values).partition('. ')[2]}"
+        return Answer(
+            *(NAME, State.GO, title, text, f"{title}.", parts, "In order"), headline=headline, line="In order: leave it"
         )
     waiting = next((stage for stage in stages if stage.mark == "next"), None)
     if not judgement.chosen:
@@ -89,7 +96,7 @@ NEXT = {
     Method.FEEL: "All of these pages apply to your bow. Next: look it over.",
     Method.FEEL_OR_STOP: "All of these pages apply to your bow. Next: look it over.",
     Method.MAKER_ONLY: "Only the maker's range applies to this bolt: have the manual at hand. Next: look it over.",
-    Method.FASTEN: "Stop here: this bolt is not for adjusting. Keep it fastened as its maker says.",
+    Method.FASTEN: "Leave this bolt alone: it only clamps the limb. Next: look it over, in three minutes.",
     Method.FIND_OUT: "Turn nothing. Ask the maker, a qualified coach or a bow technician which bolt it is.",
 }
 
@@ -109,6 +116,8 @@ ASSUMING = "It holds under the assumptions of Find the safe range."
 
 def _whats_next(values: Values) -> str:
     """What comes after both windows."""
+    if not is_turned(values.choice("bolt_family")):
+        return f"{ASSUMING} Next: {'keep what you measured' if _strung(values).mark == 'done' else 'measure it'}."
     if _strung(values).mark == "done":
         return f"{ASSUMING} Next: say which draw weight and tiller you want, and plan the change."
     return f"{ASSUMING} Next: weigh and measure it."
@@ -128,10 +137,12 @@ def _method(values: Values) -> list[Points]:
 
 def _stages(values: Values, judgement: Judgement) -> tuple[Stage, ...]:
     """The stages in order; the first that is not done is the next one, and nothing follows a stop."""
-    listed = [*_reading(values), _bolt(values), _inspection(values, judgement), *_worksheet(values, judgement)]
+    turned = judgement.is_turned
+    listed = [*_reading(values), _bolt(values), _inspection(values, judgement)]
+    listed += _worksheet(values, judgement) if turned else []
     stages: list[Stage] = []
     taken = False
-    for stage in (*listed, _strung(values), *_ON_THE_BOW):
+    for stage in (*listed, _strung(values), *(_ON_THE_BOW if turned else _ON_THE_BOW[-1:])):
         mark = stage.mark
         if mark == "open":  # what is done on the strung bow is for reading until its turn comes
             mark, taken = ("next", True) if not taken else ("read" if stage.page == "bow" else mark, taken)
@@ -147,7 +158,7 @@ def _bolt(values: Values) -> Stage:
         return Stage(text, "", "bolt", "open")
     field, name = BY_NAME["bolt_family"], values.choice("bolt_family")
     label = field.label_of(name) if isinstance(field, ChoiceField) else name
-    halting = FAMILIES[name].method in (Method.FASTEN, Method.FIND_OUT)
+    halting = FAMILIES[name].method is Method.FIND_OUT
     return Stage(text, "", "bolt", "stop" if halting else "done", label)
 
 
@@ -244,4 +255,5 @@ WIDGET = Widget(
     groups=GROUPS,
     work=work,
     facts=frozenset(("learn", "measure", "set", "keep", "method", "tell-bolt")),
+    of_any_bolt=True,
 )

@@ -32,6 +32,10 @@ COUNTED = (Condition("bolt_family", ("flat", "stop", "swivel", "pivot")),)
 """Of bolts for which a position can be counted at all."""
 STOPPED = (Condition("bolt_family", ("stop",)),)
 """Of bolts with a stop."""
+TURNED = (Condition("bolt_family", ("flat", "stop", "swivel", "pivot", "unknown")),)
+"""Of bolts that are for turning, or may be."""
+CLAMPED = (Condition("bolt_family", ("clamp",)),)
+"""Of bolts that only clamp the limb."""
 
 LENGTH = ("mm", "in")
 TURN = ("turn",)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.record.field_types import AnyField, Option, Role, Scope
-from quarterturn.record.fields.builders import COMMON, choice, count, day, text
+from quarterturn.record.fields.builders import COMMON, TURNED, choice, count, day, text
 
 INSPECTED_ON = "inspected_on"
 """The field of the day on which the bow was looked over."""
@@ -27,6 +27,7 @@ INSPECTION: tuple[AnyField, ...] = (
         Option("read", "read; it allows the bolts to be turned"),
         Option("none", "there is none"),
         Option("forbids", "it forbids turning them"),
+        when=TURNED,
     ),
     _question(
         11,
@@ -49,6 +50,7 @@ INSPECTION: tuple[AnyField, ...] = (
         "Butt, slot and pocket fitting",
         "No crack at the slot's root, no crushed butt end. Fitting and seat whole and tight.",
         *FINE_OR_NOT,
+        when=TURNED,
     ),
     _question(
         14,
@@ -57,6 +59,7 @@ INSPECTION: tuple[AnyField, ...] = (
         "Straight, alike, clean thread, no dent or crack under the head. They turn by hand, lock loose.",
         *FINE_OR_NOT,
         Option("seized", "one will not turn"),
+        when=TURNED,
     ),
     _question(
         15,
@@ -64,6 +67,7 @@ INSPECTION: tuple[AnyField, ...] = (
         "Do limbs and riser match?",
         "Same fitting and length class; marks and serial numbers agree. The upper limb is on top.",
         *FINE_OR_NOT,
+        when=TURNED,
     ),
     _question(
         16,
@@ -73,6 +77,7 @@ INSPECTION: tuple[AnyField, ...] = (
         Option("loose", "found and backed off"),
         Option("none", "this bow has none, by the manual"),
         Option("unsure", "not found, or not sure"),
+        when=TURNED,
     ),
 )
 

@@ -7,9 +7,10 @@ not been looked at is absent; nothing is taken as in order.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
-from quarterturn.record.field_types import ChoiceField, Option
-from quarterturn.record.fields.builders import choice
+from quarterturn.record.field_types import ChoiceField, Condition, Option
+from quarterturn.record.fields.builders import CLAMPED, TURNED, choice
 from quarterturn.record.fields.inspection import FINE_OR_NOT, INSPECTED_ON
 
 
@@ -23,8 +24,13 @@ class Area:
     items: tuple[ChoiceField, ...]
 
 
-def _item(number: int, name: str, label: str, look_for: str, *options: Option) -> ChoiceField:
-    return choice(number, name, label, look_for, *(options or FINE_OR_NOT), dated_by=INSPECTED_ON)
+def _item(
+    number: int, name: str, label: str, look_for: str, *options: Option, when: tuple[Condition, ...] = ()
+) -> ChoiceField:
+    return choice(number, name, label, look_for, *(options or FINE_OR_NOT), when=when, dated_by=INSPECTED_ON)
+
+
+_turned, _clamped = partial(_item, when=TURNED), partial(_item, when=CLAMPED)
 
 
 AREAS: tuple[Area, ...] = (
@@ -67,25 +73,25 @@ AREAS: tuple[Area, ...] = (
         "Butt, slot, fitting and riser",
         "check_butt",
         (
-            _item(
+            _turned(
                 114,
                 "butt_end",
                 "The butt end",
                 "Not crushed, not split. A curved dent on the back is the mark of a rim that has dug in.",
             ),
-            _item(
+            _turned(
                 115,
                 "slot_root",
                 "The root of the slot",
                 "Limb off, in good light, look where the slot ends: no crack from its corners.",
             ),
-            _item(
+            _turned(
                 116,
                 "fitting",
                 "Pocket fitting and its seat",
                 "Pin, plug or hook whole and tight in the limb. Its seat in the riser clean, not worn oval.",
             ),
-            _item(
+            _turned(
                 117,
                 "riser_pocket",
                 "The riser round both pockets",
@@ -98,31 +104,31 @@ AREAS: tuple[Area, ...] = (
         "Both limb bolts",
         "check_bolt",
         (
-            _item(
+            _turned(
                 118,
                 "bolt_head",
                 "The heads",
                 "Flat underside, no dent in the rim, no crack where the shank meets the head. A fingernail finds one.",
             ),
-            _item(
+            _turned(
                 119,
                 "bolt_shank",
                 "The shanks",
                 "Take the bolt out and roll it on a flat plate or a sheet of glass: a bent one wobbles.",
             ),
-            _item(
+            _turned(
                 120,
                 "bolt_thread",
                 "The threads",
                 "Clean crests, no torn or shining patch, no metal dust. The bush in the riser likewise.",
             ),
-            _item(
+            _turned(
                 121,
                 "bolts_alike",
                 "Both bolts alike",
                 "Side by side: the same length, the same head, the same thread. A single odd bolt is not the maker's.",
             ),
-            _item(
+            _turned(
                 122,
                 "bolt_turns",
                 "Both bolts turn",
@@ -138,25 +144,68 @@ AREAS: tuple[Area, ...] = (
         "What belongs together",
         "check_match",
         (
-            _item(
+            _turned(
                 123,
                 "marks_agree",
                 "Marks and serial numbers",
                 "Both limbs carry the same number, and the fitting is the riser's. Two odd limbs are not a pair.",
             ),
-            _item(
+            _turned(
                 124,
                 "limb_places",
                 "The upper limb on top",
                 "Most pairs are marked. If they are not, read the writing: it is the right way up on the upper limb "
                 "(common practice).",
             ),
-            _item(
+            _turned(
                 125,
                 "length_class",
                 "Limb length and riser length",
                 "The bow length printed on a limb is for one riser length. Another riser makes another bow: both must "
                 "be meant for it.",
+            ),
+        ),
+    ),
+    Area(
+        "clamp",
+        "The bolt that clamps",
+        "",
+        (
+            _clamped(
+                127,
+                "clamp_tight",
+                "Hand-tight",
+                "Both bolts are home and tight by hand, or as the manual says. Neither turns by itself.",
+                Option("fine", "both are hand-tight"),
+                Option("unsure", "not sure"),
+                Option("fault", "one is loose, or was backed out"),
+            ),
+            _clamped(
+                128,
+                "clamp_washer",
+                "The washer",
+                "Under each head lies its washer: flat, whole, not sunk into the limb.",
+            ),
+            _clamped(
+                129,
+                "clamp_insert",
+                "The threaded insert",
+                "The metal thread in the riser is straight and firm, level with the wood. It does not turn.",
+            ),
+            _clamped(
+                130,
+                "clamp_wood",
+                "Wood round bolt and pin",
+                "No crack runs from a hole in limb or riser. No ring is crushed into the limb.",
+            ),
+            _clamped(
+                131,
+                "clamp_pin",
+                "The pin",
+                "Straight and firm in the riser, its hole in the limb round. The limb does not shift.",
+                Option("fine", "in order, or there is none"),
+                Option("unsure", "not sure"),
+                Option("fault", "not in order"),
             ),
         ),
     ),

@@ -205,6 +205,10 @@ def notice(judgement: Judgement) -> Notice | None:
     found = judgement.positions
     if judgement.level is not None:
         return _known(judgement, judgement.level)
+    if not judgement.is_turned:
+        return Notice(
+            "Leave the bolts alone", ("They only clamp the limbs: hand-tight, as the maker says.",), black=False
+        )
     if found.example:
         return Notice(
             "Made-up bow: no range",

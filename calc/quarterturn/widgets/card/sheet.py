@@ -39,8 +39,8 @@ NO_NUMBER = (Kind.INSPECTION, Kind.FAMILY, Kind.EVENT)
 
 
 def tells_numbers(judgement: Judgement) -> bool:
-    """Whether the card tells any number."""
-    return not any(judgement.of(kind) for kind in NO_NUMBER)
+    """Whether the card tells any number; of bolts that are not for turning there is none to keep."""
+    return judgement.is_turned and not any(judgement.of(kind) for kind in NO_NUMBER)
 
 
 def sheet_of(values: Values, judgement: Judgement) -> Sheet:
