@@ -149,14 +149,17 @@ def _needs_nothing(judgement: Judgement, refusal: Refusal) -> bool:
 def _left_alone(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
     """The bow's bolts are not for turning: that is said, and below it what only explains, or was measured."""
     title, verdict = judgement_wording.left_alone(judgement)
-    parts = own.parts if widget.explains else tuple(_only(own.parts, widget.facts))
-    told = replace(own, parts=parts) if judgement.level is None else _beside(replace(own, parts=parts), judgement)
     if widget.explains:
-        return replace(told, parts=(Points("also", title, (verdict,), "caution"), *told.parts))
-    return replace(
-        told, state=State.EXPLAIN, title=title, verdict=verdict, speak=f"{title}.", badge="Not for your bolt",
-        headline=f"{title}.", line=title,
-    )  # fmt: skip
+        also = Points("also", title, (verdict,), "caution")
+        return replace(_beside(own, judgement), parts=(also, *_beside(own, judgement).parts))
+    facts = _without(_only(own.parts, widget.facts), frozenset(("other-bolt",)))
+    told = Answer(
+        *(widget.name, State.EXPLAIN, title, verdict, f"{title}.", tuple(facts), "Not for your bolt"),
+        next=judgement_wording.what_is_left(judgement),
+        headline=f"{title}.",
+        line=title,
+    )
+    return _beside(told, judgement)
 
 
 def _let_through(widget: Widget, judgement: Judgement, own: Answer) -> list[Block | DeferredBlock]:

@@ -405,16 +405,20 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
 }
 
 
+def what_is_left(judgement: Judgement) -> tuple[Stage, ...]:
+    """What is left to do with a bow whose bolts are left alone: to look it over, to measure it, to keep that."""
+    if not judgement.in_order:
+        return (_LOOK,)
+    read = all(map(judgement.values.entered, ("brace_height", "upper_tiller", "lower_tiller")))
+    return (_KEEP,) if read else (_MEASURE,)
+
+
 _LOOK = Stage("Look it over", "before", "list", "next", "a short list, three minutes")
+_KEEP = Stage("Card, log, bows", "keep", "log", "next", "write down what you measured")
 _MEASURE = Stage("Weigh and measure", "bow", "", "next", "tiller and brace height: with a tape")
 
 
 def ways_out(judgement: Judgement) -> tuple[Stage, ...]:
-    """The pages that settle what speaks against going on, those of the gravest causes; none where nothing does.
-
-    A bolt that is left alone leads to what is left to do: to look the bow over, then to measure it.
-    """
-    if not judgement.causes and not judgement.is_turned:
-        return (_MEASURE,) if judgement.in_order else (_LOOK,)
+    """The pages that settle what speaks against going on, those of the gravest causes; none where nothing does."""
     grave = [cause for cause in judgement.causes if cause.level is judgement.level]
     return tuple(dict.fromkeys(stage for cause in grave for stage in _WAYS[cause.kind]))
