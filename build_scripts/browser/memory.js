@@ -85,11 +85,13 @@ export class Memory {
    * @param {PythonFunction} ask
    */
   begun(started, pyodide, zips, ask) {
-    if (!started && this.#unfit) return;
-    const trial = ask(TRIAL);
-    if (started && started.trial !== trial) throw new Error("Python answers otherwise than before its memory was kept");
-    if (started) return;
+    if (started) {
+      if (ask(TRIAL) !== started.trial) throw new Error("Python answers otherwise than before its memory was kept");
+      return;
+    }
+    if (this.#unfit) return;
     try {
+      const trial = ask(TRIAL);
       const copy = pyodide.makeMemorySnapshot?.();
       if (copy) this.#taken = { copy, zips, trial };
     } catch {

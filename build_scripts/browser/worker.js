@@ -33,8 +33,7 @@ let files = new Map();
 /** @type {PythonFunction | null} */
 let askPython = null;
 let quiet = () => {};
-// Beside the manifest; without it Python starts from its files.
-/** @type {Promise<Memory | null>} */
+/** @type {Promise<Memory | null>} without it Python starts from its files */
 const memory = import("./memory.js").then(
   (module) => new module.Memory(here),
   () => null,
