@@ -87,6 +87,8 @@ export class Memory {
   begun(started, pyodide, zips, ask) {
     if (started) {
       if (ask(TRIAL) !== started.trial) throw new Error("Python answers otherwise than before its memory was kept");
+      // Pyodide holds on to what it was given: a phone would have it twice.
+      for (const { buffer } of [started.snapshot, started.library]) structuredClone(buffer, { transfer: [buffer] });
       return;
     }
     if (this.#unfit) return;
