@@ -5,8 +5,9 @@
 Both run in a module worker of the same headless Chromium, in turns, from the same server on this machine; with them
 another state's runtime, where its folder is given.  A first visit has an empty profile; a second visit opens the page
 again in the same browser; the third comes after the browser was closed and started again.  A worker lives on for three
-seconds, for the browser keeps the compiled wasm only then.  The bytes are those of a first visit behind a host that
-compresses html, css, js, json and wasm, and sends a zip as it is.  Not a test: it is for people who change the runtime.
+seconds, for only then the browser keeps the compiled wasm, and the worker Python's memory.  The bytes are those of a
+first visit behind a host that compresses html, css, js, json and wasm, and sends a zip as it is.  Not a test: it is
+for people who change the runtime.
 """
 
 from __future__ import annotations

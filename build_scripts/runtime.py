@@ -30,6 +30,7 @@ import borrowed
 from places import BUILD_SCRIPTS, CALC, MADE, only_one
 
 WORKER = BUILD_SCRIPTS / "browser" / "worker.js"
+MEMORY = BUILD_SCRIPTS / "browser" / "memory.js"
 PACKAGE = CALC / "quarterturn"
 
 PYODIDE = "0.29.5"
@@ -53,6 +54,8 @@ PACKED = ".packed"
 more quickly. Hosts treat `.zip` and `.gz` in ways of their own; this ending they do not know."""
 LIBRARY = f"library{PACKED}"
 KEPT_BUILDS = 4
+KEEP_MEMORY = frozenset({"0.29.5"})
+"""The versions whose memory the browser keeps (browser/memory.js): those with which the tests have tried it."""
 CHECKED = "checked.json"
 FIRST_VISIT_LIMITS = {"0.29.5": 4_500_000}
 """The most bytes of a first visit, for the versions that have a limit: a build with more ends with an error."""
@@ -237,19 +240,22 @@ def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> d
     engine = next(name for name in ENGINES if (pyodide / name).is_file())
     for name in (LOADER, engine, WASM):
         shutil.copyfile(pyodide / name, folder / name)
-    shutil.copyfile(WORKER, folder / WORKER.name)
+    for path in (WORKER, MEMORY):
+        shutil.copyfile(path, folder / path.name)
     roles = {
         "loader": LOADER,
         "engine": engine,
         "wasm": WASM,
         "library": LIBRARY,
         "package": f"{package.name}{PACKED}",
+        "memory": MEMORY.name,
     }
     manifest = {
         "version": version,
         "python": report["python"],
         "module": f"{package.name}.worker_interface",
         "function": "ask",
+        "memory": version in KEEP_MEMORY,
         "lock": lock_contents(pyodide / STOCK_LOCK, version),
         "files": [_described(folder, role, name) for role, name in roles.items()],
         "worker": _described(folder, "worker", WORKER.name),
@@ -300,7 +306,7 @@ def _is_whole(folder: Path) -> bool:
 
 
 def _inputs(version: str, package: Path) -> str:
-    own = [Path(__file__), *(BUILD_SCRIPTS / name for name in COMPILING), WORKER]
+    own = [Path(__file__), *(BUILD_SCRIPTS / name for name in COMPILING), WORKER, MEMORY]
     own.append(Path(borrowed.__file__))  # it names the sum of every file that it lends
     sources = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
     total = hashlib.sha256(f"{version} {INTEGRITY[version]}".encode())

@@ -20,6 +20,7 @@ PAGE = ("tests/browser/test_same_numbers.py",)
 TABS = ("tests/browser_modules/test_two_tabs.py",)
 NODE = ("tests/browser_modules/test_under_node.py",)
 WORKER = ("tests/runtime/test_worker.py", "-k", "kept_damaged")
+MEMORY = ("tests/runtime/test_memory.py",)
 TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
@@ -196,7 +197,7 @@ FAULTS = (
     Fault(
         "the worker answers nothing",
         "build_scripts/browser/worker.js",
-        "postMessage({ id, answer: ask(text) });",
+        "postMessage({ id, answer: askPython(ask) });",
         'postMessage({ id, answer: "{}" });',
         PAGE,
     ),
@@ -226,6 +227,41 @@ FAULTS = (
         'whole(await request(file.name, { cache: "reload" }), file);',
         "whole(await request(file.name), file);",
         WORKER,
+    ),
+    Fault(
+        "the kept memory is copied when questions have been asked",
+        "build_scripts/browser/memory.js",
+        "if (copy) this.#taken = { copy, zips, trial };",
+        "if (copy) this.#taken = { get copy() { return pyodide.makeMemorySnapshot(); }, zips, trial };",
+        MEMORY,
+    ),
+    Fault(
+        "the kept memory's sums are not looked at",
+        "build_scripts/browser/memory.js",
+        "sumOf(part) !== parts[index].sum",
+        "sumOf(part) === undefined",
+        MEMORY,
+    ),
+    Fault(
+        "a kept memory is anybody's",
+        "build_scripts/browser/memory.js",
+        "about.agent !== navigator.userAgent",
+        "about.agent === undefined",
+        MEMORY,
+    ),
+    Fault(
+        "a kept memory that failed is tried again",
+        "build_scripts/browser/memory.js",
+        "this.#unfit = about.unfit === true;",
+        "this.#unfit = false;",
+        MEMORY,
+    ),
+    Fault(
+        "a memory is kept in whatever room there is",
+        "build_scripts/browser/memory.js",
+        "if (quota - usage < ROOM * length) return;",
+        "if (quota < usage) return;",
+        MEMORY,
     ),
     Fault(
         "the policy permits eval",

@@ -8,38 +8,15 @@
 //
 // It lies beside manifest.json, which names every other file with its size and sha256. Questions that arrive before
 // it is ready are answered when it is. `?silence=SECONDS` in its address sets how long nothing may move while it
-// starts: Pyodide's own start never settles when its wasm is refused or cut off.
+// starts: Pyodide's own start never settles when its wasm is refused or cut off. A worker whose name is "from its files"
+// does not go on from a memory that was kept (memory.js).
 
 const SILENCE = Number(new URL(self.location.href).searchParams.get("silence")) || 40;
 const here = new URL(".", self.location.href);
 
 /**
- * A file as manifest.json lists it, and how many of its bytes have come.
- * @typedef {{ role: string, name: string, bytes: number, sha256: string }} ListedFile
- * @typedef {ListedFile & { seen: number }} FetchedFile
- */
-
-/**
- * manifest.json: its files, the module and the function that answer, and the lock that Pyodide starts with.
- * @typedef {{ files: ListedFile[], module: string, function: string, lock: object }} Manifest
- */
-
-/**
- * As much of Pyodide as is used here.
- * @typedef {(text: string) => string} PythonFunction
- * @typedef {{ [name: string]: { copy(): PythonFunction } | undefined } & { destroy(): void }} PythonModule
- * @typedef {{ pyimport(name: string): PythonModule }} Pyodide
- * @typedef {(options: object) => Promise<Pyodide>} LoadPyodide
- */
-
-/**
- * What a start goes on with once the files are fetched, its wasm perhaps still on the way.
- * @typedef {object} FetchedParts
- * @property {FetchedFile} wasm
- * @property {Promise<void>} wasmChecked
- * @property {Promise<unknown>} scriptsChecked
- * @property {LoadPyodide} loadPyodide
- * @property {object} options
+ * @import { FetchedFile, FetchedParts, ListedFile, LoadPyodide, Manifest, Pyodide, PythonFunction } from "./types.js"
+ * @import { Memory, Started, Zips } from "./memory.js"
  */
 
 /** A failure with a sentence for the reader. */
@@ -55,8 +32,14 @@ let silence;
 let files = new Map();
 /** @type {PythonFunction | null} */
 let askPython = null;
+let quiet = () => {};
+/** @type {Promise<Memory | null>} without it Python starts from its files */
+const memory = import("./memory.js").then(
+  (module) => new module.Memory(here),
+  () => null,
+);
 /** @type {{ id: number, ask: string }[]} */
-const early = [];
+const waiting = [];
 
 function moved() {
   clearTimeout(silence);
@@ -210,15 +193,16 @@ async function checkedBytes(file) {
 }
 
 /**
- * Fetch the wasm twice in one: Pyodide compiles the stream as it comes, and a copy is counted and checked.
+ * Fetch the wasm twice in one: the stream is compiled as it comes, and a copy is counted and checked.
  * @param {FetchedFile} file
  */
 function streamed(file) {
   const response = request(file.name);
   const copy = response.then((original) => original.clone());
   const checked = copy.then(async (one) => check(file, await drained(one, file)));
-  checked.catch(() => {});
-  return { response, checked };
+  const compiled = WebAssembly.compileStreaming(response);
+  for (const one of [checked, compiled]) one.catch(() => {});
+  return { response, checked, compiled };
 }
 
 /**
@@ -247,31 +231,20 @@ async function checkScript(file) {
   }
 }
 
-// Pyodide asks for its wasm and its library with `fetch`: they are under way already, or here.
 const fetched = self.fetch.bind(self);
 
-/** @param {Map<string, () => Promise<Response>>} answers */
-function answerFetches(answers) {
-  self.fetch = (resource, options) => {
-    const url = new URL(resource instanceof Request ? resource.url : resource, here).href;
-    return answers.get(url)?.() ?? fetched(resource, options);
-  };
-}
-
 /**
- * Pyodide only writes to the console when its wasm is refused, and then waits for ever: hear of it first.
+ * Pyodide takes the wasm that is being compiled. It only writes to the console when that is refused, and then waits for
+ * ever: hear of it first.
+ * @param {Promise<WebAssembly.Module>} compiled
  * @returns {Promise<never>}
  */
-function hearRefusal() {
-  const compile = WebAssembly.instantiateStreaming;
+function hearRefusal(compiled) {
   return new Promise((_, reject) => {
-    WebAssembly.instantiateStreaming = async (source, imports) => {
-      try {
-        return await compile(source, imports);
-      } catch (error) {
-        reject(error);
-        throw error;
-      }
+    WebAssembly.instantiateStreaming = (_source, imports) => {
+      const made = compiled.then(async (module) => ({ module, instance: await WebAssembly.instantiate(module, imports) }));
+      made.catch(reject);
+      return made;
     };
   });
 }
@@ -281,18 +254,42 @@ const never = () => new Promise(() => {});
 
 // The start ---------------------------------------------------------------------------------------------------------
 
-async function start() {
+async function start(mayGoOn = true) {
   say("fetch");
   const manifest = await readManifest();
   files = new Map(manifest.files.map((file) => [file.role, { ...file, seen: 0 }]));
+  loaded = 0;
   total = manifest.files.reduce((sum, file) => sum + file.bytes, 0);
-  say("fetch");
+  const keeps = manifest.memory ? await memory : null;
+  count(listed("memory"), listed("memory").bytes);
+  const kept = mayGoOn && keeps ? keeps.of(manifest.files, self.name === "from its files") : Promise.resolve(null);
+  try {
+    askPython = await begun(manifest, kept, keeps);
+  } catch (error) {
+    if (finished || !(await kept)) throw error;
+    keeps?.forget();
+    await start(false);
+  }
+  quiet = () => keeps?.quiet();
+}
+
+/**
+ * Python's one function, once it has started from the files or gone on from a memory.
+ * @param {Manifest} manifest
+ * @param {Promise<Started | null>} kept
+ * @param {Memory | null} keeps
+ */
+async function begun(manifest, kept, keeps) {
   const wasm = listed("wasm");
-  const fetchedParts = await fetchAll(wasm);
+  const parts = await fetchAll(wasm, kept);
+  const started = await kept;
   say(wasm.seen < wasm.bytes ? "fetch" : "start");
-  const pyodide = await startPython(fetchedParts, manifest.lock);
+  const options = started ? { _loadSnapshot: started.snapshot } : { _makeSnapshot: keeps !== null };
+  const pyodide = await startPython(parts, { lockFileContents: manifest.lock, ...options });
   say("package");
-  askPython = importedFunction(pyodide, manifest);
+  const ask = importedFunction(pyodide, manifest);
+  keeps?.begun(started, pyodide, parts.zips, ask);
+  return ask;
 }
 
 /**
@@ -306,28 +303,41 @@ function listed(role) {
 }
 
 /**
+ * The zips that a memory was kept with, or else those of the build.
+ * @param {Started | null} started
+ * @returns {Promise<Zips>}
+ */
+async function fetchZips(started) {
+  const both = ["library", "package"].map(listed);
+  for (const file of started ? both : []) count(file, file.bytes);
+  if (started) return started;
+  const [library, package_] = await Promise.all(both.map((file) => checkedBytes(file).then(unpacked)));
+  return { library, package: package_ };
+}
+
+/**
  * Everything at once; the wasm may still be on its way when this is done.
  * @param {FetchedFile} wasm
+ * @param {Promise<Started | null>} kept
  * @returns {Promise<FetchedParts>}
  */
-async function fetchAll(wasm) {
+async function fetchAll(wasm, kept) {
   const stream = streamed(wasm);
-  const [loader, engine, library, package_] = ["loader", "engine", "library", "package"].map(listed);
-  const [{ loadPyodide }, { default: createPyodideModule }, libraryBytes, packageBytes] = await Promise.all([
+  const [loader, engine] = ["loader", "engine"].map(listed);
+  const [{ loadPyodide }, { default: createPyodideModule }, zips] = await Promise.all([
     script(loader),
     script(engine),
-    checkedBytes(library).then(unpacked),
-    checkedBytes(package_).then(unpacked),
+    kept.then(fetchZips),
   ]);
   const scriptsChecked = Promise.all([checkScript(loader), checkScript(engine)]);
   scriptsChecked.catch(() => {});
-  const stdLibURL = new URL(library.name, here).href;
-  answerFetches(
-    new Map([
-      [new URL(wasm.name, here).href, () => stream.response],
-      [stdLibURL, async () => new Response(libraryBytes)],
-    ]),
-  );
+  const stdLibURL = new URL(listed("library").name, here).href;
+  // Pyodide asks for its wasm and its library with `fetch`: they are under way already, or here.
+  self.fetch = async (resource, options) => {
+    const url = new URL(resource instanceof Request ? resource.url : resource, here).href;
+    if (url === stdLibURL) return new Response(zips.library);
+    return url === new URL(wasm.name, here).href ? stream.response : fetched(resource, options);
+  };
   const place = "/lib/package.zip";
   const options = {
     indexURL: here.href,
@@ -335,30 +345,28 @@ async function fetchAll(wasm) {
     stdLibURL,
     // Pyodide 314 takes the engine as an argument; 0.29 finds it as a global.
     createPyodideModule,
-    env: { PYTHONPATH: place },
+    // The language is the reader's own matter: as it may not be kept, nobody sees it.
+    env: { PYTHONPATH: place, LANG: "C.UTF-8" },
     /** @param {{ writeFile(path: string, bytes: Uint8Array): void }} fs */
-    fsInit: (fs) => fs.writeFile(place, packageBytes),
+    fsInit: (fs) => fs.writeFile(place, zips.package),
   };
   const load = /** @type {LoadPyodide} */ (loadPyodide);
-  return { wasm, wasmChecked: stream.checked, scriptsChecked, loadPyodide: load, options };
+  const { checked: wasmChecked, compiled } = stream;
+  return { wasm, wasmChecked, compiled, scriptsChecked, loadPyodide: load, options, zips };
 }
 
 /**
  * Pyodide's own start, and beside it all that can go wrong of which it says nothing.
  * @param {FetchedParts} parts
- * @param {object} lock
+ * @param {object} more options
  */
-async function startPython({ wasm, wasmChecked, scriptsChecked, loadPyodide, options }, lock) {
-  /**
-   * @param {unknown} error
-   * @returns {Promise<never>}
-   */
-  const becauseOfWasm = (error) => explained(wasm, error).then((trouble) => Promise.reject(trouble));
-  const refused = hearRefusal();
+async function startPython({ wasm, wasmChecked, compiled, scriptsChecked, loadPyodide, options }, more) {
+  const becauseOfWasm = async (/** @type {unknown} */ error) => Promise.reject(await explained(wasm, error));
+  const refused = hearRefusal(compiled);
   const wasmIsHere = wasmChecked.then(() => stage === "fetch" && say("start"));
   const pyodide = await Promise.race([
     // A damaged script may show as any odd error of the start: its own sum is the better explanation.
-    loadPyodide({ ...options, lockFileContents: lock }).catch((error) => scriptsChecked.then(() => Promise.reject(error))),
+    loadPyodide({ ...options, ...more }).catch((error) => scriptsChecked.then(() => Promise.reject(error))),
     refused.catch(becauseOfWasm),
     wasmIsHere.then(never).catch(becauseOfWasm),
     scriptsChecked.then(never),
@@ -414,29 +422,29 @@ function fail(error) {
   postMessage({ failed: stage, message: error instanceof StartError ? error.message : lastLine(error) });
 }
 
-/**
- * @param {PythonFunction} ask
- * @param {{ id: number, ask: string }} question
- */
-function answer(ask, { id, ask: text }) {
-  try {
-    postMessage({ id, answer: ask(text) });
-  } catch (error) {
-    // An exception of Python's leaves the interpreter usable; anything else may not.
-    if (error instanceof Error && error.name === "PythonError") postMessage({ id, answer: JSON.stringify({ broken: lastLine(error) }) });
-    else postMessage({ failed: "ready", message: lastLine(error) });
+function answerAll() {
+  if (!askPython) return;
+  for (const { id, ask } of waiting.splice(0)) {
+    try {
+      postMessage({ id, answer: askPython(ask) });
+    } catch (error) {
+      // An exception of Python's leaves the interpreter usable; anything else may not.
+      if (error instanceof Error && error.name === "PythonError") postMessage({ id, answer: JSON.stringify({ broken: lastLine(error) }) });
+      else postMessage({ failed: "ready", message: lastLine(error) });
+    }
   }
+  quiet();
 }
 
 self.onmessage = ({ data }) => {
-  if (askPython) answer(askPython, data);
-  else early.push(data);
+  waiting.push(data);
+  if (finished) answerAll();
 };
 
 start().then(() => {
-  if (finished || !askPython) return;
+  if (finished) return;
   finished = true;
   clearTimeout(silence);
   postMessage({ ready: true });
-  for (const question of early.splice(0)) answer(askPython, question);
+  answerAll();
 }, fail);

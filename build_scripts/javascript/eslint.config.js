@@ -29,7 +29,7 @@ export default [
   { files: ["docs/assets/browser/*.js"], languageOptions: { globals: globals.browser } },
   { files: ["docs/sw.js"], languageOptions: { globals: globals.serviceworker } },
   {
-    files: ["build_scripts/browser/worker.js", "docs/search_worker.js", "tests/browser_modules/fixture/worker.js"],
+    files: ["build_scripts/browser/*.js", "docs/search_worker.js", "tests/browser_modules/fixture/worker.js"],
     languageOptions: { globals: globals.worker },
   },
   { files: ["**/*.mjs", "build_scripts/javascript/*.js"], languageOptions: { globals: globals.node } },

@@ -24,6 +24,11 @@ class FakeWorker {
   /** @type {Asked[]} */
   asked = [];
   isEnded = false;
+
+  constructor(name = "") {
+    this.name = name;
+  }
+
   /** @type {WorkerLike["onmessage"]} */
   onmessage = null;
   /** @type {WorkerLike["onerror"]} */
@@ -85,8 +90,8 @@ beforeEach((context) => {
 
 /** A client whose workers are made here. */
 function open() {
-  const make = () => {
-    const worker = new FakeWorker();
+  const make = (/** @type {URL} */ _address, /** @type {string} */ name) => {
+    const worker = new FakeWorker(name);
     workers.push(worker);
     return worker;
   };
@@ -201,6 +206,47 @@ for (const [name, fail, sentence] of STARTS) {
     assert.equal(workers.length, 2);
   });
 }
+
+/** What stops a worker that is ready: by itself, or for good with a question. */
+const STOPS = [
+  (/** @type {FakeWorker} */ worker) => worker.crash("out of memory"),
+  (/** @type {FakeWorker} */ worker) => worker.say({ failed: "ready", message: "unreachable" }),
+  (/** @type {FakeWorker} */ _, /** @type {TestContext} */ t) => pass(t, ANSWER_TIME),
+];
+for (const [index, stop] of STOPS.entries()) {
+  test(`after one that stopped the next starts from its files, for good: ${index}`, (t) => {
+    const { client, worker } = ready();
+    assert.equal(worker.name, "calculator");
+    ask(client, "a");
+    stop(worker, t);
+    workers[1].say({ ready: true });
+    workers[1].crash("");
+    assert.deepEqual(
+      workers.map(({ name }) => name),
+      ["calculator", "from its files", "from its files"],
+    );
+  });
+}
+
+test("one that crashed while nothing was asked, or could not start, is followed by one from its files too", () => {
+  const { client, worker } = ready();
+  worker.crash("");
+  client.start();
+  assert.equal(workers[1].name, "from its files");
+  const other = open();
+  other.start();
+  workers[2].say({ failed: "start", message: "" });
+  other.retry();
+  assert.equal(workers[3].name, "from its files");
+});
+
+test("a file that did not come is no reason to leave what is kept", () => {
+  const client = open();
+  client.start();
+  workers[0].say({ failed: "fetch", message: "the file library.zip is missing." });
+  client.retry();
+  assert.equal(workers[1].name, "calculator");
+});
 
 test("a worker that cannot be made is a failed start", () => {
   const make = () => {

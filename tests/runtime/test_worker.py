@@ -6,14 +6,14 @@ import gzip
 import hashlib
 import io
 import json
-import shutil
 import zipfile
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
 import runtime
 from helpers.site import SUB_FOLDER, serving
+from helpers.worker_page import failure, lay_out, listen, starts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,28 +25,6 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-# Nothing but files of this origin and wasm, for the page and the worker alike.
-POLICY = (
-    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'; worker-src 'self'; img-src 'self'"
-)
-PAGE = """<!doctype html><meta charset="utf-8"><title>worker</title>
-<link rel="icon" href="icon.png"><script src="page.js"></script>"""
-SCRIPT = """
-window.listen = (address, questions, jumpAt) => new Promise((resolve) => {
-  const heard = [];
-  const worker = new Worker(address, { type: "module" });
-  const done = () => { worker.terminate(); resolve(heard); };
-  worker.onerror = (event) => { heard.push({ crashed: event.message ?? "" }); done(); };
-  worker.onmessage = ({ data }) => {
-    heard.push(data);
-    if (data.loaded === jumpAt) worker.postMessage({ jump: true });
-    const answers = heard.filter((one) => "answer" in one).length;
-    if ("failed" in data || (answers === questions.length && heard.some((one) => one.ready))) done();
-  };
-  setTimeout(() => { heard.push({ crashed: "neither ready nor failed" }); done(); }, 300_000);
-  questions.forEach((ask, at) => worker.postMessage({ id: at + 1, ask }));
-});
-"""
 # Put before the worker's own text: what it wants to do after two seconds, it does when told that they have passed.
 CLOCK = """
 {
@@ -64,17 +42,6 @@ CLOCK = """
   });
 }
 """
-Heard = list[dict[str, Any]]
-
-
-def lay_out(site: Path, built: Path) -> str:
-    """Make a little site round a runtime; return the runtime's folder within it."""
-    shutil.copytree(built, site / "runtime" / built.name)
-    (site / "index.html").write_text(PAGE, encoding="utf-8")
-    (site / "icon.png").write_bytes(b"")
-    (site / "page.js").write_text(SCRIPT, encoding="utf-8")
-    (site / "_headers").write_text(f"/*\n  Content-Security-Policy: {POLICY}\n", encoding="utf-8")
-    return f"runtime/{built.name}/"
 
 
 @pytest.fixture
@@ -82,34 +49,6 @@ def small_server(tmp_path: Path, small_runtime: Path) -> Iterator[Server]:
     lay_out(tmp_path, small_runtime)
     with serving(tmp_path, prefix=SUB_FOLDER) as running:
         yield running
-
-
-def listen(
-    page: Page, server: Server, folder: str, questions: list[str], silence: int = 300, jump_at: int = -1
-) -> Heard:
-    """Start the worker and return all it said, until every question is answered or it has failed.
-
-    Once it has loaded `jump_at` bytes it is told that its time has passed; it listens to that after CLOCK only.
-    """
-    page.goto(server.address)
-    heard = page.evaluate(
-        "([address, questions, jumpAt]) => listen(address, questions, jumpAt)",
-        [f"{folder}worker.js?silence={silence}", questions, jump_at],
-    )
-    assert isinstance(heard, list)
-    return heard
-
-
-def starts(page: Page, server: Server, folder: str) -> bool:
-    """Start the worker; tell whether it became ready."""
-    return listen(page, server, folder, [])[-1] == {"ready": True}
-
-
-def failure(heard: Heard) -> tuple[str, str]:
-    """Return the stage and the message of the failure that ended a start."""
-    assert not any("ready" in one or "crashed" in one for one in heard), heard
-    last = heard[-1]
-    return str(last["failed"]), str(last["message"])
 
 
 def test_it_starts_counts_bytes_and_answers_in_order(page: Page, small_server: Server, small_runtime: Path) -> None:

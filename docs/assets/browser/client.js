@@ -47,6 +47,9 @@ import { stageText } from "./loading_stages.js";
 const REFUSED =
   "The calculator stopped twice on these same values, so they are not tried again. They are kept; change any of them to go on.";
 
+// Told to the worker by its name (worker.js).
+const FROM_FILES = "from its files";
+
 // While a slider moves, a whole answer is given at least as often as this, in milliseconds.
 const WHOLE_EVERY = 150;
 
@@ -55,7 +58,7 @@ export class Client {
    * `address` is the worker's; `startSilence` and `answerTime` are in milliseconds: how long the worker may say
    * nothing while it starts, and while it answers. `make` makes the worker (a seam, so that this can be tried alone).
    * @param {URL} address
-   * @param {{ startSilence?: number, answerTime?: number, make?: (address: URL) => WorkerLike }} parts
+   * @param {{ startSilence?: number, answerTime?: number, make?: (address: URL, name: string) => WorkerLike }} parts
    */
   constructor(address, { startSilence = 45_000, answerTime = 15_000, make = makeWorker } = {}) {
     this.address = address;
@@ -83,6 +86,8 @@ export class Client {
     this.lastWhole = new Map();
     this.watchdog = new Watchdog();
     this.lastId = 0;
+    // What the worker is called: one that stopped may have gone on from a memory that is bad, and the next shall not.
+    this.name = "calculator";
   }
 
   /**
@@ -138,7 +143,7 @@ export class Client {
     /** @type {WorkerLike} */
     let worker;
     try {
-      worker = this.make(this.address);
+      worker = this.make(this.address, this.name);
     } catch (error) {
       this.#failed(error instanceof Error ? error.message : String(error));
       return;
@@ -259,6 +264,7 @@ export class Client {
     }
     // Nothing was asked of it: the next question, or touch, starts another.
     this.#end();
+    this.name = FROM_FILES;
     this.#say({ name: "idle" });
   }
 
@@ -270,6 +276,7 @@ export class Client {
   #stoppedBy(job, sentence) {
     this.stops.set(job.text, (this.stops.get(job.text) ?? 0) + 1);
     this.#end();
+    this.name = FROM_FILES;
     const newer = job.key !== null && this.waiting.some((other) => other.key === job.key);
     if (newer) job.resolve(null);
     else this.waiting.unshift(job);
@@ -282,6 +289,8 @@ export class Client {
    */
   #failed(message, stage = this.state.stage ?? "start") {
     this.#end();
+    // Nothing that was kept is to blame where a file did not come.
+    if (stage !== "fetch") this.name = FROM_FILES;
     const why = message ? `: ${message.replace(/\.+$/, "")}` : "";
     const sentence = `The calculator could not be started. ${stageText(stage)} failed${why}.`;
     this.#say({ name: "failed", stage, sentence });
@@ -297,8 +306,9 @@ export class Client {
 
 /**
  * @param {URL} address
+ * @param {string} name
  * @returns {WorkerLike}
  */
-function makeWorker(address) {
-  return new Worker(address, { type: "module", name: "calculator" });
+function makeWorker(address, name) {
+  return new Worker(address, { type: "module", name });
 }
