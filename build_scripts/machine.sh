@@ -20,9 +20,12 @@ print("%d.%d.%d %s" % (sys.version_info[0], sys.version_info[1], sys.version_inf
 }
 
 # Sets $python to the first Python that will do; else $python is empty and $found tells the nearest miss.
+# The system's own comes first: Linux distributions build it with a profile, and the tests take a fifth less time than
+# with one that was built without.
 find_python() {
-    python='' found=''
-    for name in python3 python3.14 python3.13 python3.12 python3.11; do
+    python='' found='' own=''
+    [ -r /etc/os-release ] && own="${SYSTEM_PROGRAMS:-/usr/bin}/python3"
+    for name in $own python3 python3.14 python3.13 python3.12 python3.11; do
         command -v "$name" >/dev/null 2>&1 || continue
         probe=$(probe_python "$name") || continue
         case $probe in

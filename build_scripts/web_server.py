@@ -129,13 +129,17 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         self.code = code
         super().send_response(code, message)
 
+    def keeping(self) -> str:
+        """How long an answer may be kept where the headers file says nothing of it."""
+        return "no-cache"
+
     def end_headers(self) -> None:
         """Add the site's own headers to every answer; one that tells of an error may not be kept."""
         pairs = headers_for("/" + (self.within() or ""), self.site.rules())
         if self.code >= 400:
             pairs = [(name, value) for name, value in pairs if name.lower() != "cache-control"]
         if "cache-control" not in {name.lower() for name, _ in pairs}:
-            pairs.append(("Cache-Control", "no-cache"))
+            pairs.append(("Cache-Control", "no-cache" if self.code >= 400 else self.keeping()))
         for name, value in pairs:
             self.send_header(name, value)
         super().end_headers()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ import pytest
 from hypothesis import configuration, settings
 from playwright.sync_api import expect, sync_playwright
 
+from helpers import roomy_caches  # before anything of the package
 from helpers.same_examples import draw_from_the_whole_package
 from helpers.site import (
     COMPILED_ONCE,
@@ -44,30 +46,37 @@ QUICK = "--quick"
 NOT_THE_PACKAGE = ("browser", "browser_modules", "commands", "runtime", "site")
 """Folders of tests that need more than the package: browser, built runtime, built site, processes of their own."""
 LONG = (
-    "browser/test_touch.py",
-    "browser/test_every_page.py",
-    "browser/test_whole_job.py",
-    "browser/test_keyboard_and_axe.py",
-    "widgets/test_drawn_records.py",
-    "browser/test_offline.py",
-    "runtime/test_worker.py",
     "browser/test_storage_and_links.py",
+    "browser/test_typing.py",
+    "browser/test_keyboard_and_axe.py",
+    "browser/test_print.py",
+    "browser/test_every_page.py",
+    "runtime/test_three_pythons.py",
     "browser/test_same_numbers.py",
+    "browser/test_offline.py",
+    "browser/test_touch.py",
+    "browser/test_whole_job.py",
+    "bench/test_coverage.py",
+    "browser/test_matrix.py",
+    "browser/test_card.py",
     "browser/test_bows.py",
     "browser/test_broken_start.py",
-    "browser/test_typing.py",
-    "browser/test_the_way.py",
-    "runtime/test_three_pythons.py",
-    "browser/test_card.py",
-    "browser/test_matrix.py",
+    "runtime/test_worker.py",
     "runtime/test_build.py",
-    "runtime/test_compiled.py",
-    "site/test_policy.py",
     "site/test_pages.py",
+    "browser/test_the_way.py",
     "widgets/test_loads.py",
+    "widgets/test_answer_parts.py",
     "widgets/test_card.py",
-    "bench/test_coverage.py",
+    "widgets/test_drawn_records.py",
+    "runtime/test_compiled.py",
     "bench/test_tried_turn.py",
+    "runtime/test_borrowed.py",
+    "browser/test_pictures_by_hand.py",
+    "browser/test_budgets.py",
+    "runtime/test_other_runtime.py",
+    "widgets/test_every_field_counts.py",
+    "site/test_policy.py",
     "browser_modules/test_lists.py",
     "test_command_line.py",
 )
@@ -81,7 +90,16 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_collection() -> None:
     """Settle what is drawn before any test is loaded."""
+    gc.disable()
     draw_from_the_whole_package()
+
+
+def pytest_collection_finish() -> None:
+    """Leave what is loaded out of the search for garbage: it stays to the end."""
+    gc.enable()
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
@@ -89,6 +107,18 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     if config.getoption(QUICK) and collection_path.parent == TESTS and collection_path.name in NOT_THE_PACKAGE:
         return True
     return None
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
+    """Where a test may change the package, nothing that was worked out before is used in it, nor after it."""
+    changes = "monkeypatch" in getattr(item, "fixturenames", ())
+    if changes:
+        roomy_caches.forget()
+    result = yield
+    if changes:
+        roomy_caches.forget()
+    return result
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -118,14 +148,14 @@ def built_site() -> Path:
 @pytest.fixture(scope="session")
 def server(built_site: Path) -> Iterator[Server]:
     """The site as the only one of its host, with its headers file obeyed."""
-    with serving(built_site, answering=True) as running:
+    with serving(built_site, steady=True) as running:
         yield running
 
 
 @pytest.fixture(scope="session")
 def folder_server(built_site: Path) -> Iterator[Server]:
     """The site deep in a host's folders; the host reads no headers file."""
-    with serving(built_site, prefix=SUB_FOLDER, send_headers=False, answering=True) as running:
+    with serving(built_site, prefix=SUB_FOLDER, send_headers=False, steady=True) as running:
         yield running
 
 

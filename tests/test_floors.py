@@ -54,10 +54,16 @@ def room(path: Path) -> str:
 
 
 @cache
+def tree_of(path: Path) -> ast.Module:
+    """A module's own text, parsed once."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
 def imported(path: Path) -> set[str]:
     """The full names of what a module imports, wherever in it."""
     names: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -128,7 +134,7 @@ def test_widgets_do_not_know_one_another() -> None:
 
 @each_module
 def test_no_assert_no_print_no_clock(module: Path) -> None:
-    tree = ast.parse(module.read_text(encoding="utf-8"))
+    tree = tree_of(module)
     assert not any(isinstance(node, ast.Assert) for node in ast.walk(tree))
     called = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
     assert not called & ({"open", "input"} if module.name == "__main__.py" else {"open", "input", "print"})
@@ -140,7 +146,7 @@ def test_no_assert_no_print_no_clock(module: Path) -> None:
 
 @each_module
 def test_every_public_thing_says_what_it_is(module: Path) -> None:
-    tree = ast.parse(module.read_text(encoding="utf-8"))
+    tree = tree_of(module)
     assert ast.get_docstring(tree)
     classes = [node for node in tree.body if isinstance(node, ast.ClassDef) and not node.name.startswith("_")]
     holders: list[ast.Module | ast.ClassDef] = [tree, *classes]
@@ -158,7 +164,7 @@ OF_FORMS = re.compile(
 
 def sentences(path: Path) -> list[str]:
     """What a module says: its texts of two words or more, parts of f-strings too, but no docstring."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = tree_of(path)
     notes = {
         id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
     }
@@ -214,16 +220,18 @@ def classes(tree: ast.Module) -> list[str]:
     return [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
 
 
-TREES = {path.relative_to(HOME).as_posix(): ast.parse(path.read_text(encoding="utf-8")) for path in MODULES}
+def trees() -> dict[str, ast.Module]:
+    """Every module of the package, by its path."""
+    return {path.relative_to(HOME).as_posix(): tree_of(path) for path in MODULES}
 
 
 def test_a_class_name_means_one_thing() -> None:
-    counted = Counter(name for tree in TREES.values() for name in classes(tree))
+    counted = Counter(name for tree in trees().values() for name in classes(tree))
     assert [name for name, count in counted.items() if count > 1] == []
 
 
 def test_types_are_nouns() -> None:
-    assert [name for tree in TREES.values() for name in classes(tree) if PARTICIPLE.search(name)] == []
+    assert [name for tree in trees().values() for name in classes(tree) if PARTICIPLE.search(name)] == []
 
 
 @pytest.mark.parametrize(
@@ -243,7 +251,7 @@ def test_no_module_is_too_long(module: Path) -> None:
 
 
 def test_functions_are_short() -> None:
-    found = {f"{path}:{name}": lines for path, tree in TREES.items() for name, lines in lengths(tree).items()}
+    found = {f"{path}:{name}": lines for path, tree in trees().items() for name, lines in lengths(tree).items()}
     assert {name for name, lines in found.items() if lines > LONGEST_FUNCTION} == set(DRAWINGS)
     assert statistics.median(found.values()) < MEDIAN_FUNCTION
 
@@ -266,6 +274,8 @@ def built(tree: ast.Module) -> set[str]:
 
 
 def test_the_end_of_an_answer_is_the_frames() -> None:
-    rooms = {path: built(tree) for path, tree in TREES.items() if path.startswith("widgets/") and path.count("/") == 2}
+    rooms = {
+        path: built(tree) for path, tree in trees().items() if path.startswith("widgets/") and path.count("/") == 2
+    }
     assert {"by-log", "not-meant", "waits"} <= set().union(*rooms.values())
     assert {path: names & OF_THE_FRAME for path, names in rooms.items() if names & OF_THE_FRAME} == {}

@@ -24,7 +24,7 @@ from published.arrows import ROWS
 from quarterturn.bench import arrows
 from quarterturn.bench.arrows import ArrowError, MassJudgement, by_proportion, deflection, held, stiffness
 
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
+REGISTRY: pint.UnitRegistry[float] = pint.get_application_registry()  # type: ignore[no-untyped-call]
 GRAIN = 64.79891e-6
 LBF = 4.4482216152605
 INCH = 0.0254

@@ -43,12 +43,16 @@ class Machine:
     home: Path
     programs: Path = field(init=False)
     libraries: Path = field(init=False)
+    system: Path = field(init=False)
+    """Where the system's own programs lie."""
 
     def __post_init__(self) -> None:
         self.programs = self.home / "programs"
         self.programs.mkdir()
         self.libraries = self.home / "libraries"
         self.libraries.mkdir()
+        self.system = self.home / "system"
+        self.system.mkdir()
         (self.libraries / "libatomic.so.1").touch()
         self.user(1000)
         self.give("sed", f'exec {shutil.which("sed")} "$@"')
@@ -73,6 +77,7 @@ class Machine:
 
     def run(self, script: Path | str, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
         environment = {"PATH": str(self.programs), "HOME": str(self.home), "LIBRARIES": str(self.libraries)}
+        environment["SYSTEM_PROGRAMS"] = str(self.system)
         command = ["/bin/sh", str(script), *words]
         return subprocess.run(command, env=environment, cwd=cwd or self.home, capture_output=True, text=True)
 
@@ -106,6 +111,15 @@ def test_a_name_that_does_not_run_is_passed_over(machine: Machine) -> None:
     machine.give("python3", "exit 127")
     machine.give("python3.11", python_stub("pass"))
     assert "/python3.11 ran:" in machine.run(BUILD_SCRIPTS / "serve").stdout
+
+
+@pytest.mark.skipif(not Path("/etc/os-release").is_file(), reason="only Linux has a Python of its own that is quicker")
+@pytest.mark.parametrize("change", [NEW, OLD, NO_VENV])
+def test_the_systems_own_python_goes_first_if_it_will_do(machine: Machine, change: str) -> None:
+    machine.give("python3", python_stub(NEW))
+    stub(machine.system / "python3", python_stub(change))
+    folder = machine.system if change == NEW else machine.programs
+    assert f"{folder}/python3 ran:" in machine.run(BUILD_SCRIPTS / "serve").stdout
 
 
 @pytest.mark.parametrize(

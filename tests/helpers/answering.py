@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import json
 import re
-import sys
 from typing import ClassVar
 
+from helpers.roomy_caches import forget
 from quarterturn.worker_interface import ask
 from web_server import Handler, Server
 
@@ -32,15 +32,6 @@ postMessage({ ready: true });
 """
 
 
-def forget() -> None:
-    """Empty the package's caches: a worker that starts has none of what others were asked."""
-    for name, module in list(sys.modules.items()):
-        if name.partition(".")[0] == "quarterturn":
-            for one in list(vars(module).values()):
-                if hasattr(one, "cache_clear"):
-                    one.cache_clear()
-
-
 class AnsweringHandler(Handler):
     """Serves a site, and the worker of this file with the answers to its questions."""
 
@@ -50,7 +41,7 @@ class AnsweringHandler(Handler):
         harmed = within in self.site.missing or within in self.site.replaced
         if WORKER_FILE.fullmatch(within) and not harmed and COOKIE in self.headers.get("Cookie", ""):
             self.site.requests.append(self.path)
-            forget()
+            forget()  # a worker that starts has none of what others were asked
             self.reply(".js", WORKER.encode())
         else:
             super().do_GET()
@@ -80,3 +71,17 @@ class AnsweringServer(Server):
     """Serves one site with such a worker beside the real one."""
 
     handler: ClassVar[type[Handler]] = AnsweringHandler
+
+
+class SteadyHandler(AnsweringHandler):
+    """Serves a site of which nothing changes: a browser need not ask again for style sheets and modules."""
+
+    def keeping(self) -> str:
+        """Keep what stands beside the pages; a page is asked for each time."""
+        return "max-age=86400" if (self.within() or "").startswith("assets/") else super().keeping()
+
+
+class SteadyServer(AnsweringServer):
+    """Serves one site, which no test may damage, to all tests."""
+
+    handler: ClassVar[type[Handler]] = SteadyHandler

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 from typing import Any
 
 from quarterturn.record.fields import BOLTS
@@ -86,11 +87,18 @@ NEEDED_WITH_OTHERS = ("thread_diameter", "maker_in", "maker_out")
 """Without these a thread's count, or a bolt that cannot be felt, is only an example."""
 
 
+@cache
+def _properties() -> dict[str, Any]:
+    """What the schema says of each field; nobody changes it."""
+    found: dict[str, Any] = schema()["properties"]  # type: ignore[assignment]
+    return found
+
+
 def drawn(seed: int, *, likely: bool) -> Record:
     """A record: every field entered or left out by chance, every value inside the schema's limits."""
     chance = random.Random(seed)
     record: Record = {"version": 1}
-    for name, about in schema()["properties"].items():  # type: ignore[attr-defined]
+    for name, about in _properties().items():
         if name == "version":
             continue
         if _left_out(name, about, chance, likely):

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
-from helpers.answering import COOKIE, AnsweringServer
+from helpers.answering import COOKIE, AnsweringServer, SteadyServer
 from web_server import Server, Site
 
 if TYPE_CHECKING:
@@ -39,12 +39,16 @@ BLOCKED = "Service Worker registration blocked by Playwright"
 
 
 @contextmanager
-def serving(folder: Path, prefix: str = "/", *, send_headers: bool = True, answering: bool = False) -> Iterator[Server]:
+def serving(
+    folder: Path, prefix: str = "/", *, send_headers: bool = True, answering: bool = False, steady: bool = False
+) -> Iterator[Server]:
     """Serve a built site on a free port of this machine; `server.address` is its first page.
 
-    With `answering` a page may have its questions answered by this Python (see helpers/answering.py).
+    With `answering` a page may have its questions answered by this Python (see helpers/answering.py); with `steady`
+    too, and what stands beside the pages is kept by the browser.
     """
-    with (AnsweringServer if answering else Server)(Site(folder, prefix, send_headers)) as server:
+    kind = SteadyServer if steady else AnsweringServer if answering else Server
+    with kind(Site(folder, prefix, send_headers)) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
         thread.start()
         try:

@@ -288,8 +288,8 @@ class Sheet:
 
     def fields(self) -> set[str]:
         """The fields that the page asks for; the others of its calculators have no box here."""
-        boxes = self.page.locator(".qt-form:not([hidden]) [data-field]").all()
-        return {box.get_attribute("data-field") or "" for box in boxes}
+        boxes = self.page.locator(".qt-form:not([hidden]) [data-field]")
+        return set(boxes.evaluate_all("(all) => all.map((one) => one.dataset.field)"))
 
     def unfold(self) -> Sheet:
         """Open what is folded."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 import pint
 import pytest
@@ -11,7 +12,13 @@ from hypothesis import strategies as st
 
 from quarterturn import units
 
-REGISTRY: pint.UnitRegistry[Fraction] = pint.UnitRegistry(non_int_type=Fraction)
+
+@cache
+def registry() -> pint.UnitRegistry[Fraction]:
+    """All units, exactly; they take a second to read."""
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
 PINT = {
     "mm": ("millimeter", "meter"),
     "in": ("inch", "meter"),
@@ -49,7 +56,7 @@ EXACT = {
 @pytest.mark.parametrize("name", PINT)
 def test_size_is_pints(name: str) -> None:
     own, si = PINT[name]
-    assert units.unit(name).size == pytest.approx(float((1 * REGISTRY(own)).to(si).magnitude), rel=1e-15, abs=0)
+    assert units.unit(name).size == pytest.approx(float((1 * registry()(own)).to(si).magnitude), rel=1e-15, abs=0)
 
 
 @pytest.mark.parametrize("name", EXACT)

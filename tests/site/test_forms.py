@@ -7,7 +7,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from pint import UnitRegistry
+from pint import UnitRegistry, get_application_registry
 
 import forms
 import page_parts
@@ -26,7 +26,7 @@ FIELDS = [field for field in FIELDS_DECLARED if not isinstance(field, ListField)
 NUMBERS = [field for field in FIELDS if isinstance(field, NumberField)]
 CHOICES = [field for field in FIELDS if isinstance(field, ChoiceField)]
 TEXTS = [field for field in FIELDS if isinstance(field, TextField)]
-PINT: UnitRegistry[Any] = UnitRegistry()
+PINT: UnitRegistry[Any] = get_application_registry()  # type: ignore[no-untyped-call]
 IN_PINT = {"mm": "mm", "in": "inch", "turn": "turn", "lbf": "force_pound", "N": "newton", "kgf": "kilogram_force"}
 IN_PINT |= {
     "count": "",

@@ -37,7 +37,7 @@ from quarterturn.widgets.after.form import ASKED
 from quarterturn.widgets.after.inputs import BowChange, bow_change
 from quarterturn.widgets.answer import Answer, Drawing, Points, State, Status, Steps, Table, ValueList, name_of
 
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
+REGISTRY: pint.UnitRegistry[float] = pint.get_application_registry()  # type: ignore[no-untyped-call]
 GRAIN = 64.79891e-6
 LBF = 4.4482216152605
 OWN: dict[str, Any] = COMPLETE | {"brace_height": 222, "upper_tiller": 179, "lower_tiller": 175, "draw_weight": 38}

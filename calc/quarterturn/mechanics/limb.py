@@ -225,7 +225,8 @@ def _section(limb: Limb, start: float, end: float, curvature: float, number: int
     """Return the steps over one piece of the limb, from its outer end inward."""
     h = (end - start) / number
     scale, slope = math.sqrt(limb.stiffness), limb.taper / limb.length
-    flexed = [h / (scale * (1 - slope * (end - 0.5 * h * place))) ** 2 for place in range(2 * number + 1)]
+    half = 0.5 * h
+    flexed = [h / (scale * (1.0 - slope * (end - half * place))) ** 2 for place in range(2 * number + 1)]
     turn = curvature * h
     return [(h, turn, flexed[at], flexed[at + 1], flexed[at + 2]) for at in range(0, 2 * number, 2)]
 
@@ -277,37 +278,39 @@ def _runge_kutta(steps: Sequence[Step], tension: float, start: LimbState, kept: 
     """Take all steps by the classical Runge-Kutta rule of fourth order, with the derivatives of the same rule.
 
     One flat loop over plain numbers: it is where all the time of a bow goes. x is along, d is δ, p is ψ; the second
-    letter says by what it is derived (t by T, q by q), the last digit the stage.
+    letter says by what it is derived (t by T, q by q), the last digit the stage. No whole numbers stand in it: Python
+    multiplies two floats quicker.
     """
     sin, cos = math.sin, math.cos
     x, d, p, xt, dt, pt, xq, dq, pq = start
     for h, k, c1, c2, c4 in steps:
+        k = -k
         a1, a2, a4 = tension * c1, tension * c2, tension * c4
-        d1, x1, p1 = h * sin(p), h * cos(p), -k - a1 * d
+        d1, x1, p1 = h * sin(p), h * cos(p), k - a1 * d
         dt1, pt1, xt1 = x1 * pt, -c1 * d - a1 * dt, d1 * pt
         dq1, pq1, xq1 = x1 * pq, -a1 * dq, d1 * pq
         p_, d_ = p + 0.5 * p1, d + 0.5 * d1
         pt_, pq_, dt_ = pt + 0.5 * pt1, pq + 0.5 * pq1, dt + 0.5 * dt1
-        d2, x2, p2 = h * sin(p_), h * cos(p_), -k - a2 * d_
+        d2, x2, p2 = h * sin(p_), h * cos(p_), k - a2 * d_
         dt2, pt2, xt2 = x2 * pt_, -c2 * d_ - a2 * dt_, d2 * pt_
         dq2, pq2, xq2 = x2 * pq_, -a2 * (dq + 0.5 * dq1), d2 * pq_
         p_, d_ = p + 0.5 * p2, d + 0.5 * d2
         pt_, pq_, dt_ = pt + 0.5 * pt2, pq + 0.5 * pq2, dt + 0.5 * dt2
-        d3, x3, p3 = h * sin(p_), h * cos(p_), -k - a2 * d_
+        d3, x3, p3 = h * sin(p_), h * cos(p_), k - a2 * d_
         dt3, pt3, xt3 = x3 * pt_, -c2 * d_ - a2 * dt_, d3 * pt_
         dq3, pq3, xq3 = x3 * pq_, -a2 * (dq + 0.5 * dq2), d3 * pq_
         p_, d_ = p + p3, d + d3
         pt_, pq_, dt_ = pt + pt3, pq + pq3, dt + dt3
         d4, x4 = h * sin(p_), h * cos(p_)
-        x += (x1 + 2 * (x2 + x3) + x4) / 6
-        p += (p1 + 2 * (p2 + p3) - k - a4 * d_) / 6
-        d += (d1 + 2 * (d2 + d3) + d4) / 6
-        xt -= (xt1 + 2 * (xt2 + xt3) + d4 * pt_) / 6
-        pt += (pt1 + 2 * (pt2 + pt3) - c4 * d_ - a4 * dt_) / 6
-        dt += (dt1 + 2 * (dt2 + dt3) + x4 * pt_) / 6
-        xq -= (xq1 + 2 * (xq2 + xq3) + d4 * pq_) / 6
-        pq += (pq1 + 2 * (pq2 + pq3) - a4 * (dq + dq3)) / 6
-        dq += (dq1 + 2 * (dq2 + dq3) + x4 * pq_) / 6
+        x += (x1 + 2.0 * (x2 + x3) + x4) / 6.0
+        p += (p1 + 2.0 * (p2 + p3) + k - a4 * d_) / 6.0
+        d += (d1 + 2.0 * (d2 + d3) + d4) / 6.0
+        xt -= (xt1 + 2.0 * (xt2 + xt3) + d4 * pt_) / 6.0
+        pt += (pt1 + 2.0 * (pt2 + pt3) - c4 * d_ - a4 * dt_) / 6.0
+        dt += (dt1 + 2.0 * (dt2 + dt3) + x4 * pt_) / 6.0
+        xq -= (xq1 + 2.0 * (xq2 + xq3) + d4 * pq_) / 6.0
+        pq += (pq1 + 2.0 * (pq2 + pq3) - a4 * (dq + dq3)) / 6.0
+        dq += (dq1 + 2.0 * (dq2 + dq3) + x4 * pq_) / 6.0
         if kept is not None:
             kept.append((x, d, p, xt, dt, pt, xq, dq, pq))
     return x, d, p, xt, dt, pt, xq, dq, pq
