@@ -167,8 +167,8 @@ FAULTS = (
     Fault(
         "in is called out",
         f"{CALC}/widgets/words.py",
-        'return "out (anticlockwise, facing the head)" if value > 0',
-        'return "out (anticlockwise, facing the head)" if value < 0',
+        'way = "out" if value > 0 else "in"',
+        'way = "out" if value < 0 else "in"',
     ),
     Fault(
         "a cracked limb is only a question",
@@ -315,8 +315,8 @@ FAULTS = (
     Fault(
         "one page passes by what is known of the bow",
         f"{CALC}/widgets/frame.py",
-        "if isinstance(own, Refusal) or (level is not None and level > Level.OPEN):",
-        'if isinstance(own, Refusal) or (level is not None and level > Level.OPEN and widget.name != "log"):',
+        "    if level is not None and level > Level.OPEN:\n        return _halted",
+        '    if level is not None and level > Level.OPEN and widget.name != "log":\n        return _halted',
         ("tests/widgets/test_matrix.py",),
     ),
     Fault(

@@ -50,11 +50,11 @@ def turned_in(text: str) -> tuple[float, float]:
     found = {"upper": 0.0, "lower": 0.0}
     size = {"half a turn": 0.5, "a quarter of a turn": 0.25}
     pattern = (
-        r"(both bolts|the upper bolt|the lower bolt) (in|out) \((clockwise|anticlockwise), facing the head\),?( each)? "
+        r"(both bolts|the upper bolt|the lower bolt) (in|out)( \((?:anti)?clockwise, facing the head\))?,?( each)? "
         r"by ([^:;.]+(?:\.\d+ turns?)?)"
     )
     for bolts, way, hand, _, far in re.findall(pattern, text):
-        assert (way == "in") is (hand == "clockwise")
+        assert hand in ("", f" ({'clockwise' if way == 'in' else 'anticlockwise'}, facing the head)")
         turns = size.get(far.strip()) or float(far.split()[0])
         for bolt in ("upper", "lower") if bolts == "both bolts" else (bolts.split()[1],):
             found[bolt] += turns * (1 if way == "out" else -1)

@@ -123,7 +123,7 @@ def test_the_first_step_goes_toward_the_plan_s_best_pair() -> None:
         "String off",
         "stringer",
         "lock",
-        "clockwise",
+        "which way",
         "seat",
         "loops",
         "never let go",

@@ -16,6 +16,7 @@ from helpers.asking import (
     MAKER,
     answered,
     changed,
+    lines_of,
     missing_of,
     numbers,
     points_of,
@@ -171,7 +172,7 @@ def test_past_first_touch_do_not_string_and_the_way_back(bolt: str) -> None:
     assert "Do not string" in answer.verdict
     turned = [step for step in steps_of(answer) if step.startswith(f"{bolt.capitalize()} bolt")]
     assert turned
-    assert all(" in (clockwise" in step for step in turned)
+    assert all(" in, to" in step for step in turned)
     assert "String off" in steps_of(answer)[0]
     assert "Do not string the bow until the stop here is gone." in steps_of(answer)[-1]
 
@@ -202,7 +203,7 @@ def test_the_direction_of_the_way_back(changes: dict[str, Any], way: str) -> Non
     assert re.search(rf"(turn the upper bolt|the upper bolt) {way} to", answer.verdict)
     turned = [step for step in steps_of(answer) if step.startswith("Upper bolt")]
     assert turned
-    assert all(f" {way} (" in step for step in turned)
+    assert all(f" {way}, to" in step for step in turned)
 
 
 @pytest.mark.parametrize("bolt", ["upper", "lower"])
@@ -217,7 +218,7 @@ def test_inside_flush_unstring_and_inspect_first(bolt: str) -> None:
         assert part in " ".join(steps_of(answer)[:2])
     turned = [step for step in steps_of(answer) if step.startswith(f"{bolt.capitalize()} bolt")]
     assert turned
-    assert all(" out (anticlockwise" in step for step in turned)
+    assert all(" out, to" in step for step in turned)
 
 
 def test_past_first_touch_is_said_first_where_both_are_outside() -> None:
@@ -405,3 +406,25 @@ def test_assumed_is_only_what_this_page_asks_for() -> None:
     assert assumed <= labels
     assert BY_NAME["slot_width"].label in assumed
     assert BY_NAME["string_length"].label not in assumed
+
+
+@pytest.mark.parametrize(("hand", "inward", "outward"), [("right", "", "anti"), ("left", "anti", "")])
+def test_the_key_s_way_is_told_where_the_thread_s_hand_was_seen(hand: str, inward: str, outward: str) -> None:
+    """A right-hand thread goes in when it is turned clockwise (ISO 5408, M); a left-hand one is its mirror."""
+    for turns, side, way, clock in ((9, "out", "in", inward), (0.5, "in", "out", outward)):
+        record = COMPLETE | {"upper_now_turns": turns, "upper_now_side": side}
+        unknown = steps_of(answered(record))
+        assert not any("clockwise" in step for step in unknown)
+        assert any("look which way the head moves" in step for step in unknown)
+        known = steps_of(answered(record | {"thread_hand": hand}))
+        turned = [step for step in known if step.startswith("Upper bolt")]
+        assert turned
+        assert all(f" {way} ({clock}clockwise, facing the head), to" in step for step in turned)
+        assert not any("look which way" in step for step in known)
+
+
+def test_a_left_hand_thread_changes_no_number() -> None:
+    """Counts are in and out, whichever way the key goes: steps that were written before stay right."""
+    right, left = (answered(COMPLETE | {"thread_hand": hand}) for hand in ("right", "left"))
+    assert numbers(right) == numbers(left)
+    assert lines_of(left)["tell-hand"].text.startswith("A left-hand thread.")

@@ -22,11 +22,12 @@ from quarterturn.widgets.safe_range.tells import NAMES
 
 FROM_MARK: Data = {"rise": 4.23, "thread_diameter": 9.5, "upper_free_from_mark": 23.5, "lower_free_from_mark": 24}
 HEIGHTS: Data = {"upper_height_now": 8, "lower_height_now": 9}
-WHOLE: Data = COMPLETE | STRUNG | FROM_MARK | HEIGHTS | {"maker_in": 0, "maker_out": 6}
+WHOLE: Data = COMPLETE | STRUNG | FROM_MARK | HEIGHTS | {"maker_in": 0, "maker_out": 6, "thread_hand": "right"}
 """Every box that has such a sentence filled in. Nobody's bow."""
 NEEDS: dict[str, tuple[str, ...]] = {
     "tell-maker": ("maker_in", "maker_out"),
     "tell-tiller": ("upper_tiller", "lower_tiller"),
+    "tell-hand": ("thread_hand",),
     "tell-head": ("head_diameter",),
     "tell-rise": ("rise",),
     "tell-zero": ("flush_way",),

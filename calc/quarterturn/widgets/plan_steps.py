@@ -6,6 +6,7 @@ from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.plan import Step
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
+from quarterturn.record.values import Values
 from quarterturn.widgets import bow_wording, plan_wording, words
 from quarterturn.widgets.answer import Steps
 from quarterturn.widgets.planned_change import PlannedChange
@@ -21,13 +22,20 @@ def by_key(turns: float) -> str:
     return words.turns(size)
 
 
-def turning(change: Pair) -> str:
+def which_way(values: Values) -> str:
+    """Which way is in, where that is known of the bow; what to look at where it is not."""
+    hand = words.hand_of(values)
+    return f"{words.capital(words.direction(-1, hand))}." if hand else words.LOOK_WHICH_WAY
+
+
+def turning(change: Pair, values: Values) -> str:
     """What is turned in one step, as the hand does it; the rest of a sentence after "turn"."""
     upper, lower = change
+    hand = words.hand_of(values)
     if same(upper, lower):
-        return f"both bolts {words.direction(upper)}, each by {by_key(upper)}"
+        return f"both bolts {words.direction(upper, hand)}, each by {by_key(upper)}"
     parts = [
-        f"the {bolt} bolt {words.direction(each)} by {by_key(each)}"
+        f"the {bolt} bolt {words.direction(each, hand)} by {by_key(each)}"
         for bolt, each in zip(BOLTS, change, strict=True)
         if not same(each, 0.0)
     ]
@@ -45,7 +53,8 @@ def expected(step: Step, planned: PlannedChange) -> str:
 def in_words(step: Step, planned: PlannedChange) -> str:
     """One step of a plan: what is turned, and what to expect."""
     return (
-        f"String off. Turn {turning(step.change)}. Lock, string, look, draw part of the way, measure. Expect "
+        f"String off. Turn {turning(step.change, planned.values)}. Lock, string, look, draw part of the way, measure. "
+        "Expect "
         f"{expected(step, planned)}. Another reading: count again, or stop and look."
     )
 
@@ -71,7 +80,7 @@ def title_of_steps(planned: PlannedChange, title: str) -> str:
     return f"{title}, of an example: turn nothing by it" if planned.prediction.example else title
 
 
-def in_turns() -> Steps:
+def in_turns(values: Values) -> Steps:
     """A plan in turns alone, for a bow of which nothing is foretold."""
     return Steps(
         "in-turns",
@@ -80,9 +89,9 @@ def in_turns() -> Steps:
             "Before you turn anything, read what the maker's manual permits. Make both witness marks. Measure brace "
             "height and both tillers with a tape.",
             *at_bench(
-                "Turn both bolts alike, from where they are, by a quarter or half a turn. In (clockwise, facing the "
-                "head) is more draw weight, out is less. Leave a bolt where it is if it would come within a quarter "
-                "of a turn of an end of its safe range.",
+                "Turn both bolts alike, from where they are, by a quarter or half a turn. In is more draw weight, out "
+                f"is less. {which_way(values)} Leave a bolt where it is if it would come within a quarter of a turn of "
+                "an end of its safe range.",
                 "Measure brace height and both tillers. Is the upper limb farther from the string than before, "
                 "compared with the lower one? A quarter of a turn more of the upper bolt in, or of the lower one out, "
                 "brings it back. Is it nearer? The other way round.",

@@ -89,7 +89,7 @@ def _counted() -> tuple[str, ...]:
     )
 
 
-def turning_back(moves: tuple[Move, ...], *, look_first: bool) -> tuple[str, ...]:
+def turning_back(moves: tuple[Move, ...], hand: str, *, look_first: bool) -> tuple[str, ...]:
     """The moves that bring bolts back into their windows, unstrung; limb out first where one was past flush."""
     first = (
         "Limb out. Inspect head, shank, butt and slot. Any mark, bend or crack: stop, and ask a bow technician. Only "
@@ -98,36 +98,36 @@ def turning_back(moves: tuple[Move, ...], *, look_first: bool) -> tuple[str, ...
     return (
         "String off, or leave it off. Back the lock off.",
         *((first,) if look_first else ()),
-        *(_one_move(move) for move in moves),
+        *(() if hand else (words.LOOK_WHICH_WAY,)),
+        *(_one_move(move, hand) for move in moves),
         "Lock the bolts. The witness mark must not move.",
         "Write down where both bolts are now, in the log, with the day. Do not string the bow until the stop here is "
         "gone.",
     )
 
 
-def _one_move(move: Move) -> str:
+def _one_move(move: Move, hand: str) -> str:
     """One move of one bolt: how far, which way, and to where."""
     end = "zero" if same(move.end, 0.0) else words.position(move.end)
     return (
-        f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns)}, to {end}. "
+        f"{move.bolt.capitalize()} bolt: {words.by_hand(move.turns)} {words.direction(move.turns, hand)}, to {end}. "
         "See that the butt is seated."
     )
 
 
-def moving(moves: tuple[Move, ...], inside: dict[str, bool]) -> tuple[str, ...]:
+def moving(moves: tuple[Move, ...], inside: dict[str, bool], hand: str) -> tuple[str, ...]:
     """The moves as steps to carry out, with what comes between them.
 
     Args:
         moves: in order.
         inside: for each bolt, whether it is inside its window before the first move.
+        hand: the thread's, as `words.hand_of` has it.
     """
-    steps = [
-        "String off. Lock backed off. Each turn below is made with the limb seated and the string off. In is clockwise "
-        "only if the thread is right-handed: check it on the bow."
-    ]
+    steps = ["String off. Lock backed off. Each turn below is made with the limb seated and the string off."]
+    steps += [] if hand else [words.LOOK_WHICH_WAY]
     state = dict(inside)
     for place, move in enumerate(moves):
-        steps.append(_one_move(move))
+        steps.append(_one_move(move, hand))
         state[move.bolt] = move.inside
         if all(state.values()) and place < len(moves) - 1:
             steps.append(

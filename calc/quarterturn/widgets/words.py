@@ -7,6 +7,7 @@ import math
 from quarterturn import days, units
 from quarterturn.bench.window import Window, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, rounded, same
+from quarterturn.record.values import Values
 
 LIMITS = {
     "flush": "flush",
@@ -105,9 +106,21 @@ def safe_range(window: Window) -> str:
     return f"{first} turns out" if first == last else f"{first} to {last} turns out"
 
 
-def direction(value: float) -> str:
-    """Which way, for a right-handed thread."""
-    return "out (anticlockwise, facing the head)" if value > 0 else "in (clockwise, facing the head)"
+def direction(value: float, hand: str) -> str:
+    """Which way: in or out, and how the key turns where the thread's hand is known ("right", "left", else "")."""
+    way = "out" if value > 0 else "in"
+    if not hand:
+        return way
+    return f"{way} ({'clockwise' if (value > 0) is (hand == 'left') else 'anticlockwise'}, facing the head)"
+
+
+def hand_of(values: Values) -> str:
+    """The thread's hand, as it was seen on the bow: "right", "left", or "" where nobody has looked."""
+    return values.choice("thread_hand") if values.entered("thread_hand") else ""
+
+
+LOOK_WHICH_WAY = "Turn an eighth first, and look which way the head moves: not every thread is right-handed."
+"""Said where a bolt is turned and the thread's hand is not known."""
 
 
 def position(value: float) -> str:

@@ -17,6 +17,15 @@ METHOD: tuple[AnyField, ...] = (
         role=Role.READING,
         when=FELT,
     ),
+    choice(
+        28,
+        "thread_hand",
+        "Which way is out?",
+        "String off. Turn one bolt an eighth and back, and look which way its head moves.",
+        Option("right", "anticlockwise, facing the head", "The usual thread."),
+        Option("left", "clockwise, facing the head", "A left-hand thread."),
+        when=COUNTED,
+    ),
     length(
         21,
         "strip_thickness",

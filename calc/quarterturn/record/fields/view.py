@@ -131,7 +131,7 @@ VIEW: tuple[AnyField, ...] = (
             155,
             "upper_change",
             "Upper bolt: turn it by",
-            "From where it is. A minus is in (clockwise, facing the head). Your entries stay as they are.",
+            "From where it is. A minus is in. Your entries stay as they are.",
             default=-0.5,
             default_from="where the page begins",
             limits=(-8.0, 8.0, "no safe range is wider"),

@@ -14,15 +14,26 @@ from quarterturn.widgets import judgement_wording, words
 from quarterturn.widgets.answer import State
 from quarterturn.widgets.bow_wording import force, force_unit, length, own_draw
 
-CAUTIONS = (
-    "The maker's manual comes first",
-    "String off before a bolt or its lock is turned",
-    "In is clockwise, facing the head",
-    "Never dry-fire",
-    "Other limbs, shims, bolts: count again",
-    "In doubt: a qualified coach or a bow technician",
-    "This card is no permission and does not test strength",
-)
+IN_IS = {
+    "right": "In is clockwise, facing the head",
+    "left": "In is anticlockwise, facing the head: a left-hand thread",
+    "": "Look which way the head moves",
+}
+
+
+def cautions(values: Values) -> tuple[str, ...]:
+    """What every card says, and which way is in where that is known of the bow."""
+    return (
+        "The maker's manual comes first",
+        "String off before a bolt or its lock is turned",
+        IN_IS[words.hand_of(values)],
+        "Never dry-fire",
+        "Other limbs, shims, bolts: count again",
+        "In doubt: a qualified coach or a bow technician",
+        "This card is no permission and does not test strength",
+    )
+
+
 MADE_UP = {
     "bow_name": "A made-up bow",
     "riser_name": "made-up riser",

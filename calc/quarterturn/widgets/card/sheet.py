@@ -66,7 +66,7 @@ def sheet_of(values: Values, judgement: Judgement) -> Sheet:
         bolts=() if notice is not None else tuple(map(_bolt, found.bolts)),
         notice=notice,
         facts=facts,
-        cautions=card_text.CAUTIONS,
+        cautions=card_text.cautions(values),
         code=coded.code,
         beside=coded.beside,
         across="MADE-UP BOW" if example else "",

@@ -39,7 +39,7 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
     plan, on = shown.plan, not shown.alone and (not progress.carried(shown) or progress.goes_on(shown))
     return [
         *plan_warnings(shown),
-        *((plan_steps.in_turns(),) if shown.alone else ()),
+        *((plan_steps.in_turns(shown.values),) if shown.alone else ()),
         DeferredBlock("next-step", partial(steps.next_step, shown)),
         *entry_offers.offers(shown),
         *entry_offers.tells(shown),

@@ -64,7 +64,8 @@ def back(shown: PlannedChange) -> str:
     change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
     upper, lower = map(words.position, there.turns)
     found = (
-        f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change)}. Limbs seated, lock, string, "
+        f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change, shown.values)}. "
+        "Limbs seated, lock, string, "
         f"look. Then the upper bolt is {upper}, the lower one {lower}."
     )
     if max(map(abs, change)) > LARGEST_STEP + 1e-9:

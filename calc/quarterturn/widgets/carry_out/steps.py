@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.numbers import fixed
-from quarterturn.widgets import bow_wording, plan_steps, plan_wording
+from quarterturn.widgets import bow_wording, plan_steps, plan_wording, words
 from quarterturn.widgets.answer import Points, Steps, Table
 from quarterturn.widgets.carry_out import progress, readings
 from quarterturn.widgets.planned_change import PlannedChange
@@ -15,14 +15,15 @@ def next_step(shown: PlannedChange) -> Steps | None:
     if not progress.goes_on(shown):
         return None
     step = shown.steps[0]
-    turn = plan_steps.turning(step.change)
+    turn = plan_steps.turning(step.change, shown.values)
     upper, lower = (fixed(place, 2) for place in step.turns)
     so_far = progress.done(shown)
+    look = "" if words.hand_of(shown.values) else f" {words.LOOK_WHICH_WAY}"
     return Steps(
         "next-step",
         plan_steps.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
         (
-            *plan_steps.at_bench(f"Turn {turn}.", f"Measure. Expect {plan_steps.expected(step, shown)}."),
+            *plan_steps.at_bench(f"Turn {turn}.{look}", f"Measure. Expect {plan_steps.expected(step, shown)}."),
             "Another reading: count again, or stop and look. If it is as expected, make a new entry: today's date, "
             f"upper bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),

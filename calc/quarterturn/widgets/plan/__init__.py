@@ -46,7 +46,7 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
 
 def _in_turns(shown: PlannedChange) -> list[Block | DeferredBlock]:
     """Without readings of the bow nothing is foretold: no map, and no number of another bow."""
-    return [*plan_warnings(shown), plan_steps.in_turns(), room_to_turn.one_more(shown)]
+    return [*plan_warnings(shown), plan_steps.in_turns(shown.values), room_to_turn.one_more(shown)]
 
 
 def _by_numbers(shown: PlannedChange) -> list[Block | DeferredBlock]:

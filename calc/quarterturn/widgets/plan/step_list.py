@@ -46,7 +46,7 @@ def each_step(shown: PlannedChange) -> Steps | None:
         "each-step",
         "How each step goes",
         plan_steps.at_bench(
-            "Turn, and count aloud. In is clockwise, as you face the head.",
+            f"Turn, and count aloud. {plan_steps.which_way(shown.values)}",
             "Measure draw weight, both tillers and brace height, and write them down.",
         ),
     )

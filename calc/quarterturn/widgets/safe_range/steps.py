@@ -14,7 +14,7 @@ def what_to_do(found: SafeRanges) -> Steps:
     plan = found.moves
     inside = {bolt.name: bolt.standing.place is WindowPlace.INSIDE for bolt in found.bolts}
     intro = "Nothing has to be turned." if not plan else "No step is larger than half a turn."
-    steps = procedure.moving(plan, inside) if plan else procedure.AFTER
+    steps = procedure.moving(plan, inside, words.hand_of(found.values)) if plan else procedure.AFTER
     if found.example:
         intro = f"In the example: {words.lower(intro)}"
     return Steps("to-do", "What to do next", steps, intro)

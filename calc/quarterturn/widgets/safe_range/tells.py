@@ -15,14 +15,14 @@ from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 LEAST_COVER = 1e-3
 """Less than this past the middle of the bolt (m) is not called enough: a ruler tells no more. Our own; no source."""
-OF_BOTH = ("tell-maker", "tell-tiller", "tell-head", "tell-rise", "tell-zero")
+OF_BOTH = ("tell-maker", "tell-tiller", "tell-hand", "tell-head", "tell-rise", "tell-zero")
 OF_A_BOLT = ("tell-mark", "tell-thread", "tell-now", "tell-touch", "tell-cover")
 NAMES = (*OF_BOTH, *(f"{bolt}-{name}" for bolt in BOLTS for name in OF_A_BOLT))
 
 
 def tells(found: SafeRanges) -> list[Line]:
     """Every line; that of an empty box is empty."""
-    told = [_maker(found), _tiller(found), _head(found), _rise(found), _zero(found)]
+    told = [_maker(found), _tiller(found), _hand(found), _head(found), _rise(found), _zero(found)]
     lines = [Line(name, text) for name, text in zip(OF_BOTH, told, strict=True)]
     for bolt in found.bolts:
         texts = (_mark(bolt, found), _thread(bolt, found), _now(bolt, found), _touch(bolt, found), _cover(bolt, found))
@@ -63,6 +63,14 @@ def _tiller(found: SafeRanges) -> str:
     if tillers[0] is None or tillers[1] is None:
         return ""
     return bow_wording.tiller_told(balance.tiller(tillers[0], tillers[1]), found.unit)
+
+
+def _hand(found: SafeRanges) -> str:
+    hand = words.hand_of(found.values)
+    if not hand:
+        return ""
+    left = "A left-hand thread. " if hand == "left" else ""
+    return f"{left}Every step here says so from now on: {words.direction(-1, hand)}."
 
 
 def _head(found: SafeRanges) -> str:
