@@ -152,7 +152,8 @@ def thread(inputs: LoadInputs) -> Drawing:
         title="How much thread holds the bolt",
     )
     whose = "" if inputs.thread_given else " An example until you enter your own."
-    return Drawing(picture, f"Level lines: thread in diameters (common practice).{whose}")
+    told = f"Level lines: the diameters of thread that are wanted (common practice, no source).{whose}"
+    return Drawing(picture, told)
 
 
 def _mm(length: float) -> float:
