@@ -36,21 +36,22 @@ def page_part(what: str) -> str:
 
 
 def _group(name: str, of_it: list[Statement]) -> str:
-    rows = "".join(f"<dt>{escape(_begun(one.text))}</dt><dd>{_places(one.places)}</dd>" for one in of_it)
+    rows = "".join(f"<dt>{escape(_begun(one.text))}</dt><dd>{_places(one.places, name)}</dd>" for one in of_it)
     return f'<h3>{escape(name)}</h3><dl class="qt-bibliography qt-facts">{rows}</dl>'
 
 
 def _begun(text: str) -> str:
     """With a capital and, where the sentence has none, a full stop."""
+    text = text.replace("`", "")
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '…')) else '.'}"
 
 
-def _places(places: list[Place]) -> str:
-    return "; ".join(_place(one) for one in places)
+def _places(places: list[Place], under: str) -> str:
+    return "; ".join(_place(one, under) for one in places)
 
 
-def _place(one: Place) -> str:
-    words = escape(one.label if one.group in (one.label, NOTES) else f"{one.group}: {one.label}")
+def _place(one: Place, under: str) -> str:
+    words = escape(one.label if one.group in (one.label, under) else f"{one.group}: {one.label}")
     return f'<a href="{BASE_MARK}{escape(one.link)}">{words}</a>' if one.link or one.label == "Start" else words
 
 

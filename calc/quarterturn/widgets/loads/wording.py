@@ -105,4 +105,6 @@ def wanted(much: EngagementRequirement) -> str:
     """By which rule this much thread is wanted."""
     if much.whole_bush:
         return "all of the riser's thread, which is less than the rule wants"
-    return f"thread wanted: {trimmed(much.diameters, 1)} × the diameter (common practice, no source)"
+    if much.diameters == 1:
+        return "thread wanted: 1 diameter (common practice, no source)"
+    return f"thread wanted: {trimmed(much.diameters, 1)} diameters (common practice, no source)"
