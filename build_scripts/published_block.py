@@ -15,7 +15,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from html_block import HtmlBlock
-from published import arrows, bow, pocket, threads
+from published import arrows, bolts, bow, limbs, pocket, readings, threads, trade
 from quarterturn.markup import escape
 from quarterturn.sources import SOURCES
 
@@ -25,9 +25,13 @@ if TYPE_CHECKING:
 LISTS: dict[str, tuple[Row, ...]] = {
     "pocket": pocket.ROWS,
     "threads": threads.ROWS,
+    "bolts": bolts.ROWS,
     "bow": bow.ROWS,
+    "limbs": limbs.ROWS,
     "measured-bows": bow.COMPANY,
+    "trade": trade.ROWS,
     "arrows": arrows.ROWS,
+    "readings": readings.ROWS,
 }
 """The lists that a page can show, by the block's argument."""
 

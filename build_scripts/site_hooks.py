@@ -32,6 +32,7 @@ from published_block import PublishedBlock  # noqa: E402
 from quarterturn.record.schema import bows_schema  # noqa: E402
 from quarterturn.widgets import WIDGETS  # noqa: E402
 from quarterturn.widgets.render import BASE_MARK  # noqa: E402
+from trade_facts_block import FactsBlock  # noqa: E402
 
 # The theme's own loader takes back what is put on the path while a hook is read.
 _PATHS = [str(HERE), str(HERE.parent / "calc")]
@@ -47,7 +48,7 @@ RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
-    blocks = (BowsBlock, PublishedBlock, DrawingBlock, *part_blocks.BLOCKS)
+    blocks = (BowsBlock, PublishedBlock, FactsBlock, DrawingBlock, *part_blocks.BLOCKS)
     extensions: list[Any] = config.markdown_extensions
     extensions.extend(HtmlBlockExtension(block) for block in blocks)
     extensions.append(GlossaryExtension())

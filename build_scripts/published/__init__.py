@@ -49,9 +49,9 @@ class Row:
         return abs(self.computed() - self.published) <= self.tolerance + ROUNDING * abs(self.published)
 
     def ours(self) -> str:
-        """The package's number with one digit more than was printed."""
+        """The package's number with one digit more than was printed; none after the point where tens were rounded."""
         decimals = len(self.printed.partition(".")[2])
-        return f"{self.computed():.{decimals + 1 if decimals else 0}f}"
+        return f"{self.computed():.{decimals + 1 if self.last_place <= 1 else 0}f}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class Table:
             group=self.group,
             what=what,
             published=float(printed),
-            unit=unit or self.unit,
+            unit=self.unit if unit is None else unit,
             tolerance=places * last,
             source=self.source,
             mark=mark or self.mark,

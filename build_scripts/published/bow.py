@@ -35,7 +35,7 @@ TAPE = 1.75 * INCH
 
 
 @lru_cache(maxsize=16)
-def _cantilever(load: float) -> tuple[float, float, float]:
+def cantilever(load: float) -> tuple[float, float, float]:
     """Tip deflection, shortening (both over the length) and tip angle at PL²/EI = load.
 
     The string is the load: it pulls at a right angle to the limb's root, so that ψ there is a right angle.
@@ -69,7 +69,7 @@ def _cantilevers() -> list[Row]:
     rows, again = [], []
     for load, *numbers, quoted in _DEFLECTED:
         for place, (what, unit) in enumerate(_WHAT_DEFLECTS):
-            ask = partial(_picked, _cantilever, float(load), place)
+            ask = partial(_picked, cantilever, float(load), place)
             name = f"PL²/EI = {load}, {what}"
             mark = "S2" if quoted == "all places" else "M"
             remark = f"Seen quoted to {quoted}." if quoted and mark == "M" else ""

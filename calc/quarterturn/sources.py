@@ -56,7 +56,7 @@ SOURCES = {
         ),
         Source(
             "common-practice",
-            "Common practice in the trade, no source.",
+            "The trade's own rules (common practice, no source).",
             "a margin of at least a quarter of a turn inside both ends. The butt covers more than half of the bolt. "
             "One diameter of thread is engaged in steel, two in aluminium",
         ),

@@ -1,8 +1,8 @@
 """What a table of draw lengths and weights tells by itself, and what of it cannot be of one bow.
 
-Sources: SciPy's trapezoid and linregress (C); GUM H.3, the calibration of a thermometer (M: its data are from memory,
-and its printed results follow from them); sums by hand (C). That a bow pulls harder the farther it is drawn, and how
-far two readings may be apart: our own rule.
+Sources: SciPy's trapezoid and linregress (C); GUM H.3, the calibration of a thermometer (S2: data and results were read
+where others quote them; the scatter of 0.0035 is from memory, M); sums by hand (C). That a bow pulls harder the farther
+it is drawn, and how far two readings may be apart: our own rule.
 """
 
 from __future__ import annotations
@@ -121,7 +121,7 @@ def test_measured_slope_of_scipy(
 
 
 def test_gum_h3() -> None:
-    """GUM H.3 (M): slope 0.00218 and its standard uncertainty 0.00067, of 11 readings that scatter by 0.0035."""
+    """GUM H.3 (S2): slope 0.00218 and its standard uncertainty 0.00067, of 11 readings that scatter by 0.0035."""
     at = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
     off = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160]
     told = measured_slope(weighings([(one / 100, other) for one, other in zip(at, off, strict=True)]))

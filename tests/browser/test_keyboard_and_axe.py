@@ -44,7 +44,7 @@ def test_axe_finds_nothing_serious_on_the_worksheet(page: Page, server: Server, 
     assert findings(page, swapped=list(RECORDS).index(name) % 2 == 1) == []
 
 
-@pytest.mark.parametrize("path", ["words/", "404.html"])
+@pytest.mark.parametrize("path", ["words/", "trade-facts/", "404.html"])
 def test_axe_finds_nothing_serious_on_the_other_pages(page: Page, server: Server, path: str) -> None:
     page.goto(server.address + path)
     assert findings(page) == []

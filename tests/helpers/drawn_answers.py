@@ -35,6 +35,11 @@ def outcomes(widget: str = "safe-range") -> tuple[Outcome, ...]:
     return tuple(_drawn(widget, place) for place in range(FEWER.get(widget, COUNT)))
 
 
+def first_outcomes(widget: str, count: int) -> tuple[Outcome, ...]:
+    """The first of them; no more are worked out."""
+    return tuple(_drawn(widget, place) for place in range(min(count, FEWER.get(widget, COUNT))))
+
+
 def answers(widget: str = "safe-range", first: int = COUNT) -> list[tuple[Record, Answer]]:
     """Those that were answered, or so many of them; no more are worked out than are wanted."""
     found: list[tuple[Record, Answer]] = []

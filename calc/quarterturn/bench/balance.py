@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 TELLING = 1e-3
-"""A tiller below zero by more than this (m) is told; less is lost in the reading. Common practice, no source."""
+"""A tiller below zero by more than this (m) is told; less is lost in the reading (common practice, no source)."""
 
 
 def tiller(upper: float, lower: float) -> float:

@@ -11,7 +11,7 @@ from quarterturn.numbers import at_most, fixed, trimmed
 
 LEAST_PITCH = 0.5e-3
 MOST_PITCH = 2.5e-3
-"""Bounds of a limb bolt's pitch, m per turn; common practice, no source."""
+"""Bounds of a limb bolt's pitch, m per turn (common practice, no source)."""
 
 DISAGREEMENT = 3.0
 """Two ways of counting disagree when they differ by more than this many standard uncertainties of the difference."""

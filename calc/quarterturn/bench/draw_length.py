@@ -42,8 +42,8 @@ def pivot_draw(length: float, station: str, offset: float = 0.0) -> float:
 
     The stations are "pivot", the pivot point itself; "amo", 1.75 in beyond it (AMO standard); "plunger", the middle of
     the plunger hole, and "rest", the arrow rest. `offset` is how far that hole or rest lies from the pivot point toward
-    the target, along the arrow, and plays no part for the others: 0 where it lies right over the pivot point (common
-    practice, no source).
+    the target, along the arrow, and plays no part for the others: 0 where it lies right over the pivot point
+    (common practice, no source).
 
     Hole and rest lie above the pivot point, and the line from there to the nocking point is therefore a little longer
     than what is measured along the arrow: by √(D² + h²) − D, with h from the pivot point square to the arrow. That is

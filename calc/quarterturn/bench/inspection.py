@@ -200,7 +200,7 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
         "Let a coach look at the string before you string the bow again.",
     ),
 }
-"""Answers that do not let the work go on, with what they mean. All others do. (Common practice, no source.)"""
+"""Answers that do not let the work go on, with what they mean; all others do (common practice, no source)."""
 
 
 LOOKED_AT = ("check_manual", "check_string_off", "check_lock")
@@ -336,8 +336,8 @@ class Since:
 def due(values: Values, found: Inspection, since: Since) -> Due | None:
     """Say why the bow has to be looked over again, the gravest reason first; None where it has not.
 
-    An inspection without a day is older than anything that happened. How old it may become is the reader's own setting
-    (twelve months; common practice, no source).
+    An inspection without a day is older than anything that happened. How old it may become is the reader's own setting,
+    at first twelve months (common practice, no source).
     """
     if not found.own:
         return Due.OTHER

@@ -21,8 +21,8 @@ READINGS = ("weight", "tiller", "brace_height")
 LEAST_TURN = 0.125
 """A smaller turn tells nothing of a whole one: how near is read would be taken eight times and more."""
 MOST_TURNS = 2.0
-"""More at once asks for a recount, and tells nothing of a turn: no step of a bolt is over half a turn (common practice,
-no source)."""
+"""More at once asks for a recount, and tells nothing of a turn: no step of a bolt is over half a turn
+(common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,6 @@ class Status(StrEnum):
     ENTERED = "entered"
     ASSUMED = "assumed"
     EXAMPLE = "example"
-    COMMON = "common practice"
     MAKER = "from the maker"
 
 

@@ -217,7 +217,7 @@ def _of_swapped(cause: Cause, judgement: Judgement) -> tuple[str, str]:
         "Look at the marks on both limbs first",
         f"The lower limb is {apart} farther from the string than the upper one. Limbs in each other's pockets give "
         "that, and no bolt cures it. Look which limb is on top, by the marks, and write it down with the day. Some "
-        "archers set tiller so on purpose (common practice).",
+        "archers set the lower distance larger on purpose (common practice, no source).",
     )
 
 

@@ -16,7 +16,8 @@ OWN_DEVICE = re.compile(r"(localhost|127(\.\d+){3}|\[::1\])(:\d+)?/")
 """Addresses that lead back to the device they are opened on."""
 SIDE = 42.0
 """The side of the picture on a sheet, mm."""
-_FINEST = 0.34  # mm: a phone's camera still tells squares of this size apart (common practice, no source)
+_FINEST = 0.34
+"""A phone's camera still tells squares of this size apart, mm (common practice, no source)."""
 
 
 def is_own(values: Values) -> bool:

@@ -155,7 +155,7 @@ AREAS: tuple[Area, ...] = (
                 "limb_places",
                 "The upper limb on top",
                 "Most pairs are marked. If they are not, read the writing: it is the right way up on the upper limb "
-                "(common practice).",
+                "(common practice, no source).",
             ),
             _turned(
                 125,
@@ -223,6 +223,6 @@ AREAS: tuple[Area, ...] = (
         ),
     ),
 )
-"""What is looked at, in order. (Common practice, no source.)"""
+"""What is looked at, in order (common practice, no source)."""
 
 ITEMS: tuple[ChoiceField, ...] = tuple(item for area in AREAS for item in area.items)

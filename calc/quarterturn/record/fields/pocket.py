@@ -110,7 +110,7 @@ POCKET: tuple[AnyField, ...] = (
         79,
         "bush_metal",
         "Metal of the riser's thread",
-        "Thread wanted: one diameter in steel, two in aluminium or unknown (common practice).",
+        "Thread wanted: one diameter in steel, two in aluminium or unknown (common practice, no source).",
         Option("unknown", "not known: taken as aluminium"),
         Option("aluminium", "aluminium"),
         Option("steel", "a steel bush"),

@@ -91,7 +91,8 @@ def general(shown: BowChange) -> Points | None:
     if not shown.by_maker:
         sentence = (
             f"{LOOK_UP} Below the published general figure, {figure}, an arrow is certainly too light. It has no "
-            "figure of its own for recurve bows, and many limb makers want more (common practice, no source)."
+            "figure of its own for recurve bows. Many limb makers want a heavier arrow than that "
+            "(common practice, no source)."
         )
         return Points("general", "The limb maker's figure is missing", (sentence,))
     general_one = units.to_si(5.0, "gr/lbf")

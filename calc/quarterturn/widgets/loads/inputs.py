@@ -124,7 +124,7 @@ class LoadInputs(PocketInputs):
 
     @property
     def covered(self) -> bool:
-        """Whether the butt reaches past the bolt's axis at flush (common practice wants it)."""
+        """Whether the butt reaches past the bolt's axis at flush, as it should (common practice, no source)."""
         return self.pocket.coverage_at_flush > 0
 
 

@@ -24,6 +24,7 @@ NOTHING = 1e-9
 """A share of the largest bending that is none: what is left where the whole overlap bears alike."""
 DIAMETERS = (1.0, 1.5, 2.0)
 """Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
+LEVELS = "Level lines: the diameters of thread that are wanted (common practice, no source)."
 
 
 def ends(inputs: LoadInputs) -> tuple[float, float]:
@@ -152,7 +153,7 @@ def thread(inputs: LoadInputs) -> Drawing:
         title="How much thread holds the bolt",
     )
     whose = "" if inputs.thread_given else " An example until you enter your own."
-    return Drawing(picture, f"Level lines: thread in diameters (common practice).{whose}")
+    return Drawing(picture, f"{LEVELS}{whose}")
 
 
 def _mm(length: float) -> float:

@@ -8,9 +8,9 @@ from quarterturn.widgets.bow_warnings import string_off, tried_turn_unused
 from quarterturn.widgets.loads.inputs import LoadInputs
 
 COVER = (
-    "By these entries the butt covers no more than half of the bolt. It must cover more (common practice), however "
-    "little the bolt is bent: a butt that slips off the head frees the limb. Measure again. If it is so, do not draw "
-    "the bow, and ask a bow technician."
+    "By these entries the butt covers no more than half of the bolt. More than half must be covered "
+    "(common practice, no source), however little the bolt is bent. A butt that slips off the head frees the limb. "
+    "Measure again. If it is so, do not draw the bow, and ask a bow technician."
 )
 
 

@@ -105,4 +105,6 @@ def wanted(much: EngagementRequirement) -> str:
     """By which rule this much thread is wanted."""
     if much.whole_bush:
         return "all of the riser's thread, which is less than the rule wants"
-    return f"{trimmed(much.diameters, 1)} diameter{'' if much.diameters == 1 else 's'} (common practice)"
+    if much.diameters == 1:
+        return "thread wanted: 1 diameter (common practice, no source)"
+    return f"thread wanted: {trimmed(much.diameters, 1)} diameters (common practice, no source)"

@@ -144,7 +144,7 @@ def _cover(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
     covered = Value(
         *(f"{bolt.name}_cover", "The butt reaches past the bolt's middle by", units.from_si(cover, found.unit)),
         *(found.unit, words.length(cover, found.unit), status),
-        note="more than nothing is wanted (common practice)",
+        note="the butt should reach past the middle (common practice, no source)",
     )
     return [covered, *_thread_left(bolt, found, status)]
 

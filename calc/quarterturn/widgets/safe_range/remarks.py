@@ -35,13 +35,14 @@ def _bolt_remarks(bolt: BoltRange, found: SafeRanges) -> list[str]:
         long, wanted = words.length(much.length, found.unit, 1), trimmed(much.diameters, 1)
         remarks.append(
             f"{bolt.title.capitalize()}: the riser's thread is only {long} long, and {wanted} diameters are wanted "
-            "(common practice). The limit here keeps all of it engaged. Ask the maker whether that is how it was made."
+            "(common practice, no source). The limit here keeps all of it engaged. Ask the maker whether that is how "
+            "it was made."
         )
     elif bolt.window.outer.name == "thread" and not found.values.entered("bush_metal"):
         remarks.append(
             f"{bolt.title.capitalize()}: the thread that is left sets the outer end, with two diameters of engagement, "
             "because the metal in the riser is not known. If it is a steel bush, say so: one diameter is wanted then "
-            "(common practice)."
+            "(common practice, no source)."
         )
     if feel is not None and readings.way == "both":
         expected = feel.flush_outside + feel.flush_inside
