@@ -300,10 +300,10 @@ def test_both_loops_are_in_their_grooves_and_the_string_leaves_in_the_middle() -
 def test_the_stringer_hangs_below_the_string_from_both_limbs() -> None:
     drawing = drawn("stringer_on")
     cord, string, loop = (way(drawing, f"p-{part}") for part in ("cord", "string", "loop"))
-    block, pocket = way(drawing, "p-block"), way(drawing, "p-pocket")
+    block, cup = way(drawing, "p-block"), way(drawing, "p-cup")
     assert max(y for _, y in cord) > max(y for _, y in string) + 20
     assert max(x for x, _ in loop) < min(x for x, _ in block)  # the loop can slide to the tip past the block
-    assert min(x for x, _ in pocket) < max(x for x, _ in cord)
+    assert min(x for x, _ in cup) < max(x for x, _ in cord)
     assert min(x for x, _ in cord) == pytest.approx(sum(x for x, _ in block) / 4, abs=8)
 
 

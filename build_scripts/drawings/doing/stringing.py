@@ -147,11 +147,11 @@ class _Bow:
             *self.sketch.body(riser, "riser"),
         ]
 
-    def pocket(self) -> list[Element]:
-        """The stringer's pocket over the lower tip."""
+    def cup(self) -> list[Element]:
+        """The stringer's cup over the lower tip."""
         (x, y), (x0, y0) = self.tip, self.at(*self.middle[-6])
         over = [(x + (x - x0) * 0.35, y + (y - y0) * 0.35), (x0 - (x - x0) * 0.25, y0 - (y - y0) * 0.25)]
-        return self.sketch.body(tapered(over, 9, 14), "window", hatched="limb", key="pocket")
+        return self.sketch.body(tapered(over, 9, 14), "window", hatched="limb", key="cup")
 
     def block(self, along: float) -> list[Element]:
         """The stringer's block across the back of the upper limb."""
@@ -193,11 +193,11 @@ def _put_on(sketch: Sketch) -> list[Element]:
         *bow.loop(LOOP, joint),
         *_stringer_cord(sketch, hanging, "cord"),
         *bow.block(BLOCK),
-        *bow.pocket(),
+        *bow.cup(),
         sketch.words(8, 24, "upper limb", strong=True),
         sketch.words(332, 24, "lower limb", anchor="end", strong=True),
         sketch.words(78, 42, "block"),
-        sketch.words(276, 46, "pocket"),
+        sketch.words(276, 46, "cup"),
         sketch.words(196, 98, "string"),
         sketch.words(170, 162, "cord"),
     ]
@@ -237,7 +237,7 @@ def _from_front(panel: Sketch) -> list[Element]:
         *bow.draw(),
         *bow.loop(134, joint),
         *_stringer_cord(panel, tight, "cord"),
-        *bow.block(BLOCK - 8), *bow.pocket(),
+        *bow.block(BLOCK - 8), *bow.cup(),
         *_shoe(panel, x, key="foot"),
         *gripping(panel, Hand((x + 2, 90), 90, 0.62, sleeve=66)),
         *pinching(panel, Hand((loop[0] + 4, loop[1] - 1), 84, 0.5, sleeve=20)),
@@ -316,7 +316,7 @@ def _lower_seated(panel: Sketch) -> list[Element]:
         *tip.limb_in_loop(NOCK, SEATED, NOTCH + 3.5),
         *tip.string(SEATED),
         panel.stroke([*cup, cup[0]], "qt-bow-before"),
-        panel.words(8, 70, "pocket"),
+        panel.words(8, 70, "cup"),
         *panel.pointer((64, 69), tip.at(-24, 61)),
     ]
 
@@ -403,7 +403,7 @@ STRINGING = (
     Step(
         "stringer_on",
         "The stringer on the bow",
-        "The unstrung bow is level, the side of the string down. The pocket of the stringer covers the lower tip, its"
+        "The unstrung bow is level, the side of the string down. The cup of the stringer covers the lower tip, its"
         " block lies across the back of the upper limb between riser and loop, and the cord hangs below the string.",
         170.0,
         one(170.0, _put_on),
@@ -420,7 +420,7 @@ STRINGING = (
         "loops_seated",
         "Both loops in their grooves",
         "Both tips from the side of the string, the stringer still on. On the left, at the upper tip, and on the right,"
-        " at the lower tip under the pocket, the loop lies in the grooves on both sides, and the string leaves in the"
+        " at the lower tip under the cup, the loop lies in the grooves on both sides, and the string leaves in the"
         " middle of the limb.",
         HIGH + FOOT + 2,
         two(HIGH + FOOT + 2, (_upper_seated, _lower_seated), ("upper: both sides", "lower: both sides")),

@@ -88,4 +88,5 @@ def in_turns() -> Steps:
                 "brings it back. Is it nearer? The other way round.",
             ),
         ),
+        how=words.OFF_AND_ON,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import units
 from quarterturn.numbers import fixed
-from quarterturn.widgets import bow_wording, plan_steps, plan_wording
+from quarterturn.widgets import bow_wording, plan_steps, plan_wording, words
 from quarterturn.widgets.answer import Points, Steps, Table
 from quarterturn.widgets.carry_out import progress, readings
 from quarterturn.widgets.planned_change import PlannedChange
@@ -26,6 +26,7 @@ def next_step(shown: PlannedChange) -> Steps | None:
             "Another reading: count again, or stop and look. If it is as expected, make a new entry: today's date, "
             f"upper bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),
+        how=words.OFF_AND_ON,
     )
 
 
@@ -42,6 +43,7 @@ def blank_step() -> Steps:
             ),
             "A reading you did not expect: count again, or stop and look.",
         ),
+        how=words.OFF_AND_ON,
     )
 
 
