@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from playwright.sync_api import expect
+from pypdfium2 import PdfDocument
 
 from helpers import matrix
 from helpers.asking import COMPLETE, STRUNG, Data
@@ -63,7 +64,14 @@ def test_each_drawing_is_in_the_step_that_it_shows(folds: dict[str, Element]) ->
 def test_it_says_what_can_hurt(folds: dict[str, Element]) -> None:
     (box,) = folds[ON].classed("danger")
     said = " ".join(box.whole_text.split())
-    for words in ("Look first", "face clear", "Nobody is in front", "crack, a click or a lifted layer: stop"):
+    for words in (
+        "stay unstrung",
+        "Never without a stringer",
+        "Look first",
+        "face clear",
+        "Nobody is in front",
+        "crack, a click or a lifted layer: stop",
+    ):
         assert words in said
     assert "Never let go without an arrow" in folds[ON].whole_text
     assert [one.text for one in folds[OFF].all("ol")[0].all("li")[0].all("strong")] == ["Stringer on first,"]
@@ -173,3 +181,23 @@ def test_without_a_script_it_can_be_opened(browser: Browser, server: Server, wat
         page.locator(f"#{ON} > summary").click()
         for name in DRAWN:
             expect(page.locator(f"#doing-{name}-figure")).to_be_visible()
+
+
+@pytest.mark.browser
+def test_it_can_be_taken_along_on_paper(browser: Browser, server: Server, watch: Watch) -> None:
+    with watched_page(browser, watch) as page:
+        page.goto(f"{server.address}bow/")
+        Sheet(page, "tiller").settled()
+        expect(page.locator('[data-act="print-reading"]')).to_be_visible()
+        page.evaluate("document.documentElement.dataset.print = 'reading'")
+        with PdfDocument(page.pdf(format="A4")) as document:
+            text = " ".join("".join(one.get_textpage().get_text_range() for one in document).split())
+    for words in (
+        "Find the larger loop",
+        "face clear",
+        "Draw it part of the way",
+        "Stringer on first",
+        "Lower the bow",
+    ):
+        assert words in text
+    watch.check()
