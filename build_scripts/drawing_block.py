@@ -1,12 +1,14 @@
 """A Markdown block that puts a drawing of the site's own on a page: `/// drawing | pocket-frame` and `///`.
 
-The drawings are those of `drawings.frames`; a name that none of them has ends the build.
+The drawings are those of `drawings.frames`, with their words under them, and those of the steps at the bench, as
+`doing/hook_scale`, whose words are the page's. A name that none of them has ends the build.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from drawings.doing import SUBJECTS, step_drawing
 from drawings.frames import PICTURES
 from html_block import HtmlBlock
 from quarterturn.markup import escape
@@ -25,8 +27,12 @@ def page_part(name: str) -> str:
     Raises:
         DrawingError: if no drawing has that name.
     """
+    room, _, step = name.partition("/")
+    if room == "doing" and step in SUBJECTS:
+        return f'<div class="qt-look">{step_drawing(step, prefix=f"doing-{step}").svg}</div>'
     if name not in PICTURES:
-        raise DrawingError(f"drawing | {name}: no drawing has this name; there are: {', '.join(PICTURES)}")
+        known = ", ".join([*PICTURES, *(f"doing/{step}" for step in SUBJECTS)])
+        raise DrawingError(f"drawing | {name}: no drawing has this name; there are: {known}")
     picture = PICTURES[name](name)
     return (
         f'<figure class="qt-drawing">{picture.svg}<figcaption>{escape(picture.title)}. {escape(picture.description)}'

@@ -68,6 +68,7 @@ class PageParts:
         page: its source, for sentences.
         main: the calculator whose headline, verdict and next page are the page's; "" where the page has none.
         blank_steps: whether its steps are printed with lines to write on.
+        reading: whether its words are printed with their drawings.
         whole: calculators whose whole form and answer stand on the page.
         boxes, known: fields that stand there to be filled in, and as a line that opens.
         spots: blocks of answers, as "WIDGET/NAME".
@@ -79,6 +80,7 @@ class PageParts:
     page: str
     main: str = ""
     blank_steps: bool = False
+    reading: bool = False
     whole: list[str] = field(default_factory=list)
     boxes: list[str] = field(default_factory=list)
     known: list[str] = field(default_factory=list)
@@ -277,6 +279,7 @@ class PageParts:
             drawings={},
             has_drawn_options=lambda _: False,
             blank_steps=self.blank_steps,
+            reading=self.reading,
         )
 
     def _rest(self, name: str) -> str:

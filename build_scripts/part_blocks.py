@@ -269,7 +269,7 @@ class StepBlock(HoldingBlock):
         if not found.needs:
             title = escape(self._title)
             tick = f'<input type="checkbox" data-tick autocomplete="off"> Done: {title}'
-            self.put(self._body, f'<label class="qt-tick">{tick}</label>')
+            self.put(self._body, f'<label class="qt-step-tick">{tick}</label>')
 
     def _looks(self) -> ElementTree.Element:
         place = ElementTree.Element("div")

@@ -57,8 +57,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 
 def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: object) -> None:
     """Begin with a page: nothing is placed on it yet."""
-    main, blank = str(page.meta.get("widget", "")), page.meta.get("prints") == "steps"
-    part_blocks.CURRENT[:] = [PageParts(page.file.src_uri, main, blank)]
+    main, prints = str(page.meta.get("widget", "")), page.meta.get("prints")
+    part_blocks.CURRENT[:] = [PageParts(page.file.src_uri, main, prints == "steps", prints == "reading")]
 
 
 def on_page_content(html: str, page: Page, config: MkDocsConfig, files: object) -> str:

@@ -50,6 +50,27 @@ def test_axe_width_and_print(page: Page, server: Server, path: str) -> None:
         assert "".join(words.split()) in text, words
 
 
+HIDDEN_LINES = """() => [...document.querySelectorAll("svg.qt-figure :is(line, path, polygon, rect, circle)")]
+  .filter((one) => !one.closest(".qt-option, pattern, defs") && getComputedStyle(one).display === "none")
+  .map((one) => `${one.closest("svg").id}: ${one.getAttribute("class")}`)"""
+"""The small drawings of an answer have no words and no leaders to them, and are left out."""
+
+
+@pytest.mark.parametrize("path", ["safe-range/", *PAGES])
+def test_no_rule_for_the_page_hides_a_line_of_a_drawing(
+    browser: Browser, server: Server, watch: Watch, path: str
+) -> None:
+    """With a script and without, on the screen and on paper: a class of the page that is one of a drawing's too."""
+    for script in (True, False):
+        with watched_page(browser, watch, java_script_enabled=script) as page:
+            page.goto(server.address + path)
+            if script:
+                page.locator(".qt-page[data-calc=ready]").wait_for()
+            for media in ("screen", "print"):
+                page.emulate_media(media="screen" if media == "screen" else "print")
+                assert page.evaluate(HIDDEN_LINES) == [], (script, media)
+
+
 def test_axe_on_the_published_values(page: Page, server: Server) -> None:
     page.goto(f"{server.address}checked/")
     assert findings(page) == []

@@ -196,7 +196,7 @@ def texts_of(block: Block) -> tuple[str, ...]:
         case Points():
             return (block.title, *block.points)
         case Steps():
-            return (block.title, block.intro, *block.steps)
+            return (block.title, block.intro, *block.steps, *(each.text for each in block.how))
         case Table():
             return (block.title, block.note, *block.columns, *(cell for row in block.rows for cell in row))
         case ValueList():

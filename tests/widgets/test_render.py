@@ -14,7 +14,7 @@ from helpers.drawn_answers import answers
 from helpers.nav import page_names
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, State, Value, Way
+from quarterturn.widgets.answer import Answer, Block, Stage, State, Steps, Value, Way
 from quarterturn.widgets.render import BADGES, BASE_MARK, MARKS, pieces, render
 
 HOSTILE = "\"'><script>alert(1)</script><img src=x onerror=alert(1)>&lt;"
@@ -232,6 +232,11 @@ def test_every_state_and_every_mark_has_its_words(pages: Pages) -> None:
         assert (answer.badge or BADGES[answer.state]) in page.text
 
 
+def linked(block: Block) -> tuple[Stage, ...]:
+    """What a block links to: the stages of a way, or where it is told how steps are done."""
+    return block.stages if isinstance(block, Way) else block.how if isinstance(block, Steps) else ()
+
+
 def test_a_way_is_a_list_of_links_with_its_marks_in_words() -> None:
     seen = set()
     for answer in (each for _, each in sampled()[:60]):
@@ -243,8 +248,9 @@ def test_a_way_is_a_list_of_links_with_its_marks_in_words() -> None:
         assert [each.get("aria-current") for each in drawn] == [
             "step" if stage.mark == "next" else None for stage in stages
         ]
-        wanted = [f"{stage.page}/" if stage.page else "" for stage in stages]
-        ends = [f"#{stage.anchor}" if stage.anchor else "" for stage in stages]
+        to = [stage for block in answer.blocks for stage in linked(block)]
+        wanted = [f"{stage.page}/" if stage.page else "" for stage in to]
+        ends = [f"#{stage.anchor}" if stage.anchor else "" for stage in to]
         assert links == [f"{BASE_MARK}{one}{end}" for one, end in zip(wanted, ends, strict=True)]
         for stage in stages:
             assert stage.text in page.text

@@ -10,11 +10,12 @@ from drawings.doing.limb_in import LIMB_IN
 from drawings.doing.limb_off import LIMB_OFF
 from drawings.doing.parts import SIZE, WIDTH, Step
 from drawings.doing.ready import READY
+from drawings.doing.stringing import STRINGING
 from drawings.doing.strung import STRUNG
 from drawings.sketch import Sketch, drawing
 from quarterturn.figures.svg import Picture
 
-SUBJECTS: dict[str, Step] = {step.name: step for step in (*READY, *STRUNG, *LIMB_OFF, *LIMB_IN)}
+SUBJECTS: dict[str, Step] = {step.name: step for step in (*READY, *STRINGING, *STRUNG, *LIMB_OFF, *LIMB_IN)}
 """The steps that have a drawing, by name."""
 
 

@@ -120,13 +120,14 @@ class Drawing:
 
 @dataclass(frozen=True, slots=True)
 class Steps:
-    """Things to do, in order."""
+    """Things to do, in order; `how` is where it is told how some of them are done."""
 
     name: str
     title: str
     steps: tuple[str, ...]
     intro: str = ""
     folded: bool = False
+    how: tuple[Stage, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,7 +79,8 @@ def _figure(block: Drawing) -> dict[str, object]:
 
 
 def _steps(block: Steps) -> dict[str, object]:
-    return {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps)}
+    how = [{"text": each.text, "page": each.page, "place": each.anchor} for each in block.how]
+    return {"name": block.name, "title": block.title, "intro": block.intro, "steps": list(block.steps), "how": how}
 
 
 def _points(block: Points) -> dict[str, object]:

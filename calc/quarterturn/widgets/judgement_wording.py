@@ -331,7 +331,9 @@ def way_back(judgement: Judgement) -> list[Steps]:
     for kind, make in ((Kind.NO_WINDOW, _again), (Kind.OUTSIDE, _turn_back), (Kind.ALARM, _recount)):
         cause = judgement.of(kind)
         if cause is not None and judgement.worst is not None and judgement.worst.level is cause.level:
-            return [Steps("way-back", "What to do now", make(cause, judgement))]
+            # A bow under a stop is not strung: no word here of how that is done.
+            how = () if kind is Kind.NO_WINDOW else (words.STRING_OFF,)
+            return [Steps("way-back", "What to do now", make(cause, judgement), how=how)]
     return []
 
 

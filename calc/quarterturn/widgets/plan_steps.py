@@ -97,4 +97,5 @@ def in_turns(values: Values) -> Steps:
                 "brings it back. Is it nearer? The other way round.",
             ),
         ),
+        how=words.OFF_AND_ON,
     )

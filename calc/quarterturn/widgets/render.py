@@ -209,11 +209,23 @@ def _hand(hand: Slider, key: str) -> str:
 
 
 def _steps(block: Steps, widget: str) -> str:
-    intro = f'<p class="qt-note" id="{widget}-{block.name}-intro">{escape(block.intro)}</p>' if block.intro else ""
-    items = "".join(
-        f'<li id="{widget}-{block.name}-{place}">{escape(step)}</li>' for place, step in enumerate(block.steps)
+    key = f"{widget}-{block.name}"
+    intro = f'<p class="qt-note" id="{key}-intro">{escape(block.intro)}</p>' if block.intro else ""
+    items = "".join(f'<li id="{key}-{place}">{escape(step)}</li>' for place, step in enumerate(block.steps))
+    return f'{intro}{_how(block.how, key)}<ol class="qt-steps" id="{key}-list">{items}</ol>'
+
+
+def _how(places: tuple[Stage, ...], key: str) -> str:
+    """Links to where it is told how something is done; nothing where there are none."""
+    links = " · ".join(
+        f'<a href="{_address(each.page, each.anchor)}" id="{key}-how-{rank}">{escape(each.text)}</a>'
+        for rank, each in enumerate(places)
     )
-    return f'{intro}<ol class="qt-steps" id="{widget}-{block.name}-list">{items}</ol>'
+    return f'<p class="qt-note qt-how-to" id="{key}-how">{links}</p>' if links else ""
+
+
+def _address(page: str, anchor: str) -> str:
+    return BASE_MARK + (f"{page}/" if page else "") + (f"#{anchor}" if anchor else "")
 
 
 def _points(block: Points, widget: str) -> str:
@@ -279,7 +291,7 @@ def _count_part(part: TallyPart, key: str) -> str:
 
 
 def _missing(each: Missing, key: str) -> str:
-    address = BASE_MARK + (f"{each.page}/" if each.page else "") + f"#field-{each.field}"
+    address = _address(each.page, f"field-{each.field}")
     return (
         f'<li id="{key}"><a href="{address}" data-to-field="{each.field}" id="{key}-link">{escape(each.text)}</a></li>'
     )
@@ -296,7 +308,7 @@ def _offer(block: Offer, widget: str) -> str:
 
 
 def _stage(stage: Stage, key: str) -> str:
-    address = BASE_MARK + (f"{stage.page}/" if stage.page else "") + (f"#{stage.anchor}" if stage.anchor else "")
+    address = _address(stage.page, stage.anchor)
     note = f'<span class="qt-way-note" id="{key}-note">{escape(stage.note)}</span>' if stage.note else ""
     current = ' aria-current="step"' if stage.mark == "next" else ""
     return (

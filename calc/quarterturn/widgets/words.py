@@ -8,6 +8,7 @@ from quarterturn import days, units
 from quarterturn.bench.window import Window, WindowLimit
 from quarterturn.numbers import fixed, fixed_down, fixed_up, quarters, rounded, same
 from quarterturn.record.values import Values
+from quarterturn.widgets.answer import Stage
 
 LIMITS = {
     "flush": "flush",
@@ -27,6 +28,11 @@ CAUTIONS = (
     "Never dry-fire: never let go of the string without an arrow on it.",
     "When in doubt, ask a qualified coach or a bow technician. Follow club and range rules as well.",
 )
+
+STRING_OFF = Stage("Take the string off, step by step", "bow", "unstringing", "read")
+STRING_ON = Stage("String it, step by step", "bow", "stringing", "read")
+OFF_AND_ON = (STRING_OFF, STRING_ON)
+"""Where it is told how the string is put on and taken off: for every list of steps that asks for it."""
 
 
 def turns(value: float) -> str:

@@ -6,7 +6,7 @@ from quarterturn.bench import nocking
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.fields import BOLTS
-from quarterturn.widgets import bow_wording
+from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.after.inputs import BowChange
 from quarterturn.widgets.answer import Steps
 
@@ -33,6 +33,7 @@ def order(shown: BowChange) -> Steps:
             "stay.",
         ),
         "Each step changes what comes after it, and almost nothing before it.",
+        how=(words.STRING_ON, words.STRING_OFF),
     )
 
 

@@ -27,6 +27,7 @@ def next_step(shown: PlannedChange) -> Steps | None:
             "Another reading: count again, or stop and look. If it is as expected, make a new entry: today's date, "
             f"upper bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),
+        how=words.OFF_AND_ON,
     )
 
 
@@ -43,6 +44,7 @@ def blank_step() -> Steps:
             ),
             "A reading you did not expect: count again, or stop and look.",
         ),
+        how=words.OFF_AND_ON,
     )
 
 

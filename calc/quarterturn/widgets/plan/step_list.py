@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.plan import Plan
-from quarterturn.widgets import plan_steps
+from quarterturn.widgets import plan_steps, words
 from quarterturn.widgets.answer import Points, Steps
 from quarterturn.widgets.planned_change import PlannedChange
 
@@ -35,6 +35,7 @@ def steps(shown: PlannedChange, plan: Plan) -> Steps | None:
         tuple(plan_steps.in_words(step, shown) for step in found),
         "Enter what you measure in the log. There each reading is compared with what was expected, and the rest "
         "is planned anew.",
+        how=words.OFF_AND_ON,
     )
 
 
@@ -49,4 +50,5 @@ def each_step(shown: PlannedChange) -> Steps | None:
             f"Turn, and count aloud. {plan_steps.which_way(shown.values)}",
             "Measure draw weight, both tillers and brace height, and write them down.",
         ),
+        how=words.OFF_AND_ON,
     )

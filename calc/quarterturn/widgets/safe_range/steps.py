@@ -17,7 +17,7 @@ def what_to_do(found: SafeRanges) -> Steps:
     steps = procedure.moving(plan, inside, words.hand_of(found.values)) if plan else procedure.AFTER
     if found.example:
         intro = f"In the example: {words.lower(intro)}"
-    return Steps("to-do", "What to do next", steps, intro)
+    return Steps("to-do", "What to do next", steps, intro, how=words.OFF_AND_ON)
 
 
 def bench_steps(found: SafeRanges) -> Steps:
@@ -33,4 +33,5 @@ def bench_steps(found: SafeRanges) -> Steps:
         ),
         found.family.reason,
         folded=True,
+        how=(words.STRING_OFF,),
     )
