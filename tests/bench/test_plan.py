@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from helpers.asking import COMPLETE, MAKER, changed, values, windows
@@ -26,8 +26,9 @@ from quarterturn.bench.bow_inputs import BowInputs, bow_inputs
 from quarterturn.bench.bow_setup import Pair, Setup
 from quarterturn.bench.course import WHAT, Course, Prior, SettingReading, course_of
 from quarterturn.bench.outcomes import Outcome
-from quarterturn.bench.plan import NoPlan, Plan, Wish, find, first_step, grid, places_to, steps_to, way
+from quarterturn.bench.plan import NoPlan, Plan, Wish, find, go_on, grid
 from quarterturn.bench.uncertainty import Budget
+from quarterturn.bench.way import steps_of
 from quarterturn.bench.window import End, Window, WindowLimit
 from quarterturn.widgets.plan.form import ASKED
 
@@ -221,7 +222,7 @@ def test_hundreds_of_pairs_take_few_bows(monkeypatch: pytest.MonkeyPatch) -> Non
         assert len(plan.places) > 400
         assert 9 <= count <= 25
         planned_with = count
-        [course.at(step, what) for step in places_to(course.now.turns, plan.best.turns) for what in WHAT]
+        [course.at(step, what) for step in plan.way for what in WHAT]
         assert count == planned_with  # the way was solved with the plan
         assert len(plan.next) == 4
         assert planned_with < count <= planned_with + 8  # those after the best, when they are asked for
@@ -358,11 +359,10 @@ def test_nothing_outside_a_window_is_ever_proposed(
     with pytest.MonkeyPatch.context() as patch:
         bow = Straight(patch)
         plan = bow.find(upper, lower, now, wish)
-        steps = way(bow.course(now), plan.best.turns)
         for turns in (
             *bow.asked,
             *(one.turns for one in (plan.best, *plan.next, *plan.places)),
-            *(s.turns for s in steps),
+            *plan.way,
         ):
             assert upper.holds(turns[0])
             assert lower.holds(turns[1])
@@ -548,45 +548,19 @@ def test_where_the_bow_has_no_answer_at_a_pair_after_the_best_the_next_takes_its
     assert all(one.solved for one in plan.next)
 
 
-# The way
-
-QUARTERS = st.integers(-16, 16).map(lambda count: count / 4)
-
-
-@given(st.tuples(st.floats(-2, 4), st.floats(-2, 4)), st.tuples(QUARTERS, QUARTERS))
-@example((2.3, 1.7), (-2.25, 1.75))
-@example((0.43, 0.07), (3.5, -3.0))
-def test_steps_lead_there_none_over_half_a_turn_and_all_between(start: Pair, change: Pair) -> None:
-    end = (start[0] + change[0], start[1] + change[1])
-    places = places_to(start, end)
-    assert len(places) == steps_to(start, end) == math.ceil(max(map(abs, change)) / 0.5)
-    here = start
-    for there in places:
-        for at in range(2):
-            turned = there[at] - here[at]
-            assert abs(turned) <= 0.5 + 1e-12
-            assert turned * change[at] >= 0
-            low, high = sorted((start[at], end[at]))
-            assert low - 1e-12 <= there[at] <= high + 1e-12
-        here = there
-    if places:
-        assert places[-1] == end
-        assert first_step(start, end) == pytest.approx((places[0][0] - start[0], places[0][1] - start[1]), abs=1e-12)
-        left = [end[at] - start[at] for at in range(2)]
-        wanted = [math.copysign(min(0.5, abs(each)), each) if each else 0.0 for each in left]
-        assert first_step(start, end) == pytest.approx(wanted, abs=1e-12)
-    else:
-        assert change == (0, 0)
+# The way: its rules are in test_way.py
 
 
 @pytest.mark.parametrize("wished", ["heavier", "lighter, tiller turned", "both beyond"])
 @pytest.mark.parametrize("name", ["own", "eighths", "maker"])
 def test_the_way_says_after_each_step_what_to_read(name: str, wished: str) -> None:
     plan, course, bow = planned(name, wish_of(wished))
-    steps = way(course, plan.best.turns)
+    steps = steps_of(course, plan.way)
     assert steps
     assert np.sum([step.change for step in steps], axis=0) == pytest.approx(plan.best.change)
     assert steps[-1].turns == plan.best.turns
+    assert [step.turns for step in steps] == list(plan.way)
+    assert len(steps) == math.ceil(max(map(abs, plan.best.change)) / 0.5)
     exact = {one.turns: one for one in all_pairs(name)}
     for step in steps:
         assert max(map(abs, step.change)) <= 0.5
@@ -598,4 +572,88 @@ def test_the_way_says_after_each_step_what_to_read(name: str, wished: str) -> No
             assert told.value == pytest.approx(getattr(exact[step.turns], what), rel=1e-5, abs=1e-6)
     widths = [step.tiller.expanded for step in steps]
     assert widths == sorted(widths)  # the farther, the less sure
-    assert way(course, course.now.turns) == ()
+    assert planned(name, Wish(course.value("weight"), course.value("tiller"), 1e-3))[0].way == ()
+
+
+# Where the plan led
+
+
+def after(plan: Plan, *off: tuple[float, float]) -> tuple[SettingReading, ...]:
+    """What is read where the plan led, once or more often: so much more weight (N) and tiller (m) than foretold."""
+    best = plan.best
+    return tuple(
+        SettingReading(best.turns, best.weight + weight, best.tiller + tiller, best.brace_height)
+        for weight, tiller in off
+    )
+
+
+BANDS = {"weight": 2 * math.sqrt(2 / 3) * READ_TO["weight"], "tiller": 2 * math.sqrt(2 / 3) * READ_TO["tiller"]}
+"""Of two readings, each even within its half-width, k = 2 (GUM 4.3.7, 6.3.3, S2): no band is narrower."""
+
+
+@pytest.mark.parametrize("off", [(0.9, 0.0), (-0.9, 0.0), (0.0, 1.3e-3), (0.0, -1.3e-3), (0.7, -1e-3)])
+def test_a_plan_ends_where_it_led_though_the_reading_is_a_little_off(off: tuple[float, float]) -> None:
+    """Within what two readings may differ by their errors alone: moved by that, the best would only follow them."""
+    wish = wish_of("near")
+    first, _, bow = planned("own", wish)
+    assert abs(off[0]) < BANDS["weight"]
+    assert abs(off[1]) < BANDS["tiller"]
+    course = course_of(bow, after(first, off), READ_TO, "both")
+    raw, plan = find(bow, course, wish), go_on(bow, course, wish)
+    assert raw.best.turns != first.best.turns
+    assert raw.way
+    assert (plan.way, plan.settled, plan.best) == ((), True, raw.best)
+    moved = {what: abs(getattr(raw.best, what) - getattr(raw.here, what)) for what in BANDS}
+    assert all(moved[what] <= course.foretell(raw.best.turns, what).expanded for what in BANDS)
+
+
+def test_a_plan_goes_on_where_a_reading_could_tell_or_where_it_did_not_lead() -> None:
+    wish = wish_of("near")
+    first, before, bow = planned("own", wish)
+    for off in ((4.5 * LBF, 0.0), (0.0, 8e-3)):  # the best lies farther off than any band is wide
+        course = course_of(bow, after(first, off), READ_TO, "both")
+        found = find(bow, course, wish)
+        told = [course.foretell(found.best.turns, what).expanded for what in BANDS]
+        moved = [abs(getattr(found.best, what) - getattr(found.here, what)) for what in BANDS]
+        assert any(np.array(moved) > 1.2 * np.array(told))
+        assert go_on(bow, course, wish).way == found.way != ()
+    # Half way: it led farther, and what is left is done.
+    far = find(bow, before, wish_of("heavier"))
+    assert len(far.way) > 1
+    weight, tiller, brace = (before.value_at(far.way[-2], what) for what in WHAT)
+    half = SettingReading(far.way[-2], weight, tiller, brace)
+    course = course_of(bow, (half,), READ_TO, "both")
+    plan = go_on(bow, course, wish_of("heavier"))
+    assert (plan.way, plan.settled) == ((far.best.turns,), False)
+    # Another wish is another plan.
+    course = course_of(bow, after(first, (0.9, 0.0)), READ_TO, "both")
+    assert go_on(bow, course, wish).settled
+    other = Wish(wish.weight + 0.5 * LBF, wish.tiller, wish.worth)
+    assert go_on(bow, course, other).way == find(bow, course, other).way != ()
+
+
+def test_what_was_read_twice_where_the_plan_led_is_no_reason_to_turn() -> None:
+    wish = wish_of("near")
+    first, _, bow = planned("own", wish)
+    course = course_of(bow, after(first, (0.9, 1e-3), (-0.9, -1.2e-3)), READ_TO, "both")
+    assert find(bow, course, wish).way
+    assert go_on(bow, course, wish).settled
+
+
+def test_where_nobody_knows_how_sure_a_turn_is_the_plan_goes_on() -> None:
+    wish = wish_of("near")
+    first, _, bow = planned("own", wish)
+    course = replace(course_of(bow, after(first, (0.9, 0.0)), READ_TO, "both"), prior=lambda what: None)
+    plan = go_on(bow, course, wish)
+    assert plan.way == find(bow, course, wish).way != ()
+    assert not plan.settled
+
+
+def test_before_anything_was_carried_out_a_small_wish_has_its_step() -> None:
+    """Less than any band: it is what was asked for."""
+    bow = asked(RECORDS["own"])
+    course = course_of(bow, (), READ_TO, "both")
+    wish = Wish(course.value("weight") + 0.2 * LBF, course.value("tiller"), 2e-3 / LBF)
+    plan = go_on(bow, course, wish)
+    assert len(plan.way) == 1
+    assert plan.way == find(bow, course, wish).way

@@ -37,6 +37,8 @@ LISTS = ("draw-weight/unlike",)
 
 OWN = COMPLETE | STRUNG
 LOG: Data = {"upper_at": 2, "lower_at": 1.5, "weight": 38.4, "upper_tiller": 179, "lower_tiller": 175}
+LED: Data = {"date": "2026-06-05", "upper_at": 2, "lower_at": 1.5, "upper_tiller": 179, "lower_tiller": 175}
+PLANNED: Data = {"wanted_weight": 38.4, "planned_on": "2026-06-01"}
 SHAPE: Data = {"scale_readings": [{"draw": draw, "weight": weight} for draw, weight in
                                   ((16, 12), (20, 18), (24, 25.5), (28, 38))]}  # fmt: skip
 RECORDS: dict[str, Data] = {
@@ -49,6 +51,11 @@ RECORDS: dict[str, Data] = {
     "a plan under way": OWN
     | LOOKED_OVER
     | {"wanted_weight": 39, "planned_on": "2026-06-01", "log": [LOG | {"date": "2026-06-05", "brace_height": 221.5}]},
+    "a plan that ended where it led": OWN | LOOKED_OVER | PLANNED | {"log": [LED | {"weight": 38.9}]},
+    "a plan to be weighed at the end": OWN | LOOKED_OVER | PLANNED | {"log": [LED]},
+    "a step not measured": OWN | LOOKED_OVER | PLANNED | {"log": [
+        {"date": "2026-06-05", "upper_at": 2, "lower_at": 1.5}]},
+    "a plan of many steps": OWN | {"wanted_weight": 36.5},
     "a plan read otherwise": OWN | {"wanted_weight": 39, "log": [LOG | {"date": "2026-06-05", "weight": 46}]},
     "out of reach": OWN | {"wanted_weight": 60},
     "turns only": COMPLETE | {"wanted_weight": 39},

@@ -143,10 +143,16 @@ def test_what_to_expect_is_the_computed_bow_and_the_band_holds_the_reading_s_own
     cells = table_of(answer, "rest").rows[0]
     said = re.search(r"Expect about (\S+) lb and (\S+) mm tiller after it", answer.verdict)
     assert said is not None
-    assert said[1] == cells[-3].split(" ±")[0]
     assert read(said[2]) == pytest.approx(there["tiller"], abs=0.501)
     assert not re.search(r"±|\d\.\d\d+ turn", answer.title + answer.verdict)
-    for cell, name, own in zip(cells[-3:], ("weight", "tiller", "brace"), (0.5, math.sqrt(2), 1.0), strict=True):
+    # The step is not weighed: its weight is told, without a band.
+    assert cells[3] == f"{said[1]} not weighed"
+    assert read(said[1]) == pytest.approx(there["weight"], abs=0.051)
+    assert f"{said[1]} ±" not in next_of(answer)
+    weighed = told(OWN | {"wanted_weight": 38.2})
+    assert read(table_of(weighed, "rest").rows[0][3].split("±")[1]) >= 2 * 0.5 * math.sqrt(2 / 3) - 0.051
+    assert table_of(weighed, "rest").rows[0][3].split(" ±")[0] in next_of(weighed)
+    for cell, name, own in zip(cells[4:], ("tiller", "brace"), (math.sqrt(2), 1.0), strict=True):
         assert read(cell) == pytest.approx(there[name], abs=0.051)
         assert cell.split(" ±")[0] in next_of(answer)
         # Two readings, either off by a rectangular doubt, and the turn's on top (k = 2).
@@ -200,6 +206,89 @@ def test_steps_are_counted_from_where_the_plan_was_made() -> None:
 def test_the_page_keeps_the_plan_as_the_page_before_does() -> None:
     record = OWN | {"wanted_weight": 38.5, "planned_on": "2026-06-30"}
     assert told(record).keeps == answered(record, "plan").keeps != ()
+
+
+# What is measured
+
+
+FINE = {"scale_step": 0.1, "draw_step": 0.05}
+COARSE_WISH = OWN | {"wanted_weight": 39.5, "upper_now_turns": 3.25, "lower_now_turns": 3.0}
+"""A pound and a half more: four rounds, and three of them before a scale of half pounds can tell."""
+
+
+def is_weighed(answer: Answer) -> list[bool]:
+    """After which of the steps that are left the bow is weighed."""
+    return ["not weighed" not in each[3] for each in table_of(answer, "rest").rows]
+
+
+def test_the_tape_is_read_after_every_step_and_the_scale_where_it_can_tell_and_at_the_end() -> None:
+    """By the table's own numbers: it is weighed where it is farther from 38 lb than its band, and at the end."""
+    answer = told(COARSE_WISH)
+    rows = table_of(answer, "rest").rows
+    assert is_weighed(answer) == [False, False, True, True]
+    two_readings = 2 * 0.5 * math.sqrt(2 / 3)  # the least that a band can be (GUM)
+    assert 0 < read(rows[0][3]) - 38 < two_readings
+    assert read(rows[2][3]) - 38 > read(rows[2][3].split("±")[1]) > read(rows[1][3]) - 38 > 0
+    assert read(rows[3][3]) - read(rows[2][3]) < two_readings  # the last step
+    assert all("±" in each[at] for each in rows for at in (4, 5))
+    assert is_weighed(told(COARSE_WISH | FINE)) == [True] * 4
+
+
+def test_the_step_says_what_to_measure_in_it_and_why() -> None:
+    first, fine = told(COARSE_WISH), told(COARSE_WISH | FINE)
+    assert (
+        "Measure brace height and both tillers. Half a turn is the most in one step. No need to weigh here"
+        in next_of(first)
+    )
+    assert not re.search(r"Expect [^:]* lb", next_of(first))
+    assert "Measure brace height and both tillers, and weigh. Half a turn is the most in one step." in next_of(fine)
+    assert "It is the first setting whose weight a scale can tell from the last weighing." in next_of(fine)
+    assert re.search(r"Expect \S+ ± \S+ lb", next_of(fine).replace("\u00a0", " "))
+    assert is_weighed(told(OWN | {"wanted_weight": 38.2})) == [True]
+    last = next_of(told(OWN | {"wanted_weight": 38.2}))
+    assert "Measure brace height and both tillers, and weigh. It is the last step." in last
+    for answer in (first, fine):
+        assert "brace height" in next_of(answer)
+        assert "both tillers" in next_of(answer)
+
+
+def test_after_the_last_step_it_is_weighed_before_it_is_done() -> None:
+    rows = [as_computed(1, 2.0, 1.5), as_computed(2, 1.5, 1.25)]
+    end = (START[0] + change_of(WANTED)[0], START[1] + change_of(WANTED)[1])
+    there = bow_at(*end)
+    tape = row(3, *end, tiller=there["tiller"], brace=there["brace"])
+    answer = told(WANTED, *rows, tape)
+    assert numbers(answer)["left"] == 0
+    assert answer.title == "Weigh it: the last step is done"
+    assert "Weigh it, and enter the draw weight" in answer.verdict
+    assert next_of(answer) == ""
+    assert told(WANTED, *rows, tape, row(4, weight=there["weight"])).title.startswith("Done")
+    assert told(WANTED, *rows, tape | {"weight": there["weight"]}).title.startswith("Done")
+
+
+def test_a_step_that_was_not_weighed_is_held_against_what_the_weighing_before_it_foretold() -> None:
+    """A weight that is off is noticed where it is read, though the steps before it were measured by tape alone."""
+    tape = [{name: value for name, value in as_computed(1, 2.0, 1.5).items() if name != "weight"}]
+    assert numbers(told(WANTED, *tape))["amiss"] == 0
+    assert table_of(told(WANTED, *tape), "course").rows[-1][2] == "not read"
+    assert told(WANTED, *tape, as_computed(2, 1.5, 1.25)).state is State.EXPLAIN
+    wrong = told(WANTED, *tape, as_computed(2, 1.5, 1.25, weight=3))
+    assert (wrong.state, wrong.title) == (State.STOP, "Stop: the weight was not what was expected")
+
+
+def test_a_reading_that_is_a_little_off_at_the_end_is_no_reason_for_another_step() -> None:
+    """Half a pound and a millimetre: less than the scale and the tape could tell of a step after it."""
+    end = (START[0] + change_of(WANTED)[0], START[1] + change_of(WANTED)[1])
+    rows = [as_computed(1, 2.0, 1.5), as_computed(2, 1.5, 1.25), as_computed(3, *end, weight=0.5, tiller=-1)]
+    answer = told(WANTED, *rows)
+    assert change_of(WANTED, *rows) != (0, 0)  # the nearest is another one now
+    assert numbers(answer)["left"] == 0
+    assert answer.title == "Done: no reading could tell a nearer setting"
+    assert next_of(answer) == ""
+    assert told(WANTED, *rows, as_computed(4, *end)).title.startswith("Done")
+    # It is not where the plan led: the step that is left is told.
+    on_the_way = told(WANTED, *rows[:2])
+    assert numbers(on_the_way)["left"] == 1
 
 
 # Held against what was foretold
@@ -426,8 +515,16 @@ def test_a_step_after_which_nothing_was_read_is_measured_first() -> None:
     assert answer.title.startswith("Measure")
     assert steps_of(answer, "next-step") == ()
     assert not any(getattr(block, "name", "") == "rest" for block in answer.blocks)
-    # With one thing read it goes on.
-    assert next_of(told(WANTED, row(1, 2.0, 1.75, weight=38.3))) != ""
+    # The tape is read after every step: with one of its readings it goes on, with the weight alone it does not.
+    assert next_of(told(WANTED, row(1, 2.0, 1.75, brace=221.0))) != ""
+    assert next_of(told(WANTED, row(1, 2.0, 1.75, tiller=3.0))) != ""
+    weighed = row(1, 2.0, 1.75, weight=38.3)
+    assert told(WANTED, weighed).title == answer.title
+    assert next_of(told(WANTED, weighed)) == ""
+    # In an entry of its own as well; a bare one after it is a step that nobody has measured after.
+    assert next_of(told(WANTED, weighed, row(2, 2.0, 1.75, tiller=3.0))) != ""
+    assert next_of(told(WANTED, row(1, 2.0, 1.75, tiller=3.0), row(2, 2.0, 1.75, weight=38.3))) != ""
+    assert told(WANTED, row(1, 2.0, 1.75, tiller=3.0), row(2, 2.0, 1.75)).title == answer.title
 
 
 def test_one_tiller_alone_is_no_reading_of_tiller() -> None:

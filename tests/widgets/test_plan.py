@@ -335,8 +335,11 @@ def test_steps_of_half_a_turn_at_most_lead_to_the_best_pair(wanted: dict[str, An
     assert (sum(a for a, _ in made), sum(b for _, b in made)) == change
     assert all(max(abs(a), abs(b)) <= 0.5 for a, b in made)
     for one in steps:
-        for word in ("String off", "measure", "Expect", "stop and look"):
+        for word in ("String off", "measure brace height and both tillers", "Expect", "stop and look"):
             assert word in one
+        assert ("and weigh" in one) is bool(re.search(r"Expect [^:]* lb at", one))
+        assert ("It is the last step." if one is steps[-1] else "Half a turn is the most in one step.") in one
+        assert ("No need to weigh" in one) is ("and weigh" not in one)
     last = steps[-1]
     assert texts(answer)["best_weight"].split("\u00a0lb")[0].split(" lb")[0] in last
     assert texts(answer)["best_tiller"].split(" mm")[0] in last
@@ -914,3 +917,24 @@ def test_a_weighing_is_read_as_near_as_scale_and_mark_allow() -> None:
     ]
     assert slopes == pytest.approx([slopes[0]] * 3, rel=1e-6)
     assert 2.04 < slopes[0] < 2.30
+
+
+def test_where_the_plan_led_it_says_so_and_plans_no_step_that_no_reading_could_tell() -> None:
+    first = told(WANTED)
+    found = numbers(first)
+    there = (2.5 + found["upper_turns"], 2.0 + found["lower_turns"])
+    brace, weight = found["best_brace_height"], found["best_weight"] + 0.5
+    half = (found["best_tiller"] - 1) / 2
+    answer = told(WANTED, log=[row(1, *there, weight, tillers=(177 + half, 177 - half), brace=brace)])
+    best = numbers(answer)
+    assert (best["upper_turns"], best["lower_turns"]) != (0, 0)
+    assert answer.title.endswith("both bolts stay where they are")
+    assert f"Your plan led here: {weight:.1f} lb" in answer.verdict
+    assert "too close to tell from it by scale or tape" in answer.verdict
+    assert answer.line.startswith("Both stay")
+    for name in ("steps", "each-step"):
+        assert steps_of(answer, name) == ()
+    assert points_of(answer, "before") == ()
+    # A wish of something else is another plan, and has its steps.
+    assert steps_of(told(WANTED | {"wanted_weight": 37.5}, log=[
+        row(1, *there, weight, tillers=(177 + half, 177 - half), brace=brace)]), "steps")  # fmt: skip

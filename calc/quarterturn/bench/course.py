@@ -234,18 +234,26 @@ class Course:
 
     def foretell(self, turns: Pair, what: str, before: int | None = None) -> Prediction:
         """What will be read at a setting, from all that was read (or from what was read before one of the readings)."""
-        told, reading = self.learned(what, before), self._reading(what)
+        told = self.learned(what, before)
         start = told.anchor.turns
         computed = self.at(turns, what) - self.at(start, what)
         value = self._read(told.anchor, what) + computed + dot(told.more, minus(turns, start))
         if self.prior(what) is None:
+            reading = self._reading(what)
             return Prediction(value, COVERAGE * math.hypot(reading, reading, computed))
-        # The level that the readings agree on is surer than the newest of them, and moves with what a turn is found to
-        # do: how sure the prediction is follows from the variances at both ends (that of a residual is the rest).
+        return Prediction(value, self.expanded(told, what, turns))
+
+    def expanded(self, told: TurnEstimate, what: str, turns: Pair) -> float:
+        """How sure it is what will be read at a setting, by what the readings tell: k = 2, the reading's error in it.
+
+        The level that the readings agree on is surer than the newest of them, and moves with what a turn is found to
+        do: how sure the prediction is follows from the variances at both ends (that of a residual is the rest).
+        """
+        reading = self._reading(what)
         spread = quadratic_form(told.covariance, minus(turns, told.middle)) - quadratic_form(
-            told.covariance, minus(start, told.middle)
+            told.covariance, minus(told.anchor.turns, told.middle)
         )
-        return Prediction(value, COVERAGE * math.sqrt(max(reading**2, spread + 2 * reading**2)))
+        return COVERAGE * math.sqrt(max(reading**2, spread + 2 * reading**2))
 
     def value(self, what: str) -> float:
         """What this is where the bolts stand now: as read there, or as it is foretold; quick."""

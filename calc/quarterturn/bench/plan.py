@@ -14,22 +14,20 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from quarterturn.bench.bow_fit import FitError
 from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.course import WHAT, Course, Prediction
+from quarterturn.bench.course import WHAT, Course
 from quarterturn.bench.estimate import Estimate, Numbers, computed
+from quarterturn.bench.way import QUARTER, Discernment, places_to
 from quarterturn.bench.window import Window
 from quarterturn.mechanics.pocket import PocketError
 from quarterturn.numbers import at_most, rounded, same
 from quarterturn.record.fields import BOLTS
 
-QUARTER = 0.25
-LARGEST_STEP = 0.5
-"""No step turns a bolt by more (common practice, no source)."""
 PROBES = ((1 / 3, 1 / 3), (2 / 3, 2 / 3), (1 / 2, 0.0), (0.0, 1 / 2))
 """Where the estimate is worst, as shares of the upper and the lower window from its inner end."""
 RANKED = 5
@@ -102,16 +100,19 @@ class Plan:
 
     Attributes:
         best: solved.
+        way: where the bolts stand after each step to it, solved; none where they stand there, or the plan is settled.
         places: every pair inside both windows, solved or estimated.
         here: where the bolts stand, solved.
         reached: whether the best is as near as steps of a quarter of a turn, or the readings, can tell.
         within: whether some pair is near, be it that another is better as the two wishes are weighed.
         off: what the best has more than what is wanted: weight and tiller.
         near: within so much of either, what is wanted is called near.
+        settled: whether the bolts stand where the plan led, and no reading could tell the best from there.
     """
 
     wish: Wish
     best: PlacePair
+    way: tuple[Pair, ...]
     places: tuple[PlacePair, ...]
     here: PlacePair
     error: Error
@@ -120,6 +121,7 @@ class Plan:
     off: Pair
     near: Pair
     _look: _Search
+    settled: bool = False
 
     @cached_property
     def next(self) -> tuple[PlacePair, ...]:
@@ -168,7 +170,8 @@ def find(bow: BowInputs, course: Course, wish: Wish) -> Plan:
         here = look.solved(now)
         _probe(look)
         best = _ranked(look, 1, look.solved)[0]
-        for step in places_to(now, best.turns):
+        way = places_to(course, best.turns, look.foretold)
+        for step in way:
             look.solved(step)
     except (FitError, PocketError) as error:
         raise NoPlan(f"The bow cannot be computed at one of the settings inside the safe ranges. {error}") from None
@@ -178,7 +181,44 @@ def find(bow: BowInputs, course: Course, wish: Wish) -> Plan:
     near, next_to = (_or_readings(course, part, step) for part in (0.5, 1.0))
     within = any(_so_near(one, wish, near) for one in places)
     reached = within and _so_near(best, wish, next_to)
-    return Plan(wish, best, places, here, look.error(), reached, within, off, near, look)
+    return Plan(wish, best, way, places, here, look.error(), reached, within, off, near, look)
+
+
+def go_on(bow: BowInputs, course: Course, wish: Wish) -> Plan:
+    """As `find`, but a plan that led where the bolts stand ends there until a reading could tell the best from it.
+
+    Every reading moves the best a little, by its error alone. A step that changes neither draw weight nor tiller by
+    more than a reading's band could not be told to be nearer by anything that is measured after it.
+
+    Raises:
+        NoPlan: as `find`.
+    """
+    plan = find(bow, course, wish)
+    if not plan.way or len(course.reads) == 1 or _could_be_told(course, plan) or not _led_here(bow, course, wish):
+        return plan
+    return replace(plan, way=(), settled=True)
+
+
+def _could_be_told(course: Course, plan: Plan) -> bool:
+    """Whether weight or tiller changes by more than the band from where the bolts stand to the best; or it may be."""
+    found = {one.turns: one for one in (plan.here, plan.best)}
+    discernment = Discernment(course, lambda turns, what: float(getattr(found[turns], what)))
+    if not discernment.known:
+        return True
+    return any(discernment.tells(what, plan.best.turns, plan.here.turns) for what in WHAT[:2])
+
+
+def _led_here(bow: BowInputs, course: Course, wish: Wish) -> bool:
+    """Whether the plan at the setting before led to where the bolts stand."""
+    here = course.now.turns
+    before = list(course.reads)
+    while len(before) > 1 and all(map(same, before[-1].turns, here)):
+        before.pop()
+    try:
+        led = find(bow, replace(course, reads=tuple(before)), wish).best.turns
+    except NoPlan:
+        return False
+    return all(map(same, led, here))
 
 
 def _outside(windows: tuple[Window, Window], beyond: tuple[str, ...]) -> str:
@@ -249,6 +289,10 @@ class _Search:
         with suppress(FitError, PocketError):
             self.solved(turns)
 
+    def foretold(self, turns: Pair, what: str) -> float:
+        """What is foretold at one of the pairs, or where the bolts stand, of what is named."""
+        return float(getattr(self.known.get(turns) or self.estimated[turns], what))
+
     def _place(self, turns: Pair, found: Numbers, solved: bool) -> PlacePair:
         weight, tiller, brace = [predict(turns, value) for predict, value in zip(self._predictors, found, strict=True)]
         change = turns[0] - self._now[0], turns[1] - self._now[1]
@@ -289,50 +333,3 @@ def _or_readings(course: Course, part: float, step: Pair) -> Pair:
     both together, at most; the nearest as the two wishes are weighed may be another, yet is next to it.
     """
     return max(course.read_to["weight"], part * step[0]), max(course.read_to["tiller"], part * step[1])
-
-
-# The way
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step: how far each bolt is turned, where they stand after it, and what should be read then."""
-
-    change: Pair
-    turns: Pair
-    weight: Prediction
-    tiller: Prediction
-    brace_height: Prediction
-
-
-def steps_to(start: Pair, end: Pair) -> int:
-    """So many steps lead from one pair of places to another."""
-    return math.ceil(max(abs(there - here) for here, there in zip(start, end, strict=True)) / LARGEST_STEP - 1e-9)
-
-
-def way(course: Course, end: Pair) -> tuple[Step, ...]:
-    """The steps from where the bolts stand to a pair of places, none over half a turn of a bolt; none where it is."""
-    steps = []
-    here = course.now.turns
-    for there in places_to(here, end):
-        change = there[0] - here[0], there[1] - here[1]
-        steps.append(Step(change, there, *(course.foretell(there, what) for what in WHAT)))
-        here = there
-    return tuple(steps)
-
-
-def places_to(start: Pair, end: Pair) -> tuple[Pair, ...]:
-    """Where the bolts stand after each step from one pair of places to another: at the last, there."""
-    places = []
-    for _ in range(steps_to(start, end)):
-        change = first_step(start, end)
-        start = (start[0] + change[0], start[1] + change[1])
-        places.append(start)
-    return (*places[:-1], end) if places else ()
-
-
-def first_step(start: Pair, end: Pair) -> Pair:
-    """How far each bolt is turned in the first step from one pair of places to another."""
-    left = (end[0] - start[0], end[1] - start[1])
-    one, two = (0.0 if same(rest, 0.0) else math.copysign(min(LARGEST_STEP, abs(rest)), rest) for rest in left)
-    return one, two

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn.bench.bow_setup import Pair
-from quarterturn.bench.plan import Step
+from quarterturn.bench.way import Step, WeighReason
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
@@ -42,20 +42,48 @@ def turning(change: Pair, values: Values) -> str:
     return "; ".join(parts)
 
 
+def is_weighed(step: Step) -> bool:
+    """Whether the bow is weighed after this step."""
+    return step.weighing is not WeighReason.NOT
+
+
 def expected(step: Step, planned: PlannedChange) -> str:
-    """What should be read after a step, and within what."""
-    return (
-        f"{plan_wording.weight(step.weight, planned)} at {bow_wording.own_draw(planned.values)}, tiller "
-        f"{plan_wording.span(step.tiller, planned)}, brace height {plan_wording.span(step.brace_height, planned)}"
+    """What should be read after a step, and within what; the weight where it is weighed."""
+    tape = (
+        f"tiller {plan_wording.span(step.tiller, planned)}, "
+        f"brace height {plan_wording.span(step.brace_height, planned)}"
     )
+    if not is_weighed(step):
+        return tape
+    return f"{plan_wording.weight(step.weight, planned)} at {bow_wording.own_draw(planned.values)}, {tape}"
+
+
+def measured(step: Step) -> str:
+    """What is measured after a step, as a command without its full stop."""
+    return f"measure brace height and both tillers{', and weigh' if is_weighed(step) else ''}"
+
+
+WHY_WEIGHED = {
+    WeighReason.TELLS: "It is the first setting whose weight a scale can tell from the last weighing.",
+    WeighReason.LAST: "",
+    WeighReason.UNSURE: "How sure the weight is cannot be computed, so weigh every time.",
+    WeighReason.NOT: "No need to weigh here: a scale could not tell it from the last weighing.",
+}
+
+
+def why(step: Step) -> str:
+    """Why a step ends where it does, and why the bow is weighed there or not."""
+    if step.last:
+        return "It is the last step."
+    return f"Half a turn is the most in one step. {WHY_WEIGHED[step.weighing]}"
 
 
 def in_words(step: Step, planned: PlannedChange) -> str:
-    """One step of a plan: what is turned, and what to expect."""
+    """One step of a plan: what is turned, what is measured and why, and what to expect."""
     return (
-        f"String off. Turn {turning(step.change, planned.values)}. Lock, string, look, draw part of the way, measure. "
-        "Expect "
-        f"{expected(step, planned)}. Another reading: count again, or stop and look."
+        f"String off. Turn {turning(step.change, planned.values)}. Lock, string, look, draw part of the way, "
+        f"{measured(step)}. {why(step)} "
+        f"Expect {expected(step, planned)}. Another reading: count again, or stop and look."
     )
 
 

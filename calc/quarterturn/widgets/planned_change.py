@@ -10,7 +10,8 @@ from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.course import Course, PredictionCheck
 from quarterturn.bench.history import history
 from quarterturn.bench.judgement import Judgement
-from quarterturn.bench.plan import NoPlan, Plan, Step, Wish, find, steps_to, way
+from quarterturn.bench.plan import NoPlan, Plan, Wish, go_on
+from quarterturn.bench.way import Step, steps_of
 from quarterturn.numbers import plain
 from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BOLTS
@@ -49,12 +50,12 @@ class PlannedChange:
     @property
     def left(self) -> int:
         """So many steps lead to the best pair."""
-        return 0 if self.plan is None else steps_to(self.course.now.turns, self.plan.best.turns)
+        return 0 if self.plan is None else len(self.plan.way)
 
     @cached_property
     def steps(self) -> tuple[Step, ...]:
         """The way to the best pair, with what to expect: slow at first."""
-        return () if self.plan is None else way(self.course, self.plan.best.turns)
+        return () if self.plan is None else steps_of(self.course, self.plan.way)
 
     @cached_property
     def checks(self) -> tuple[PredictionCheck, ...]:
@@ -86,7 +87,7 @@ def plan_change(shown: TurnPrediction, judgement: Judgement) -> PlannedChange:
     if not judgement.predicts:
         return PlannedChange(shown, course, wish, alone, None, "There is no plan until what is open is settled.", False)
     try:
-        plan = find(bow, course, wish)
+        plan = go_on(bow, course, wish)
     except NoPlan as error:
         return PlannedChange(shown, course, wish, alone, None, str(error), judgement.turns)
     return PlannedChange(shown, course, wish, alone, plan, "", judgement.turns)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from quarterturn.bench.alarms import is_repetition
 from quarterturn.bench.bow_setup import Pair
 from quarterturn.bench.course import WHAT, PredictionCheck, SettingReading
-from quarterturn.bench.plan import LARGEST_STEP, first_step, steps_to
+from quarterturn.bench.way import LARGEST_STEP, Discernment, WeighReason, steps_to
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import bow_wording, plan_steps, words
@@ -30,9 +32,33 @@ def carried(shown: PlannedChange) -> bool:
     return len(shown.course.reads) > 1
 
 
+TAPE = ("tiller", "brace_height")
+"""What is read with the tape after every step; one of them is the least."""
+
+
 def unread(shown: PlannedChange) -> bool:
-    """Whether nothing was read at the newest setting: a step that nobody has measured after."""
-    return carried(shown) and all(shown.course.now.get(what) is None for what in WHAT)
+    """Whether nobody has measured with the tape after the newest step, or the newest entry has no reading at all."""
+    newest = shown.course.now
+    nothing = all(newest.get(what) is None for what in WHAT)
+    return carried(shown) and (nothing or not any(_is_read(shown, what) for what in TAPE))
+
+
+def unweighed(shown: PlannedChange) -> bool:
+    """Whether no step is left, and the bow was not weighed since the last one."""
+    return shown.own and carried(shown) and shown.plan is not None and not shown.left and not _is_read(shown, "weight")
+
+
+def asks_weight(shown: PlannedChange) -> bool:
+    """Whether it is to be weighed where the bolts stand: no step is left, or a scale can tell it from the last time."""
+    now = shown.course.now.turns
+    return Discernment(shown.course, shown.course.value_at).weighing(now, last=not shown.left) is not WeighReason.NOT
+
+
+def _is_read(shown: PlannedChange, what: str) -> bool:
+    """Whether this was read since the bolts were turned last."""
+    newest = shown.course.now
+    here = takewhile(lambda one: _alike(one, newest), reversed(shown.course.reads))
+    return any(one.get(what) is not None for one in here)
 
 
 def goes_on(shown: PlannedChange) -> bool:
@@ -52,7 +78,10 @@ def done(shown: PlannedChange) -> int:
 
 def first_change(shown: PlannedChange) -> Pair:
     """How far each bolt is turned in the next step."""
-    return first_step(shown.course.now.turns, shown.plan.best.turns) if shown.plan is not None else (0.0, 0.0)
+    if shown.plan is None or not shown.plan.way:
+        return 0.0, 0.0
+    there, now = shown.plan.way[0], shown.course.now.turns
+    return there[0] - now[0], there[1] - now[1]
 
 
 def back(shown: PlannedChange) -> str:

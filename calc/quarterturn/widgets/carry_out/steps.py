@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
+from quarterturn.bench.way import Step
 from quarterturn.numbers import fixed
 from quarterturn.widgets import bow_wording, plan_steps, plan_wording, words
 from quarterturn.widgets.answer import Points, Steps, Table
@@ -23,7 +24,11 @@ def next_step(shown: PlannedChange) -> Steps | None:
         "next-step",
         plan_steps.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
         (
-            *plan_steps.at_bench(f"Turn {turn}.{look}", f"Measure. Expect {plan_steps.expected(step, shown)}."),
+            *plan_steps.at_bench(
+                f"Turn {turn}.{look}",
+                f"{words.capital(plan_steps.measured(step))}. {plan_steps.why(step)} "
+                f"Expect {plan_steps.expected(step, shown)}.",
+            ),
             "Another reading: count again, or stop and look. If it is as expected, make a new entry: today's date, "
             f"upper bolt at {upper}, lower bolt at {lower}, and what you read.",
         ),
@@ -40,7 +45,8 @@ def blank_step() -> Steps:
             *plan_steps.at_bench(
                 "Turn the upper bolt ________ turn in / out, the lower bolt ________ turn in / out. Half "
                 "a turn is the most.",
-                "Measure draw weight, both tillers and brace height. Write them into the next row.",
+                "Measure both tillers and brace height. Weigh after the last step, and where the plan says so. Write "
+                "it all into the next row.",
             ),
             "A reading you did not expect: count again, or stop and look.",
         ),
@@ -64,14 +70,9 @@ def rest(shown: PlannedChange) -> Table | None:
         (
             str(place),
             *map(plan_wording.turned, step.change),
-            *(
-                readings.bare(told_)
-                for told_ in (
-                    plan_wording.weight(step.weight, shown),
-                    plan_wording.span(step.tiller, shown),
-                    plan_wording.span(step.brace_height, shown),
-                )
-            ),
+            _weight(step, shown),
+            readings.bare(plan_wording.span(step.tiller, shown)),
+            readings.bare(plan_wording.span(step.brace_height, shown)),
         )
         for place, step in enumerate(shown.steps, 1)
     )
@@ -80,5 +81,12 @@ def rest(shown: PlannedChange) -> Table | None:
         plan_steps.title_of_steps(shown, "The steps that are left"),
         ("step", "upper", "lower", weight, f"tiller, {unit}", f"brace height, {unit}"),
         rows,
-        "Every reading plans them anew. After ±: about 95 %, with the error of your next reading in it.",
+        "Every reading plans them anew. After ±: about 95 %, with the error of your next reading in it. Not weighed: a "
+        "scale could not tell it from the last weighing.",
     )
+
+
+def _weight(step: Step, shown: PlannedChange) -> str:
+    """The weight after a step, and how sure that is where it is weighed."""
+    told = readings.bare(plan_wording.weight(step.weight, shown))
+    return told if plan_steps.is_weighed(step) else f"{told.split(' ', 1)[0]} not weighed"

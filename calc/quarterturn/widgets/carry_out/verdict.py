@@ -25,8 +25,12 @@ def title(shown: PlannedChange) -> str:
     if shown.left:
         so_far = progress.done(shown)
         return f"Step {so_far + 1} of {so_far + shown.left}: {by_hand(progress.first_change(shown))}"
+    if progress.unweighed(shown):
+        return "Weigh it: the last step is done"
     if not shown.plan.within:
         return "As near as the safe ranges let it come"
+    if shown.plan.settled:
+        return "Done: no reading could tell a nearer setting"
     return (
         "Done: no quarter turn brings it nearer"
         if progress.carried(shown)
@@ -63,10 +67,15 @@ def sentence(shown: PlannedChange) -> str:
     if shown.plan is None:
         return shown.why_not
     if progress.unread(shown):
-        return "The newest entry has no reading. Measure draw weight, both tillers and brace height, and enter them."
+        scale = ". Weigh it too" if progress.asks_weight(shown) else ""
+        return (
+            f"The newest entry has no reading of the tape. Measure both tillers and brace height{scale}. Enter it all."
+        )
     so_far = _so_far(shown) if progress.carried(shown) else "No step done yet."
     if shown.left:
         return f"{_expected(shown)} {so_far}" if shown.turns else so_far
+    if progress.unweighed(shown):
+        return f"{so_far} It was weighed last at another setting. Weigh it, and enter the draw weight."
     if not progress.carried(shown) and shown.plan.within:
         return f"{so_far} Enter what you want to see the first step."
     if not shown.plan.within:

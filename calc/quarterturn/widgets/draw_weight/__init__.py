@@ -19,7 +19,7 @@ CAUTIONS = (
     *words.CAUTIONS,
     "Weigh with a hook that cannot slip off the string, with nobody in front of the bow or behind it. Let down slowly. "
     "Never draw farther than you shoot, nor a bow that you cannot hold.",
-    "Turn no bolt by more than half a turn in a step, and weigh after each. A weight that you did not expect means: "
+    "Turn no bolt by more than half a turn in a step, and measure after each. A reading that you did not expect means: "
     "count again, or stop and look.",
 )
 SOURCES_USED = ("elastica", "bow-mechanics", "amo", "gum", "common-practice")

@@ -48,7 +48,7 @@ def each_step(shown: PlannedChange) -> Steps | None:
         "How each step goes",
         plan_steps.at_bench(
             f"Turn, and count aloud. {plan_steps.which_way(shown.values)}",
-            "Measure draw weight, both tillers and brace height, and write them down.",
+            "Measure both tillers and brace height, weigh where the step says so, and write it all down.",
         ),
         how=words.OFF_AND_ON,
     )

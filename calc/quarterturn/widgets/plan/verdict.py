@@ -12,6 +12,8 @@ from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.planned_change import PlannedChange
 
+TOO_CLOSE = "The nearest setting is too close to tell from it by scale or tape."
+
 
 def both(place: PlacePair, shown: PlannedChange) -> str:
     """Draw weight and tiller of a place, as a scale and a tape tell them."""
@@ -28,7 +30,7 @@ def title(shown: PlannedChange) -> str:
     plan = shown.plan
     if plan is None:
         return "No plan yet"
-    where = turned(plan.best.change)
+    where = "" if plan.settled else turned(plan.best.change)
     if not plan.within:
         return f"{out_of_reach(shown, plan)} Nearest: {where or 'where the bolts are'}"
     if not where:
@@ -105,13 +107,15 @@ def sentence(shown: PlannedChange) -> str:
     plan = shown.plan
     if plan is None:
         return shown.why_not
-    if same(plan.best.turned, 0.0):
+    if plan.settled:
+        found = [f"Your plan led here: {both(plan.here, shown)}. {TOO_CLOSE}"]
+    elif same(plan.best.turned, 0.0):
         found = ["No quarter turn brings them nearer." if _wants(shown) else "Enter what you want to see the plan."]
     else:
         found = [f"Expect {both(plan.best, shown)}: {missed(shown, plan)}."]
     if not plan.within:
         return " ".join([*found, *near_an_end(shown, plan), beyond(shown, plan)])
-    if not plan.reached:
+    if not plan.reached and not plan.settled:
         found.append("Another setting is near enough in both numbers. This one is nearer by what matters more to you.")
     found += near_an_end(shown, plan)
     if shown.left:
@@ -138,7 +142,7 @@ def near_an_end(shown: PlannedChange, plan: Plan) -> list[str]:
     """Where the best pair ends nearer to an end of a window than it is sure."""
     windows, change = shown.bow.windows, plan.best.change
     uncertainty = _uncertainty_in_turns(shown, plan)
-    if windows is None or uncertainty is None:
+    if windows is None or uncertainty is None or plan.settled:
         return []
     found = []
     for bolt, window, place, turned_by in zip(BOLTS, windows, plan.best.turns, change, strict=True):
@@ -223,10 +227,10 @@ def line(shown: PlannedChange) -> str:
     plan = shown.plan
     if shown.alone or plan is None:
         return "Turns only: nothing weighed yet" if shown.alone else "No plan yet"
-    change = _short(plan.best.change)
+    end = plan.here if plan.settled else plan.best
     unit = bow_wording.force_unit(shown.values)
-    length = bow_wording.whole(plan.best.tiller, shown.prediction.unit)
-    return f"{change} · {bow_wording.force(plan.best.weight, unit)}, {length}"
+    length = bow_wording.whole(end.tiller, shown.prediction.unit)
+    return f"{_short(end.change)} · {bow_wording.force(end.weight, unit)}, {length}"
 
 
 def _short(change: Pair) -> str:
