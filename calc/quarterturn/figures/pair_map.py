@@ -86,15 +86,16 @@ def pair_map(shown: PairMap, *, prefix: str, name: str, title: str) -> Picture:
     """
     _check(shown)
     x, y = _axes(shown)
-    scale_x, scale_y = (round(axis.at(1.0) - axis.at(0.0), PLACES) for axis in (x, y))
+    # No finer than is drawn: a place found by Newton's method differs in the tenth digit from one Python to another.
+    scale_x, scale_y = (repr(float(f"{axis.scale:.7g}")) for axis in (x, y))
+    origin_x, origin_y = (svg.number(axis.at(0.0)) for axis in (x, y))
     drawn = svg.group(
         *_grid(shown, x, y),
         *_lattice(shown, x, y, prefix),
         *_signs(shown, x, y, prefix),
         *_links(shown, x, y),
         id=f"{prefix}-map",
-        data_scale_x=repr(scale_x), data_scale_y=repr(scale_y),
-        data_origin_x=repr(x.at(0.0)), data_origin_y=repr(y.at(0.0)),
+        data_scale_x=scale_x, data_scale_y=scale_y, data_origin_x=origin_x, data_origin_y=origin_y,
     )  # fmt: skip
     children = [
         svg.text(4, 16, title, size=HEADING, class_="qt-text qt-strong"),
