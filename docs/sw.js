@@ -54,6 +54,12 @@ async function activate() {
  * @param {MessagePort} port
  */
 async function keep(what, port) {
+  if (off) {
+    // A page that was quick has registered again what the switch had removed.
+    await worker.registration.unregister();
+    port.postMessage({ kept: false });
+    return;
+  }
   try {
     const manifest = new URL("manifest.json", what.runtime);
     const listed = filesOf(await (await cacheFirst(new Request(manifest))).json());

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from helpers.asking import COMPLETE, answered, refused
+from helpers.asking import COMPLETE, answered
 from helpers.records import some
 from helpers.worksheet import KEEP_WORKER, MAIN, Sheet, as_entered, open_sheet, request
 from quarterturn.record import link
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
     from helpers.worksheet import Record, Shown
+    from quarterturn.record.entries import Problem
     from web_server import Server
 
 pytestmark = pytest.mark.browser
@@ -64,13 +65,15 @@ def check_answer(sheet: Sheet, answer: Answer) -> None:
     assert sheet.section.locator(".qt-summary").is_hidden()
 
 
-def check_refusal(sheet: Sheet, sentences: dict[str, str]) -> None:
-    assert sheet.section.locator(".qt-summary li").all_text_contents() == list(sentences.values())
-    for name, sentence in sentences.items():
-        if name:
-            assert sheet.error(name).text_content() == sentence
+def check_refusal(sheet: Sheet, problems: tuple[Problem, ...]) -> None:
+    """The list has all of them; a box that has two has both under it."""
+    assert sheet.section.locator(".qt-summary li").all_text_contents() == [problem.sentence for problem in problems]
+    named = {problem.field: "" for problem in problems if problem.field}
+    for name in named:
+        named[name] = " ".join(problem.sentence for problem in problems if problem.field == name)
+        assert sheet.error(name).text_content() == named[name]
     shown = sheet.section.locator(".qt-error:visible").all_text_contents()
-    assert sorted(shown) == sorted(text for name, text in sentences.items() if name)
+    assert sorted(shown) == sorted(named.values())
 
 
 def is_refused(record: Record) -> bool:
@@ -126,8 +129,8 @@ def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) 
         }
         try:
             answer = answered(as_entered(record))
-        except Refusal:
-            check_refusal(sheet, refused(as_entered(record)))
+        except Refusal as refusal:
+            check_refusal(sheet, refusal.problems)
             kinds.add("refused")
             continue
         check_answer(sheet, answer)
