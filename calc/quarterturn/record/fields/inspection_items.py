@@ -114,7 +114,7 @@ AREAS: tuple[Area, ...] = (
                 119,
                 "bolt_shank",
                 "The shanks",
-                "Take the bolt out, unless something holds it captive, and roll it on a flat plate: a bent one wobbles.",
+                "Take the bolt out, unless something holds it captive. Roll it on a flat plate: a bent one wobbles.",
             ),
             _turned(
                 120,
