@@ -243,7 +243,7 @@ def test_a_row_that_is_left_out_is_said() -> None:
 CLOSED = [
     ({"limb_cracks": "fault"}, State.STOP),
     ({"check_string_off": "on"}, State.STOP),
-    ({"bolt_family": "clamp"}, State.EXPLAIN),
+    ({"bolt_family": "clamp"}, State.ASK),
     ({"limb_cracks": "unsure"}, State.ASK),
     ({"bolt_family": "unknown"}, State.ASK),
 ]

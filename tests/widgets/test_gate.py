@@ -103,7 +103,11 @@ def test_the_worst_holds_and_all_are_told(widget: str) -> None:
 @each_widget
 def test_a_clamping_bolt_is_left_alone_and_an_unknown_one_a_question(widget: str) -> None:
     """Nothing is wrong with a bow whose bolts only clamp: no page stops it, and none turns a bolt of it."""
-    for rest in ({}, COMPLETE, COMPLETE | LOOKED_OVER, CLAMP, COMPLETE | CLAMP):
+    for rest in (COMPLETE, COMPLETE | CLAMP, CLAMP | {"log": [{"date": "2026-05-01", "upper_at": 9}]}):
+        # Its turns were counted: no page may sound better than what they may have told.
+        doubt = answered(rest | {"bolt_family": "clamp"}, widget)
+        assert (doubt.state, doubt.title) == (State.ASK, "Which bolt is it? Its turns were counted")
+    for rest in ({}, GATE, LOOKED_OVER, CLAMP):
         clamp = answered(rest | {"bolt_family": "clamp"}, widget)
         assert clamp.state not in (State.STOP, State.ASK, State.NO_WINDOW)
         said = " ".join((clamp.title, clamp.verdict, *points_of(clamp, "also")))

@@ -571,7 +571,7 @@ def nothing_is_planned(answer: Answer) -> None:
         ({"check_limbs": "fault"}, State.STOP, "the inspection says no"),
         ({"check_string_off": "on"}, State.STOP, "the inspection says no"),
         ({"check_lock": "unsure"}, State.ASK, "Ask a technician"),
-        ({"bolt_family": "clamp"}, State.EXPLAIN, "Leave the bolts alone"),
+        ({"bolt_family": "clamp"}, State.ASK, "Its turns were counted"),
         ({"events": [{"date": "2026-07-01", "happened": "dry_fire"}]}, State.STOP, "dry-fire"),
         ({"events": [{"date": "2026-07-01", "happened": "limbs"}]}, State.OPEN, "other limbs"),
         ({"log": [{"date": "2026-07-01", "upper_at": "x"}]}, State.OPEN, "log cannot be used"),

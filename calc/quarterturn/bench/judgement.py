@@ -17,7 +17,7 @@ from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
 from quarterturn.bench.family import FAMILIES, Family, Method, is_turned
 from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
-from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
+from quarterturn.bench.positions import LOG, BoltPosition, PlaceSource, Positions, is_past_end, positions_of, window_at
 from quarterturn.bench.window import Window
 from quarterturn.numbers import rounded
 from quarterturn.record.entries import Entry, Problem, Record
@@ -48,7 +48,7 @@ class Kind(StrEnum):
     INSPECTION = "inspection"
     """The inspection found something, or is not sure of it."""
     FAMILY = "family"
-    """Nobody knows which kind of bolt this is."""
+    """Nobody knows which kind of bolt this is, or its turns were counted though it only clamps."""
     EVENT = "event"
     """Something happened to the bow and is not settled."""
     NO_WINDOW = "no_window"
@@ -180,7 +180,7 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
     )
     causes = [
         *_inspected(inspection),
-        *_family(family, chosen),
+        *_family(family, values, chosen),
         *_happened(events),
         *_placed(positions),
         *_swapped(values, events),
@@ -217,8 +217,18 @@ def _inspected(found: Inspection) -> list[Cause]:
     return [] if level is None else [Cause(level, Kind.INSPECTION)]
 
 
-def _family(family: Family, chosen: bool) -> list[Cause]:
-    return [Cause(Level.ASK, Kind.FAMILY)] if chosen and family.method is Method.FIND_OUT else []
+def _family(family: Family, values: Values, chosen: bool) -> list[Cause]:
+    doubtful = family.method is Method.FIND_OUT or (family.method is Method.FASTEN and _counted(values))
+    return [Cause(Level.ASK, Kind.FAMILY)] if chosen and doubtful else []
+
+
+def _counted(values: Values) -> bool:
+    """Whether turns of a bolt are written down, as it was counted when it was held for another kind."""
+    ends = ("_now_turns", "_touch_turns")
+    rows = values.rows("log")
+    return any(name.endswith(ends) for name in values.record.entries) or any(
+        row.get(column) is not None for row in rows for column in LOG.setting_columns
+    )
 
 
 def _happened(events: tuple[Event, ...]) -> list[Cause]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
-from quarterturn.bench.positions import LOG, BoltPosition
+from quarterturn.bench.positions import BoltPosition
 from quarterturn.bench.window import WindowPlace
 from quarterturn.numbers import trimmed
 from quarterturn.record.fields import BY_NAME
@@ -110,12 +110,16 @@ def _when(day: int | None) -> str:
 
 def left_alone(judgement: Judgement) -> tuple[str, str]:
     """What every page says of bolts that are not for turning: title and sentence."""
-    places = any(row.get(name) is not None for row in judgement.values.rows("log") for name in LOG.setting_columns)
-    kept = " Your log has turns of these bolts. They are kept, and say nothing of a bolt that only clamps."
-    return "Leave the bolts alone", f"{judgement.family.reason}{kept if places else ''}"
+    return "Leave the bolts alone", judgement.family.reason
 
 
 def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    if not judgement.is_turned:
+        return (
+            "Which bolt is it? Its turns were counted",
+            f"{judgement.family.reason} Here its turns are written down. Compare it with the drawings again, and turn "
+            "nothing until you know, or ask a bow technician. If it clamps, begin a new bow for it; this one is kept.",
+        )
     return (
         "Find out first which bolt this is",
         f"{judgement.family.reason} Ask the maker, a qualified coach or a bow technician, and turn nothing until then.",
