@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import configuration, settings
 from playwright.sync_api import expect, sync_playwright
+from xdist.scheduler import LoadFileScheduling
 
 from helpers import roomy_caches  # before anything of the package
 from helpers.same_examples import draw_from_the_whole_package
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from playwright.sync_api import Browser, Page, Playwright
+    from xdist.remote import Producer
 
     from web_server import Server
 
@@ -81,6 +83,34 @@ LONG = (
     "test_command_line.py",
 )
 """The files that take longest, the longest first: begun last, one of them alone would keep the whole run waiting."""
+
+
+TOGETHER = (
+    "widgets/test_drawn_records.py",
+    "widgets/test_answer_parts.py",
+    "widgets/test_loads.py",
+    "widgets/test_render.py",
+    "widgets/test_start.py",
+    "widgets/test_still_to_do.py",
+    "widgets/test_tells.py",
+    "widgets/test_safe_range.py",
+    "widgets/test_bolt_verdict.py",
+    "site/test_trade_facts.py",
+)
+"""The files that look at the same answers (helpers/drawn_answers.py): one process works them out, for all of them."""
+
+
+class Together(LoadFileScheduling):
+    """A file at a time is given to a process, and those that belong together are given as one."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file: str = super()._split_scope(nodeid)
+        return TOGETHER[0] if file.removeprefix("tests/") in TOGETHER else file
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LoadFileScheduling | None:
+    """Tell how the files are given out; None leaves it to the words of the command."""
+    return Together(config, log) if config.getvalue("dist") == "loadfile" else None
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

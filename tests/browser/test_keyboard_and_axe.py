@@ -50,10 +50,19 @@ def test_axe_finds_nothing_serious_on_the_other_pages(page: Page, server: Server
     assert findings(page) == []
 
 
+PALE = """() => {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync("main article p:last-of-type { color: #999 !important }");
+  document.adoptedStyleSheets = [sheet];
+}"""
+
+
 def test_axe_would_find_something(page: Page, server: Server) -> None:
     page.goto(server.address)
     page.evaluate("document.querySelector('main').append(document.createElement('input'))")
     assert any(line.startswith("critical label") for line in axe(page))
+    page.evaluate(PALE)
+    assert any(line.startswith("serious color-contrast") for line in axe(page))
 
 
 # The keyboard ------------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import check
-from conftest import LONG
+from conftest import LONG, TOGETHER
 from environment import SetUpError
 from places import BUILD_SCRIPTS, ROOT
 
@@ -93,3 +93,4 @@ def test_the_long_files_are_there_and_begun_first() -> None:
     assert done.returncode == 0, done.stdout[-2000:]
     files = [line.partition("::")[0].removeprefix("tests/") for line in done.stdout.splitlines() if "::" in line]
     assert list(dict.fromkeys(files)) == list(LONG)
+    assert [name for name in TOGETHER if not (ROOT / "tests" / name).is_file()] == []

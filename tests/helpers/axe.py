@@ -14,8 +14,35 @@ if TYPE_CHECKING:
 WORST = ("serious", "critical")
 PHONE, DESKTOP = (390, 844), (1280, 800)
 RUN = "(rules) => axe.run(document, { resultTypes: ['violations'], ...rules })"
+RUN_ON_SAMPLES = """(rules) => {
+  const seen = new Map();
+  const grounds = new Map();
+  const ground = (one) => {
+    if (one === null) return "";
+    if (!grounds.has(one)) {
+      const { backgroundColor, backgroundImage, opacity } = getComputedStyle(one);
+      grounds.set(one, `${ground(one.parentElement)} ${backgroundColor} ${backgroundImage} ${opacity}`);
+    }
+    return grounds.get(one);
+  };
+  for (const one of document.body.querySelectorAll("*")) {
+    const says = [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim() !== "");
+    if (!says && !(one instanceof HTMLInputElement) && !(one instanceof HTMLSelectElement)) continue;
+    if (!one.checkVisibility({ visibilityProperty: true, opacityProperty: true })) continue;
+    const { color, fontSize, fontWeight, textDecorationLine } = getComputedStyle(one);
+    const around = getComputedStyle(one.parentElement).color;
+    const kind = [one.localName, one.className, color, fontSize, fontWeight, textDecorationLine, around];
+    const key = `${kind.join(" | ")} on ${ground(one)}`;
+    if (!seen.has(key)) seen.set(key, one);
+  }
+  return axe.run({ include: [...seen.values()] }, { resultTypes: ["violations"], ...rules });
+}"""
+"""Runs rules on colours on the first of all elements with words that look alike: in kind, colours, size and ground.
+
+To look at each of some thousand words takes nine tenths of the time, and says of all like it what it says of one.
+"""
 COLOURS = ["color-contrast", "link-in-text-block"]
-"""Of the rules that are looked at without being asked for, those on colours: they take nine tenths of the time."""
+"""Of the rules that are looked at without being asked for, those on colours."""
 ONLY_COLOURS: dict[str, Any] = {"runOnly": COLOURS}
 NO_COLOURS: dict[str, Any] = {"rules": {name: {"enabled": False} for name in COLOURS}}
 
@@ -24,11 +51,14 @@ def axe(page: Page, rules: dict[str, Any] | None = None, *, every: bool = False)
     """The serious and critical findings on a page as it is, or every one, a line each, by all rules or by some."""
     if page.evaluate("typeof globalThis.axe") == "undefined":
         page.evaluate(resources.files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8"))
-    found: dict[str, Any] = page.evaluate(RUN, rules or {})
-    assert "violations" in found
+    found: list[dict[str, Any]] = []
+    for some in (NO_COLOURS, ONLY_COLOURS) if rules is None else (rules,):
+        told = page.evaluate(RUN_ON_SAMPLES if some == ONLY_COLOURS else RUN, some)
+        assert "violations" in told
+        found += told["violations"]
     return [
         f"{one['impact']} {one['id']}: {one['nodes'][0]['target']} {one['nodes'][0]['failureSummary']}"
-        for one in found["violations"]
+        for one in found
         if every or one["impact"] in WORST
     ]
 

@@ -10,7 +10,9 @@ import random
 import re
 import string
 import xml.etree.ElementTree as ElementTree
+from collections import Counter
 from dataclasses import replace
+from itertools import cycle
 from typing import Any
 
 import pytest
@@ -396,16 +398,15 @@ def test_a_hostile_name_is_a_name(name: str, part: dict[str, Any]) -> None:
 # The code
 
 
-@pytest.mark.parametrize("size", ["a6", "index"])
-def test_the_code_opens_the_same_record(size: str) -> None:
+def test_the_code_opens_the_same_record() -> None:
     """Random records through the card: read from its drawing, opened as a link, and the same to the last entry."""
-    read_back, too_long, logs = 0, 0, 0
-    for record in some(60, start=2000):
+    read_back, too_long, logs = Counter[str](), Counter[str](), 0
+    for record, size in zip(some(60, start=2000), cycle(["a6", "index"]), strict=False):
         given = from_data(record | {"card_size": size}).record
         answer = WIDGETS["card"].answer(Values(given, SITE))
         found = code_in(answer)
         if not found:
-            too_long += 1
+            too_long[size] += 1
             assert len(SITE + "#" + link.fragment(given, link.BRIEF)) > (1000 if size == "a6" else 700)
             assert any(words.startswith("No code: the record is") for words in printed(answer))
             continue
@@ -421,10 +422,10 @@ def test_the_code_opens_the_same_record(size: str) -> None:
         assert there.unusable == here.unusable
         assert bool(there.log_unusable) is bool(here.log_unusable)
         logs += "log" in given.entries
-        read_back += 1
-    assert read_back >= 30
+        read_back[size] += 1
+    assert min(read_back["a6"], read_back["index"]) >= 15
     assert logs >= 5
-    assert too_long <= 30
+    assert max(too_long.values()) <= 15
 
 
 def test_the_code_of_a_whole_bow_has_squares_that_print() -> None:
