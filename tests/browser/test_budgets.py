@@ -47,28 +47,6 @@ BUDGETS = {
 WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions"}
 
 
-@pytest.mark.parametrize("path", BUDGETS)
-def test_a_page_keeps_to_its_length(browser: Browser, server: Server, watch: Watch, path: str) -> None:
-    *heights, words, boxes = BUDGETS[path]
-    for (width, height), most in zip((PHONE, DESKTOP), heights, strict=True):
-        with watched_page(browser, watch, viewport={"width": width, "height": height}) as page:
-            page.goto(server.address + path)
-            Sheet(page).settled()
-            found = measure(page)
-            assert found.height <= FALLBACK_FONTS * most, width
-            assert found.words <= words
-            assert found.boxes <= boxes
-            assert found.wide <= width
-            if path in WITHOUT_A_PICTURE:
-                continue
-            if width == PHONE[0]:
-                assert found.top <= FALLBACK_FONTS * 345
-                assert found.top + 0.6 * found.tall <= height
-            else:
-                assert found.top + found.tall <= height
-    watch.check()
-
-
 WIDTHS = (390, 1000, 1280)
 SMALLEST, LARGEST = 13.0, 18.0
 """px: words in pictures are about as large as the page's own, which are 16.4 px."""
@@ -77,23 +55,41 @@ OF_ITS_OWN_SIZE = "card-sheet"
 
 
 @pytest.mark.parametrize("path", BUDGETS)
-def test_words_in_pictures_are_as_large_as_those_of_the_page(
-    browser: Browser, server: Server, watch: Watch, path: str
+def test_a_page_keeps_to_its_length_and_its_pictures_to_the_size_of_its_words(
+    page: Page, server: Server, path: str
 ) -> None:
-    with watched_page(browser, watch) as page:
+    *heights, words, boxes = BUDGETS[path]
+    for (width, height), most in zip((PHONE, DESKTOP), heights, strict=True):
+        page.set_viewport_size({"width": width, "height": height})
         page.goto(server.address + path)
         Sheet(page).settled()
-        for width in WIDTHS:
-            page.set_viewport_size({"width": width, "height": 844})
-            found = letters(page)
-            wrong = {
-                f"{key} at {width} px": (min(sizes), max(sizes))
-                for key, sizes in found.items()
-                if not key.startswith(OF_ITS_OWN_SIZE) and not SMALLEST - 0.05 < min(sizes) <= max(sizes) < LARGEST
-            }
-            assert wrong == {}
-            assert found or path == ""
-    watch.check()
+        found = measure(page)
+        assert found.height <= FALLBACK_FONTS * most, width
+        assert found.words <= words
+        assert found.boxes <= boxes
+        assert found.wide <= width
+        if path in WITHOUT_A_PICTURE:
+            continue
+        if width == PHONE[0]:
+            assert found.top <= FALLBACK_FONTS * 345
+            assert found.top + 0.6 * found.tall <= height
+        else:
+            assert found.top + found.tall <= height
+    check_words_in_pictures(page, path)
+
+
+def check_words_in_pictures(page: Page, path: str) -> None:
+    """At every width they are about as large as the words of the page."""
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 844})
+        found = letters(page)
+        wrong = {
+            f"{key} at {width} px": (min(sizes), max(sizes))
+            for key, sizes in found.items()
+            if not key.startswith(OF_ITS_OWN_SIZE) and not SMALLEST - 0.05 < min(sizes) <= max(sizes) < LARGEST
+        }
+        assert wrong == {}
+        assert found or path == ""
 
 
 class Finger:

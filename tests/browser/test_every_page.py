@@ -32,6 +32,7 @@ each_page = pytest.mark.parametrize("path", PAGES)
 @each_page
 def test_axe_width_and_print(page: Page, server: Server, path: str) -> None:
     open_sheet(page, server, path)
+    check_no_line_is_hidden(page)
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     for name, (width, height) in SIZES.items():
         page.set_viewport_size({"width": width, "height": height})
@@ -56,19 +57,17 @@ HIDDEN_LINES = """() => [...document.querySelectorAll("svg.qt-figure :is(line, p
 """The small drawings of an answer have no words and no leaders to them, and are left out."""
 
 
-@pytest.mark.parametrize("path", ["safe-range/", *PAGES])
-def test_no_rule_for_the_page_hides_a_line_of_a_drawing(
-    browser: Browser, server: Server, watch: Watch, path: str
-) -> None:
-    """With a script and without, on the screen and on paper: a class of the page that is one of a drawing's too."""
-    for script in (True, False):
-        with watched_page(browser, watch, java_script_enabled=script) as page:
-            page.goto(server.address + path)
-            if script:
-                page.locator(".qt-page[data-calc=ready]").wait_for()
-            for media in ("screen", "print"):
-                page.emulate_media(media="screen" if media == "screen" else "print")
-                assert page.evaluate(HIDDEN_LINES) == [], (script, media)
+def check_no_line_is_hidden(page: Page) -> None:
+    """On the screen and on paper: by a class of the page that is one of a drawing's too."""
+    for media in ("screen", "print"):
+        page.emulate_media(media="screen" if media == "screen" else "print")
+        assert page.evaluate(HIDDEN_LINES) == [], media
+    page.emulate_media(media="null")
+
+
+def test_no_line_of_the_worksheets_drawings_is_hidden(page: Page, server: Server) -> None:
+    open_sheet(page, server)
+    check_no_line_is_hidden(page)
 
 
 def test_axe_on_the_published_values(page: Page, server: Server) -> None:
@@ -76,19 +75,26 @@ def test_axe_on_the_published_values(page: Page, server: Server) -> None:
     assert findings(page) == []
 
 
-@each_page
-def test_without_scripts_it_still_teaches(browser: Browser, server: Server, watch: Watch, path: str) -> None:
+def test_without_scripts_every_page_still_teaches(browser: Browser, server: Server, watch: Watch) -> None:
     with watched_page(browser, watch, java_script_enabled=False) as page:
-        page.goto(server.address + path)
-        assert page.locator(".qt-lead .qt-noscript").is_visible()
-        assert page.locator("details.qt-sure > summary").is_visible()
-        # What only works with a script is not offered.
-        for dead in (".qt-hand", ".qt-tools", ".qt-try-button", ".qt-plain", ".qt-offer"):
-            assert page.locator(f"{dead}:visible").count() == 0, dead
-        shown = page.locator(".qt-spot figure svg:visible, .qt-look svg:visible, .qt-values:visible")
-        assert shown.count() > 0
-        # All that is folded can be opened.
-        for fold in page.locator("details.qt-step, details.qt-sure").all():
-            if fold.is_visible() and fold.get_attribute("open") is None:
-                fold.locator("> summary").click()
-        assert page.locator(f"#{PAGES[path]}-verdict").is_visible()
+        for path in MAIN:
+            page.goto(server.address + path)
+            check_no_line_is_hidden(page)
+            if path in PAGES:
+                check_it_teaches(page, path)
+
+
+def check_it_teaches(page: Page, path: str) -> None:
+    """Words, pictures and an example are there, and nothing that only works with a script."""
+    assert page.locator(".qt-lead .qt-noscript").is_visible()
+    assert page.locator("details.qt-sure > summary").is_visible()
+    # What only works with a script is not offered.
+    for dead in (".qt-hand", ".qt-tools", ".qt-try-button", ".qt-plain", ".qt-offer"):
+        assert page.locator(f"{dead}:visible").count() == 0, dead
+    shown = page.locator(".qt-spot figure svg:visible, .qt-look svg:visible, .qt-values:visible")
+    assert shown.count() > 0
+    # All that is folded can be opened.
+    for fold in page.locator("details.qt-step, details.qt-sure").all():
+        if fold.is_visible() and fold.get_attribute("open") is None:
+            fold.locator("> summary").click()
+    assert page.locator(f"#{PAGES[path]}-verdict").is_visible()

@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 import pytest
+from playwright.sync_api import expect
 
 from helpers.matrix import RECORDS, TODAY, state_of
 from helpers.site import Watch, watched_context
-from helpers.worksheet import PAGE_OF, PATIENCE, Sheet, open_sheet
+from helpers.worksheet import MAIN, PAGE_OF, PATIENCE, Sheet, open_sheet
 from quarterturn.record.parsing import from_data
 from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import State
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,6 +56,7 @@ BRIEF = [
 ]
 """One of each kind."""
 IN_FULL = {"safe-range", "plan"}
+CRACK = "Do not string or shoot a cracked limb."
 FEW = ["inside, not weighed", "past first touch, not weighed", "log with a typo", "alarm", "a crack", "inside"]
 
 
@@ -102,7 +105,19 @@ def test_the_page_shows_the_state_of_the_table(tabs: Tabs, server: Server, widge
         refused = page.locator(f'.qt-old:is([data-spot^="{widget}/"], [data-zone^="{widget}/"])').count() > 0
         shown = "refused" if refused else sheet.state()
         assert shown == state_of(record, widget), (record, sheet.places())
+        if record == "a crack":
+            check_the_stop_is_in_sight(sheet)
     tabs.watch.check()
+
+
+def check_the_stop_is_in_sight(sheet: Sheet) -> None:
+    """The page's verdict comes first, open and in sight; under every headline stands what was found."""
+    main = Sheet(sheet.page, MAIN[PAGE_OF[sheet.widget]])
+    assert main.state() == State.STOP
+    assert main.verdict.is_visible()
+    expect(main.verdict).to_contain_text(CRACK)
+    expect(sheet.page.locator(f"#{sheet.widget}-findings")).to_contain_text("Cracks")
+    assert sheet.headline.is_hidden()
 
 
 def answers(page: Page) -> str:

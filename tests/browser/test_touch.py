@@ -30,8 +30,8 @@ WITHOUT = {"before/", "safe-range/", "keep/"}
 """Pages on which nothing is turned by hand."""
 SPREAD = 3
 """So many controls of a page at most are swiped over: one piece of code holds all of them back."""
-IN_FULL = {"pocket/", "bow/", "set/"}
-"""Pages with one of each kind: there in every way that a finger has."""
+IN_FULL = {"pocket/", "set/"}
+"""Pages that have all kinds between them: there in every way that a finger has."""
 KINDS = (FIELD, HAND, CHARTS)
 """A field's own slider, one under a picture, and a picture that is dragged."""
 
@@ -97,23 +97,22 @@ def swiped(finger: Finger, control: Locator, kind: str, *, up: bool = True) -> N
 
 @pytest.mark.parametrize("path", MAIN)
 def test_a_swipe_over_any_slider_or_picture_scrolls_and_enters_nothing(
-    browser: Browser, server: Server, watch: Watch, path: str
+    held_page: tuple[Page, str, Watch], path: str
 ) -> None:
-    with phone(browser, watch) as page:
-        finger = opened(page, server.address + path)
+    for finger in first_visit(held_page, path):
+        page = finger.page
         controls = page.locator(f"{SLIDERS}, {CHARTS}").all()
         assert bool(controls) == (path not in WITHOUT)
         for control in controls[:: 1 + len(controls) // SPREAD]:
             swiped(finger, control, BRISK)
-        for kind in KINDS:
-            for one in page.locator(kind).all()[:1]:
-                for way in (STRAIGHT, SLANTED, SLOW, HELD) if path in IN_FULL else ():
-                    swiped(finger, one, way)
-                swiped(finger, one, STRAIGHT, up=False)
+        of_each_kind = [one for kind in KINDS for one in page.locator(kind).all()[:1]]
+        for one in of_each_kind:
+            for way in (STRAIGHT, SLANTED, SLOW, HELD) if path in IN_FULL else ():
+                swiped(finger, one, way)
+            swiped(finger, one, STRAIGHT, up=False)
         # A tap and a drag of the same ones enter what they say.
-        for kind in KINDS:
-            for one in page.locator(kind).all()[:1]:
-                enters(finger, one)
+        for one in of_each_kind:
+            enters(finger, one)
 
 
 def enters(finger: Finger, control: Locator) -> None:
