@@ -432,6 +432,13 @@ def test_hostile_files_are_refused_with_a_sentence_and_change_nothing(page: Page
     assert "Margin kept inside both ends: ignored" in told
     press(page, "Leave the file")
     assert on_shelf(page) == ["The old one"]
+    # Of two kinds of bolt no one bow is made: both stay as they are.
+    choose_file(page, file_of(bow(CLUB["id"], "Club bow 3", COMPLETE | {"bolt_family": "swivel"}, THEN + 9)))
+    assert "their bolts are of two kinds" in banner(page, "Nothing of yours is changed yet.")
+    press(page, "Keep both")
+    banner(page, "is saved beside yours")
+    assert stored(page, "record") == before[0]
+    assert on_shelf(page) == ["Club bow 3 2", "The old one"]
 
 
 def test_more_bows_than_there_can_be_are_refused_and_none_is_lost(page: Page, server: Server) -> None:

@@ -86,3 +86,18 @@ test("two states of one bow in one file become one", () => {
   assert.deepEqual(kinds(news), ["new", "merged"]);
   assert.deepEqual(bows.map(({ record }) => record.margin), ["1", "2"]);
 });
+
+test("of two kinds of bolt no one bow is made", () => {
+  const flat = bow({ bow_name: "Club", bolt_family: "flat", margin: "1" });
+  const shelf = new Map([[flat.id, flat]]);
+  /** @param {string} family */
+  const taken = (family) => {
+    const theirs = bow({ bow_name: "Club", bolt_family: family, margin: "2" }, { bolt_family: 9, margin: 9 });
+    const { changes, news } = importBows(shelf, [theirs], { apart: false, lists: {}, most: 60 });
+    const [{ kind, why }] = news;
+    return [kind, why, [...changes.keys()].includes(flat.id), changes.size];
+  };
+  assert.deepEqual(taken("clamp"), ["apart", "kind", false, 1]);
+  assert.deepEqual(taken("flat"), ["merged", undefined, true, 1]);
+  assert.deepEqual(taken("unknown"), ["merged", undefined, true, 1]);
+});

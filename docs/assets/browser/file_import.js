@@ -34,6 +34,10 @@ import { importBows } from "./import_bows.js";
 // So many fields are named of a bow, and no more.
 const MOST_NAMES = 8;
 const NOTHING = "Nothing of yours was changed.";
+const WHY_APART = {
+  list: "a list would be too long",
+  kind: "their bolts are of two kinds, and what was read of one kind is not true of the other",
+};
 
 export class FileImport {
   /**
@@ -92,7 +96,8 @@ export class FileImport {
       .filter(({ record }) => namesOf(record).length > 0);
     const both = this.#taken(theirs, false);
     const told = both.news.map((one) => this.#words(one));
-    const differs = both.news.some(({ came }) => came !== undefined);
+    const differs = both.news.some(({ kind }) => kind === "merged" || kind === "older");
+    const isApart = both.news.some(({ kind }) => kind === "apart");
     const isNew = both.news.some(({ kind }) => kind === "new");
     /** @param {boolean} apart */
     const take = (apart) => () => this.#take(name, theirs, apart);
@@ -100,7 +105,8 @@ export class FileImport {
     const choices = [];
     if (differs) {
       choices.push(["Make them one: the later entry counts", "merge", take(false)], ["Keep both", "apart", take(true)]);
-    } else if (isNew) choices.push(["Save what is new", "take-in", take(false)]);
+    } else if (isApart) choices.push(["Keep both", "apart", take(true)]);
+    else if (isNew) choices.push(["Save what is new", "take-in", take(false)]);
     choices.push(choices.length > 0 ? ["Leave the file", "leave-file", () => this.#leave()] : this.#close);
     const many = theirs.length === 1 ? "1 bow" : `${theirs.length} bows`;
     const end = choices.length > 1 ? "Nothing of yours is changed yet." : "There is nothing in it that you have not.";
@@ -138,7 +144,7 @@ export class FileImport {
    * A sentence about one bow of the file, before or after it was taken in.
    * @param {News} news
    */
-  #words({ kind, name, came = [], stayed = [] }, isDone = false) {
+  #words({ kind, name, came = [], stayed = [], why }, isDone = false) {
     const bow = `“${name || "unnamed"}”`;
     const kept = stayed.length > 0 ? ` Yours ${isDone ? "stayed" : "is not older"}: ${this.#labels(stayed)}.` : "";
     switch (kind) {
@@ -153,7 +159,7 @@ export class FileImport {
       default:
         return isDone
           ? `${bow} is saved beside yours.`
-          : `${bow} is here already, and the two cannot be made one: a list would be too long. Both are kept.`;
+          : `${bow} is here already, and the two cannot be made one: ${WHY_APART[why ?? "list"]}. Both are kept.`;
     }
   }
 

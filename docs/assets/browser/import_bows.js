@@ -1,7 +1,7 @@
 // What a file's bows become on the shelf: new ones, known ones, and states of one's own that are made one or kept apart.
 
 import { freeName, merged, nameOf, newId, renamed, sameRecord } from "./bow.js";
-import { namesOf } from "./entry.js";
+import { namesOf, sameEntry, typedOf } from "./entry.js";
 import { withoutPrototype } from "./json.js";
 
 /** @import { Bow, RowLimits } from "./bow.js" */
@@ -14,9 +14,14 @@ import { withoutPrototype } from "./json.js";
  */
 
 /**
- * What becomes of one bow of a file; `came` and `stayed` are the fields of a merge.
- * @typedef {{ kind: "new" | "same" | "merged" | "older" | "apart", name: string, came?: string[], stayed?: string[] }} News
+ * What becomes of one bow of a file; `came` and `stayed` are the fields of a merge, `why` is why there can be none: a
+ * list would be too long, or the bolts are of another kind.
+ * @typedef {"new" | "same" | "merged" | "older" | "apart"} Outcome
+ * @typedef {{ kind: Outcome, name: string, came?: string[], stayed?: string[], why?: "kind" | "list" }} News
  */
+
+// Which kind of limb bolt a bow has.
+const KIND = "bolt_family";
 
 /**
  * Take bows in beside those of the shelf (a map by id), without touching it: {changes, news}. `changes` is a map of id
@@ -61,12 +66,23 @@ export function importBows(shelf, bows, { apart, lists, most, now = Date.now() }
     if (others.some(({ record }) => alike.some((one) => sameRecord(record, one)))) return { kind: "same", name };
     if (!mine) return { kind: "new", name: add(theirs, theirs.id || newId()) };
     const { bow, came, stayed } = merged(mine, theirs, lists);
-    if (apart || bow === null) return { kind: "apart", name: add(theirs, newId()), came, stayed };
+    const why = ofAnotherKind(mine.record, theirs.record) ? "kind" : bow === null ? "list" : undefined;
+    if (apart || bow === null || why) return { kind: "apart", name: add(theirs, newId()), came, stayed, why };
     put(came.some((field) => theirs.markedBy?.includes(field)) ? marked(bow, theirs, now) : bow);
     return { kind: came.length > 0 ? "merged" : "older", name: nameOf(mine.record), came, stayed };
   };
   const news = bows.map(take);
   return { changes, news };
+}
+
+/**
+ * Whether two states of one bow have bolts of different kinds, so that what was read of the one is not of the other.
+ * @param {Entries} mine
+ * @param {Entries} theirs
+ */
+function ofAnotherKind({ [KIND]: mine }, { [KIND]: theirs }) {
+  const known = [mine, theirs].every((one) => !["", "unknown"].includes(typedOf(one)));
+  return known && !sameEntry(mine, theirs);
 }
 
 /**
