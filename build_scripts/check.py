@@ -20,8 +20,10 @@ if TYPE_CHECKING:
 BESIDE_PYTEST: tuple[Words, ...] = (("ruff", "check", "."), ("mypy",), ("javascript",))
 # A file at a time, and twice as many at once as there are processors, for a browser's test waits half of its time; six
 # at most, for each has its own browser; in the order of tests/conftest.py, the long files first.
-AT_ONCE = min(6, 2 * (os.cpu_count() or 1))
-PYTEST: Words = ("pytest", "-n", str(AT_ONCE), "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "10")
+PROCESSORS = os.cpu_count() or 1
+AT_ONCE = min(6, 2 * PROCESSORS)
+PYTEST: Words = ("pytest", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "10")
+QUICK = "--quick"
 
 
 def command(python: Path, words: Words) -> list[str]:
@@ -51,7 +53,7 @@ def run_beside(python: Path, words: Words) -> bool:
 
 
 def main(for_pytest: list[str]) -> int:
-    """Run the command; return its exit code. With `--quick` pytest runs the package's own tests only."""
+    """Run the command; return its exit code. With `--quick` pytest runs the package's own tests only, no long ones."""
     try:
         python = make_ready("check")
     except SetUpError as error:
@@ -59,7 +61,8 @@ def main(for_pytest: list[str]) -> int:
         return 1
     with ThreadPoolExecutor(max_workers=1) as beside:
         others = [beside.submit(run_beside, python, words) for words in BESIDE_PYTEST]
-        passed = {"pytest": run_check(python, (*PYTEST, *for_pytest))}
+        at_once = PROCESSORS if QUICK in for_pytest else AT_ONCE
+        passed = {"pytest": run_check(python, (*PYTEST, "-n", str(at_once), *for_pytest))}
         passed |= {words[0]: other.result() for words, other in zip(BESIDE_PYTEST, others, strict=True)}
     failed = [name for name, good in passed.items() if not good]
     if failed:

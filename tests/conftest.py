@@ -115,7 +115,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LoadFil
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Declare the quick form."""
-    parser.addoption(QUICK, action="store_true", help="the tests of the package itself, and no others")
+    parser.addoption(QUICK, action="store_true", help="the tests of the package itself, but for the long ones")
 
 
 def pytest_collection() -> None:
@@ -151,8 +151,10 @@ def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
     return result
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with the long files, go on with the others in their own order."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Begin with the long files, go on with the others in their own order; the quick form has no long tests."""
+    if config.getoption(QUICK):
+        items[:] = [item for item in items if item.get_closest_marker("long") is None]
     places = {TESTS / name: place for place, name in enumerate(LONG)}
     items.sort(key=lambda item: places.get(item.path, len(LONG)))
 
@@ -162,6 +164,7 @@ def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line(
         "markers", "expects(*parts): the page's faults that contain one of these texts are meant (see helpers/site.py)"
     )
+    config.addinivalue_line("markers", "long: of many drawn cases; the quick form leaves it to the whole check")
     config.addinivalue_line("markers", "offline: the test's page has its service worker (see helpers/site.py)")
     config.addinivalue_line("markers", "own_profile: the test's page leaves what outlasts it: a clock, a kept file")
     config.addinivalue_line(

@@ -456,6 +456,7 @@ def outcome_of(record: dict[str, Any]) -> BowInputs | BowInputsError:
         return error
 
 
+@pytest.mark.long
 def test_drawn_records_give_a_bow_or_a_sentence() -> None:
     """Records from the schema's own limits: nothing but the declared refusal, and no number that is none."""
     outcomes = [outcome_of(record) for record in some(120)]

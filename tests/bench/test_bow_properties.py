@@ -302,6 +302,7 @@ def is_found(setup: Setup) -> bool:
     return True
 
 
+@pytest.mark.long
 def test_no_setup_is_searched_for_without_end(integrated: list[int]) -> None:
     """Setups from far beyond what any bow has: found or refused, after a bounded number of integrations."""
     chance = np.random.default_rng(11)

@@ -615,6 +615,7 @@ def whole_run() -> Run:
     return made_run("all measured", DRAWN, 1.0)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("turned", CHANGES)
 def test_the_combined_uncertainty_is_that_of_a_monte_carlo_run(whole_run: Run, turned: str) -> None:
     """JCGM 101, clause 8: the GUM's law of propagation held against the spread of the drawn bows.

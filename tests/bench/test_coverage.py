@@ -69,6 +69,7 @@ def rows(request: pytest.FixtureRequest) -> dict[str, Row]:
     return measured_coverage(request.param, range(9000, 9000 + BOWS))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("situation", SITUATIONS)
 def test_true_changes_lie_in_their_bands_and_no_band_is_far_too_wide(rows: dict[str, Row], situation: str) -> None:
     row = rows[situation]
@@ -83,6 +84,7 @@ def test_true_changes_lie_in_their_bands_and_no_band_is_far_too_wide(rows: dict[
         assert whole.width <= 4.0, what
 
 
+@pytest.mark.long
 def test_an_honest_turn_is_used_and_narrows_what_turns_do_to_tiller(rows: dict[str, Row]) -> None:
     plain, tried = rows["nothing more"], rows["a tried turn"]
     assert sum(one.set_aside for one in tried.answers) <= 1
@@ -310,6 +312,7 @@ def test_bands_are_those_of_one_least_squares_problem_of_all_numbers(bench: Benc
             assert told.budget_of(name, way, whole=False).combined == pytest.approx(u, rel=0.03), (name, way)
 
 
+@pytest.mark.long
 def test_what_a_tried_turn_tells_is_what_least_squares_tell(bench: Bench) -> None:
     """The tiller after the turn is one more row; here all numbers give way, where the package holds what was read.
 
@@ -332,6 +335,7 @@ def test_what_a_tried_turn_tells_is_what_least_squares_tell(bench: Bench) -> Non
         assert told.response.change(way_of).tiller == pytest.approx(change, abs=0.2 * u), way_of
 
 
+@pytest.mark.long
 def test_what_a_log_of_tillers_leaves_is_what_least_squares_leave(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -51,6 +51,7 @@ def meant(given: dict[str, str | None]) -> InspectionOutcome:
     return InspectionOutcome.OPEN if None in given.values() else InspectionOutcome.GO
 
 
+@pytest.mark.long
 def test_every_combination_of_answers() -> None:
     seen = set()
     for combination in itertools.product(*ANSWERS.values()):

@@ -89,6 +89,7 @@ def with_parts(setup: Setup, free: list[Parameter], parts: Numbers) -> Setup:
     return setup
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("base", ["all measured", "nothing measured"])
 @pytest.mark.parametrize("name", TRIED)
 def test_every_number_is_where_least_squares_put_it(base: str, name: str) -> None:
@@ -128,6 +129,7 @@ def test_every_number_is_where_least_squares_put_it(base: str, name: str) -> Non
     assert abs(off(bow.setup)) < abs(off(start))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("step", [1, 0.2])
 def test_an_effect_is_that_of_the_whole_search_anew(step: float) -> None:
     """Each number a tenth of its half-width either way before anything is learned; then what a turn does to tiller.

@@ -300,6 +300,7 @@ def test_where_it_stands_there_is_no_step() -> None:
     assert steps_of(shown, ()) == ()
 
 
+@pytest.mark.long
 def test_made_bows_take_about_the_rounds_that_were_planned_and_end_as_near() -> None:
     """A short form of build_scripts/measure_rounds.py: bows whose every number is known, read by a tape and a scale."""
     before, now = (carried_out(range(8), now=each) for each in (False, True))

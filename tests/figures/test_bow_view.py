@@ -467,6 +467,7 @@ def bows(draw: st.DrawFn) -> tuple[BowShape, Measures]:
 leans = st.floats(-0.4, 0.6)
 
 
+@pytest.mark.long
 @settings(max_examples=250)
 @given(bows(), hostile, hostile, st.booleans())
 @example((DRAWN, PULLED), "the braced bow", "The bow", True)

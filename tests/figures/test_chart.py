@@ -599,6 +599,7 @@ def charts(draw: st.DrawFn) -> Chart:
 triples = st.lists(st.tuples(st.floats(-110, 110), st.floats(-1e4, 1e4), st.floats(-1e4, 1e4)), max_size=6)
 
 
+@pytest.mark.long
 @settings(max_examples=200)
 @given(charts(), names)
 def test_words_never_collide_and_markup_is_sound(chart: Chart, title: str) -> None:

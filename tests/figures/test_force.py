@@ -78,6 +78,7 @@ def test_the_arrow_leans_with_the_limb_where_an_edge_bears() -> None:
     assert tip[0] > foot[0] + 0.1
 
 
+@pytest.mark.long
 def test_many_pockets_in_all_states() -> None:
     seen: set[ContactState] = set()
     for at, (shape, turns) in enumerate(random_pockets(400)):

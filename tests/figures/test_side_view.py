@@ -124,6 +124,7 @@ def random_pockets(count: int) -> list[tuple[Pocket, float]]:
     return found
 
 
+@pytest.mark.long
 def test_many_pockets_in_all_states() -> None:
     seen: set[ContactState] = set()
     for shape, turns in random_pockets(600):
@@ -243,6 +244,7 @@ def test_words_do_not_lie_on_one_another(
         assert collisions(drawn(shape, turns, 1e-4, side)) == []
 
 
+@pytest.mark.long
 def test_words_of_many_pockets_do_not_lie_on_one_another() -> None:
     for shape, turns in random_pockets(400):
         for side in ("rim", "butt"):
@@ -358,6 +360,7 @@ def test_a_strip_goes_right_through_where_nothing_touches() -> None:
         assert strip_words(drawing) == f"paper 0.10 mm goes through, {through:.1f} mm"
 
 
+@pytest.mark.long
 def test_pushed_strips_of_many_pockets_fit_between_head_and_limb() -> None:
     """Never past the limb's back or the head's flat as turned rigid bodies (C), and words have room."""
     stopped = 0

@@ -125,6 +125,7 @@ def test_windows_do_not_overlap() -> None:
     assert starts[2] + PANEL <= drawing.picture.width == WIDTH
 
 
+@pytest.mark.long
 def test_words_never_collide_and_markup_is_sound() -> None:
     names = ("butt end", "m" * 60, "", "the edge of the head on the limb's back")
     seen: set[ContactState] = set()

@@ -80,6 +80,7 @@ def along_the_back(shape: Pocket, angle: float) -> complex:
     return (far - near) / abs(far - near)
 
 
+@pytest.mark.long
 @SOME
 @given(pockets(), any_turns, moments)
 def test_head_and_string_balance_about_the_fulcrum(shape: Pocket, turns: float, moment: float) -> None:

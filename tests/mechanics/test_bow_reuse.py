@@ -98,6 +98,7 @@ def check(bow: Bow, rock: tuple[float, float], found: BracedBow | DrawnBow, shap
 turns = st.tuples(st.floats(-0.03, 0.03), st.floats(-0.03, 0.03))
 
 
+@pytest.mark.long
 @SOME
 @given(bow=st.sampled_from([DEFAULT_BOW, UNLIKE, STRETCHING]), by=turns, little=st.floats(-3e-5, 3e-5))
 def test_from_a_bow_near_by_it_is_found_as_exactly_as_from_nothing(

@@ -322,6 +322,7 @@ def test_thresholds_at_forty_digits(pocket: Pocket) -> None:
             assert close(lost, model.back(angle, mpf(0)) / model.p)
 
 
+@pytest.mark.long
 @FEW
 @given(pockets(), strips)
 def test_what_a_feeler_sees_at_forty_digits(pocket: Pocket, strip: float) -> None:

@@ -217,6 +217,7 @@ JSON = st.recursive(
 PARTS = st.fixed_dictionaries({}, optional=dict.fromkeys(("id", "changed", "times", "record", "more"), JSON))
 
 
+@pytest.mark.long
 @given(st.fixed_dictionaries({"format": st.just("quarter-turn bows"), "bows": st.lists(PARTS | JSON, max_size=4)}))
 def test_whatever_is_in_it_is_read_or_refused(data: File) -> None:
     parsed = bows_from_text(json.dumps(data))

@@ -89,6 +89,7 @@ def asked_by_hand(widget: str) -> tuple[tuple[str, Answer], ...]:
 each_widget = pytest.mark.parametrize("widget", WIDGETS)
 
 
+@pytest.mark.long
 @each_widget
 def test_every_parts_name_is_declared(widget: str) -> None:
     """A page that places a block that is not declared ends the build, and one that nobody declares is never placed."""

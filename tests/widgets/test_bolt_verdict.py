@@ -134,6 +134,7 @@ def drawn(count: int) -> list[tuple[Data, Answer]]:
     return found
 
 
+@pytest.mark.long
 def test_no_bolts_verdict_is_another_than_the_judgements() -> None:
     """Over drawn records: only of a bow that nothing speaks against, of a bolt that is known and inside its window."""
     seen = 0
@@ -182,6 +183,7 @@ def test_both_bolts_have_a_line_of_the_headline() -> None:
         )
 
 
+@pytest.mark.long
 def test_a_headline_says_inside_only_of_a_bolt_of_which_nothing_is_missing() -> None:
     """And of the other what is to go, and that the bow is not strung."""
     counted = {"inside": 0, "to go": 0}
@@ -259,6 +261,7 @@ def test_the_line_of_the_bolt_at_hand_is_the_pages() -> None:
     assert values(COMPLETE).problems == ()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("bolt", BOLTS)
 def test_a_bolts_line_goes_only_where_it_is_inside(bolt: str) -> None:
     lines = lines_of(answered(only(bolt)))

@@ -317,6 +317,7 @@ def test_a_stop_stands_on_the_card_with_what_was_found() -> None:
     assert "Do not string or shoot a cracked limb." in said
 
 
+@pytest.mark.long
 def test_every_drawn_record_keeps_to_that() -> None:
     seen = set()
     for record in some(100):
@@ -398,6 +399,7 @@ def test_a_hostile_name_is_a_name(name: str, part: dict[str, Any]) -> None:
 # The code
 
 
+@pytest.mark.long
 def test_the_code_opens_the_same_record() -> None:
     """Random records through the card: read from its drawing, opened as a link, and the same to the last entry."""
     read_back, too_long, logs = Counter[str](), Counter[str](), 0

@@ -106,6 +106,7 @@ def test_letters_in_another_page_s_box_refuse_nothing_here(widget: str) -> None:
         assert reply["html"]
 
 
+@pytest.mark.long
 @each_widget
 def test_the_desk_is_never_broken(widget: str) -> None:
     drawn = outcomes(widget)

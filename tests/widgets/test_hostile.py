@@ -18,6 +18,7 @@ from quarterturn.worker_interface import ask
 RECORDS = 60
 
 
+@pytest.mark.long
 def test_nothing_of_a_hostile_record_comes_through() -> None:
     told = list(faults(range(RECORDS)))
     assert len(told) == RECORDS * len(WIDGETS)

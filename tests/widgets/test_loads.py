@@ -365,6 +365,7 @@ def test_what_is_shown_at_once_does_not_wait_for_it() -> None:
 MEASURED = ALL_LENGTHS | FOUND | {"upper_rim_to_butt": 2.5, "lower_rim_to_butt": 2.5, "scale_step": 0.3}
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("record", [{}, MEASURED], ids=["example", "measured"])
 def test_it_covers_what_numbers_drawn_at_random_give(record: dict[str, Any]) -> None:
     """JCGM 101, propagation of distributions (C): every number of the bow is drawn, and the whole bow found anew.
@@ -1076,6 +1077,7 @@ def test_what_contradicts_the_example_s_thread_says_whose_it_is(record: dict[str
 # Whatever is entered
 
 
+@pytest.mark.long
 def test_the_limits_of_all_fields_two_by_two_are_answered_or_refused_in_words() -> None:
     widget = WIDGETS["loads"]
     ends = [
@@ -1108,6 +1110,7 @@ def test_the_limits_of_all_fields_two_by_two_are_answered_or_refused_in_words() 
     assert min(counted.values()) >= 100
 
 
+@pytest.mark.long
 def test_drawn_records_are_in_balance() -> None:
     """Whatever was drawn: moment of the head's force about the fulcrum is the string's, from the values shown (C)."""
     looked_at = 0

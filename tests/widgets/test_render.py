@@ -107,6 +107,7 @@ def pages() -> list[tuple[Answer, Page, str]]:
 Pages = list[tuple[Answer, Page, str]]
 
 
+@pytest.mark.long
 def test_ids_are_unique_and_references_lead_somewhere(pages: Pages) -> None:
     for _, page, _ in pages:
         ids = page.ids()
@@ -176,6 +177,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
     return data
 
 
+@pytest.mark.long
 def test_every_word_of_the_json_is_on_the_page(pages: Pages) -> None:
     for answer, page, _ in pages[:60]:
         data = as_json(answer)
@@ -237,6 +239,7 @@ def linked(block: Block) -> tuple[Stage, ...]:
     return block.stages if isinstance(block, Way) else block.how if isinstance(block, Steps) else ()
 
 
+@pytest.mark.long
 def test_a_way_is_a_list_of_links_with_its_marks_in_words() -> None:
     seen = set()
     for answer in (each for _, each in sampled()[:60]):

@@ -110,6 +110,7 @@ def test_lengths_that_were_begun_are_missing_until_they_are_ended(without: str) 
     assert missing_of(answered(changed(LENGTHS, **{without: None}))) == (without,)
 
 
+@pytest.mark.long
 def test_every_link_leads_to_a_box_of_the_site() -> None:
     """Over drawn records: of a page that there is, and of a field that is still open and that this page waits for."""
     rng, seen = random.Random(8), 0

@@ -818,6 +818,7 @@ def outcome_of(given: Values) -> Answer | Refusal:
         return refusal
 
 
+@pytest.mark.long
 def test_drawn_records_are_answered_with_numbers_or_refused_with_sentences() -> None:
     """Records from the schema's own limits; where anything is foretold, both bolts would stand inside."""
     answers = told_of = 0
