@@ -68,6 +68,31 @@ def first_visit(context: BrowserContext, server: Server) -> Page:
     return page
 
 
+def find_what_was_never_opened(page: Page, server: Server) -> None:
+    """Who has read one page at home goes on to the others at the bench."""
+    for path in dict.fromkeys(PAGE_OF.values()):
+        got: str = page.evaluate("(address) => fetch(address).then((one) => one.text())", server.address + path)
+        assert 'class="qt-page' in got, path
+    # One shows as well as all that its script runs, and that the calculator starts behind it.
+    page.goto(f"{server.address}bow/")
+    Sheet(page, "tiller").settled()
+    # So are the old addresses, and the code of a card that was printed long ago opens its bow.
+    page.goto(f"{server.address}bows/")
+    page.wait_for_url(f"{server.address}keep/#bows")
+    page.get_by_role("heading", name="Saved bows").wait_for()
+    for old, now in (("card/", "keep/"), ("plan/?x=1", "set/?x=1")):
+        page.goto(f"{server.address}{old}#{CARD}")
+        page.locator(".qt-banner").filter(has_text="These are values from a link").wait_for(timeout=PATIENCE)
+        assert page.url == f"{server.address}{now}#{CARD}"
+        expect(page.locator(".qt-on-bench")).to_contain_text("Of the card")
+    page.goto(f"{server.address}words/#flush")
+    assert page.get_by_role("heading", name="Words").is_visible()
+    # So is the search, whose index no page has fetched yet.
+    page.keyboard.press("/")
+    page.locator(".md-search__input").press_sequentially("first touch")
+    page.locator(".md-search-result__item").first.wait_for(timeout=PATIENCE)
+
+
 @pytest.mark.expects(*GONE)
 def test_it_is_used_without_network_and_without_server(browser: Browser, watch: Watch, built_site: Path) -> None:
     with watched_context(browser, watch, offline=True) as context:
@@ -75,6 +100,7 @@ def test_it_is_used_without_network_and_without_server(browser: Browser, watch: 
             page = first_visit(context, server)
             context.set_offline(True)
             use_without_network(page)
+            find_what_was_never_opened(page, server)
             context.set_offline(False)
         # The server is gone altogether now, and so is the page that knew it.
         page.close()
@@ -82,37 +108,6 @@ def test_it_is_used_without_network_and_without_server(browser: Browser, watch: 
         again.goto(server.address + "safe-range/")
         use_without_network(again)
         assert Sheet(again).values()["upper_outer"]["value"] is not None
-
-
-@pytest.mark.expects(*GONE)
-def test_pages_that_were_never_opened_are_there_without_network_too(
-    browser: Browser, watch: Watch, built_site: Path
-) -> None:
-    """Who has read one page at home goes on to the others at the bench."""
-    with watched_context(browser, watch, offline=True) as context, serving(built_site) as server:
-        page = first_visit(context, server)
-        context.set_offline(True)
-        # Every page's script runs; that the calculator starts behind it, one shows as well as all.
-        for path in dict.fromkeys(PAGE_OF.values()):
-            page.goto(server.address + path)
-            page.locator(".qt-page[data-calc]").wait_for(state="attached")
-        Sheet(page).settled()
-        # So are the old addresses, and the code of a card that was printed long ago opens its bow.
-        page.goto(f"{server.address}bows/")
-        page.wait_for_url(f"{server.address}keep/#bows")
-        page.get_by_role("heading", name="Saved bows").wait_for()
-        for old, now in (("card/", "keep/"), ("plan/?x=1", "set/?x=1")):
-            page.goto(f"{server.address}{old}#{CARD}")
-            page.locator(".qt-banner").filter(has_text="These are values from a link").wait_for(timeout=PATIENCE)
-            assert page.url == f"{server.address}{now}#{CARD}"
-            expect(page.locator(".qt-on-bench")).to_contain_text("Of the card")
-        page.goto(f"{server.address}words/#flush")
-        assert page.get_by_role("heading", name="Words").is_visible()
-        # So is the search, whose index no page has fetched yet.
-        page.keyboard.press("/")
-        page.locator(".md-search__input").press_sequentially("first touch")
-        page.locator(".md-search-result__item").first.wait_for(timeout=PATIENCE)
-        context.set_offline(False)
 
 
 @pytest.mark.expects(*GONE)
