@@ -135,7 +135,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         other.goto(server.address)
         start.settled().fill("bow_name", "Mine")
         other.goto(link)
-        banner(sheet, "These are values from a link; yours are kept.")
+        banner(sheet, "These are values from a link: “Club bow 3”; yours are kept.")
         sheet.settled()
         expect(open_bow(sheet)).to_have_text("Club bow 3")
         assert same_answer(sheet, TAKEN)

@@ -217,6 +217,20 @@ test("a link is used where there is nothing of one's own", async () => {
   assert.equal(visit.spoken.at(-1), visit.text);
 });
 
+test("which bow it is, who set it and when, is said as far as the link says so", async () => {
+  /** @type {[Entries, string][]} */
+  const told = [
+    [{ bow_name: "Club 3", set_by: "AB", set_on: "2026-06-01" }, "“Club 3”, set by AB on 1 June 2026."],
+    [{ bow_name: "Club 3", set_on: "2026-06-01" }, "“Club 3”, set on 1 June 2026."],
+    [{ bow_name: "Club 3", set_on: "yesterday" }, "“Club 3”."],
+  ];
+  for (const [entries, words] of told) {
+    browser = new FakeBrowser();
+    const visit = await Visit.open(fragment(entries));
+    assert.ok(visit.text.startsWith(`These are values from a link: ${words} You had none`), visit.text);
+  }
+});
+
 test("one's own are kept while a link is looked at", async () => {
   const visit = await visiting();
   assert.match(visit.text, /These are values from a link; yours are kept\./);

@@ -1,8 +1,8 @@
 // Values that came with the address. They never replace the reader's own without asking: they are looked at first,
 // and one's own are one press away.
 
-import { namesOf } from "./entry.js";
-import { sameRecord } from "./bow.js";
+import { dayOf, nameOf, sameRecord } from "./bow.js";
+import { namesOf, typedOf } from "./entry.js";
 
 /** @import { Answer } from "./reply.js" */
 /** @import { Banner } from "./banner.js" */
@@ -31,6 +31,19 @@ const OURS = /^#q\d+\./;
  */
 export function carriesValues(address = location) {
   return OURS.test(address.hash);
+}
+
+/**
+ * What came with a link: which bow, who set it, and when, as far as it says so.
+ * @param {Entries} record
+ */
+function fromLink(record) {
+  const name = nameOf(record);
+  const by = typedOf(record.set_by).trim();
+  const on = typedOf(record.set_on).trim();
+  const day = /^\d{4}-\d{2}-\d{2}$/.test(on) && !isNaN(Date.parse(on)) ? dayOf(Date.parse(`${on}T12:00`)) : "";
+  const set = by || day ? `, set${by && ` by ${by}`}${day && ` on ${day}`}` : "";
+  return `These are values from a link${name && `: “${name}”${set}`}`;
 }
 
 export class Link {
@@ -116,7 +129,7 @@ export class Link {
     this.session.keep();
     // Where nothing can be stored, the address is the only place that keeps the values over a reload.
     if (this.session.store.isStored) this.#dropFragment("replaceState");
-    this.#tell("These are values from a link. You had none of your own here, so they are used as yours.", {
+    this.#tell(`${fromLink(record)}. You had none of your own here, so they are used as yours.`, {
       notes,
       choices: [this.#close],
     });
@@ -128,13 +141,13 @@ export class Link {
    */
   #look(record, notes, focus = false) {
     this.session.look(record);
-    this.#tell("These are values from a link; yours are kept. What you change here does not touch yours.", {
+    this.#tell(`${fromLink(record)}; yours are kept. What you change here does not touch yours.`, {
       notes,
       focus,
       choices: [
         ["Back to mine", "link-back", () => this.#back()],
         ["Keep these values", "link-keep", () => this.#ask(record, notes)],
-        ["Save this bow", "link-shelf", () => this.#shelve()],
+        ["Save it beside mine", "link-shelf", () => this.#shelve()],
       ],
     });
   }
