@@ -7,6 +7,7 @@ import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { PageForm } from "./page_form.js";
 import { showBows } from "./bows_list.js";
+import { startColours } from "./colours.js";
 import { beginTries } from "./tries.js";
 import { copyLink } from "./share.js";
 import { find, findMaybe } from "./dom.js";
@@ -26,6 +27,12 @@ import { showStates } from "./states.js";
 const SOON = 500;
 
 /** @import { Actions } from "./page_form.js" */
+/** @typedef {{ __md_get: (name: string) => unknown, __md_set: (name: string, what: object) => void }} ThemesMemory */
+
+const colours = findMaybe(document, "[data-colours]");
+// The theme's two lines for what it keeps, at the head of every page.
+const { __md_get: kept, __md_set: keep } = /** @type {ThemesMemory} */ (/** @type {unknown} */ (window));
+if (colours) startColours(colours, { kept: kept("__palette"), keep });
 
 const found = findMaybe(document, ".qt-page");
 const page = found && begin(found);
