@@ -29,7 +29,8 @@ AREA_OF = {
     "": ("string_sound",),
 }
 CLAMP = ("clamp_tight", "clamp_washer", "clamp_insert", "clamp_wood", "clamp_pin")
-"""By hand, from issue 18: what is looked at of a bolt that only clamps, and of no other."""
+JOINT = ("joint_bolts", "joint_seat", "joint_riser")
+"""By hand, from issue 18: what is looked at of a bolt that only clamps, and of other bows that are not turned."""
 """By hand, from issue 3: limbs, butt and fitting, bolts, what belongs together, the string."""
 NAMES = tuple(name for names in AREA_OF.values() for name in names)
 SHORT: dict[str, tuple[str, ...]] = {
@@ -68,8 +69,9 @@ def open_questions(answers: Given) -> set[str]:
 def test_the_list_is_what_was_asked_for() -> None:
     areas = {area.name: (area.question, tuple(item.name for item in area.items)) for area in AREAS}
     assert areas.pop("clamp") == ("", CLAMP)
+    assert areas.pop("joint") == ("", JOINT)
     assert dict(areas.values()) == AREA_OF
-    assert tuple(item.name for item in ITEMS if item.name not in CLAMP) == NAMES
+    assert tuple(item.name for item in ITEMS if item.name not in (*CLAMP, *JOINT)) == NAMES
     assert len(NAMES) == 17
     assert {field.name for field in INSPECTION} == set(SHORT)
     for name, options in ANSWERS.items():
@@ -91,7 +93,7 @@ def test_every_answer_but_in_order_has_a_meaning(name: str) -> None:
         assert len(sentence) > 20
         if severity == 1:
             assert any(word in sentence for word in ("technician", "coach", "maker", "find out", "Find out"))
-    known = ANSWERS | dict.fromkeys(CLAMP, ("fine", "unsure", "fault"))
+    known = ANSWERS | dict.fromkeys((*CLAMP, *JOINT), ("fine", "unsure", "fault"))
     assert not [key for key in MEANING if key[0] not in known or key[1] not in known[key[0]]]
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import CLAMP, COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
+from helpers.asking import ALONE, CLAMP, COMPLETE, GATE, LOOKED_OVER, MAKER, changed, values
 from quarterturn.bench.judgement import judge
 from quarterturn.bench.progress import CHECKS, READ, Progress, inspected, read
 from quarterturn.record.field_types import Scope
@@ -44,6 +44,9 @@ COUNTS: list[tuple[str, dict[str, Any], int, int]] = [
     ("no pitch, all else", COMPLETE | {"rise": 1}, 12, 12),
     # Nothing is to be read.
     ("a bolt that only clamps", {"bolt_family": "clamp"}, 0, 0),
+    ("a screw under the limb", {"bolt_family": "under"}, 0, 0),
+    ("two bolts a limb", {"bolt_family": "two"}, 0, 0),
+    ("a bow of one piece", {"bolt_family": "fixed"}, 0, 0),
     ("a bolt nobody knows", {"bolt_family": "unknown"}, 0, 0),
 ]
 
@@ -60,10 +63,14 @@ def test_complete_is_all_of_something() -> None:
 
 
 def test_the_inspection_counts_twenty_things_and_no_short_question_twice() -> None:
-    assert len(CHECKS) == len(set(CHECKS)) == 25
+    assert len(CHECKS) == len(set(CHECKS)) == 28
     # The string, four of the limbs, five of the bolt that clamps, the bow string.
     assert inspected(values({"bolt_family": "clamp"})) == Progress(0, 11)
     assert inspected(values(CLAMP)) == Progress(6, 11)
+    # The string, four of the limbs, where limb and riser meet, the bow string.
+    for kind, items in (("under", 3), ("two", 3), ("fixed", 1)):
+        assert inspected(values({"bolt_family": kind})) == Progress(0, 6 + items)
+        assert inspected(values(ALONE[kind])) == Progress(1 + items, 6 + items)
     assert inspected(values({})) == Progress(0, 20)
     assert inspected(values(LOOKED_OVER)) == Progress(20, 20)
     # Manual, string and lock stand in both lists; the other four short questions are no items.

@@ -7,7 +7,7 @@ from typing import Any
 from quarterturn.bench.readings import Readings, take
 from quarterturn.bench.window import Window, window_of
 from quarterturn.figures.svg import Picture
-from quarterturn.record.fields.builders import CLAMPED
+from quarterturn.record.fields.builders import CLAMPED, TURNED
 from quarterturn.record.fields.inspection_items import ITEMS
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
@@ -92,7 +92,7 @@ LOOKED_OVER: Data = {
     "check_manual": "read",
     "check_string_off": "off",
     "check_lock": "loose",
-    **{item.name: "fine" for item in ITEMS if item.when != CLAMPED},
+    **{item.name: "fine" for item in ITEMS if item.when in ((), TURNED)},
 }
 """The full inspection of a bow whose bolts are for turning, nothing found."""
 
@@ -103,6 +103,13 @@ CLAMP: Data = {
     **{item.name: "fine" for item in ITEMS if item.when == CLAMPED},
 }
 """A bow whose bolts only clamp, looked over by its short list, nothing found."""
+
+_JOINT = ("joint_bolts", "joint_seat", "joint_riser")
+ALONE: dict[str, Data] = {"clamp": CLAMP}
+for _family, _items in (("under", _JOINT), ("two", _JOINT), ("fixed", _JOINT[2:])):
+    ALONE[_family] = {"bolt_family": _family, "check_string_off": "off", "check_limbs": "fine"}
+    ALONE[_family] |= dict.fromkeys(_items, "fine")
+"""Bows of which nothing is turned here, looked over by their short lists, nothing found; by hand, from issue 18."""
 
 
 def changed(base: Data, /, **changes: Any) -> Data:

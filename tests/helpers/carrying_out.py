@@ -45,8 +45,8 @@ def next_of(answer: Answer) -> str:
     return " ".join(steps_of(answer, "next-step"))
 
 
-def turned_in(text: str) -> tuple[float, float]:
-    """How far a sentence turns each bolt, by its own words: out positive."""
+def turned_in(text: str, *, left: bool = False) -> tuple[float, float]:
+    """How far a sentence turns each bolt, by its own words: out positive; with `left` the thread is left-hand."""
     found = {"upper": 0.0, "lower": 0.0}
     size = {"half a turn": 0.5, "a quarter of a turn": 0.25}
     pattern = (
@@ -54,7 +54,7 @@ def turned_in(text: str) -> tuple[float, float]:
         r"by ([^:;.]+(?:\.\d+ turns?)?)"
     )
     for bolts, way, hand, _, far in re.findall(pattern, text):
-        assert hand in ("", f" ({'clockwise' if way == 'in' else 'anticlockwise'}, facing the head)")
+        assert hand in ("", f" ({'clockwise' if (way == 'in') is not left else 'anticlockwise'}, facing the head)")
         turns = size.get(far.strip()) or float(far.split()[0])
         for bolt in ("upper", "lower") if bolts == "both bolts" else (bolts.split()[1],):
             found[bolt] += turns * (1 if way == "out" else -1)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from helpers.asking import CLAMP, COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data
+from helpers.asking import ALONE, CLAMP, COMPLETE, LOOKED_OVER, MAKER, STRUNG, Data
 
 TODAY = "2026-06-30"
 SEEN = LOOKED_OVER | {"inspected_on": "2026-06-01", "inspected_by": "AB"}
@@ -83,6 +83,10 @@ RECORDS: dict[str, Data] = {
     "clamp, looked over": CLAMP | STRUNG,
     "clamp, its wood cracked": CLAMP | {"clamp_wood": "fault"},
     "clamp, a log with places": logged(RIGHT) | CLAMP,
+    **{f"{kind}, counted": OWN | {"bolt_family": kind} for kind in ("under", "two", "fixed")},
+    **{f"{kind}, nothing else": {"bolt_family": kind} for kind in ("under", "two", "fixed")},
+    **{f"{kind}, looked over": ALONE[kind] | STRUNG for kind in ("under", "two", "fixed")},
+    **{f"{kind}, its riser cracked": ALONE[kind] | {"joint_riser": "fault"} for kind in ("under", "two", "fixed")},
     "unknown bolt": OWN | {"bolt_family": "unknown"},
     "swivel": MAKER | STRUNG | SEEN,
     "pivot": MAKER | STRUNG | SEEN | {"bolt_family": "pivot"},
@@ -118,7 +122,7 @@ OPEN = ("open", "open", *_READ, "open", *5 * ("open",), "open", "example")
 """Something has to be done first. Pages that only explain say so beside their own; so does an example."""
 OPEN_LOGGED = (*OPEN[:12], "open")
 
-_CLAMP = ("open", "open", *3 * ("example",), *8 * ("explain",))
+_ALONE = ("open", "open", *3 * ("example",), *8 * ("explain",))
 """Pages that explain a flat head show the example's; all others say that this bolt is left alone."""
 
 STATES: dict[str, tuple[str, ...]] = {
@@ -163,10 +167,14 @@ STATES: dict[str, tuple[str, ...]] = {
     "exchanged, marks not sure": ASK,
     "marks say swapped": STOP,
     "clamp": ASK,
-    "clamp, nothing else": _CLAMP,
-    "clamp, looked over": ("go", "go", *_CLAMP[2:]),
+    "clamp, nothing else": _ALONE,
+    "clamp, looked over": ("go", "go", *_ALONE[2:]),
     "clamp, its wood cracked": STOP,
     "clamp, a log with places": ASK,
+    **dict.fromkeys(("under, counted", "two, counted", "fixed, counted"), ASK),
+    **dict.fromkeys(("under, nothing else", "two, nothing else", "fixed, nothing else"), _ALONE),
+    **dict.fromkeys(("under, looked over", "two, looked over", "fixed, looked over"), ("go", "go", *_ALONE[2:])),
+    **dict.fromkeys(("under, its riser cracked", "two, its riser cracked", "fixed, its riser cracked"), STOP),
     "unknown bolt": ASK,
     "swivel": ("go", "go", *3 * ("example",), "go", *5 * ("explain",), "go", "example"),
     "pivot": ("go", "go", *3 * ("example",), "go", *5 * ("explain",), "go", "example"),

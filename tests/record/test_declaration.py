@@ -51,6 +51,7 @@ NUMBERS = """
 117 riser_pocket, 118 bolt_head, 119 bolt_shank, 120 bolt_thread, 121 bolts_alike, 122 bolt_turns, 123 marks_agree,
 124 limb_places, 125 length_class, 126 string_sound,
 127 clamp_tight, 128 clamp_washer, 129 clamp_insert, 130 clamp_wood, 131 clamp_pin,
+132 joint_bolts, 133 joint_seat, 134 joint_riser,
 140 turns_shown, 141 limb_shown, 142 strip_offered, 143 strip_pushed, 144 strip_shown, 145 strip_wanted,
 146 bolt_material, 147 limb_length, 148 string_upper, 149 tape_step,
 150 scale_readings, 151 scale_step, 152 draw_step, 153 marked_weight, 154 bow_shown, 155 upper_change,
@@ -71,10 +72,10 @@ COLUMNS = {
 ITEMS = """
 limb_cracks limb_layers limb_twist limb_tips butt_end slot_root fitting riser_pocket bolt_head bolt_shank bolt_thread
 bolts_alike marks_agree limb_places length_class string_sound
-clamp_tight clamp_washer clamp_insert clamp_wood clamp_pin
+clamp_tight clamp_washer clamp_insert clamp_wood clamp_pin joint_bolts joint_seat joint_riser
 """
 OPTIONS = {
-    "bolt_family": "flat stop swivel pivot clamp unknown",
+    "bolt_family": "flat stop swivel pivot clamp unknown under two fixed",
     "thread_hand": "right left",
     "check_manual": "read none forbids",
     "check_string_off": "off on",

@@ -757,5 +757,6 @@ def test_drawn_records_are_answered_with_numbers_or_refused_with_sentences() -> 
         for value in found.all_values():
             assert value.value is None or math.isfinite(value.value)
         assert not re.search(r"\bnan\b|\binf\b", words_of(found))
-        assert max(map(abs, turned_in(next_of(found)))) <= 0.5
+        left = given.choice("thread_hand") == "left"
+        assert max(map(abs, turned_in(next_of(found), left=left))) <= 0.5
     assert answers > 5

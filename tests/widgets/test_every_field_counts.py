@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import CLAMP, COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
+from helpers.asking import ALONE, CLAMP, COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
@@ -47,6 +47,8 @@ def base_of(name: str) -> dict[str, Any]:
             return record
     if name.startswith("clamp_"):
         return CLAMP
+    if name.startswith("joint_"):
+        return ALONE["two"]
     if "touch_found" in name:
         return COMPLETE | {"maker_out": 6}
     if "stand_zero" in name or name in ("bolt_length", "bush_length"):

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import (
-    CLAMP,
+    ALONE,
     COMPLETE,
     GATE,
     LOOKED_OVER,
@@ -100,25 +100,36 @@ def test_the_worst_holds_and_all_are_told(widget: str) -> None:
     assert found[0].startswith(BY_NAME["string_sound"].label)
 
 
+SAID_OF = {
+    "clamp": ("Leave the bolts alone", "Leave it hand-tight"),
+    "under": ("Leave bolts and screws alone", "a screw under it sets it"),
+    "two": ("Leave all four bolts alone", "Two bolts hold each limb"),
+    "fixed": ("Nothing here to turn", "it has no limb bolt"),
+}
+"""By hand, from issue 18: kinds of which nothing is turned here, and what each page says of one."""
+
+
 @each_widget
-def test_a_clamping_bolt_is_left_alone_and_an_unknown_one_a_question(widget: str) -> None:
-    """Nothing is wrong with a bow whose bolts only clamp: no page stops it, and none turns a bolt of it."""
-    for rest in (COMPLETE, COMPLETE | CLAMP, CLAMP | {"log": [{"date": "2026-05-01", "upper_at": 9}]}):
+@pytest.mark.parametrize("family", SAID_OF)
+def test_what_is_not_for_turning_is_left_alone_and_an_unknown_one_a_question(family: str, widget: str) -> None:
+    """Nothing is wrong with a bow that is not set by counted turns: no page stops it, and none turns a bolt of it."""
+    fine = ALONE[family]
+    for rest in (COMPLETE, COMPLETE | fine, fine | {"log": [{"date": "2026-05-01", "upper_at": 9}]}):
         # Its turns were counted: no page may sound better than what they may have told.
-        doubt = answered(rest | {"bolt_family": "clamp"}, widget)
+        doubt = answered(rest | {"bolt_family": family}, widget)
         assert (doubt.state, doubt.title) == (State.ASK, "Which bolt is it? Its turns were counted")
-    for rest in ({}, GATE, LOOKED_OVER, CLAMP):
-        clamp = answered(rest | {"bolt_family": "clamp"}, widget)
-        assert clamp.state not in (State.STOP, State.ASK, State.NO_WINDOW)
-        said = " ".join((clamp.title, clamp.verdict, *points_of(clamp, "also")))
+    for rest in ({}, GATE, LOOKED_OVER, fine):
+        left = answered(rest | {"bolt_family": family}, widget)
+        assert left.state not in (State.STOP, State.ASK, State.NO_WINDOW)
+        said = " ".join((left.title, left.verdict, *points_of(left, "also")))
         if widget not in ("start", "inspection"):
-            assert "Leave the bolts alone" in said or "Leave it hand-tight" in said
-        assert not any(isinstance(block, Steps) for block in clamp.blocks)
-        assert (clamp.state is State.GO) is (widget in ("start", "inspection") and CLAMP.items() <= rest.items())
+            assert any(words in said for words in SAID_OF[family])
+        assert not any(isinstance(block, Steps) for block in left.blocks)
+        assert (left.state is State.GO) is (widget in ("start", "inspection") and fine.items() <= rest.items())
         assert answered(rest | {"bolt_family": "unknown"}, widget).state is State.ASK
 
 
-@pytest.mark.parametrize("family", ["flat", "stop", "swivel", "pivot", "clamp", "unknown"])
+@pytest.mark.parametrize("family", ["flat", "stop", "swivel", "pivot", *SAID_OF, "unknown"])
 def test_a_stop_of_the_inspection_comes_before_the_kind_of_bolt(family: str) -> None:
     found = judgement_wording.verdict_text(judge(values({"bolt_family": family, "limb_cracks": "fault"})))
     assert found.title == "Stop: the inspection says no"
@@ -149,7 +160,9 @@ def test_reading_pages_keep_their_pictures_and_numbers_below_a_stop(widget: str,
 
 
 @pytest.mark.parametrize("widget", ["draw-weight", "tiller", "plan", "carry-out", "after"])
-@pytest.mark.parametrize("stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}, {"bolt_family": "clamp"}])
+@pytest.mark.parametrize(
+    "stop", [{"limb_cracks": "fault"}, {"limb_cracks": "unsure"}, *({"bolt_family": kind} for kind in SAID_OF)]
+)
 def test_pages_on_the_strung_bow_predict_nothing_below_a_stop(widget: str, stop: dict[str, Any]) -> None:
     record = COMPLETE | LOOKED_OVER | STRUNG | {"wanted_weight": 39} | stop
     halted = answered(record, widget)

@@ -6,7 +6,19 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import CLAMP, COMPLETE, GATE, LOOKED_OVER, MAKER, STRUNG, answered, changed, lines_of, points_of
+from helpers.asking import (
+    ALONE,
+    CLAMP,
+    COMPLETE,
+    GATE,
+    LOOKED_OVER,
+    MAKER,
+    STRUNG,
+    answered,
+    changed,
+    lines_of,
+    points_of,
+)
 from helpers.drawn_answers import answers, outcomes
 from helpers.nav import page_names
 from quarterturn.bench.family import can_be_felt
@@ -60,6 +72,8 @@ WAYS: list[tuple[str, dict[str, Any], list[str], State]] = [
     ("a clamping bolt", {"bolt_family": "clamp"}, ["done", "next"], State.OPEN),
     ("a clamping bolt, looked over", CLAMP, ["done", "done"], State.GO),
     ("a clamping bolt, its pin loose", CLAMP | {"clamp_pin": "fault"}, ["done", "stop"], State.STOP),
+    *((f"{kind}, chosen", {"bolt_family": kind}, ["done", "next"], State.OPEN) for kind in ("under", "two", "fixed")),
+    *((f"{kind}, looked over", ALONE[kind], ["done", "done"], State.GO) for kind in ("under", "two", "fixed")),
     ("an unknown bolt", {"bolt_family": "unknown"}, ["stop"], State.ASK),
     ("clamping, the other list", LOOKED_OVER | {"bolt_family": "clamp"}, ["done", "next"], State.OPEN),
     ("a bolt outside", COMPLETE | {"upper_now_turns": 9}, [*READ, *DONE, "stop"], State.STOP),
@@ -85,7 +99,7 @@ def test_the_lists_know_what_the_record_holds(record: dict[str, Any], wanted: li
     assert [stage.mark for stage in (*to_do, *to_settle)] == wanted
     # Nothing follows a stop.
     rest = [stage.mark for stage in stages(answer) if stage not in (*to_do, *to_settle)]
-    if record.get("bolt_family") == "clamp":  # nothing is turned: it is measured, and written down
+    if record.get("bolt_family") in ALONE:  # nothing is turned: it is measured, and written down
         rest += ["read", "read"] if rest else []
     strung = "next" if state is State.GO else "read"
     assert rest == ([] if "stop" in wanted else [strung, *ON_THE_BOW])
@@ -195,6 +209,9 @@ def test_what_is_left_is_counted() -> None:
         ("swivel", "have the manual at hand"),
         ("pivot", "have the manual at hand"),
         ("clamp", "Leave this bolt alone"),
+        ("under", "turn nothing here"),
+        ("two", "turn nothing here"),
+        ("fixed", "nothing is turned"),
         ("unknown", "Turn nothing"),
     ],
 )
@@ -214,6 +231,9 @@ def test_the_bolt_just_chosen_is_answered_with_what_comes_next(family: str, word
         ("swivel", "Only the maker's range"),
         ("pivot", "Only the maker's range"),
         ("clamp", "adjusts nothing"),
+        ("under", "nothing is felt for or counted"),
+        ("two", "nothing is felt for or counted"),
+        ("fixed", "twists in the string"),
         ("unknown", "must be known which bolt"),
     ],
 )

@@ -17,6 +17,10 @@ class Method(StrEnum):
     """Only the range that the maker gives applies."""
     FASTEN = "fasten"
     """The bolt adjusts nothing: it is kept fastened as its maker says."""
+    BY_MANUAL = "by_manual"
+    """What its maker's manual says, and nothing else: how far it may go can be neither felt nor counted here."""
+    NOTHING = "nothing"
+    """There is no bolt."""
     FIND_OUT = "find_out"
     """Only the maker's range applies, and first it must be known which bolt this is."""
 
@@ -29,11 +33,13 @@ class Family:
         name: as in the record.
         method: what applies to it.
         reason: a sentence that says why.
+        alone: of what is not turned here, what is said first of it; "" for all others.
     """
 
     name: str
     method: Method
     reason: str
+    alone: str = ""
 
 
 FAMILIES = {
@@ -67,6 +73,28 @@ FAMILIES = {
             Method.FASTEN,
             "This bolt only clamps the limb. Leave it hand-tight, as its maker says. Never back it out to change draw "
             "weight: the limb would be loose.",
+            alone="Leave the bolts alone",
+        ),
+        Family(
+            "under",
+            Method.BY_MANUAL,
+            "A bolt holds the limb, and a screw under it sets it: no flush can be felt. Set it only as its maker's "
+            "manual says, or let a bow technician do it.",
+            alone="Leave bolts and screws alone",
+        ),
+        Family(
+            "two",
+            Method.BY_MANUAL,
+            "Two bolts hold each limb, and what one does depends on the other. Set them only as their maker's manual "
+            "says, or let a bow technician do it.",
+            alone="Leave all four bolts alone",
+        ),
+        Family(
+            "fixed",
+            Method.NOTHING,
+            "The limbs are part of this bow, so it has no limb bolt. Twists in the string set its brace height; only "
+            "another bow has another draw weight.",
+            alone="Nothing here to turn",
         ),
         Family(
             "unknown",
@@ -80,7 +108,7 @@ FAMILIES = {
 
 def is_turned(name: str) -> bool:
     """Whether a bolt of this family is for turning, or may be."""
-    return FAMILIES[name].method is not Method.FASTEN
+    return FAMILIES[name].method not in (Method.FASTEN, Method.BY_MANUAL, Method.NOTHING)
 
 
 def can_be_felt(name: str) -> bool:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from quarterturn import days
 from quarterturn.record.entries import Record
-from quarterturn.record.fields.builders import CLAMPED, TURNED
+from quarterturn.record.fields.builders import TURNED
 from quarterturn.record.fields.inspection import INSPECTED_ON, INSPECTION
 from quarterturn.record.fields.inspection_items import AREAS, ITEMS, Area
 from quarterturn.record.values import Values
@@ -191,6 +191,21 @@ MEANING: dict[tuple[str, str], tuple[InspectionOutcome, str]] = {
         InspectionOutcome.STOP,
         "Do not string it: a loose pin lets the limb shift under the bolt.",
     ),
+    ("joint_bolts", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at bolts and screws."),
+    ("joint_bolts", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string it: what is loose, bent or missing there lets the limb go. It is a technician's work.",
+    ),
+    ("joint_seat", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at the limb in its seat."),
+    ("joint_seat", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string it: a limb that shifts or is crushed in its seat is not held. No screw cures it.",
+    ),
+    ("joint_riser", "unsure"): (InspectionOutcome.ASK, "Let a bow technician look at riser, grip and glue lines."),
+    ("joint_riser", "fault"): (
+        InspectionOutcome.STOP,
+        "Do not string or shoot it: a crack or an open glue line grows with every draw.",
+    ),
     ("string_sound", "fault"): (
         InspectionOutcome.STOP,
         "Replace a worn or wrong string before you string the bow again.",
@@ -234,8 +249,9 @@ class Inspection:
 
 
 def areas_of(values: Values) -> tuple[Area, ...]:
-    """The parts of this kind of bow that the full list looks at."""
-    return tuple(area for area in AREAS if any(values.matters(item.name) for item in area.items))
+    """The parts of this kind of bow that the full list looks at, each with what of it this kind has."""
+    mine = (replace(area, items=tuple(item for item in area.items if values.matters(item.name))) for area in AREAS)
+    return tuple(area for area in mine if area.items)
 
 
 def list_of(values: Values) -> tuple[str, ...]:
@@ -253,7 +269,7 @@ def covered(values: Values, question: str) -> bool:
 def _needed(values: Values) -> tuple[str, ...]:
     """What has to be answered, each itself or by the items that it stands for: the short list of this kind of bow."""
     short = tuple(field.name for field in INSPECTION if values.matters(field.name))
-    own = tuple(item.name for item in ITEMS if item.when == CLAMPED and values.matters(item.name))
+    own = tuple(item.name for item in ITEMS if item.when not in ((), TURNED) and values.matters(item.name))
     return (*short, *own)
 
 

@@ -48,7 +48,7 @@ class Kind(StrEnum):
     INSPECTION = "inspection"
     """The inspection found something, or is not sure of it."""
     FAMILY = "family"
-    """Nobody knows which kind of bolt this is, or its turns were counted though it only clamps."""
+    """Nobody knows which kind of bolt this is, or its turns were counted though it is not for turning."""
     EVENT = "event"
     """Something happened to the bow and is not settled."""
     NO_WINDOW = "no_window"
@@ -218,7 +218,7 @@ def _inspected(found: Inspection) -> list[Cause]:
 
 
 def _family(family: Family, values: Values, chosen: bool) -> list[Cause]:
-    doubtful = family.method is Method.FIND_OUT or (family.method is Method.FASTEN and _counted(values))
+    doubtful = family.method is Method.FIND_OUT or (not is_turned(family.name) and _counted(values))
     return [Cause(Level.ASK, Kind.FAMILY)] if chosen and doubtful else []
 
 

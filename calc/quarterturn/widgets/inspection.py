@@ -101,8 +101,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
 
 def _left_alone(judgement: Judgement, count: str, parts: tuple[Block, ...]) -> Answer:
     """Bolts that are not for turning, and nothing found: that is the end of the way."""
-    title, said = "In order: leave the bolts alone", f"{judgement.family.reason} {_by(judgement)} {EYES}"
-    line = f"{count} · leave the bolts alone"
+    alone, said = words.lower(judgement.family.alone), f"{judgement.family.reason} {_by(judgement)} {EYES}"
+    title, line = f"In order: {alone}", f"{count} · {alone}"
     return Answer(NAME, State.GO, title, said, f"{title}.", parts, "In order", MEASURE, headline=f"{title}.", line=line)
 
 

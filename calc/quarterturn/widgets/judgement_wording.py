@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from quarterturn.bench.family import FAMILIES, can_be_felt
+from quarterturn.bench.family import FAMILIES, Method, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition
@@ -53,7 +53,8 @@ def other_bolt(values: Values, what: str) -> list[Points]:
     name = values.choice("bolt_family")
     if not values.entered("bolt_family") or can_be_felt(name):
         return []
-    sentence = f"{what} is a flat head, and your bow has another bolt. {FAMILIES[name].reason}"
+    has = "none" if FAMILIES[name].method is Method.NOTHING else "another bolt"
+    sentence = f"{what} is a flat head, and your bow has {has}. {FAMILIES[name].reason}"
     return [Points("other-bolt", "Not your bolt", (sentence,), "caution")]
 
 
@@ -109,8 +110,8 @@ def _when(day: int | None) -> str:
 
 
 def left_alone(judgement: Judgement) -> tuple[str, str]:
-    """What every page says of bolts that are not for turning: title and sentence."""
-    return "Leave the bolts alone", judgement.family.reason
+    """What every page says of a bow of which nothing is turned here: title and sentence."""
+    return judgement.family.alone, judgement.family.reason
 
 
 def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
@@ -118,7 +119,7 @@ def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
         return (
             "Which bolt is it? Its turns were counted",
             f"{judgement.family.reason} Here its turns are written down. Compare it with the drawings again, and turn "
-            "nothing until you know, or ask a bow technician. If it clamps, begin a new bow for it; this one is kept.",
+            "nothing until you know, or ask a bow technician. If it is so, begin a new bow for it; this one is kept.",
         )
     return (
         "Find out first which bolt this is",

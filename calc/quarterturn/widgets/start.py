@@ -29,6 +29,8 @@ APPLIES = {
     Method.FEEL_OR_STOP: "Both ends can be felt: the stop or flush, whichever comes first, and first touch.",
     Method.MAKER_ONLY: "Only the maker's range applies; nothing is felt for.",
     Method.FASTEN: "It is kept hand-tight as its maker says, and adjusts nothing.",
+    Method.BY_MANUAL: "Its maker's manual alone says how it is set; nothing is felt for or counted here.",
+    Method.NOTHING: "Nothing is turned: twists in the string set the brace height, and the limbs do the rest.",
     Method.FIND_OUT: "Only the maker's range applies, and first it must be known which bolt this is.",
 }
 
@@ -44,7 +46,7 @@ def work(values: Values, judgement: Judgement) -> Answer:
             *(NAME, State.GO, title, text, f"{title}.", parts, "All entered"), headline=headline, line="Both inside"
         )
     if not judgement.is_turned and judgement.in_order:
-        title = f"{_name(values)} is in order: leave the bolts alone"
+        title = f"{_name(values)} is in order: {words.lower(judgement.family.alone)}"
         text = f"{judgement.family.reason} Tiller and brace height can be measured; nothing here is turned."
         headline = f"{title}.\n{_whats_next(values).partition('. ')[2]}"
         return Answer(
@@ -97,6 +99,8 @@ NEXT = {
     Method.FEEL_OR_STOP: "All of these pages apply to your bow. Next: look it over.",
     Method.MAKER_ONLY: "Only the maker's range applies to this bolt: have the manual at hand. Next: look it over.",
     Method.FASTEN: "Leave this bolt alone: it only clamps the limb. Next: look it over, in three minutes.",
+    Method.BY_MANUAL: "Only its manual says how it is set: turn nothing here. Next: look it over, in three minutes.",
+    Method.NOTHING: "This bow has no limb bolt: nothing is turned. Next: look it over, in three minutes.",
     Method.FIND_OUT: "Turn nothing. Ask the maker, a qualified coach or a bow technician which bolt it is.",
 }
 

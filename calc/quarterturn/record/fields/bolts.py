@@ -57,6 +57,9 @@ IDENTITY: tuple[AnyField, ...] = (
         Option("pivot", "pocket that pivots", "The whole pocket tilts; the bolt moves the pocket."),
         Option("clamp", "bolt that only clamps", "It goes through the limb and clamps it, often with a pin."),
         Option("unknown", "I do not know", "Find out before you turn anything."),
+        Option("under", "screw under the limb", "A bolt holds the limb; a screw under it sets it."),
+        Option("two", "two bolts a limb", "Two bolts, one behind the other, hold each limb."),
+        Option("fixed", "bow of one piece", "The limbs are part of it: there is no bolt."),
         role=Role.READING,
     ),
 )

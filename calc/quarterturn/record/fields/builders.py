@@ -36,6 +36,10 @@ TURNED = (Condition("bolt_family", ("flat", "stop", "swivel", "pivot", "unknown"
 """Of bolts that are for turning, or may be."""
 CLAMPED = (Condition("bolt_family", ("clamp",)),)
 """Of bolts that only clamp the limb."""
+BY_MANUAL = (Condition("bolt_family", ("under", "two")),)
+"""Of bolts and screws that only their manual can set."""
+JOINED = (Condition("bolt_family", ("under", "two", "fixed")),)
+"""Of these, and of a bow of one piece."""
 
 LENGTH = ("mm", "in")
 TURN = ("turn",)

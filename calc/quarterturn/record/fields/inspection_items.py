@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from quarterturn.record.field_types import ChoiceField, Condition, Option
-from quarterturn.record.fields.builders import CLAMPED, TURNED, choice
+from quarterturn.record.fields.builders import BY_MANUAL, CLAMPED, JOINED, TURNED, choice
 from quarterturn.record.fields.inspection import FINE_OR_NOT, INSPECTED_ON
 
 
@@ -31,6 +31,7 @@ def _item(
 
 
 _turned, _clamped = partial(_item, when=TURNED), partial(_item, when=CLAMPED)
+_by_manual, _joined = partial(_item, when=BY_MANUAL), partial(_item, when=JOINED)
 
 
 AREAS: tuple[Area, ...] = (
@@ -206,6 +207,34 @@ AREAS: tuple[Area, ...] = (
                 Option("fine", "in order, or there is none"),
                 Option("unsure", "not sure"),
                 Option("fault", "not in order"),
+            ),
+        ),
+    ),
+    Area(
+        "joint",
+        "Where limb and riser meet",
+        "",
+        (
+            _by_manual(
+                132,
+                "joint_bolts",
+                "Bolts and screws",
+                "All are there and straight, and none wobbles. Look and feel; turn none to find out.",
+                Option("fine", "in order"),
+                Option("unsure", "not sure"),
+                Option("fault", "one is loose, bent or missing"),
+            ),
+            _by_manual(
+                133,
+                "joint_seat",
+                "The limb in its seat",
+                "The limb sits straight and does not shift by hand. Nothing is crushed, dented or worn.",
+            ),
+            _joined(
+                134,
+                "joint_riser",
+                "Riser, grip and glue lines",
+                "No crack in riser or grip, none from a hole. No glue line opens where limb and grip meet.",
             ),
         ),
     ),

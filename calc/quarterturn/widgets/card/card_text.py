@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import days, units
-from quarterturn.bench.family import can_be_felt
+from quarterturn.bench.family import Method, can_be_felt
 from quarterturn.bench.judgement import Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition, Positions
 from quarterturn.figures.card_sheet import Notice
@@ -217,9 +217,7 @@ def notice(judgement: Judgement) -> Notice | None:
     if judgement.level is not None:
         return _known(judgement, judgement.level)
     if not judgement.is_turned:
-        return Notice(
-            "Leave the bolts alone", ("They only clamp the limbs: hand-tight, as the maker says.",), black=False
-        )
+        return Notice(judgement.family.alone, (_ALONE[judgement.family.method],), black=False)
     if found.example:
         return Notice(
             "Made-up bow: no range",
@@ -235,6 +233,12 @@ def notice(judgement: Judgement) -> Notice | None:
     return None
 
 
+_ALONE = {
+    Method.FASTEN: "They only clamp the limbs: hand-tight, as the maker says.",
+    Method.BY_MANUAL: "They are set only as the maker's manual says.",
+    Method.NOTHING: "The limbs are part of the bow.",
+}
+"""Of a bow of which nothing is turned here, why."""
 MOST_NAMED = 2
 
 
