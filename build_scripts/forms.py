@@ -21,6 +21,7 @@ from quarterturn.record.field_types import (
     DateField,
     ListField,
     NumberField,
+    Option,
     TextField,
 )
 from quarterturn.record.fields import BY_NAME
@@ -104,6 +105,11 @@ def _unanswered(one: Condition) -> list[str]:
     return [""] if asked.default in one.values else []
 
 
+def shown_order(field: ChoiceField) -> list[Option]:
+    """The answers as they are shown: "I do not know" last, wherever it stands in the record."""
+    return sorted(field.options, key=lambda option: option.value == "unknown")
+
+
 def shown_at_first(field: AnyField) -> bool:
     """Whether the field matters while nothing is entered."""
     return all(BY_NAME[one.field].default in one.values for one in field.when)
@@ -162,6 +168,7 @@ def _environment() -> Environment:
         kind=kind,
         label_alone=label_alone,
         shown_at_first=shown_at_first,
+        shown_order=shown_order,
         slider=slider,
         sliders_json=sliders_json,
         symbol=symbol,

@@ -5,6 +5,7 @@
     //// beside | pocket/side            a section, with blocks that stay in sight while its words are read
     //// step | Find zero { #flush }     a numbered step at the bench
     //// when | safe-range: no_window    words for states of an answer, folded in all others
+    //// kinds | flat, stop              words for these kinds of bow, left out for all others
     /// try | Turn it far out            an experiment: a button that moves the pictures
 
 A block with Markdown inside has more slashes than those in it. Options are indented lines under the head; which there
@@ -68,6 +69,14 @@ def _head(argument: str) -> tuple[str, str]:
     """The words of a head, and the name of the place after it in braces, "" where it has none."""
     found = _PLACE.match(argument.strip())
     return (found["words"], found["place"]) if found else (argument.strip(), "")
+
+
+def _of_kinds(words: str) -> str:
+    """The condition that the bow is of one of these kinds; while that is not answered, its default holds."""
+    kinds, field = re.split("[, ]+", words.strip()), BY_NAME["bolt_family"]
+    if unknown := set(kinds) - {option.value for option in getattr(field, "options", ())}:
+        raise current().error(f"{words}: no kind of bolt is called {', '.join(sorted(unknown))}")
+    return f"bolt_family={'|'.join(kinds)}{'|' if field.default in kinds else ''}"
 
 
 class BoxesBlock(HtmlBlock):
@@ -224,10 +233,7 @@ class StepBlock(HoldingBlock):
         self._title, place = _head(str(self.argument))
         attributes = {"class": "qt-step", "open": "open"} | ({"id": place} if place else {})
         if self.options["family"]:
-            families = re.split("[, ]+", str(self.options["family"]))
-            # While the question is not answered, its default holds.
-            unanswered = "|" if BY_NAME["bolt_family"].default in families else ""
-            attributes["data-when"] = f"bolt_family={'|'.join(families)}{unanswered}"
+            attributes["data-when"] = _of_kinds(str(self.options["family"]))
         step = ElementTree.SubElement(parent, "details", attributes)
         self._summary = ElementTree.SubElement(step, "summary")
         self._body = ElementTree.SubElement(step, "div", {"class": "qt-step-body"})
@@ -309,6 +315,17 @@ class WhenBlock(HoldingBlock):
         self._summary.append(heading)
 
 
+class KindsBlock(HoldingBlock):
+    """Words for bows of some kinds only; those of all kinds stand there as long as none was chosen."""
+
+    NAME = "kinds"
+
+    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
+        """A part that is hidden from the others, and there without a script."""
+        attributes = {"class": "qt-kinds", "data-when": _of_kinds(str(self.argument))}
+        return ElementTree.SubElement(parent, "div", attributes)
+
+
 class TryBlock(HoldingBlock):
     """An experiment.
 
@@ -353,5 +370,6 @@ BLOCKS: tuple[type[HtmlBlock | HoldingBlock], ...] = (
     BesideBlock,
     StepBlock,
     WhenBlock,
+    KindsBlock,
     TryBlock,
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from drawings.sketch import Point, Sketch, Tilted, arc, box, drawing, threaded
+from drawings.sketch import Point, Sketch, Tilted, arc, box, curve, drawing, threaded
 from quarterturn.figures import svg
 from quarterturn.figures.svg import Element, Picture
 
@@ -24,6 +24,7 @@ FLOOR = 118.0
 FULCRUM = 190.0
 TILT = math.radians(5.5)
 BUTT = 64.0
+LEVEL = 58.0  # the back of a limb that does not tilt
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,24 @@ _KINDS = {
         "Cut from the side. The bolt goes through a hole in the limb and presses it flat on the riser. A locating pin"
         " beside it goes through the limb as well. Nothing rocks, and nothing is adjusted.",
     ),
+    "under": _Kind(
+        "Screw under the limb",
+        "A screw presses from below",
+        "Cut from the side. A bolt through the butt holds the limb on a ledge of the riser. Farther toward the limb tip"
+        " a screw stands up out of the riser, and its round end presses on the belly of the limb from below.",
+    ),
+    "two": _Kind(
+        "Two bolts a limb",
+        "Two bolts hold one limb",
+        "Cut from the side. Two bolts, one behind the other, go through the limb into the riser. Both heads lie on the"
+        " back of the limb, each on its washer, and the limb lies flat on the riser.",
+    ),
+    "fixed": _Kind(
+        "Bow of one piece",
+        "Limb and grip are one",
+        "Cut from the side. The limb runs on over the grip without a joint. The wood of the grip below it thins out"
+        " toward the limb tip. There is no pocket, no bolt and no screw.",
+    ),
 }
 
 FAMILIES: tuple[str, ...] = tuple(_KINDS)
@@ -91,7 +110,7 @@ def family_drawing(name: str, *, prefix: str) -> Picture:
     if name not in _KINDS:
         raise ValueError(f"name must be one of {', '.join(FAMILIES)}: {name!r}")
     kind, sketch = _KINDS[name], Sketch(prefix)
-    drawn = {"flat": _flat, "stop": _stop, "swivel": _swivel, "pivot": _pivot, "clamp": _clamp}[name](sketch)
+    drawn = _DRAWN[name](sketch)
     frame = (1.0, 1.0, 238.0, HEIGHT - 2)
     children = [
         svg.rect(*frame, class_="qt-window"),
@@ -102,7 +121,7 @@ def family_drawing(name: str, *, prefix: str) -> Picture:
     return drawing(name, kind.title, kind.description, HEIGHT, children, prefix=prefix)
 
 
-# The five
+# One by one
 
 
 def _flat(sketch: Sketch) -> list[Element]:
@@ -229,6 +248,86 @@ def _clamp(sketch: Sketch) -> list[Element]:
     ]  # fmt: skip
 
 
+def _held(sketch: Sketch, axis: float, floor: float, key: str = "bush") -> list[Element]:
+    """A bolt through a limb that lies level, its head on a washer, and the riser's bush that it goes into."""
+    washer, head = box(axis - 26, LEVEL - 4, axis + 26, LEVEL), box(axis - 20, LEVEL - 20, axis + 20, LEVEL - 4)
+    return [
+        *_bush(sketch, axis, floor, key),
+        *sketch.body(box(axis - 11, LEVEL, axis + 11, floor), "bolt"),
+        *sketch.body(threaded(axis - 11, axis + 11, floor, BOTTOM), "bolt"),
+        *sketch.body(washer, "bolt"),
+        *sketch.body(head, "bolt", hatched="bolt"),
+        svg.line(*sketch.at((axis, LEVEL - 26)), *sketch.at((axis, BOTTOM)), class_="qt-axis"),
+    ]
+
+
+def _level_limb(sketch: Sketch, butt: float) -> list[Element]:
+    limb = box(butt, LEVEL, RIGHT, LEVEL + DEPTH)
+    return [
+        *sketch.body(limb, "limb", edge=[limb[1], limb[0], limb[3], limb[2]]),
+        sketch.line(limb[0], limb[1], "qt-limb-back", key="limb-back"),
+    ]
+
+
+def _under(sketch: Sketch) -> list[Element]:
+    low, floor, axis, screw = LEVEL + DEPTH, 112.0, 66.0, 158.0
+    riser = [
+        (LEFT, BOTTOM), (LEFT, 72), (24, 72), (24, low), (100, low), (108, floor), (204, floor), (216, BOTTOM),
+    ]  # fmt: skip
+    tip = arc((screw, low + 11), 11, 180, 360)
+    rod = threaded(screw - 11, screw + 11, low + 11, BOTTOM)
+    return [
+        *sketch.body(riser, "riser"),
+        *_level_limb(sketch, 34.0),
+        *_held(sketch, axis, low),
+        *_bush(sketch, screw, floor, "screw-bush"),
+        *sketch.body([*tip, *rod], "bolt", hatched="bolt", key="screw"),
+        sketch.dot((screw, low), 4.0, "qt-contact", key="screw-tip"),
+        *sketch.arrow([(192, 106), (192, 88)], size=6),
+        *sketch.pointer((214, 108), (screw + 9, low + 16)),
+        sketch.words(236, 119, "screw", anchor="end", strong=True),
+        sketch.words(104, 45, "bolt", strong=True),
+        sketch.words(200, low - 8, "limb", over="limb"),
+        sketch.words(10, 141, "riser", over="riser"),
+    ]  # fmt: skip
+
+
+def _two(sketch: Sketch) -> list[Element]:
+    low = LEVEL + DEPTH
+    riser = [(LEFT, BOTTOM), (LEFT, 72), (24, 72), (24, low), (204, low), (212, low + 6), (218, BOTTOM)]
+    return [
+        *sketch.body(riser, "riser"),
+        *_level_limb(sketch, 34.0),
+        *_held(sketch, 68.0, low),
+        *_held(sketch, 142.0, low, "second-bush"),
+        sketch.words(105, 45, "1", anchor="middle", strong=True),
+        sketch.words(179, 45, "2", anchor="middle", strong=True),
+        sketch.words(186, low - 8, "limb", over="limb"),
+        sketch.words(10, 141, "riser", over="riser"),
+    ]
+
+
+def _fixed(sketch: Sketch) -> list[Element]:
+    low = LEVEL + DEPTH
+    thins = curve((226, low), (128, low + 2), (96, BOTTOM))
+    grip = [(LEFT, BOTTOM), (LEFT, low), *thins]
+    return [
+        *sketch.body(grip, "limb", edge=[*thins]),
+        *sketch.body(box(LEFT, LEVEL, RIGHT, low), "limb", edge=[(RIGHT, low), (LEFT, low)]),
+        sketch.line((LEFT, LEVEL), (RIGHT, LEVEL), "qt-limb-back", key="limb-back"),
+        sketch.line((LEFT, LEVEL + DEPTH / 2), (RIGHT, LEVEL + DEPTH / 2), "qt-slot"),
+        sketch.words(186, low - 14, "limb", over="limb"),
+        sketch.words(14, 130, "grip", over="limb"),
+        sketch.words(136, 126, "no bolt", strong=True),
+    ]
+
+
+_DRAWN = {
+    "flat": _flat, "stop": _stop, "swivel": _swivel, "pivot": _pivot, "clamp": _clamp, "under": _under, "two": _two,
+    "fixed": _fixed,
+}  # fmt: skip
+
+
 # Parts
 
 
@@ -276,8 +375,8 @@ def _riser(sketch: Sketch, fulcrum: float) -> list[Element]:
     return [*sketch.body(outline, "riser"), *_bush(sketch, AXIS, FLOOR)]
 
 
-def _bush(sketch: Sketch, axis: float, top: float) -> list[Element]:
-    return sketch.body(box(axis - SHANK - 10, top, axis + SHANK + 10, BOTTOM), "window", hatched="riser", key="bush")
+def _bush(sketch: Sketch, axis: float, top: float, key: str = "bush") -> list[Element]:
+    return sketch.body(box(axis - SHANK - 10, top, axis + SHANK + 10, BOTTOM), "window", hatched="riser", key=key)
 
 
 def _shank(sketch: Sketch, top: float) -> list[Element]:

@@ -39,7 +39,7 @@ def away(point: tuple[float, float], line: tuple[float, float, float, float]) ->
 def test_every_family_that_can_be_chosen_is_drawn_but_the_unknown() -> None:
     assert set(FAMILIES) == set(KNOWN) - {"unknown"}
     choices = next(field for field in IDENTITY if field.name == "bolt_family")
-    assert [option.value for option in getattr(choices, "options", ())] == [*FAMILIES, "unknown"]
+    assert {option.value for option in getattr(choices, "options", ())} == {*FAMILIES, "unknown"}
 
 
 @each_family
@@ -100,13 +100,23 @@ def test_the_pivoting_pocket_lies_along_its_limb() -> None:
     assert angle(back) - angle(tail) == pytest.approx(90, abs=0.05)
 
 
-def test_the_clamped_limb_does_not_tilt() -> None:
-    back = drawn("clamp").line("p-limb-back")
+@pytest.mark.parametrize("name", ["clamp", "under", "two", "fixed"])
+def test_a_limb_that_is_not_set_by_a_head_does_not_tilt(name: str) -> None:
+    back = drawn(name).line("p-limb-back")
     assert back[1] == back[3]
 
 
+def test_the_screw_under_the_limb_presses_on_its_belly() -> None:
+    drawing = drawn("under")
+    back, screw = drawing.line("p-limb-back"), drawing.points("p-screw")
+    x, y = drawing.numbers("p-screw-tip", "cx", "cy")
+    assert min(y for _, y in screw) == pytest.approx(y, abs=NEAR)
+    assert y - back[1] == pytest.approx(24, abs=NEAR)  # the limb's depth under its back
+    assert back[0] < x < back[2]
+
+
 def test_another_name_is_refused_with_the_names_there_are() -> None:
-    with pytest.raises(ValueError, match="flat, stop, swivel, pivot, clamp: 'unknown'"):
+    with pytest.raises(ValueError, match="flat, stop, swivel, pivot, clamp, under, two, fixed: 'unknown'"):
         family_drawing("unknown", prefix="p")
 
 

@@ -20,7 +20,7 @@ from quarterturn.widgets import WIDGETS
 WANTED = {
     "witness_mark", "square_and_tape", "alone", "two_people", "head_width", "thread_out", "rise", "ease_tip",
     "strip_at_rim", "strip_at_butt", "rim_to_butt", "hook_scale", "string_loops", "stringer_on", "stringer_lift",
-    "loops_seated", "string_line",
+    "loops_seated", "string_line", "butt_kinds",
 }  # fmt: skip
 STATES = {"thread_out": 2, "rise": 2, "strip_at_rim": 2, "strip_at_butt": 2, "string_line": 3}
 """These show so many states: one after the other, or one right and the others wrong."""

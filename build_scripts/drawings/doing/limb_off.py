@@ -6,6 +6,7 @@ from drawings.doing.parts import (
     FOOT,
     PANEL,
     REACH,
+    SHANK,
     WIDTH,
     Step,
     bolt,
@@ -18,7 +19,7 @@ from drawings.doing.parts import (
     two,
     way,
 )
-from drawings.sketch import Sketch
+from drawings.sketch import Point, Sketch, arc
 from quarterturn.figures.svg import Element
 
 EDGE = WIDTH - 1.5
@@ -113,6 +114,49 @@ def _after(panel: Sketch) -> list[Element]:
     ]
 
 
+# Two kinds of butt, the limb off and seen from above
+
+BUTT_HIGH = 116.0
+BUTT_TOP, BUTT_LOW, BUTT_END = 22.0, 94.0, 22.0
+BUTT_MIDDLE = (BUTT_TOP + BUTT_LOW) / 2
+BOLT_AT = 62.0
+
+
+def _butt_outline(slot: list[Point]) -> list[Point]:
+    """The butt from above, its end to the left; what is open there is given from its upper corner to its lower."""
+    corner = 5.0
+    return [
+        (PANEL, BUTT_TOP), (BUTT_END + corner, BUTT_TOP), (BUTT_END, BUTT_TOP + corner), *slot,
+        (BUTT_END, BUTT_LOW - corner), (BUTT_END + corner, BUTT_LOW), (PANEL, BUTT_LOW),
+    ]  # fmt: skip
+
+
+def _slotted(panel: Sketch) -> list[Element]:
+    half = SHANK + 2.0
+    slot = [(BUTT_END, BUTT_MIDDLE - half), *arc((BOLT_AT + 4, BUTT_MIDDLE), half, -90, 90),
+            (BUTT_END, BUTT_MIDDLE + half)]  # fmt: skip
+    outline = _butt_outline(slot)
+    return [
+        *panel.body(outline, "limb", edge=outline, key="slotted"),
+        panel.dot((BOLT_AT, BUTT_MIDDLE), REACH, "qt-bolt-far", key="head"),
+        panel.words(PANEL - 8, BUTT_TOP + 18, "limb", anchor="end", over="limb"),
+        *panel.pointer((BOLT_AT + 50, BUTT_MIDDLE), (BOLT_AT + REACH, BUTT_MIDDLE)),
+        panel.words(BOLT_AT + 54, BUTT_MIDDLE + 5, "head", over="limb"),
+    ]
+
+
+def _bored(panel: Sketch) -> list[Element]:
+    outline = _butt_outline([])
+    hole = arc((BOLT_AT, BUTT_MIDDLE), SHANK, 0, 350, 30)
+    return [
+        *panel.body(outline, "limb", edge=outline, key="bored"),
+        *panel.body(hole, "window", key="hole"),
+        *panel.body(arc((BOLT_AT + 52, BUTT_MIDDLE), 6.0, 0, 340, 18), "window"),
+        panel.words(PANEL - 8, BUTT_TOP + 18, "limb", anchor="end", over="limb"),
+        panel.words(BOLT_AT + 64, BUTT_MIDDLE + 5, "pin", over="limb"),
+    ]
+
+
 LIMB_OFF = (
     Step(
         "head_width",
@@ -137,5 +181,14 @@ LIMB_OFF = (
         " height before, then (2) the height after four turns out; how far the head has risen is marked beside it.",
         HIGH + FOOT + 2,
         two(HIGH + FOOT + 2, (_before, _after), ("1 before", "2 four turns out")),
+    ),
+    Step(
+        "butt_kinds",
+        "A slotted butt and a butt with a hole",
+        "Two limbs taken off, their butts seen from above with the end to the left. On the left a slot is open at the"
+        " end, and a dashed ring shows the head that lies over it; on the right are a round hole for the bolt and a"
+        " small one for a pin.",
+        BUTT_HIGH + FOOT + 2,
+        two(BUTT_HIGH + FOOT + 2, (_slotted, _bored), ("slot: hooks in", "hole: bolt through")),
     ),
 )
