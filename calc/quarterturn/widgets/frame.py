@@ -151,12 +151,13 @@ def _left_alone(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
     title, verdict = judgement_wording.left_alone(judgement)
     if widget.explains:
         also = Points("also", title, (verdict,), "caution")
-        return replace(_beside(own, judgement), parts=(also, *_beside(own, judgement).parts))
+        shown = replace(own, parts=tuple(_without(list(own.parts), widget.steps)))
+        return replace(_beside(shown, judgement), parts=(also, *_beside(shown, judgement).parts))
     facts = _without(_only(own.parts, widget.facts), frozenset(("other-bolt",)))
     told = Answer(
         *(widget.name, State.EXPLAIN, title, verdict, f"{title}.", tuple(facts), "Not for your bolt"),
         next=judgement_wording.what_is_left(judgement),
-        headline=f"{title}.",
+        headline=f"{title}.\n{verdict}",
         line=title,
     )
     return _beside(told, judgement)

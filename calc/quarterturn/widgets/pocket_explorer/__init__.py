@@ -125,6 +125,7 @@ WIDGET = Widget(
     groups=GROUPS,
     work=work,
     facts=frozenset(FACTS),
+    steps=frozenset(("turning",)),
     explains=True,
     notes=(assumptions(*ASSUMED), sources("statics", "common-practice")),
     next=(Stage("What the bolt carries", "load", "", "read"),),
