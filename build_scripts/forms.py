@@ -106,8 +106,8 @@ def _unanswered(one: Condition) -> list[str]:
 
 
 def shown_order(field: ChoiceField) -> list[Option]:
-    """The answers as they are shown: "I do not know" last, wherever it stands in the record."""
-    return sorted(field.options, key=lambda option: option.value == "unknown")
+    """The answers as they are shown: "I do not know" last where it is no default, wherever it stands in the record."""
+    return sorted(field.options, key=lambda option: option.value == "unknown" and field.default != "unknown")
 
 
 def shown_at_first(field: AnyField) -> bool:

@@ -44,6 +44,8 @@ _NOT_PROSE = frozenset(
     ]
 )
 _NOT_PROSE_CLASSES = frozenset(["admonition-title", "md-button", "qt-place", "qt-widget"])
+_OF_SOME_KINDS = "qt-kinds"
+"""Running prose, whatever it carries: a part of a page for some kinds of bow."""
 _TAG = re.compile(r"<(/?)([a-zA-Z][a-zA-Z0-9-]*)([^<>]*?)(/?)>")
 _VOID = frozenset(["area", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"])
 
@@ -198,8 +200,8 @@ class _Linker(Treeprocessor):
 
 
 def _is_prose(name: str, attributes: dict[str, str]) -> bool:
-    carries_data = any(attribute.startswith("data-") for attribute in attributes)
     classes = set((attributes.get("class") or "").split())
+    carries_data = any(attribute.startswith("data-") for attribute in attributes) and _OF_SOME_KINDS not in classes
     return name not in _NOT_PROSE and not carries_data and not classes & _NOT_PROSE_CLASSES
 
 

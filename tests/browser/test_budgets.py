@@ -16,14 +16,15 @@ from playwright.sync_api import expect
 from helpers.budgets import letters, measure
 from helpers.matrix import OWN
 from helpers.site import watched_page
+from helpers.taps import Finger
 from helpers.worksheet import Sheet, open_own
-from quarterturn.record.fields.builders import CLAMPED, TURNED
+from quarterturn.record.fields.builders import TURNED
 from quarterturn.record.fields.inspection_items import ITEMS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, Page, ViewportSize
+    from playwright.sync_api import Browser, ViewportSize
 
     from helpers.site import Watch
     from web_server import Server
@@ -92,44 +93,6 @@ def check_words_in_pictures(page: Page, path: str) -> None:
         assert found or path == ""
 
 
-class Finger:
-    """A reader's finger on a phone: it counts its taps and the boxes it fills in."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.taps = 0
-        self.boxes = 0
-
-    def tap(self, selector: str) -> None:
-        """Tap what is there to be seen; what is folded away is no use to a finger."""
-        target = self.page.locator(selector).first
-        expect(target).to_be_visible()
-        target.tap()
-        self.taps += 1
-
-    def fill(self, name: str, text: str) -> None:
-        """Type into a box."""
-        box = self.page.locator(f"#f-{name}")
-        if not box.is_visible():
-            self.open(f"#field-{name}")
-        box.fill(text)
-        self.boxes += 1
-
-    def choose(self, name: str, value: str) -> None:
-        """Choose an answer."""
-        option = f'#field-{name} label:has(input[value="{value}"])'
-        if not self.page.locator(option).is_visible():
-            self.open(f"#field-{name}")
-        self.tap(option)
-
-    def open(self, selector: str) -> None:
-        """Open the step or fold that something is in."""
-        inside = self.page.locator(f"details:not([open]):has({selector})")
-        while inside.count():
-            inside.first.locator("> summary").tap()
-            self.taps += 1
-
-
 @pytest.fixture
 def finger(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
     """A finger on the first page of a fresh phone."""
@@ -194,7 +157,7 @@ def test_the_full_list_is_a_tap_an_item(finger: Finger, server: Server) -> None:
     for name, value in (("check_manual", "read"), ("check_string_off", "off"), ("check_lock", "loose")):
         hand.choose(name, value)
     for item in ITEMS:
-        if item.when != CLAMPED:
+        if item.when in ((), TURNED):
             hand.choose(item.name, "fine")
     page.goto(f"{server.address}safe-range/")
     Sheet(page).settled()
@@ -260,28 +223,3 @@ def test_a_bow_is_sent_in_two_taps_and_its_result_is_on_the_first_screen(
             assert box is not None
             assert box["y"] + box["height"] <= 844
     watch.check()
-
-
-def test_a_beginners_bow_ends_with_leave_the_bolts_alone(finger: Finger, server: Server) -> None:
-    """A dozen taps from the first page, by what a wooden take-down has: its own list, and green at the end."""
-    hand, page = finger, finger.page
-    hand.tap('label:has(input[name=bolt_family][value="clamp"])')
-    expect(page.locator("#start-tell-bolt")).to_contain_text("Leave this bolt alone")
-    page.goto(f"{server.address}before/")
-    Sheet(page).settled()
-    for hidden in ("slot_root", "bolt_head", "check_manual", "check_lock", "marks_agree"):
-        assert not page.locator(f"#field-{hidden}").is_visible()
-    hand.choose("check_string_off", "off")
-    for item in ITEMS:
-        if item.when != TURNED:
-            hand.choose(item.name, "fine")
-    expect(page.locator(".qt-headline")).to_contain_text("In order: leave the bolts alone.")
-    assert hand.boxes == 0
-    assert hand.taps <= 12
-    page.goto(f"{server.address}safe-range/")
-    Sheet(page).settled()
-    expect(page.locator(".qt-headline")).to_contain_text("Leave the bolts alone.")
-    expect(page.locator("details.qt-step:visible")).to_have_count(0)
-    page.goto(server.address)
-    Sheet(page).settled()
-    expect(page.locator(".qt-headline[data-state=go]")).to_contain_text("is in order: leave the bolts alone.")

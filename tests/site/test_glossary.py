@@ -302,7 +302,7 @@ class Reader(HTMLParser):
             return ""  # the frame around all words
         if "qt-word" in classes:
             return "word"
-        carries = any(name.startswith("data-") for name in given)
+        carries = "qt-kinds" not in classes and any(name.startswith("data-") for name in given)
         special = {"admonition-title", "qt-place", "qt-widget", "qt-noscript", "qt-strip-place", "qt-try-head"} & set(
             classes
         )
