@@ -150,14 +150,14 @@ def _left_alone(widget: Widget, judgement: Judgement, own: Answer) -> Answer:
     """The bow's bolts are not for turning: that is said, and below it what only explains, or was measured."""
     title, verdict = judgement_wording.left_alone(judgement)
     if widget.explains:
-        also = Points("also", title, (verdict,), "caution")
-        shown = replace(own, parts=tuple(_without(list(own.parts), widget.steps)))
+        also = Points("also", title, (verdict, "What is shown here is a plain flat head."), "caution")
+        shown = replace(own, parts=tuple(_without(list(own.parts), widget.steps | {"other-bolt"})))
         return replace(_beside(shown, judgement), parts=(also, *_beside(shown, judgement).parts))
     facts = _without(_only(own.parts, widget.facts), frozenset(("other-bolt",)))
     told = Answer(
         *(widget.name, State.EXPLAIN, title, verdict, f"{title}.", tuple(facts), "Not for your bolt"),
         next=judgement_wording.what_is_left(judgement),
-        headline=f"{title}.\n{verdict}",
+        headline=f"{title}. {verdict}",
         line=title,
     )
     return _beside(told, judgement)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from quarterturn.bench.family import FAMILIES, Method, can_be_felt
+from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition
@@ -53,8 +53,7 @@ def other_bolt(values: Values, what: str) -> list[Points]:
     name = values.choice("bolt_family")
     if not values.entered("bolt_family") or can_be_felt(name):
         return []
-    has = "none" if FAMILIES[name].method is Method.NOTHING else "another bolt"
-    sentence = f"{what} is a flat head, and your bow has {has}. {FAMILIES[name].reason}"
+    sentence = f"{what} is a flat head, and your bow has another bolt. {FAMILIES[name].reason}"
     return [Points("other-bolt", "Not your bolt", (sentence,), "caution")]
 
 
