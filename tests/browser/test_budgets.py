@@ -24,7 +24,7 @@ from quarterturn.record.fields.inspection_items import ITEMS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, ViewportSize
+    from playwright.sync_api import Browser, Page, ViewportSize
 
     from helpers.site import Watch
     from web_server import Server

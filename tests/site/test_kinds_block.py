@@ -1,0 +1,49 @@
+"""Parts of a page for some kinds of bow only: their condition, and a kind that is none (issue 18)."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from markdown import Markdown
+
+import part_blocks
+from helpers.built_pages import read_page
+from html_block import HtmlBlockExtension
+from page_parts import PageParts, PartError
+from quarterturn.bench.family import FAMILIES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def made(kinds: str) -> str:
+    """The block as HTML."""
+    part_blocks.CURRENT.append(PageParts("some.md"))
+    try:
+        return Markdown(extensions=[HtmlBlockExtension(part_blocks.KindsBlock)]).convert(
+            f"/// kinds | {kinds}\nSome *words*.\n///"
+        )
+    finally:
+        part_blocks.CURRENT.pop()
+
+
+def test_words_stand_there_for_their_kinds_and_before_one_is_chosen_for_a_flat_head() -> None:
+    assert 'data-when="bolt_family=two|fixed"' in made("two, fixed")
+    assert 'data-when="bolt_family=flat|stop|"' in made("flat, stop")
+    assert "<p>Some <em>words</em>.</p>" in made("two")
+
+
+def test_a_kind_that_is_none_ends_the_build() -> None:
+    with pytest.raises(PartError, match="no kind of bolt is called flatt"):
+        made("flatt, stop")
+
+
+def test_every_kind_is_led_by_the_pages_of_the_bench(built_site: Path) -> None:
+    """Each kind is left out of some part, or is a bow that is turned: none is forgotten by all."""
+    for name in ("safe-range", "set"):
+        parts = read_page(built_site / name / "index.html").classed("qt-kinds")
+        assert parts
+        for part in parts:
+            kinds = set(part.get("data-when").partition("=")[2].split("|")) - {""}
+            assert kinds == {name for name, family in FAMILIES.items() if not family.alone}
