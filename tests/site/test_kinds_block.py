@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def made(kinds: str) -> str:
     """The block as HTML."""
-    part_blocks.CURRENT.append(PageParts("some.md"))
+    part_blocks.CURRENT.append(PageParts("index.md"))
     try:
         return Markdown(extensions=[HtmlBlockExtension(part_blocks.KindsBlock)]).convert(
             f"/// kinds | {kinds}\nSome *words*.\n///"
