@@ -147,6 +147,14 @@ JOINT = ("joint_bolts", "joint_seat", "joint_riser")
 """By hand from issue 18, item 1: hand-tight, washer, insert, wood, pin."""
 
 
+@pytest.mark.parametrize("name", ["clamp_wood", "joint_riser", "slot_root"])
+def test_a_crack_is_still_there_when_the_bolt_is_called_another(name: str) -> None:
+    for family in ("flat", "stop", "clamp", "under", "two", "fixed"):
+        answer = told(LOOKED_OVER | {name: "fault", "bolt_family": family})
+        assert answer.state is State.STOP, family
+        assert points_of(answer, "findings")[0].startswith(BY_NAME[name].label)
+
+
 def test_a_bolt_that_only_clamps_has_its_own_list_and_an_unknown_one_is_a_question() -> None:
     unknown = told(LOOKED_OVER | {"bolt_family": "unknown"})
     assert unknown.state is State.ASK
@@ -167,8 +175,9 @@ def test_a_bolt_that_only_clamps_has_its_own_list_and_an_unknown_one_is_a_questi
             found = told(CLAMP | {name: answer})
             assert found.state is state
             assert MEANING[name, answer][1] in found.verdict
-        # Of a bolt that is for turning these say nothing.
-        assert told(LOOKED_OVER | {name: "fault", "bolt_family": "flat"}).state is State.GO
+        # Of a bolt that is for turning these say nothing, but for a crack.
+        for_turning = State.STOP if name == "clamp_wood" else State.GO
+        assert told(LOOKED_OVER | {name: "fault", "bolt_family": "flat"}).state is for_turning
 
 
 def test_what_was_seen_as_another_kind_of_bolt_is_not_forgotten() -> None:
