@@ -33,7 +33,7 @@ NUMBERS = """
 1 bow_name, 2 bolt_family,
 10 check_manual, 11 check_string_off, 12 check_limbs, 13 check_butt, 14 check_bolt, 15 check_match, 16 check_lock,
 20 flush_way, 21 strip_thickness, 22 smallest_turn, 23 play, 24 margin, 25 maker_in, 26 maker_out, 27 goal,
-28 thread_hand,
+28 thread_hand, 180 bolt_lock, 181 clicks_a_turn,
 30 upper_first_in, 31 upper_stop_turns, 32 upper_bracket, 33 upper_touch_found, 34 upper_touch_turns,
 35 upper_now_side, 36 upper_now_turns, 37 upper_height_zero, 38 upper_height_touch, 39 upper_height_now,
 40 upper_free_turns, 41 upper_rim_to_butt, 42 upper_stand_zero, 43 upper_free_from_mark,
@@ -76,6 +76,7 @@ clamp_tight clamp_washer clamp_insert clamp_wood clamp_pin
 OPTIONS = {
     "bolt_family": "flat stop swivel pivot clamp unknown",
     "thread_hand": "right left",
+    "bolt_lock": "unknown none set_screw counter_nut collet detent drag captive",
     "check_manual": "read none forbids",
     "check_string_off": "off on",
     "check_limbs": "fine unsure fault",

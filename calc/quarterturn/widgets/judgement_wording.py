@@ -349,7 +349,7 @@ def _turn_back(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
         tuple((bolt.window, bolt.at) for bolt in cause.bolts if bolt.window is not None and bolt.at is not None), "stay"
     )
     past_flush = any(bolt.standing is not None and _is_past_flush(bolt) for bolt in cause.bolts)
-    return procedure.turning_back(turned, words.hand_of(judgement.values), look_first=past_flush)
+    return procedure.turning_back(turned, judgement.values, look_first=past_flush)
 
 
 def _is_past_flush(bolt: BoltPosition) -> bool:

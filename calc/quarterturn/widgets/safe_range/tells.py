@@ -8,21 +8,22 @@ from quarterturn.bench.engagement import free_from_mark, needed
 from quarterturn.mechanics.threads import nearest_threads
 from quarterturn.numbers import at_most, fixed, fixed_down, fixed_up, rounded, trimmed
 from quarterturn.record.fields import BOLTS
-from quarterturn.widgets import bow_wording, words
+from quarterturn.widgets import bow_wording, procedure, words
 from quarterturn.widgets.answer import Line
 from quarterturn.widgets.safe_range.bolt_values import ALL_THREADS, alike
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 LEAST_COVER = 1e-3
 """Less than this past the middle of the bolt (m) is not called enough: a ruler tells no more. Our own; no source."""
-OF_BOTH = ("tell-maker", "tell-tiller", "tell-hand", "tell-head", "tell-rise", "tell-zero")
+OF_BOTH = ("tell-maker", "tell-tiller", "tell-hand", "tell-lock", "tell-clicks", "tell-head", "tell-rise", "tell-zero")
 OF_A_BOLT = ("tell-mark", "tell-thread", "tell-now", "tell-touch", "tell-cover")
 NAMES = (*OF_BOTH, *(f"{bolt}-{name}" for bolt in BOLTS for name in OF_A_BOLT))
 
 
 def tells(found: SafeRanges) -> list[Line]:
     """Every line; that of an empty box is empty."""
-    told = [_maker(found), _tiller(found), _hand(found), _head(found), _rise(found), _zero(found)]
+    of_lock = (procedure.lock_off(found.values, ""), procedure.clicks_told(found.values))
+    told = [_maker(found), _tiller(found), _hand(found), *of_lock, _head(found), _rise(found), _zero(found)]
     lines = [Line(name, text) for name, text in zip(OF_BOTH, told, strict=True)]
     for bolt in found.bolts:
         texts = (_mark(bolt, found), _thread(bolt, found), _now(bolt, found), _touch(bolt, found), _cover(bolt, found))
@@ -128,7 +129,8 @@ def _now(bolt: BoltRange, found: SafeRanges) -> str:
     counted = side * found.values.number(f"{bolt.name}_now_turns")
     if counted == 0:
         return "It was at zero."
-    return f"It was {words.amount(counted)} {'out from' if counted > 0 else 'in past'} zero."
+    clicks = procedure.in_clicks(counted, found.values)
+    return f"It was {words.amount(counted)}{clicks} {'out from' if counted > 0 else 'in past'} zero."
 
 
 def _touch(bolt: BoltRange, found: SafeRanges) -> str:
@@ -136,7 +138,7 @@ def _touch(bolt: BoltRange, found: SafeRanges) -> str:
     if touch is None:
         return ""
     off = "" if feel is None else f" {_tenths(feel.touch)} comes off, because paper stops early."
-    return f"{words.amount(touch)} from zero to first touch.{off}"
+    return f"{words.amount(touch)}{procedure.in_clicks(touch, found.values)} from zero to first touch.{off}"
 
 
 def _tenths(turns: float) -> str:
