@@ -55,6 +55,8 @@ def base_of(name: str) -> dict[str, Any]:
         return FROM_MARK | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
     if name in ("thread_diameter", "bush_metal", "caliper_step") or "free_turns" in name:
         return THREAD | {"limb_shown": "lower" if name.startswith("lower") else "upper"}
+    if name == "shim_thickness":
+        return COMPLETE | {"shims_in": "head", "rise": 4.23}
     if name == "clicks_a_turn":
         return COMPLETE | {"bolt_lock": "detent", "clicks_a_turn": 8}
     if name in ("tip_travel", "tip_length"):

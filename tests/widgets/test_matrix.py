@@ -111,6 +111,7 @@ WAYS_OUT = {
     Kind.OUTSIDE: {"safe-range", "keep"},
     Kind.SWAPPED: {"before"},
     Kind.ALARM: {"set", "keep"},
+    Kind.SHIMS: {"safe-range", "keep"},
     Kind.NARROW: {"safe-range"},
     Kind.LOG: {"keep"},
     Kind.WORKSHEET: {"safe-range"},

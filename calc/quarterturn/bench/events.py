@@ -16,8 +16,15 @@ from quarterturn.record.values import Values
 NAME = "events"
 LIMBS = "limbs"
 """Other limbs were put in: what was counted before is another pair's."""
+SHIMS = "shims"
+"""A shim or a washer was put in or taken out: what was counted before is another pocket's."""
+LINE = "line"
+"""The line of the limbs was set anew, sideways: a tiller from before is not compared with one from after."""
 SHOCKS = ("dry_fire", "fall")
 """After these a bow is looked over anew (common practice, no source)."""
+
+COUNTED = "counted"
+"""Found: both bolts counted again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +47,13 @@ class Event:
 
     @property
     def is_open(self) -> bool:
-        """Whether it is still to be settled: by what was found, and a day no earlier than that of the event."""
-        if not self.found or self.found_on is None:
+        """Whether it is still to be settled: by what was found, and a day no earlier than that of the event.
+
+        Shims are settled by a new count and by nothing else, the line of the limbs by its day: it is itself a finding.
+        """
+        if self.happened == LINE:
+            return self.day is None
+        if not self.found or self.found_on is None or (self.happened == SHIMS and self.found != COUNTED):
             return True
         return self.day is not None and self.found_on < self.day
 

@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from quarterturn.bench import balance
-from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
+from quarterturn.bench.events import LIMBS, LINE, SHIMS, SHOCKS, Event, events_of, noted
 from quarterturn.bench.family import FAMILIES, Family, Method, is_turned
 from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
@@ -59,6 +59,8 @@ class Kind(StrEnum):
     """The limbs are, or may be, in each other's pockets."""
     ALARM = "alarm"
     """A reading was not expected, and is not settled."""
+    SHIMS = "shims"
+    """Shims or washers were changed, and the bolts not counted again."""
     NARROW = "narrow"
     """A bolt is inside a window that holds no whole quarter of a turn."""
     LOG = "log"
@@ -196,7 +198,7 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
 
 
 _ORDER = tuple(Kind)
-_OF_TURNING = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW, Kind.WORKSHEET, Kind.LOG, Kind.LIMBS)
+_OF_TURNING = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW, Kind.WORKSHEET, Kind.LOG, Kind.LIMBS, Kind.SHIMS)
 """What says nothing of bolts that are not turned; other limbs are looked over, and not counted."""
 
 
@@ -233,10 +235,13 @@ def _counted(values: Values) -> bool:
 
 def _happened(events: tuple[Event, ...]) -> list[Cause]:
     still = tuple(event for event in events if event.is_open)
-    grave = tuple(event for event in still if event.happened != LIMBS)
-    limbs = tuple(event for event in still if event.happened == LIMBS)
-    causes = [Cause(Level.STOP, Kind.EVENT, events=grave)] if grave else []
-    return causes + ([Cause(Level.OPEN, Kind.LIMBS, events=limbs)] if limbs else [])
+    grave = tuple(event for event in still if event.happened not in (LIMBS, SHIMS, LINE))
+    limbs, shims = (tuple(event for event in still if event.happened == what) for what in (LIMBS, SHIMS))
+    return [
+        *([Cause(Level.STOP, Kind.EVENT, events=grave)] if grave else []),
+        *([Cause(Level.ASK, Kind.SHIMS, events=shims)] if shims else []),
+        *([Cause(Level.OPEN, Kind.LIMBS, events=limbs)] if limbs else []),
+    ]
 
 
 def _placed(found: Positions) -> list[Cause]:

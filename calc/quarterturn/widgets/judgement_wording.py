@@ -288,6 +288,14 @@ def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     )
 
 
+def _of_shims(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    return (
+        "Count both bolts again: shims or washers were changed",
+        f"What was counted before {_that_day(cause.events[0].day)} no longer holds: a shim moves flush and first "
+        "touch. String off. Find both ends of both bolts again, and write down that both were counted, with the day.",
+    )
+
+
 def _that_day(day: int | None) -> str:
     return "that" if day is None else words.day(day)
 
@@ -319,6 +327,7 @@ _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.NO_WINDOW: _of_no_window,
     Kind.SWAPPED: _of_swapped,
     Kind.ALARM: _of_alarm,
+    Kind.SHIMS: _of_shims,
     Kind.NARROW: _of_narrow,
     Kind.LOG: _of_log,
     Kind.WORKSHEET: _of_worksheet,
@@ -398,6 +407,10 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
     Kind.ALARM: (
         Stage("Correct the entry, or add what you measured again", "set", "carry", "stop"),
         Stage("Write down what was found", "keep", "field-events", "stop"),
+    ),
+    Kind.SHIMS: (
+        Stage("Count both bolts again", "safe-range", "bench", "stop"),
+        Stage("Write it down", "keep", "field-events", "stop"),
     ),
     Kind.NARROW: (Stage("Find both ends again", "safe-range", "bench", "stop"),),
     Kind.LOG: (Stage("Correct your log", "keep", "log", "next"),),

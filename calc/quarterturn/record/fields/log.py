@@ -56,6 +56,8 @@ EVENTS: tuple[AnyField, ...] = (
                 Option("slipped", "a bolt or its lock moved by itself"),
                 Option("reading", "a reading I did not expect"),
                 Option("limbs", "other limbs put in"),
+                Option("shims", "shims or washers changed"),
+                Option("line", "line of the limbs set anew"),
                 role=Role.READING,
             ),
             choice(
