@@ -116,6 +116,7 @@ WAYS_OUT = {
     Kind.LOG: {"keep"},
     Kind.WORKSHEET: {"safe-range"},
     Kind.LIMBS: {"before", "safe-range", "keep"},
+    Kind.LINE: {"keep"},
     Kind.DUE: {"before"},
 }
 

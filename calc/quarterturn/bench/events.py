@@ -73,6 +73,19 @@ def events_of(values: Values) -> tuple[Event, ...]:
     return tuple(found)
 
 
+def line_days(values: Values) -> tuple[int, ...]:
+    """The days on which the line of the limbs was set anew, in order."""
+    return tuple(sorted({event.day for event in events_of(values) if event.happened == LINE and event.day is not None}))
+
+
+def times_set_anew(day: int, days_: tuple[int, ...]) -> int:
+    """How often the line had been set anew by a day: tillers of two days are of one line where this is the same.
+
+    What was read on the very day is taken as read after it: whoever sets the line measures then.
+    """
+    return sum(1 for each in days_ if each <= day)
+
+
 def noted(record: Record, day: int) -> Record:
     """The record with one more event: a reading that was not expected on that day."""
     listed, entry = list_named(NAME), record.entries.get(NAME)

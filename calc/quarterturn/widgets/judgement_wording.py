@@ -280,24 +280,10 @@ def _of_worksheet(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     return "A reading cannot be used", cause.problems[0].sentence
 
 
-def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    return (
-        "Count both bolts again: other limbs were put in",
-        f"What was counted before {_that_day(cause.events[0].day)} belongs to other limbs. Look the bow over, find "
-        "both ends of both bolts again, and write that down as what was found.",
-    )
+def _of_change(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    from quarterturn.widgets.bow_events import asks_again
 
-
-def _of_shims(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    return (
-        "Count both bolts again: shims or washers were changed",
-        f"What was counted before {_that_day(cause.events[0].day)} no longer holds: a shim moves flush and first "
-        "touch. String off. Find both ends of both bolts again, and write down that both were counted, with the day.",
-    )
-
-
-def _that_day(day: int | None) -> str:
-    return "that" if day is None else words.day(day)
+    return asks_again(cause.events[0])
 
 
 def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
@@ -327,11 +313,12 @@ _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.NO_WINDOW: _of_no_window,
     Kind.SWAPPED: _of_swapped,
     Kind.ALARM: _of_alarm,
-    Kind.SHIMS: _of_shims,
+    Kind.SHIMS: _of_change,
     Kind.NARROW: _of_narrow,
     Kind.LOG: _of_log,
     Kind.WORKSHEET: _of_worksheet,
-    Kind.LIMBS: _of_limbs,
+    Kind.LIMBS: _of_change,
+    Kind.LINE: _of_change,
     Kind.DUE: _of_due,
 }
 
@@ -420,6 +407,7 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
         Stage("Count both bolts again", "safe-range", "bench", "next"),
         Stage("Write it down", "keep", "field-events", "next"),
     ),
+    Kind.LINE: (Stage("Write both tillers into the log", "keep", "log", "next"),),
     Kind.DUE: (Stage("Look it over", "before", "list", "next"),),
 }
 

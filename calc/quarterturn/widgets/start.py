@@ -233,6 +233,8 @@ def _log(judgement: Judgement) -> list[Stage]:
         stages.append(Stage("Correct your log", "keep", "log", "open", "an entry cannot be used"))
     if judgement.of(Kind.SHIMS) is not None:
         stages.append(Stage("Count both bolts again", "safe-range", "bench", "stop", "shims were changed"))
+    if judgement.of(Kind.LINE) is not None:
+        stages.append(Stage("Measure both tillers again", "keep", "log", "open", "the line of the limbs was set anew"))
     if judgement.of(Kind.LIMBS) is not None:
         stages.append(Stage("Count both bolts again", "safe-range", "bench", "open", "other limbs were put in"))
     return stages

@@ -215,6 +215,7 @@ _LOUD = {
     Kind.LOG: "The log cannot be used",
     Kind.WORKSHEET: "No range",
     Kind.LIMBS: "Count both bolts again",
+    Kind.LINE: "Measure both tillers again",
     Kind.DUE: "Look the bow over again",
 }
 """What can be read from afar, where the title of the verdict is too long for that."""

@@ -105,7 +105,7 @@ def back(shown: PlannedChange) -> str:
     parts = []
     if there.weight is not None:
         parts.append(bow_wording.force(there.weight, bow_wording.force_unit(shown.values)))
-    if there.tiller is not None:
+    if there.tiller is not None and shown.course.line(there) == shown.course.line(here):
         parts.append(f"tiller {bow_wording.length(there.tiller, shown.prediction.unit)}")
     if there.brace_height is not None:
         parts.append(f"brace height {bow_wording.length(there.brace_height, shown.prediction.unit)}")
