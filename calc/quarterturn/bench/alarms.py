@@ -58,7 +58,9 @@ def _repeated(one: PredictionCheck, course: Course) -> bool:
     """Whether it was read again with the bolts at the same places, and then as expected."""
     place = course.reads.index(one.reading)
     for later in course.reads[place + 1 :]:
-        if not _alike(later, one.reading) or _another_line(later, one, course):
+        if not _alike(later, one.reading):
+            return False
+        if _another_line(later, one, course):
             return False
         value = later.get(one.what)
         if value is not None and one.foretold.holds(value):

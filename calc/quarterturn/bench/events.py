@@ -53,7 +53,9 @@ class Event:
         """
         if self.happened == LINE:
             return self.day is None
-        if not self.found or self.found_on is None or (self.happened == SHIMS and self.found != COUNTED):
+        if not self.found or self.found_on is None:
+            return True
+        if self.happened == SHIMS and self.found != COUNTED:
             return True
         return self.day is not None and self.found_on < self.day
 

@@ -244,8 +244,8 @@ def clicks_told(values: Values) -> str:
     if not each:
         return ""
     return (
-        f"Half a turn is {_in_words(0.5, values)}. A count of 20 clicks is typed 20/{each}: {words.turns(20 / each)}. "
-        "The safe range then ends on whole clicks."
+        f"Half a turn is {_in_words(0.5, values)}. A count of 20 clicks is written 20/{each}: {words.turns(20 / each)}."
+        " The safe range then ends on whole clicks."
     )
 
 

@@ -45,7 +45,7 @@ METHOD: tuple[AnyField, ...] = (
         181,
         "clicks_a_turn",
         "Clicks in one turn",
-        "String off. Count the clicks of one whole turn. A count in clicks is then typed over it: 20/8.",
+        "String off. Count the clicks of one whole turn. A count in clicks is then written over it: 20/8.",
         default=8.0,
         default_from=MADE_UP,
         limits=(2.0, 60.0, "fewer set nothing finely, and nobody feels more apart"),
