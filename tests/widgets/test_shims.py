@@ -13,7 +13,7 @@ from helpers.matrix import OWN, SETTLED, happened
 from quarterturn.bench.judgement import Kind, Level, judge
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import State
+from quarterturn.widgets.answer import State, Way
 
 
 def rows(**more: object) -> dict[str, tuple[str, ...]]:
@@ -96,6 +96,16 @@ def test_only_a_new_count_settles_changed_shims(found: str) -> None:
     assert judge(values(happened("shims", **SETTLED | {"found": "counted"}))).causes == ()
     early = {"found": "counted", "found_on": "2026-06-09"}
     assert judge(values(happened("shims", **early))).causes, "counted before they were changed"
+
+
+def test_the_way_on_the_first_page_does_not_call_it_done() -> None:
+    def bench(record: Data) -> list[str]:
+        ways = [block for block in answered(record, "start").blocks if isinstance(block, Way)]
+        return [stage.mark for way in ways for stage in way.stages if stage.text == "Find the safe range"]
+
+    assert bench(OWN) == ["done"]
+    assert bench(happened("shims")) == ["stop"]
+    assert bench(happened("shims", **SETTLED | {"found": "counted"})) == ["done"]
 
 
 @pytest.mark.parametrize("page", ["safe-range", "plan", "carry-out", "after", "card", "log", "start", "tiller"])
