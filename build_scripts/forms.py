@@ -25,6 +25,7 @@ from quarterturn.record.field_types import (
     TextField,
 )
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields.bolts import PER_BOLT
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -115,6 +116,11 @@ def shown_at_first(field: AnyField) -> bool:
     return all(BY_NAME[one.field].default in one.values for one in field.when)
 
 
+def in_clicks(field: NumberField) -> bool:
+    """Whether it is a count of turns of one bolt, so that it may be counted in a detent's clicks."""
+    return field.unit == "turn" and field in PER_BOLT
+
+
 def kind(field: AnyField) -> str:
     """The word the page's script knows a field's kind by."""
     match field:
@@ -164,6 +170,7 @@ def _environment() -> Environment:
     environment.globals.update(
         conditions=conditions,
         example=example,
+        in_clicks=in_clicks,
         is_wide=is_wide,
         kind=kind,
         label_alone=label_alone,

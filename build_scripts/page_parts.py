@@ -362,7 +362,7 @@ def step_look(parts: PageParts, words: str) -> str:
 @cache
 def drawings_of_fields() -> dict[str, Markup]:
     """The drawings of questions and their answers, for the page where these are asked."""
-    found = form_drawings("start") | form_drawings("inspection")
+    found = form_drawings("start") | form_drawings("inspection") | form_drawings("safe-range")
     return {key: Markup(picture.svg) for key, picture in found.items()}
 
 

@@ -1,4 +1,4 @@
-"""The drawings of the forms: the families of bolts, what to look for in an inspection, and the steps at the bench.
+"""The drawings of the forms: the families of bolts, their locks, what to look for in an inspection, and the steps.
 
 They are the same for every reader, so they are made once, when a page is built. The package in calc/ does not know
 them, and the browser does not fetch their code.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from drawings.families import FAMILIES, family_drawing
 from drawings.inspection import SUBJECTS, subject_drawing
+from drawings.locks import LOCKS, lock_drawing
 from quarterturn.bench.progress import CHECKS
 from quarterturn.figures.svg import Picture
 
@@ -26,4 +27,6 @@ def form_drawings(widget: str) -> dict[str, Picture]:
             for name, subject in subjects.items()
             if subject in SUBJECTS
         }
+    if widget == "safe-range":
+        return {f"bolt_lock={name}": lock_drawing(name, prefix=f"lock-{name}") for name in LOCKS}
     return {}

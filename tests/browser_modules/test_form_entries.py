@@ -59,6 +59,27 @@ def test_empty_is_absent_and_the_slider_goes_to_its_default(driver: PageDriver) 
     expect(slider).to_have_attribute("aria-valuetext", "nothing entered, the slider stands at 5.00 turns")
 
 
+def test_what_is_counted_beside_a_box_is_typed_over_another_fields_number(driver: PageDriver) -> None:
+    driver.open()
+    beside = driver.find("#c-count")
+    expect(beside).to_be_hidden()
+    driver.choose("both")
+    expect(beside).to_be_visible()
+    beside.fill("20")
+    assert driver.value("count") == "20 steps", "nobody knows yet over what: it is kept, and the package says so"
+    driver.type("detail", "8")
+    assert driver.value("count") == "20 steps"
+    beside.fill("21")
+    assert driver.value("count") == "21/8"
+    assert driver.last_record()["count"] == {"typed": "21/8", "unit": "turn"}
+    driver.type("count", "3")
+    assert beside.input_value() == "", "what is typed in the box itself was not counted so"
+    beside.fill("5")
+    beside.fill("")
+    assert driver.value("count") == ""
+    assert "count" not in driver.last_record()
+
+
 def test_unit_says_what_is_typed_and_rewrites_nothing(driver: PageDriver) -> None:
     driver.open().type("reach", "2,5")
     driver.find("#u-reach").select_option("in")

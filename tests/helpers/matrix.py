@@ -27,6 +27,9 @@ def happened(what: str, **more: Any) -> Data:
 WRONG = {"date": "2026-06-05", "upper_at": 2, "lower_at": 1.5, "weight": 46, "upper_tiller": 179, "lower_tiller": 175}
 RIGHT = {"date": "2026-06-06", "upper_at": 2, "lower_at": 1.5, "weight": 38.4, "upper_tiller": 179, "lower_tiller": 175}
 SETTLED = {"found": "nothing", "found_on": "2026-06-12"}
+ANEW = {"events": [{"date": "2026-06-10", "happened": "line"}]}
+SIDEWAYS = {"date": "2026-06-12", "weight": 38, "upper_tiller": 182, "lower_tiller": 172}
+"""A tiller of 10 mm where 4 mm were before and nothing was turned."""
 SWAPPED = {"upper_tiller": 175, "lower_tiller": 179}
 
 RECORDS: dict[str, Data] = {
@@ -64,6 +67,15 @@ RECORDS: dict[str, Data] = {
     "a dry-fire, looked at": happened("dry_fire", **SETTLED),
     "a crack found before the day of the crack": happened("crack", found="nothing", found_on="2026-06-01"),
     "other limbs": happened("limbs"),
+    "line set anew": OWN | ANEW,
+    "line set anew, no day": OWN | {"events": [{"happened": "line"}]},
+    "line set anew, measured": logged(SIDEWAYS, **ANEW),
+    "tiller not as expected": logged(SIDEWAYS),
+    "tiller not as expected, line set anew later": logged(SIDEWAYS | {"date": "2026-06-09"}, **ANEW),
+    "line set anew, weight not as expected": logged(SIDEWAYS | {"weight": 46}, **ANEW),
+    "shims changed": happened("shims"),
+    "shims changed, looked at": happened("shims", **SETTLED),
+    "shims changed, counted": happened("shims", found="counted", found_on="2026-06-12"),
     # The inspection.
     "a crack": OWN | {"limb_cracks": "fault"},
     "string on": OWN | {"check_string_off": "on"},
@@ -155,6 +167,15 @@ STATES: dict[str, tuple[str, ...]] = {
     "a dry-fire, looked at": OPEN,
     "a crack found before the day of the crack": STOP,
     "other limbs": OPEN,
+    "line set anew": OPEN,
+    "line set anew, no day": OPEN,
+    "line set anew, measured": GO_LOGGED,
+    "tiller not as expected": STOP,
+    "tiller not as expected, line set anew later": STOP,
+    "line set anew, weight not as expected": STOP,
+    "shims changed": ASK,
+    "shims changed, looked at": ASK,
+    "shims changed, counted": GO,
     "a crack": STOP,
     "string on": STOP,
     "the maker forbids": STOP,

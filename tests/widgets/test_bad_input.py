@@ -145,6 +145,7 @@ HOSTILE = ("1e308", "-1e308", "5..2", "--1", "NaN", "∞", "<script>", "9" * 41,
 def test_hostile_numbers_are_refused_by_name_wherever_they_matter(name: str) -> None:
     field = BY_NAME[name]
     base = STOP_FIRST if "stop_turns" in name else COMPLETE | {"flush_way": "both", "draw_station": "rest"}
+    base |= {"bolt_lock": "detent", "shims_in": "head"}
     for typed in HOSTILE:
         for unit in getattr(field, "units", ()):
             record = base | {name: {"typed": typed, "unit": unit}}

@@ -111,10 +111,12 @@ WAYS_OUT = {
     Kind.OUTSIDE: {"safe-range", "keep"},
     Kind.SWAPPED: {"before"},
     Kind.ALARM: {"set", "keep"},
+    Kind.SHIMS: {"safe-range", "keep"},
     Kind.NARROW: {"safe-range"},
     Kind.LOG: {"keep"},
     Kind.WORKSHEET: {"safe-range"},
     Kind.LIMBS: {"before", "safe-range", "keep"},
+    Kind.LINE: {"keep"},
     Kind.DUE: {"before"},
 }
 

@@ -23,11 +23,15 @@ from quarterturn.widgets.safe_range.tells import NAMES
 FROM_MARK: Data = {"rise": 4.23, "thread_diameter": 9.5, "upper_free_from_mark": 23.5, "lower_free_from_mark": 24}
 HEIGHTS: Data = {"upper_height_now": 8, "lower_height_now": 9}
 WHOLE: Data = COMPLETE | STRUNG | FROM_MARK | HEIGHTS | {"maker_in": 0, "maker_out": 6, "thread_hand": "right"}
+WHOLE |= {"bolt_lock": "detent", "clicks_a_turn": 8, "shims_in": "head", "shim_thickness": 1}
 """Every box that has such a sentence filled in. Nobody's bow."""
 NEEDS: dict[str, tuple[str, ...]] = {
     "tell-maker": ("maker_in", "maker_out"),
     "tell-tiller": ("upper_tiller", "lower_tiller"),
     "tell-hand": ("thread_hand",),
+    "tell-lock": ("bolt_lock",),
+    "tell-clicks": ("bolt_lock", "clicks_a_turn"),
+    "tell-shims": ("shims_in",),
     "tell-head": ("head_diameter",),
     "tell-rise": ("rise",),
     "tell-zero": ("flush_way",),
@@ -81,7 +85,11 @@ def test_a_line_is_empty_before_its_box_is(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_no_example_is_in_a_line(name: str) -> None:
     """With its own readings alone it says what it says with all of them: nothing is the example's."""
-    also = ("thread_diameter",) if name == "tell-rise" else ()  # it names fewer threads where that is known
+    also: tuple[str, ...] = ("thread_diameter",) if name == "tell-rise" else ()  # it names fewer threads then
+    if name.endswith(("tell-now", "tell-touch")):
+        also = ("bolt_lock", "clicks_a_turn")  # a count is told in clicks too
+    if name == "tell-shims":
+        also = ("shim_thickness", "rise")
     alone: Data = {"bolt_family": "flat"} | {each: WHOLE[each] for each in (*NEEDS[name], *also)}
     assert told(alone, name) == told(WHOLE, name)
 
@@ -93,7 +101,7 @@ def test_lines_stay_under_a_stop() -> None:
     for name in NAMES:
         if name != "upper-tell-now":
             assert lines_of(stopped)[name].text == told(WHOLE, name)
-    assert lines_of(stopped)["upper-tell-now"].text == "It was 9 turns out from zero."
+    assert lines_of(stopped)["upper-tell-now"].text == "It was 9 turns (72 clicks) out from zero."
 
 
 # What it says

@@ -60,6 +60,8 @@ def _repeated(one: PredictionCheck, course: Course) -> bool:
     for later in course.reads[place + 1 :]:
         if not _alike(later, one.reading):
             return False
+        if _another_line(later, one, course):
+            return False
         value = later.get(one.what)
         if value is not None and one.foretold.holds(value):
             return True
@@ -70,12 +72,17 @@ def is_repetition(one: PredictionCheck, checks: tuple[PredictionCheck, ...], cou
     """Whether it is the repetition of a slip at the same places, and what was expected before that."""
     place = course.reads.index(one.reading)
     for earlier in reversed(course.reads[:place]):
-        if not _alike(earlier, one.reading):
+        if not _alike(earlier, one.reading) or _another_line(earlier, one, course):
             return False
         before = next((each for each in checks if each.reading is earlier and each.what == one.what), None)
         if before is not None and not before.agrees:
             return before.foretold.holds(one.reading.get(one.what) or 0.0)
     return False
+
+
+def _another_line(other: SettingReading, one: PredictionCheck, course: Course) -> bool:
+    """Whether a tiller is of another line of the limbs, so that it tells nothing of this one."""
+    return one.what == "tiller" and course.line(other) != course.line(one.reading)
 
 
 def _alike(one: SettingReading, two: SettingReading) -> bool:

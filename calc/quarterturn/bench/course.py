@@ -22,6 +22,7 @@ from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.bench.bow_setup import Pair, foretold
 from quarterturn.bench.bow_uncertainty import uncertainty_of
+from quarterturn.bench.events import line_days, times_set_anew
 from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.bench.turn_least_squares import (
     COVERAGE,
@@ -155,6 +156,8 @@ class Course:
         read_to: how near each is read (half-width), by name.
         by: "bow", "readings" or "both": what predictions stand on where there is a choice.
         counted_to: how far off a bolt may stand from where it is counted, half-width in turns.
+        line_days: on which the line of the limbs was set anew: tillers from before and after are not compared.
+        own_day: on which the record's own readings were taken; 0 where nobody wrote it.
     """
 
     reads: tuple[SettingReading, ...]
@@ -164,6 +167,12 @@ class Course:
     read_to: dict[str, float]
     by: str = "both"
     counted_to: float = 0.0
+    line_days: tuple[int, ...] = ()
+    own_day: int = 0
+
+    def line(self, one: SettingReading) -> int:
+        """Of which line of the limbs a setting is: how often that had been set anew by then."""
+        return times_set_anew(one.day or self.own_day, self.line_days)
 
     @property
     def now(self) -> SettingReading:
@@ -219,8 +228,19 @@ class Course:
 
     def _of(self, what: str, before: int | None) -> list[SettingReading]:
         """The readings of one thing that count: the record's own, and those inside the windows."""
+        return self._of_one_line(what, before) or self._counting(what, before)
+
+    def _counting(self, what: str, before: int | None) -> list[SettingReading]:
         own, *others = self.reads[:before]
         return [own, *(one for one in others if one.get(what) is not None and self.inside(one.turns))]
+
+    def _of_one_line(self, what: str, before: int | None) -> list[SettingReading]:
+        """Those that may be compared with the reading there, or the next one; of tillers only those of its line."""
+        found = self._counting(what, before)
+        if what != "tiller" or not self.line_days:
+            return found
+        line = len(self.line_days) if before is None else self.line(self.reads[before])
+        return [one for one in found if self.line(one) == line]
 
     def _read(self, one: SettingReading, what: str) -> float:
         value = one.get(what)
@@ -294,7 +314,7 @@ class Course:
                 continue
             for what in WHAT:
                 value = one.get(what)
-                if value is not None:
+                if value is not None and self._of_one_line(what, place):
                     told = self.foretell(one.turns, what, place)
                     found.append(PredictionCheck(one, what, told, told.holds(value)))
         return tuple(found)
@@ -333,4 +353,5 @@ def course_of(bow: BowInputs, reads: tuple[SettingReading, ...], read_to: dict[s
         setup.brace_height,
         "as it was measured",
     )
-    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values))
+    anew, own_day = line_days(bow.values), bow.values.day("set_on") or 0
+    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values), anew, own_day)

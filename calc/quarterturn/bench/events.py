@@ -16,8 +16,15 @@ from quarterturn.record.values import Values
 NAME = "events"
 LIMBS = "limbs"
 """Other limbs were put in: what was counted before is another pair's."""
+SHIMS = "shims"
+"""A shim or a washer was put in or taken out: what was counted before is another pocket's."""
+LINE = "line"
+"""The line of the limbs was set anew, sideways: a tiller from before is not compared with one from after."""
 SHOCKS = ("dry_fire", "fall")
 """After these a bow is looked over anew (common practice, no source)."""
+
+COUNTED = "counted"
+"""Found: both bolts counted again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +47,15 @@ class Event:
 
     @property
     def is_open(self) -> bool:
-        """Whether it is still to be settled: by what was found, and a day no earlier than that of the event."""
+        """Whether it is still to be settled: by what was found, and a day no earlier than that of the event.
+
+        Shims are settled by a new count and by nothing else, the line of the limbs by its day: it is itself a finding.
+        """
+        if self.happened == LINE:
+            return self.day is None
         if not self.found or self.found_on is None:
+            return True
+        if self.happened == SHIMS and self.found != COUNTED:
             return True
         return self.day is not None and self.found_on < self.day
 
@@ -59,6 +73,19 @@ def events_of(values: Values) -> tuple[Event, ...]:
             day, found_on = (_day(typed.get(name, "")) for name in ("date", "found_on"))
             found.append(Event(number, typed["happened"], day, typed.get("found", ""), found_on))
     return tuple(found)
+
+
+def line_days(values: Values) -> tuple[int, ...]:
+    """The days on which the line of the limbs was set anew, in order."""
+    return tuple(sorted({event.day for event in events_of(values) if event.happened == LINE and event.day is not None}))
+
+
+def times_set_anew(day: int, days_: tuple[int, ...]) -> int:
+    """How often the line had been set anew by a day: tillers of two days are of one line where this is the same.
+
+    What was read on the very day is taken as read after it: whoever sets the line measures then.
+    """
+    return sum(1 for each in days_ if each <= day)
 
 
 def noted(record: Record, day: int) -> Record:

@@ -13,7 +13,17 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from quarterturn.bench import balance
-from quarterturn.bench.events import LIMBS, SHOCKS, Event, events_of, noted
+from quarterturn.bench.events import (
+    LIMBS,
+    LINE,
+    SHIMS,
+    SHOCKS,
+    Event,
+    events_of,
+    line_days,
+    noted,
+    times_set_anew,
+)
 from quarterturn.bench.family import FAMILIES, Family, Method, is_turned
 from quarterturn.bench.inspection import Due, Inspection, InspectionOutcome, Since, due, inspect
 from quarterturn.bench.log import log_of
@@ -59,6 +69,8 @@ class Kind(StrEnum):
     """The limbs are, or may be, in each other's pockets."""
     ALARM = "alarm"
     """A reading was not expected, and is not settled."""
+    SHIMS = "shims"
+    """Shims or washers were changed, and the bolts not counted again."""
     NARROW = "narrow"
     """A bolt is inside a window that holds no whole quarter of a turn."""
     LOG = "log"
@@ -67,6 +79,8 @@ class Kind(StrEnum):
     """An entry of the worksheet cannot be used, or entries contradict one another."""
     LIMBS = "limbs"
     """Other limbs were put in, and the bolts not counted again."""
+    LINE = "line"
+    """The line of the limbs was set anew, and no tiller was read since."""
     DUE = "due"
     """The bow has to be looked over again."""
 
@@ -157,8 +171,8 @@ class Judgement:
         return next((cause for cause in self.causes if cause.kind is kind), None)
 
 
-_NOT_PREDICTED = (Kind.LOG, Kind.LIMBS)
-"""Though nothing is known to be wrong, what is predicted would be of another setting, or of other limbs."""
+_NOT_PREDICTED = (Kind.LOG, Kind.LIMBS, Kind.LINE)
+"""Though nothing is known to be wrong, what is predicted would be of another setting, limbs, or line of the limbs."""
 
 
 def judge(values: Values) -> Judgement:
@@ -185,6 +199,7 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
         *_placed(positions),
         *_swapped(values, events),
         *_unused(positions),
+        *_line_anew(values, events),
         *_not_yet(again),
     ]
     if not is_turned(family.name):
@@ -196,7 +211,7 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
 
 
 _ORDER = tuple(Kind)
-_OF_TURNING = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW, Kind.WORKSHEET, Kind.LOG, Kind.LIMBS)
+_OF_TURNING = (Kind.OUTSIDE, Kind.NO_WINDOW, Kind.NARROW, Kind.WORKSHEET, Kind.LOG, Kind.LIMBS, Kind.SHIMS)
 """What says nothing of bolts that are not turned; other limbs are looked over, and not counted."""
 
 
@@ -233,10 +248,13 @@ def _counted(values: Values) -> bool:
 
 def _happened(events: tuple[Event, ...]) -> list[Cause]:
     still = tuple(event for event in events if event.is_open)
-    grave = tuple(event for event in still if event.happened != LIMBS)
-    limbs = tuple(event for event in still if event.happened == LIMBS)
-    causes = [Cause(Level.STOP, Kind.EVENT, events=grave)] if grave else []
-    return causes + ([Cause(Level.OPEN, Kind.LIMBS, events=limbs)] if limbs else [])
+    grave = tuple(event for event in still if event.happened not in (LIMBS, SHIMS, LINE))
+    limbs, shims = (tuple(event for event in still if event.happened == what) for what in (LIMBS, SHIMS))
+    return [
+        *([Cause(Level.STOP, Kind.EVENT, events=grave)] if grave else []),
+        *([Cause(Level.ASK, Kind.SHIMS, events=shims)] if shims else []),
+        *([Cause(Level.OPEN, Kind.LIMBS, events=limbs)] if limbs else []),
+    ]
 
 
 def _placed(found: Positions) -> list[Cause]:
@@ -280,6 +298,23 @@ def first_tiller(values: Values) -> float | None:
     if upper is not None and lower is not None:
         return balance.tiller(upper, lower)
     return next((entry.tiller for entry in log_of(values).entries if entry.tiller is not None), None)
+
+
+def _line_anew(values: Values, events: tuple[Event, ...]) -> list[Cause]:
+    """The line of the limbs set anew, where a tiller from before is known and none from after, or the day is not."""
+    anew = tuple(event for event in events if event.happened == LINE)
+    if not anew or first_tiller(values) is None:
+        return []
+    undated = tuple(event for event in anew if event.is_open)
+    if undated:
+        return [Cause(Level.OPEN, Kind.LINE, events=undated)]
+    lines = line_days(values)
+    read = [entry.day for entry in log_of(values).entries if entry.tiller is not None]
+    if all(values.entered(f"{bolt}_tiller") for bolt in BOLTS):
+        read.append(values.day("set_on") or 0)
+    if any(times_set_anew(day, lines) == len(lines) for day in read):
+        return []
+    return [Cause(Level.OPEN, Kind.LINE, events=tuple(event for event in anew if event.day == lines[-1]))]
 
 
 def _unused(found: Positions) -> list[Cause]:

@@ -11,11 +11,14 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from quarterturn.bench.events import line_days, times_set_anew
 from quarterturn.bench.uncertainty import budget, rectangular
 from quarterturn.numbers import at_most, same
 from quarterturn.record.values import Values
 
 NAME = "log"
+TILLERS = ("tiller", "upper_tiller", "lower_tiller")
+"""What is of one line of the limbs."""
 READINGS = ("weight", "tiller", "brace_height")
 """What changes from entry to entry: draw weight; upper less lower; brace height."""
 LEAST_TURN = 0.125
@@ -78,14 +81,18 @@ class LogChange:
 
     Attributes:
         turned: by how much each bolt was turned, out is positive; None where a place is not known.
+        line_anew: whether the line of the limbs was set anew between them.
     """
 
     before: LogEntry
     after: LogEntry
     turned: tuple[float | None, float | None]
+    line_anew: bool = False
 
     def of(self, name: str) -> float | None:
-        """By how much one of READINGS changed; None where it was not read in both."""
+        """By how much one of READINGS changed; None where it was not read in both, or cannot be compared."""
+        if self.line_anew and name in TILLERS:
+            return None
         return _less(self.after.reading(name), self.before.reading(name))
 
     @property
@@ -122,9 +129,21 @@ class OwnTurn:
 
 @dataclass(frozen=True, slots=True)
 class Log:
-    """The entries that can be used, by date; those of one day in the order of the table."""
+    """The entries that can be used, by date; those of one day in the order of the table.
+
+    `line_days` are those on which the line of the limbs was set anew.
+    """
 
     entries: tuple[LogEntry, ...]
+    line_days: tuple[int, ...] = ()
+
+    def line(self, entry: LogEntry) -> int:
+        """Of which line of the limbs an entry is: how often that had been set anew by then."""
+        return times_set_anew(entry.day, self.line_days)
+
+    def change(self, before: LogEntry, after: LogEntry) -> LogChange:
+        """From one entry to another."""
+        return _change(before, after, line_anew=self.line(before) != self.line(after))
 
     @property
     def moved_up(self) -> tuple[LogEntry, ...]:
@@ -139,11 +158,18 @@ class Log:
     @property
     def changes(self) -> tuple[LogChange, ...]:
         """From each entry to the next."""
-        return tuple(_change(before, after) for before, after in pairwise(self.entries))
+        return tuple(self.change(before, after) for before, after in pairwise(self.entries))
 
     def read(self, name: str) -> tuple[tuple[LogEntry, float], ...]:
         """The entries that have one of READINGS, with it."""
         return tuple((entry, value) for entry in self.entries if (value := entry.reading(name)) is not None)
+
+    def comparable(self, name: str) -> tuple[tuple[LogEntry, float], ...]:
+        """Those of them that can be compared with the last: of tillers those of its line of the limbs."""
+        read = self.read(name)
+        if name not in TILLERS or not read:
+            return read
+        return tuple(one for one in read if self.line(one[0]) == self.line(read[-1][0]))
 
 
 def log_of(values: Values) -> Log:
@@ -170,16 +196,16 @@ def log_of(values: Values) -> Log:
                 row.get("brace_height"),
             )
         )
-    return Log(tuple(entries))
+    return Log(tuple(entries), line_days(values))
 
 
 def _less(after: float | None, before: float | None) -> float | None:
     return None if after is None or before is None else after - before
 
 
-def _change(before: LogEntry, after: LogEntry) -> LogChange:
+def _change(before: LogEntry, after: LogEntry, *, line_anew: bool = False) -> LogChange:
     upper, lower = (_less(there, here) for there, here in zip(after.stands, before.stands, strict=True))
-    return LogChange(before, after, (upper, lower))
+    return LogChange(before, after, (upper, lower), line_anew)
 
 
 # What a turn did
@@ -228,7 +254,8 @@ def _rates(log: Log, name: str, uncertainty: float, columns: tuple[str, ...]) ->
     found = {}
     read = [(entry, value) for entry, value in log.read(name) if entry.number not in slips]
     for (before, old), (after, new) in pairwise(read):
-        alone = _turned_alone(_change(before, after))
+        change = log.change(before, after)
+        alone = None if change.line_anew and name in TILLERS else _turned_alone(change)
         if alone is not None and after.number not in shifts:
             found[before.number, after.number] = Rate((new - old) / -alone[1], uncertainty / abs(alone[1]))
     return found
@@ -303,10 +330,13 @@ def jumps(log: Log) -> tuple[Jump, ...]:
         read = [entry for entry in log.entries if getattr(entry, name) is not None]
         before = read[0] if read else None
         for place, after in enumerate(read[1:], 1):
-            if before is None or _plausible(name, before, after):
+            anew = before is not None and name in TILLERS and log.line(before) != log.line(after)
+            if before is None or anew or _plausible(name, before, after):
                 before = after
                 continue
-            alone = place + 1 < len(read) and _plausible(name, before, read[place + 1])
+            following = read[place + 1] if place + 1 < len(read) else None
+            same_line = following is not None and (name not in TILLERS or log.line(before) == log.line(following))
+            alone = following is not None and same_line and _plausible(name, before, following)
             found.append(Jump(name, before, after, getattr(after, name) - getattr(before, name), alone))
             before = before if alone else after
     return tuple(sorted(found, key=lambda jump: (jump.after.day, jump.after.number)))

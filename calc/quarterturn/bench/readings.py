@@ -101,7 +101,11 @@ class BoltReadings:
 
 @dataclass(frozen=True, slots=True)
 class Readings:
-    """All that was read at the bench."""
+    """All that was read at the bench.
+
+    Attributes:
+        clicks: in one turn, where a detent holds the bolts; 0 where none does.
+    """
 
     family: str
     resolution: ReadingResolution
@@ -113,6 +117,7 @@ class Readings:
     thread_diameter: float | None
     diameters_engaged: float
     bush_length: float | None
+    clicks: int
     bolts: tuple[BoltReadings, ...]
 
 
@@ -142,7 +147,8 @@ def take(values: Values) -> Worksheet:
     except ValueError as error:
         return Worksheet(None, (Problem("rise", f"The pitch {error}."),), _missing(values))
     bolts = tuple(_bolt(bolt, values, pitch, resolution, problems) for bolt in BOLTS)
-    problems.extend(_shared_problems(values))
+    clicks, of_lock = _of_lock(values)
+    problems.extend((*of_lock, *_shared_problems(values)))
     readings = Readings(
         family=values.choice("bolt_family"),
         resolution=resolution,
@@ -154,6 +160,7 @@ def take(values: Values) -> Worksheet:
         thread_diameter=values.optional("thread_diameter"),
         diameters_engaged=WANTED[values.choice("bush_metal")],
         bush_length=values.optional("bush_length"),
+        clicks=clicks,
         bolts=bolts,
     )
     return Worksheet(readings, tuple(problems), _missing(values))
@@ -164,6 +171,15 @@ def _limit(values: Values, name: str) -> float | None:
     if can_be_felt(values.choice("bolt_family")):
         return values.optional(name)
     return values.number(name)
+
+
+def _of_lock(values: Values) -> tuple[int, list[Problem]]:
+    """The clicks of a detent, and what was said of the lock and cannot be; imported only where a lock was named."""
+    if not values.entered("bolt_lock"):
+        return 0, []
+    from quarterturn.bench.locks import clicks, problems
+
+    return clicks(values), problems(values)
 
 
 def _missing(values: Values) -> tuple[str, ...]:

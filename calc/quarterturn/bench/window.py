@@ -7,6 +7,7 @@ interval that is never averaged away, and the random one, U = 2·u_c (see `uncer
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -16,7 +17,7 @@ from quarterturn.bench.uncertainty import Budget, Contribution, budget, rectangu
 from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics import feeler
 from quarterturn.mechanics.pocket import Pocket, PocketError
-from quarterturn.numbers import at_most, same
+from quarterturn.numbers import at_most, rounded, same
 
 
 class End(StrEnum):
@@ -37,6 +38,7 @@ class WindowLimit:
         interval: what the strip may have missed, taken off the range, turns.
         margin: kept inside it, turns.
         budget: the random uncertainty about it.
+        clicks: in one turn, where a detent lets a bolt rest only at whole clicks from zero; 0 where none does.
     """
 
     name: str
@@ -45,6 +47,7 @@ class WindowLimit:
     interval: float
     margin: float
     budget: Budget
+    clicks: int = 0
 
     @property
     def edge(self) -> float:
@@ -53,9 +56,16 @@ class WindowLimit:
 
     @property
     def usable(self) -> float:
-        """Where the usable range ends on its account, turns."""
+        """Where the usable range ends on its account, turns; with a detent at the next click inside."""
         reserve = self.margin + self.budget.expanded
-        return self.edge + reserve if self.end is End.INNER else self.edge - reserve
+        exact = self.edge + reserve if self.end is End.INNER else self.edge - reserve
+        if not self.clicks:
+            return exact
+        in_clicks = rounded(exact * self.clicks)
+        near = float(round(in_clicks))
+        if not same(in_clicks, near):
+            near = math.ceil(in_clicks) if self.end is End.INNER else math.floor(in_clicks)
+        return near / self.clicks
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,12 +170,12 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
     if bolt.dimensions is not None:
         touch = None if bolt.touch is None else bolt.touch.turns
         feel = feel_of(bolt.dimensions, readings.pitch.value, touch, readings.strip)
-    inner = _strictest(_inner_limits(bolt, readings, feel), End.INNER)
-    outer = _strictest(_outer_limits(bolt, readings, feel), End.OUTER)
+    inner = _strictest(_at_clicks(_inner_limits(bolt, readings, feel), readings), End.INNER)
+    outer = _strictest(_at_clicks(_outer_limits(bolt, readings, feel), readings), End.OUTER)
     if not outer:
         raise NoOuterLimit(
             "first touch was not reached, so the outer end needs the maker's outer limit or the thread that is left. "
-            "The thread needs its diameter, and its turns or its lengths"
+            "The thread needs its diameter, and its turns or its lengths; a captive bolt is not taken out to count them"
         )
     window = Window(
         bolt=bolt.bolt,
@@ -182,6 +192,10 @@ def window_of(bolt: BoltReadings, readings: Readings) -> Window:
             "thinner one.",
         )
     return window
+
+
+def _at_clicks(limits: list[WindowLimit], readings: Readings) -> list[WindowLimit]:
+    return [replace(limit, clicks=readings.clicks) for limit in limits] if readings.clicks else limits
 
 
 def _strictest(limits: list[WindowLimit], end: End) -> list[WindowLimit]:

@@ -14,6 +14,10 @@ Row = Mapping[str, float]
 is not in it."""
 
 
+IN_CLICKS = "is a count of clicks. Type it over the clicks of one turn: 20 clicks of 8 a turn are 20/8."
+"""Said of a count of clicks where turns are wanted: how many there are in a turn is not told with it."""
+
+
 def validate(field: Column | TextField, entry: Entry) -> float | int | str | Problem:
     """The value of an entry: a number in SI, a count of days, an option or a text; or why it has none."""
     if isinstance(field, ChoiceField | TextField):
@@ -26,7 +30,8 @@ def validate_number(field: NumberField, entry: Entry) -> float | Problem:
     try:
         value = numbers.parse(entry.typed)
     except numbers.InvalidNumberError as error:
-        return Problem(field.name, f"{field.label}: “{excerpt(entry.typed)}” {error}.")
+        reason = IN_CLICKS if field.unit == "turn" and "click" in entry.typed.lower() else f"{error}."
+        return Problem(field.name, f"{field.label}: “{excerpt(entry.typed)}” {reason}")
     declared = units.from_si(units.to_si(value, entry.unit), field.unit)
     if numbers.at_most(field.low, declared) and numbers.at_most(declared, field.high):
         return units.to_si(min(max(declared, field.low), field.high), field.unit)

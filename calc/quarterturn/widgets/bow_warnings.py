@@ -24,11 +24,20 @@ def warnings(prediction: TurnPrediction) -> list[Points]:
     values = prediction.values
     found = judgement_wording.other_bolt(values, "What is computed here")
     told = [problem.sentence for problem in values.unfinished("scale_readings")]
+    told += _line_anew(values)
     told += string_off(prediction.bow, "predictions are rougher")
     told += [*_unlike(prediction), *_half_tried(values), *tried_turn_unused(prediction.bow)]
     if told:
         found.append(Points("told", "Look at these again", tuple(told), "caution"))
     return found
+
+
+def _line_anew(values: Values) -> list[str]:
+    if "events" not in values.record.entries:
+        return []
+    from quarterturn.widgets import bow_events
+
+    return bow_events.line_anew(values, computed=True)
 
 
 def by_log(prediction: TurnPrediction, reading: str = COMPUTED) -> list[Points]:

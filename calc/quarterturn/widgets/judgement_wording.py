@@ -280,16 +280,10 @@ def _of_worksheet(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     return "A reading cannot be used", cause.problems[0].sentence
 
 
-def _of_limbs(cause: Cause, judgement: Judgement) -> tuple[str, str]:
-    return (
-        "Count both bolts again: other limbs were put in",
-        f"What was counted before {_that_day(cause.events[0].day)} belongs to other limbs. Look the bow over, find "
-        "both ends of both bolts again, and write that down as what was found.",
-    )
+def _of_change(cause: Cause, judgement: Judgement) -> tuple[str, str]:
+    from quarterturn.widgets.bow_events import asks_again
 
-
-def _that_day(day: int | None) -> str:
-    return "that" if day is None else words.day(day)
+    return asks_again(cause.events[0])
 
 
 def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
@@ -319,10 +313,12 @@ _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {
     Kind.NO_WINDOW: _of_no_window,
     Kind.SWAPPED: _of_swapped,
     Kind.ALARM: _of_alarm,
+    Kind.SHIMS: _of_change,
     Kind.NARROW: _of_narrow,
     Kind.LOG: _of_log,
     Kind.WORKSHEET: _of_worksheet,
-    Kind.LIMBS: _of_limbs,
+    Kind.LIMBS: _of_change,
+    Kind.LINE: _of_change,
     Kind.DUE: _of_due,
 }
 
@@ -349,7 +345,7 @@ def _turn_back(cause: Cause, judgement: Judgement) -> tuple[str, ...]:
         tuple((bolt.window, bolt.at) for bolt in cause.bolts if bolt.window is not None and bolt.at is not None), "stay"
     )
     past_flush = any(bolt.standing is not None and _is_past_flush(bolt) for bolt in cause.bolts)
-    return procedure.turning_back(turned, words.hand_of(judgement.values), look_first=past_flush)
+    return procedure.turning_back(turned, judgement.values, look_first=past_flush)
 
 
 def _is_past_flush(bolt: BoltPosition) -> bool:
@@ -399,6 +395,10 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
         Stage("Correct the entry, or add what you measured again", "set", "carry", "stop"),
         Stage("Write down what was found", "keep", "field-events", "stop"),
     ),
+    Kind.SHIMS: (
+        Stage("Count both bolts again", "safe-range", "bench", "stop"),
+        Stage("Write it down", "keep", "field-events", "stop"),
+    ),
     Kind.NARROW: (Stage("Find both ends again", "safe-range", "bench", "stop"),),
     Kind.LOG: (Stage("Correct your log", "keep", "log", "next"),),
     Kind.WORKSHEET: (Stage("Correct the reading", "safe-range", "bench", "next"),),
@@ -407,6 +407,7 @@ _WAYS: dict[Kind, tuple[Stage, ...]] = {
         Stage("Count both bolts again", "safe-range", "bench", "next"),
         Stage("Write it down", "keep", "field-events", "next"),
     ),
+    Kind.LINE: (Stage("Write both tillers into the log", "keep", "log", "next"),),
     Kind.DUE: (Stage("Look it over", "before", "list", "next"),),
 }
 

@@ -7,7 +7,7 @@ from quarterturn.bench.way import Step, WeighReason
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
 from quarterturn.record.values import Values
-from quarterturn.widgets import bow_wording, plan_wording, words
+from quarterturn.widgets import bow_wording, plan_wording, procedure, words
 from quarterturn.widgets.answer import Steps
 from quarterturn.widgets.planned_change import PlannedChange
 
@@ -33,13 +33,19 @@ def turning(change: Pair, values: Values) -> str:
     upper, lower = change
     hand = words.hand_of(values)
     if same(upper, lower):
-        return f"both bolts {words.direction(upper, hand)}, each by {by_key(upper)}"
+        return f"both bolts {words.direction(upper, hand)}, each by {_by_key(upper, values)}"
     parts = [
-        f"the {bolt} bolt {words.direction(each, hand)} by {by_key(each)}"
+        f"the {bolt} bolt {words.direction(each, hand)} by {_by_key(each, values)}"
         for bolt, each in zip(BOLTS, change, strict=True)
         if not same(each, 0.0)
     ]
     return "; ".join(parts)
+
+
+def _by_key(turns: float, values: Values) -> str:
+    """Turns as the key makes them, and in clicks where a detent has them."""
+    clicks = procedure.in_clicks(turns, values)
+    return f"{words.by_hand(turns)}{clicks}" if clicks else by_key(turns)
 
 
 def is_weighed(step: Step) -> bool:
@@ -81,7 +87,8 @@ def why(step: Step) -> str:
 def in_words(step: Step, planned: PlannedChange) -> str:
     """One step of a plan: what is turned, what is measured and why, and what to expect."""
     return (
-        f"String off. Turn {turning(step.change, planned.values)}. Lock, string, look, draw part of the way, "
+        f"String off. {procedure.off_in_short(planned.values)}Turn {turning(step.change, planned.values)}. "
+        f"{procedure.on_in_short(planned.values)}, look, draw part of the way, "
         f"{measured(step)}. {why(step)} "
         f"Expect {expected(step, planned)}. Another reading: count again, or stop and look."
     )
@@ -98,9 +105,10 @@ PART_DRAWS = (
 )
 
 
-def at_bench(turn: str, measure: str) -> tuple[str, ...]:
+def at_bench(values: Values, turn: str, measure: str) -> tuple[str, ...]:
     """A step at the bench, from the stringer to the tape, with what is turned and what is measured."""
-    return (OFF, LOCK_OFF, turn, SEAT, LOCK, STRING, PART_DRAWS, measure)
+    lock_off, lock = procedure.lock_off(values, LOCK_OFF), procedure.lock_on(values, LOCK)
+    return (OFF, lock_off, turn, *procedure.between_two(values), SEAT, lock, STRING, PART_DRAWS, measure)
 
 
 def title_of_steps(planned: PlannedChange, title: str) -> str:
@@ -117,6 +125,7 @@ def in_turns(values: Values) -> Steps:
             "Before you turn anything, read what the maker's manual permits. Make both witness marks. Measure brace "
             "height and both tillers with a tape.",
             *at_bench(
+                values,
                 "Turn both bolts alike, from where they are, by a quarter or half a turn. In is more draw weight, out "
                 f"is less. {which_way(values)} Leave a bolt where it is if it would come within a quarter of a turn of "
                 "an end of its safe range.",

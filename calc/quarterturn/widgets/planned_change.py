@@ -8,6 +8,7 @@ from functools import cached_property
 from quarterturn import days, units
 from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.course import Course, PredictionCheck
+from quarterturn.bench.events import times_set_anew
 from quarterturn.bench.history import history
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.plan import NoPlan, Plan, Wish, go_on
@@ -97,11 +98,17 @@ def wished(values: Values, course: Course) -> Wish:
     """What is wanted. An empty wish means the value when the plan was made, and never follows the readings since."""
     weight, tiller = values.optional("wanted_weight"), values.optional("wanted_tiller")
     start = course if weight is None and tiller is None else _when_planned(values, course)
+    # A tiller from before the line of the limbs was set anew is no wish for one from after.
+    of_line = course if _line_anew(values, course) else start
     return Wish(
         _or(weight, values.optional("planned_weight") if start is not course else None, start.value("weight")),
-        _or(tiller, values.optional("planned_tiller") if start is not course else None, start.value("tiller")),
+        _or(tiller, values.optional("planned_tiller") if of_line is not course else None, of_line.value("tiller")),
         values.number("tiller_worth") / units.to_si(1.0, "lbf"),
     )
+
+
+def _line_anew(values: Values, course: Course) -> bool:
+    return times_set_anew(values.day("planned_on") or 0, course.line_days) != len(course.line_days)
 
 
 def _or(*found: float | None) -> float:

@@ -194,7 +194,7 @@ def _reading(values: Values) -> list[Stage]:
     ]
 
 
-_OF_THE_BOLTS = (Kind.NO_WINDOW, Kind.OUTSIDE, Kind.NARROW)
+_OF_THE_BOLTS = (Kind.NO_WINDOW, Kind.OUTSIDE, Kind.SHIMS, Kind.NARROW)
 _OF_THE_LOG = (Kind.EVENT, Kind.ALARM)
 
 
@@ -235,6 +235,8 @@ def _log(judgement: Judgement) -> list[Stage]:
     ]
     if judgement.of(Kind.LOG) is not None:
         stages.append(Stage("Correct your log", "keep", "log", "open", "an entry cannot be used"))
+    if judgement.of(Kind.LINE) is not None:
+        stages.append(Stage("Measure both tillers again", "keep", "log", "open", "the line of the limbs was set anew"))
     if judgement.of(Kind.LIMBS) is not None:
         stages.append(Stage("Count both bolts again", "safe-range", "bench", "open", "other limbs were put in"))
     return stages

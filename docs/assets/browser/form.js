@@ -162,7 +162,7 @@ export class Form {
   #changed(target, changed) {
     const field = this.#fieldOf(target);
     if (!field) return;
-    field.touched(target);
+    field.touched(target, this.record);
     this.#tell(field, changed);
   }
 

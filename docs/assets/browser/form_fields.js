@@ -7,7 +7,7 @@ import { slide } from "./slider.js";
 import { typedOf, unitOf } from "./entry.js";
 
 /** @import { Control } from "./date_input.js" */
-/** @import { Entry } from "./entry.js" */
+/** @import { Entries, Entry } from "./entry.js" */
 
 /**
  * What a print shows: a text, and the elements whose place it takes; an empty one only hides them.
@@ -60,6 +60,8 @@ export class InputField extends Field {
     this.control = controlOf(element, "input[name], textarea[name], select[name]");
     this.units = findMaybe(element, "[data-unit-of]", HTMLSelectElement);
     this.fixed = findMaybe(element, "[data-unit]");
+    // A second box beside it: what is counted there goes into this one over the number in another field, "20/8".
+    this.counted = findMaybe(element, "[data-over]", HTMLInputElement);
     this.slider = slide(findMaybe(element, "[data-slider-of]", HTMLInputElement), this);
     this.slider?.follow();
   }
@@ -102,16 +104,33 @@ export class InputField extends Field {
     if (this.units && unit !== null && [...this.units.options].some((option) => option.value === unit)) {
       this.units.value = unit;
     }
+    if (this.counted) this.counted.value = "";
     this.slider?.follow();
   }
 
   /**
    * After a keystroke or another unit: the slider follows, the text does not change.
    * @param {EventTarget | null} target
+   * @param {Entries} record
    */
-  touched(target) {
+  touched(target, record) {
+    if (this.counted && target === this.counted) this.#count(this.counted, record);
+    else if (this.counted && target === this.control) this.counted.value = "";
     if (this.slider && target === this.slider.control) this.slider.enter();
     else this.slider?.follow();
+  }
+
+  /**
+   * What was counted becomes what is typed; with its own word while nobody knows over what.
+   * @param {HTMLInputElement} counted
+   * @param {Entries} record
+   */
+  #count(counted, record) {
+    const count = counted.value.trim();
+    const { over = "", word = "" } = counted.dataset;
+    const parts = typedOf(record[over]).trim();
+    if (count === "") this.control.value = "";
+    else this.control.value = parts === "" ? `${count} ${word}` : `${count}/${parts}`;
   }
 
   /** @param {string | null} sentence */

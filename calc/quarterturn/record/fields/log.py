@@ -39,8 +39,8 @@ EVENTS: tuple[AnyField, ...] = (
         number=191,
         name="events",
         label="What happened to the bow",
-        help="A click, a crack, a dry-fire, other limbs: one row each. It stays open until you write what was found, "
-        "and when.",
+        help="A click, a crack, a dry-fire, other limbs or shims: one row each. It stays open until you write what was "
+        "found, and when. The line of the limbs needs its date only.",
         row="event",
         columns=(
             day(1, "date", "date", role=Role.READING),
@@ -56,6 +56,8 @@ EVENTS: tuple[AnyField, ...] = (
                 Option("slipped", "a bolt or its lock moved by itself"),
                 Option("reading", "a reading I did not expect"),
                 Option("limbs", "other limbs put in"),
+                Option("shims", "shims or washers changed"),
+                Option("line", "line of the limbs set anew"),
                 role=Role.READING,
             ),
             choice(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quarterturn.record.field_types import AnyField, Option, Role
+from quarterturn.record.field_types import AnyField, Condition, Option, Role
 from quarterturn.record.fields.builders import COMMON, COUNTED, FELT, choice, length, turns
 
 POCKET: tuple[AnyField, ...] = (
@@ -128,6 +128,31 @@ POCKET: tuple[AnyField, ...] = (
         step=0.01,
         role=Role.SETTING,
         when=COUNTED,
+    ),
+    choice(
+        182,
+        "shims_in",
+        "Are there shims or washers?",
+        "Those that are in while you count, in either pocket. Taken out or put in, they ask for a new count.",
+        Option("unknown", "I have not looked"),
+        Option("none", "none"),
+        Option("head", "a washer under the bolt's head"),
+        Option("floor", "on the pocket's floor, where the limb rocks"),
+        Option("butt_end", "behind the butt end"),
+        Option("beside", "beside the limb, in its pocket"),
+        Option("several", "in more than one place"),
+        when=FELT,
+    ),
+    length(
+        183,
+        "shim_thickness",
+        "Thickness of the shim",
+        "By caliper. Of several in one place, all together.",
+        default=1.0,
+        limits=(0.05, 6.0, "a thinner one changes nothing, and a pocket has no room for more"),
+        step=0.05,
+        slider_high=3.0,
+        when=(*FELT, Condition("shims_in", ("head", "floor", "butt_end", "beside"))),
     ),
 )
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from quarterturn.record.field_types import AnyField, Option, Role
-from quarterturn.record.fields.builders import ASSUMED, COMMON, COUNTED, FELT, choice, length, turns
+from quarterturn.record.field_types import AnyField, Condition, Option, Role
+from quarterturn.record.fields.builders import ASSUMED, COMMON, COUNTED, FELT, MADE_UP, choice, count, length, turns
 
 METHOD: tuple[AnyField, ...] = (
     choice(
@@ -25,6 +25,32 @@ METHOD: tuple[AnyField, ...] = (
         Option("right", "anticlockwise, facing the head", "The usual thread."),
         Option("left", "clockwise, facing the head", "A left-hand thread."),
         when=COUNTED,
+    ),
+    choice(
+        180,
+        "bolt_lock",
+        "What keeps the bolts from turning?",
+        "Both bolts are locked alike. Every step then names what this bow has.",
+        Option("unknown", "I do not know"),
+        Option("none", "nothing that I can see"),
+        Option("set_screw", "a set screw from the side"),
+        Option("counter_nut", "a counter nut"),
+        Option("collet", "a collet or a wedge"),
+        Option("detent", "a detent that clicks"),
+        Option("drag", "a spring or an insert that drags"),
+        Option("captive", "captive: it must not come out"),
+        when=COUNTED,
+    ),
+    count(
+        181,
+        "clicks_a_turn",
+        "Clicks in one turn",
+        "String off. Count the clicks of one whole turn. A count in clicks is then written over it: 20/8.",
+        default=8.0,
+        default_from=MADE_UP,
+        limits=(2.0, 60.0, "fewer set nothing finely, and nobody feels more apart"),
+        step=1.0,
+        when=(*COUNTED, Condition("bolt_lock", ("detent",))),
     ),
     length(
         21,

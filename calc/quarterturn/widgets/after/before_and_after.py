@@ -226,7 +226,7 @@ def off(shown: BowChange) -> Points | None:
         ("brace_height", "Brace height", tape, unit),
     ):
         read = shown.since.get(name)
-        if read is None:
+        if read is None or (name == "tiller" and shown.line_anew):
             continue
         uncertainty = prediction.uncertainty.budget_of(name, prediction.change, whole=False).combined
         most = MOST_OFF * math.hypot(uncertainty, once, once)

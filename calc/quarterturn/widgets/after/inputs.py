@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from quarterturn.bench import arrows, nocking
 from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.bench.bow_setup import Pair, slope_up_to
+from quarterturn.bench.events import line_days, times_set_anew
 from quarterturn.bench.judgement import Judgement
+from quarterturn.bench.log import log_of
 from quarterturn.bench.outcomes import outcome
 from quarterturn.bench.positions import Positions
 from quarterturn.bench.shape import pitch_and_resolution
@@ -36,6 +38,7 @@ class BowChange:
         over: how far the nocking point lay over square, m; None as `mass`.
         since: what was measured since the change, by name, SI.
         by_log: whether the change is the one of the reader's log.
+        line_anew: whether the line of the limbs was set anew since, so that tiller is not compared with what it was.
         turns: whether steps are told.
     """
 
@@ -50,6 +53,7 @@ class BowChange:
     over: float | None
     since: Mapping[str, float]
     by_log: bool
+    line_anew: bool
     turns: bool
 
     @property
@@ -153,6 +157,7 @@ def bow_change(values: Values, fields: tuple[str, ...], judgement: Judgement) ->
         over=_taken(values, "nocking_point", own=not shown.example),
         since=since,
         by_log=logged is not None,
+        line_anew=_line_anew(values),
         turns=judgement.turns,
     )
 
@@ -175,6 +180,16 @@ def _logged(values: Values, found: Positions) -> _LogTurn | None:
     names = ("weight", "upper_tiller", "lower_tiller", "brace_height", "tiller")
     read = {name: getattr(found.measured, name) for name in names}
     return _LogTurn((upper, lower), {name: value for name, value in read.items() if value is not None})
+
+
+def _line_anew(values: Values) -> bool:
+    """Whether the newest tiller is of another line of the limbs than the worksheet's."""
+    anew = line_days(values)
+    if not anew:
+        return False
+    own = times_set_anew(values.day("set_on") or 0, anew)
+    read = [entry.day for entry in log_of(values).entries if entry.tiller is not None]
+    return own != (times_set_anew(read[-1], anew) if read else len(anew))
 
 
 def weight_entered(values: Values) -> bool:

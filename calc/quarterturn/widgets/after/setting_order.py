@@ -20,7 +20,8 @@ def order(shown: BowChange) -> Steps:
             "String the bow with the stringer. Look at both loops and listen. Draw a little, twice, and let down each "
             "time.",
             "Line of the limbs, before tiller. Seen from behind, the string runs along the middle of both limbs. If it "
-            "does not, string off, and set it as the maker describes. Moving a limb sideways changes tiller.",
+            "does not, string off, and set it as the maker describes. Moving a limb sideways changes tiller: write it "
+            "down, and earlier tillers are not compared.",
             f"Brace height.{_brace(shown)} Bring it into the maker's range by twists of the string, string off.",
             f"Tiller.{_tiller(shown)} If it is not what you want, go back to the bolts now, or you do all that follows "
             "twice. Then weigh the bow.",
@@ -53,6 +54,10 @@ def _brace(shown: BowChange) -> str:
 def _tiller(shown: BowChange) -> str:
     prediction = shown.prediction
     was = bow_wording.length(prediction.now.braced.belly_tiller, prediction.unit)
+    if shown.line_anew:
+        now = shown.since.get("tiller")
+        is_ = "" if now is None else f" It is {bow_wording.length(now, prediction.unit)}."
+        return f"{is_} The line of the limbs was set anew: it is not compared with the {was} from before."
     if "tiller" in shown.since:
         return f" It was {was} and is {bow_wording.length(shown.since['tiller'], prediction.unit)}."
     if prediction.then is None or not prediction.turned:

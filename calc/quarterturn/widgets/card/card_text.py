@@ -42,6 +42,14 @@ MADE_UP = {
 }
 ZEROS = {"flush": "the paper's stop", "stop": "its stop", "maker": "the maker's zero"}
 ON_SCALE = {"flush": "paper", "stop": "stop", "maker": "zero"}
+SHIMS = {
+    "none": "none",
+    "head": "a washer under the head",
+    "floor": "on the pocket's floor",
+    "butt_end": "behind the butt end",
+    "beside": "beside the limb",
+    "several": "in several places",
+}
 WAYS = {"outside": "from outside", "inside": "from inside", "both": "from both sides"}
 
 
@@ -92,8 +100,18 @@ def facts(values: Values, judgement: Judgement) -> tuple[tuple[str, str], ...]:
         ("String", _string(values, unit, example)),
         *((f"{bolt.name.capitalize()} head", _head(bolt, values, unit)) for bolt in found.bolts),
         *_zero(values, found),
+        *_shims(judgement),
         *_looked_over(judgement),
     )
+
+
+def _shims(judgement: Judgement) -> tuple[tuple[str, str], ...]:
+    """Which shims were in when the bolts were counted; nothing where nobody said, or where a notice needs the room."""
+    values = judgement.values
+    if not values.entered("shims_in") or values.choice("shims_in") == "unknown" or not is_complete(judgement):
+        return ()
+    thick, unit = values.optional("shim_thickness"), values.choice("length_unit")
+    return (("Shims", f"{SHIMS[values.choice('shims_in')]}{'' if thick is None else f', {length(thick, unit)}'}"),)
 
 
 def _looked_over(judgement: Judgement) -> tuple[tuple[str, str], ...]:
@@ -192,10 +210,12 @@ _LOUD = {
     Kind.NO_WINDOW: "Stop: no turn is safe",
     Kind.SWAPPED: "Look at the limbs' marks",
     Kind.ALARM: "Stop: a reading is not as expected",
+    Kind.SHIMS: "Count both bolts again",
     Kind.NARROW: "Less than a quarter turn",
     Kind.LOG: "The log cannot be used",
     Kind.WORKSHEET: "No range",
     Kind.LIMBS: "Count both bolts again",
+    Kind.LINE: "Measure both tillers again",
     Kind.DUE: "Look the bow over again",
 }
 """What can be read from afar, where the title of the verdict is too long for that."""

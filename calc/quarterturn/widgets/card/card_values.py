@@ -58,6 +58,7 @@ _NAMES = {
     "Upper head": "upper_head",
     "Lower head": "lower_head",
     "Zero, felt": "flush_felt",
+    "Shims": "shims",
     "Looked over": "looked_over",
 }
 

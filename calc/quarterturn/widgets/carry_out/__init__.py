@@ -46,7 +46,7 @@ def _parts(shown: PlannedChange) -> list[Block | DeferredBlock]:
         *(one for one in (steps.step_back(shown),) if one is not None),
         DeferredBlock("course", partial(readings.course, shown)),
         DeferredBlock("rest", partial(steps.rest, shown)),
-        DeferredBlock("blank-step", steps.blank_step),
+        DeferredBlock("blank-step", partial(steps.blank_step, shown.values)),
         DeferredBlock("pairs", lambda: None if plan is None or not on else plan_map.map_of(shown, plan, NAME)),
         DeferredBlock("foretold-by", lambda: None if shown.alone else plan_basis.foretold_by(shown)),
         readings.progress_values(shown),

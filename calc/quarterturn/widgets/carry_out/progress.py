@@ -10,7 +10,7 @@ from quarterturn.bench.course import WHAT, PredictionCheck, SettingReading
 from quarterturn.bench.way import LARGEST_STEP, Discernment, WeighReason, steps_to
 from quarterturn.numbers import same
 from quarterturn.record.fields import BOLTS
-from quarterturn.widgets import bow_wording, plan_steps, words
+from quarterturn.widgets import bow_wording, plan_steps, procedure, words
 from quarterturn.widgets.planned_change import PlannedChange
 
 
@@ -93,8 +93,8 @@ def back(shown: PlannedChange) -> str:
     change: Pair = (there.turns[0] - here.turns[0], there.turns[1] - here.turns[1])
     upper, lower = map(words.position, there.turns)
     found = (
-        f"String off, with the stringer. Locks off. Turn {plan_steps.turning(change, shown.values)}. "
-        "Limbs seated, lock, string, "
+        f"String off, with the stringer. {procedure.off_in_short(shown.values, 'Locks off. ')}"
+        f"Turn {plan_steps.turning(change, shown.values)}. Limbs seated. {procedure.on_in_short(shown.values)}, "
         f"look. Then the upper bolt is {upper}, the lower one {lower}."
     )
     if max(map(abs, change)) > LARGEST_STEP + 1e-9:
@@ -105,7 +105,7 @@ def back(shown: PlannedChange) -> str:
     parts = []
     if there.weight is not None:
         parts.append(bow_wording.force(there.weight, bow_wording.force_unit(shown.values)))
-    if there.tiller is not None:
+    if there.tiller is not None and shown.course.line(there) == shown.course.line(here):
         parts.append(f"tiller {bow_wording.length(there.tiller, shown.prediction.unit)}")
     if there.brace_height is not None:
         parts.append(f"brace height {bow_wording.length(there.brace_height, shown.prediction.unit)}")

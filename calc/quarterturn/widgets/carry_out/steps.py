@@ -5,6 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.bench.way import Step
 from quarterturn.numbers import fixed
+from quarterturn.record.values import Values
 from quarterturn.widgets import bow_wording, plan_steps, plan_wording, words
 from quarterturn.widgets.answer import Points, Steps, Table
 from quarterturn.widgets.carry_out import progress, readings
@@ -25,6 +26,7 @@ def next_step(shown: PlannedChange) -> Steps | None:
         plan_steps.title_of_steps(shown, f"Step {so_far + 1} of {so_far + shown.left}"),
         (
             *plan_steps.at_bench(
+                shown.values,
                 f"Turn {turn}.{look}",
                 f"{words.capital(plan_steps.measured(step))}. {plan_steps.why(step)} "
                 f"Expect {plan_steps.expected(step, shown)}.",
@@ -36,13 +38,14 @@ def next_step(shown: PlannedChange) -> Steps | None:
     )
 
 
-def blank_step() -> Steps:
+def blank_step(values: Values) -> Steps:
     """A step to be carried to the bench on paper, with lines to write on."""
     return Steps(
         "blank-step",
         "Every step, one row below for each",
         (
             *plan_steps.at_bench(
+                values,
                 "Turn the upper bolt ________ turn in / out, the lower bolt ________ turn in / out. Half "
                 "a turn is the most.",
                 "Measure both tillers and brace height. Weigh after the last step, and where the plan says so. Write "

@@ -20,7 +20,7 @@ def first_and_last(inputs: LogInputs) -> ValueList:
 
 def _of_reading(name: str, inputs: LogInputs) -> list[Value]:
     """The first and the last of a reading, and by how much it changed; nothing where it was never read."""
-    read = inputs.log.read(name)
+    read = inputs.log.comparable(name)
     if not read:
         return []
     unit, label = inputs.unit(name), words.capital(LABELS[name])

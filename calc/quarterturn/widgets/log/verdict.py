@@ -26,7 +26,7 @@ def title(inputs: LogInputs) -> str:
 
 def _changed(inputs: LogInputs, name: str) -> str:
     """By how much a reading has changed since its first, in round numbers; "" where it has not, or was read once."""
-    read = inputs.log.read(name)
+    read = inputs.log.comparable(name)
     if len(read) < 2:
         return ""
     by = read[-1][1] - read[0][1]
@@ -49,11 +49,12 @@ def sentence(inputs: LogInputs) -> str:
 
 
 def _first_to_last(inputs: LogInputs, name: str) -> str:
-    read = inputs.log.read(name)
+    read = inputs.log.comparable(name)
     if not read:
         return ""
     if len(read) == 1:
-        return f"{LABELS[name]} {inputs.words(name, read[0][1])}, read once"
+        since = "" if len(inputs.log.read(name)) == 1 else " since the line of the limbs was set anew"
+        return f"{LABELS[name]} {inputs.words(name, read[0][1])}, read once{since}"
     (_, first), (_, last) = read[0], read[-1]
     change = inputs.change(name, last - first)
     return f"{LABELS[name]} {inputs.number(name, first)} to {inputs.words(name, last)} ({change})"

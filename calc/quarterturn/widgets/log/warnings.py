@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quarterturn import days
 from quarterturn.bench.log import Jump
-from quarterturn.widgets import words
+from quarterturn.widgets import bow_events, words
 from quarterturn.widgets.bow_wording import signed
 from quarterturn.widgets.log.form import NAME
 from quarterturn.widgets.log.inputs import LogInputs
@@ -24,6 +24,7 @@ def unused_entries(inputs: LogInputs) -> tuple[str, ...]:
     found = [problem.sentence for problem in inputs.values.unfinished(NAME)]
     if inputs.example:
         return tuple(found)
+    found += bow_events.line_anew(inputs.values)
     found += [
         f"Entry {entry.number} ({days.isoformat(entry.day)}) has only a date."
         for entry in inputs.log.entries

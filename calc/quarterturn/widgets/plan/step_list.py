@@ -47,6 +47,7 @@ def each_step(shown: PlannedChange) -> Steps | None:
         "each-step",
         "How each step goes",
         plan_steps.at_bench(
+            shown.values,
             f"Turn, and count aloud. {plan_steps.which_way(shown.values)}",
             "Measure both tillers and brace height, weigh where the step says so, and write it all down.",
         ),

@@ -9,7 +9,7 @@ from quarterturn.figures.side_view import side_view
 from quarterturn.figures.small_side_view import small_side_view
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, pocket_sensitivity
-from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Slider, Stage
+from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Slider, Stage, Table
 from quarterturn.widgets.explanation import Explanation, assumptions, explain, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.pocket_explorer import charts, pocket_values, verdict
@@ -58,10 +58,17 @@ def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
         DeferredBlock("rock", lambda: charts.rock(inputs)),
         DeferredBlock("behind", lambda: charts.table(inputs)),
         pocket_values.places(inputs),
+        DeferredBlock("shims", lambda: _shims(inputs)),
         DeferredBlock("matters", lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
         DeferredBlock("matters-table", lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
         pocket_values.dimension_values(inputs),
     ]
+
+
+def _shims(inputs: ExplorerInputs) -> Table:
+    from quarterturn.widgets.pocket_explorer import shims
+
+    return shims.table(inputs)
 
 
 def _effects(inputs: ExplorerInputs) -> tuple[DimensionEffect, ...]:
@@ -115,6 +122,7 @@ FACTS = (
     "rock",
     "behind",
     "places",
+    "shims",
     "matters",
     "matters-table",
     "dimensions",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from quarterturn.bench.judgement import Judgement, Kind
+from quarterturn.bench.locks import is_captive
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage, State, Table
 from quarterturn.widgets.explanation import sources
@@ -62,7 +63,7 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         *(DeferredBlock(f"{bolt.name}-side", partial(pictures.side_view, bolt, found)) for bolt in bolts),
         DeferredBlock("against", partial(_against, found)),
         bolt_values.strip(found),
-        *(DeferredBlock(f"{bolt.name}-limits", partial(_limits, bolt)) for bolt in bolts),
+        *(DeferredBlock(f"{bolt.name}-limits", partial(_limits, bolt, found)) for bolt in bolts),
         *(DeferredBlock(f"{bolt.name}-doubts", partial(_uncertainties, bolt)) for bolt in bolts),
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
@@ -79,10 +80,10 @@ def _against(found: SafeRanges) -> Table:
     return window_tables.against_each_other(found)
 
 
-def _limits(bolt: BoltRange) -> Table:
+def _limits(bolt: BoltRange, found: SafeRanges) -> Table:
     from quarterturn.widgets.safe_range import window_tables
 
-    return window_tables.limits(bolt)
+    return window_tables.limits(bolt, captive=is_captive(found.values))
 
 
 def _uncertainties(bolt: BoltRange) -> Table:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import units
-from quarterturn.bench import counting
+from quarterturn.bench import counting, locks
 from quarterturn.bench.engagement import ThreadEngagement, needed
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.positions import PlaceSource
@@ -23,7 +23,7 @@ def bolt_values(bolt: BoltRange, found: SafeRanges) -> ValueList:
     status = Status.COMPUTED if bolt.position.known else Status.EXAMPLE
     listed = [
         *_window(bolt, found, status),
-        *(() if bolt.window.vanished else _inside_values(bolt, status)),
+        *(() if bolt.window.vanished else _inside_values(bolt, found, status)),
         _now(bolt, found),
         *(() if bolt.window.vanished else _distances(bolt, status)),
         *_bolt_extras(bolt, found, status),
@@ -89,14 +89,25 @@ def _status_of_now(bolt: BoltRange, found: SafeRanges) -> Status:
     return Status.ENTERED if found.values.entered(f"{bolt.name}_now_turns") else Status.EXAMPLE
 
 
-def _inside_values(bolt: BoltRange, status: Status) -> list[Value]:
+def _inside_values(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
     window, name = bolt.window, bolt.name
     first, last = _quarter_up(window.inner.usable), _quarter_down(window.outer.usable)
     on_quarters = "none" if last < first else f"{quarters(first)} to {quarters(last)}"
     return [
         Value(f"{name}_middle", "Middle of the safe range", window.middle, "turn", words.turns(window.middle), status),
         Value(f"{name}_quarters", "Whole quarters inside it", None, "", on_quarters, status),
+        *_clicks(bolt, found, status),
     ]
+
+
+def _clicks(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Value]:
+    """The range in clicks, on which its ends lie; none where no detent's clicks are known."""
+    each = found.readings.clicks
+    if not each:
+        return []
+    first, last = (round(locks.in_clicks(end, each)) for end in (bolt.window.inner.usable, bolt.window.outer.usable))
+    text, note = f"{first} to {last} clicks out", f"{each} clicks a turn; both ends are whole clicks"
+    return [Value(f"{bolt.name}_clicks", "The same in clicks", None, "", text, status, note=note)]
 
 
 def _quarter_up(turns: float) -> float:
@@ -189,7 +200,8 @@ def _thread_left(bolt: BoltRange, found: SafeRanges, status: Status) -> list[Val
     name, free, readings = bolt.name, bolt.readings.free, found.readings
     at_end = "Thread engaged at the outer end"
     if free is None:
-        note = "so it limits nothing: count it"
+        captive = locks.is_captive(found.values)
+        note = "so it limits nothing: measure lengths" if captive else "so it limits nothing: count it"
         return [Value(f"{name}_engaged_outer", at_end, None, "", "not given", Status.ASSUMED, note=note)]
     engaged = ThreadEngagement(free, readings.bush_length, readings.pitch)
     wanted = ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quarterturn.bench import locks
 from quarterturn.bench.engagement import EngagementRequirement, needed
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.positions import PlaceSource
@@ -23,8 +24,29 @@ def remarks(found: SafeRanges) -> list[Block]:
             "You have no manual, so the maker's own range is not known here, and it may be the narrower one. Ask the "
             "maker for it."
         )
+    found_remarks += _of_the_lock(found)
     found_remarks += [remark for bolt in found.bolts for remark in _bolt_remarks(bolt, found)]
     return [Points("remarks", "Look at this first", tuple(found_remarks), "caution")] if found_remarks else []
+
+
+def _of_the_lock(found: SafeRanges) -> list[str]:
+    """What a detent's clicks do not fit, and a captive bolt whose way out nothing but the strip limits."""
+    told = [
+        f"{bolt.capitalize()} bolt: your count from zero is {trimmed(at, 1)} clicks, and a bolt rests in whole ones. "
+        "Count the clicks again."
+        for bolt, at in locks.between_clicks(found.values)
+    ]
+    if locks.lock_of(found.values) == locks.DETENT and not found.readings.clicks:
+        told.append(
+            "The bolts click, and the clicks of one turn are not entered. Count them once: a bolt rests in whole "
+            "clicks, and the safe range then ends on them."
+        )
+    if locks.is_captive(found.values) and _wanted(found) is None and found.readings.maker_out is None:
+        told.append(
+            "The bolts are captive, and neither the maker's limit nor the thread's lengths are known. A bolt that "
+            "comes to a stop on its way out has met what holds it. Go back, and force nothing."
+        )
+    return told
 
 
 def _bolt_remarks(bolt: BoltRange, found: SafeRanges) -> list[str]:

@@ -14,7 +14,7 @@ def what_to_do(found: SafeRanges) -> Steps:
     plan = found.moves
     inside = {bolt.name: bolt.standing.place is WindowPlace.INSIDE for bolt in found.bolts}
     intro = "Nothing has to be turned." if not plan else "No step is larger than half a turn."
-    steps = procedure.moving(plan, inside, words.hand_of(found.values)) if plan else procedure.AFTER
+    steps = procedure.moving(plan, inside, found.values) if plan else procedure.after(found.values)
     if found.example:
         intro = f"In the example: {words.lower(intro)}"
     return Steps("to-do", "What to do next", steps, intro, how=words.OFF_AND_ON)
@@ -28,8 +28,7 @@ def bench_steps(found: SafeRanges) -> Steps:
         procedure.bench(
             can_be_felt(found.family.name),
             found.family.method is Method.FEEL_OR_STOP,
-            found.values.choice("flush_way"),
-            found.values.choice("people"),
+            found.values,
         ),
         found.family.reason,
         folded=True,

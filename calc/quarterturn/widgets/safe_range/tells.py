@@ -8,21 +8,41 @@ from quarterturn.bench.engagement import free_from_mark, needed
 from quarterturn.mechanics.threads import nearest_threads
 from quarterturn.numbers import at_most, fixed, fixed_down, fixed_up, rounded, trimmed
 from quarterturn.record.fields import BOLTS
-from quarterturn.widgets import bow_wording, words
+from quarterturn.widgets import bow_wording, procedure, words
 from quarterturn.widgets.answer import Line
 from quarterturn.widgets.safe_range.bolt_values import ALL_THREADS, alike
 from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
 
 LEAST_COVER = 1e-3
 """Less than this past the middle of the bolt (m) is not called enough: a ruler tells no more. Our own; no source."""
-OF_BOTH = ("tell-maker", "tell-tiller", "tell-hand", "tell-head", "tell-rise", "tell-zero")
+OF_BOTH = (
+    "tell-maker",
+    "tell-tiller",
+    "tell-hand",
+    "tell-lock",
+    "tell-clicks",
+    "tell-shims",
+    "tell-head",
+    "tell-rise",
+    "tell-zero",
+)
 OF_A_BOLT = ("tell-mark", "tell-thread", "tell-now", "tell-touch", "tell-cover")
 NAMES = (*OF_BOTH, *(f"{bolt}-{name}" for bolt in BOLTS for name in OF_A_BOLT))
 
 
 def tells(found: SafeRanges) -> list[Line]:
     """Every line; that of an empty box is empty."""
-    told = [_maker(found), _tiller(found), _hand(found), _head(found), _rise(found), _zero(found)]
+    of_lock = (procedure.lock_off(found.values, ""), procedure.clicks_told(found.values))
+    told = [
+        _maker(found),
+        _tiller(found),
+        _hand(found),
+        *of_lock,
+        _shims(found),
+        _head(found),
+        _rise(found),
+        _zero(found),
+    ]
     lines = [Line(name, text) for name, text in zip(OF_BOTH, told, strict=True)]
     for bolt in found.bolts:
         texts = (_mark(bolt, found), _thread(bolt, found), _now(bolt, found), _touch(bolt, found), _cover(bolt, found))
@@ -71,6 +91,28 @@ def _hand(found: SafeRanges) -> str:
         return ""
     left = "A left-hand thread. " if hand == "left" else ""
     return f"{left}Every step here says so from now on: {words.direction(-1, hand)}."
+
+
+SHIMS = {
+    "none": "None were in. One that is put in later asks for a new count.",
+    "butt_end": "Without it the butt reaches that much farther over the bolt: when it comes out, count again.",
+    "beside": "It moves the line of the limbs, and no turn. When it changes, measure both tillers again.",
+    "several": "When one of them comes out, or another one goes in, count again.",
+}
+
+
+def _shims(found: SafeRanges) -> str:
+    where, thick = found.values.choice("shims_in"), found.values.optional("shim_thickness")
+    if where not in ("head", "floor"):
+        size = "" if thick is None else f"A shim of {_length(thick, found)}. "
+        return f"{size}{SHIMS[where]}" if where in SHIMS else ""
+    also = "First touch moves too. " if where == "head" else "How first touch moves depends on the fitting. "
+    if thick is None or not found.readings.pitch.measured:
+        return f"Without it flush lies farther in. {also}When it comes out, count again."
+    from quarterturn.mechanics.shims import turns_nearer
+
+    nearer = turns_nearer(thick, found.readings.pitch.value)
+    return f"Without it flush lies {words.turns(nearer)} farther in. {also}When it comes out, count again."
 
 
 def _head(found: SafeRanges) -> str:
@@ -128,7 +170,8 @@ def _now(bolt: BoltRange, found: SafeRanges) -> str:
     counted = side * found.values.number(f"{bolt.name}_now_turns")
     if counted == 0:
         return "It was at zero."
-    return f"It was {words.amount(counted)} {'out from' if counted > 0 else 'in past'} zero."
+    clicks = procedure.in_clicks(counted, found.values)
+    return f"It was {words.amount(counted)}{clicks} {'out from' if counted > 0 else 'in past'} zero."
 
 
 def _touch(bolt: BoltRange, found: SafeRanges) -> str:
@@ -136,7 +179,7 @@ def _touch(bolt: BoltRange, found: SafeRanges) -> str:
     if touch is None:
         return ""
     off = "" if feel is None else f" {_tenths(feel.touch)} comes off, because paper stops early."
-    return f"{words.amount(touch)} from zero to first touch.{off}"
+    return f"{words.amount(touch)}{procedure.in_clicks(touch, found.values)} from zero to first touch.{off}"
 
 
 def _tenths(turns: float) -> str:

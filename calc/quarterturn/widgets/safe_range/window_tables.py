@@ -45,8 +45,8 @@ def against_each_other(found: SafeRanges) -> Table:
     )
 
 
-def limits(bolt: BoltRange) -> Table:
-    """List every limit of one bolt."""
+def limits(bolt: BoltRange, *, captive: bool = False) -> Table:
+    """List every limit of one bolt; a captive one is not taken out to count its thread."""
     rows = []
     for limit in bolt.window.limits:
         strictest = limit in (bolt.window.inner, bolt.window.outer)
@@ -64,9 +64,10 @@ def limits(bolt: BoltRange) -> Table:
         )
     note = "In turns from zero. Off the inner end they are added, off the outer end they are taken away."
     if bolt.readings.dimensions is not None and not any(limit.name == "thread" for limit in bolt.window.limits):
+        counted = "" if captive else "Count its turns with the limb off, or measure"
         note += (
-            " How much thread is left was not given, so it limits nothing here. Count its turns with the limb off, or "
-            "measure the bolt and its thread to the head."
+            " How much thread is left was not given, so it limits nothing here. "
+            f"{counted or 'This bolt is captive, so do not count it: measure'} the bolt and its thread to the head."
         )
     return Table(
         f"{bolt.name}-limits",
