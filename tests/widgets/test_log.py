@@ -22,7 +22,7 @@ from figures.reading import Drawing as Read
 from figures.reading import Frame
 from helpers.asking import answered, numbers, picture_of, points_of, refused, table_of, texts, values
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import Answer, Drawing, Refusal, State, Status, Table
+from quarterturn.widgets.answer import Answer, Drawing, Refusal, State, Status, Table, name_of
 from quarterturn.widgets.log.export import csv_of, file_name, left_out
 from quarterturn.widgets.log.inputs import EXAMPLE
 
@@ -71,6 +71,20 @@ def test_without_an_entry_it_is_a_made_up_log_and_says_so() -> None:
     assert points_of(unfinished, "told") == (
         "Log of settings and readings, entry 1: not used yet, because date is empty.",
     )
+
+
+@pytest.mark.parametrize(
+    "record", [{"limb_cracks": "fault"}, {"bolt_family": "unknown"}, {"bolt_family": "clamp"}, {"bolt_family": "fixed"}]
+)
+def test_a_made_up_log_does_not_stand_beside_what_is_said_of_ones_own_bow(record: dict[str, Any]) -> None:
+    answer = answered(record, "log")
+    assert answer.all_values() == ()
+    assert [
+        block for block in answer.blocks if isinstance(block, Drawing | Table) and name_of(block) != "happened"
+    ] == []
+    own = answered(record | {"log": rows(*THREE)}, "log")
+    assert {name_of(block) for block in own.blocks} >= {"weight", "tiller", "first-and-last", "entries"}
+    assert points_of(answered(record | {"log": [{"weight": 40}]}, "log"), "told") != ()
 
 
 def test_first_and_last_of_each_and_where_the_bolts_stand() -> None:

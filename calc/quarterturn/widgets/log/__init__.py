@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from quarterturn.bench.judgement import Judgement
+from quarterturn.bench.judgement import Judgement, Level
 from quarterturn.record.values import Values
 from quarterturn.widgets import bow_events, words
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Points, Stage
@@ -32,30 +32,35 @@ def work(values: Values, judgement: Judgement) -> Answer:
     Raises:
         Refusal: where an entry of this form cannot be used.
     """
-    return explain(NAME, _explain(values))
+    return explain(NAME, _explain(values, judgement))
 
 
-def _explain(values: Values) -> Explanation:
+def _explain(values: Values, judgement: Judgement) -> Explanation:
     inputs = log_inputs(values)
+    # Beside what is said of one's own bow a made-up log would pass for its log.
+    made_up = inputs.example and (judgement.level in (Level.STOP, Level.ASK) or not judgement.is_turned)
     return Explanation(
         title=verdict.title(inputs),
         sentence=verdict.sentence(inputs),
-        parts=tuple(_parts(inputs)),
+        parts=(*_asked_about(inputs), *(() if made_up else _shown(inputs))),
         example=inputs.example,
         badge="Your log",
         made_up=verdict.MADE_UP,
     )
 
 
-def _parts(inputs: LogInputs) -> list[Block | DeferredBlock]:
-    parts: list[Block | DeferredBlock] = []
+def _asked_about(inputs: LogInputs) -> list[Block]:
+    parts: list[Block] = []
     if told := warnings.unused_entries(inputs):
         parts.append(Points("told", "Look at these again", told, "caution"))
     if found := inputs.jumps:
         said = tuple(warnings.jump(inputs, one) for one in found)
         parts.append(Points("jumps", "More than is plausible", said, "caution"))
+    return parts
+
+
+def _shown(inputs: LogInputs) -> list[Block | DeferredBlock]:
     return [
-        *parts,
         DeferredBlock("weight", partial(pictures.over_time, inputs, "weight")),
         DeferredBlock("tiller", partial(pictures.over_time, inputs, "tiller")),
         first_and_last.first_and_last(inputs),
