@@ -26,6 +26,7 @@ from quarterturn.record.field_types import (
 )
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.fields.bolts import PER_BOLT
+from quarterturn.record.fields.builders import TURNED
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -106,6 +107,11 @@ def _unanswered(one: Condition) -> list[str]:
     return [""] if asked.default in one.values else []
 
 
+def column_when(field: ListField, column: Column) -> str:
+    """When a column of a list is shown, as `conditions`: what tells how bolts were set, where bolts are for turning."""
+    return conditions(TURNED) if column.name in field.setting_columns else ""
+
+
 def shown_order(field: ChoiceField) -> list[Option]:
     """The answers as they are shown: "I do not know" last where it is no default, wherever it stands in the record."""
     return sorted(field.options, key=lambda option: option.value == "unknown" and field.default != "unknown")
@@ -168,6 +174,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals.update(
+        column_when=column_when,
         conditions=conditions,
         example=example,
         in_clicks=in_clicks,

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
-from helpers.worksheet import Sheet, open_sheet
+from helpers.worksheet import Sheet, open_own, open_sheet
 from quarterturn.record import link
 
 if TYPE_CHECKING:
@@ -127,3 +127,24 @@ def test_the_log_leads_from_page_to_page_and_into_a_link(page: Page, server: Ser
     Sheet(page).settled()
     expect(page.locator(".qt-banner")).to_be_hidden()
     expect(open_log(page, server).headline).to_contain_text("2 entries")
+
+
+def test_where_bolts_are_is_asked_of_bows_that_are_turned_and_what_was_written_stays_in_sight(
+    page: Page, server: Server
+) -> None:
+    """A bow of one piece has no places of bolts; a place that was written down is asked about, and can be taken out."""
+    place, weight = page.locator("#f-log-1-upper_at"), page.locator("#f-log-1-weight")
+    written = [{"date": "2026-04-18", "upper_at": "2"}]
+    for record, shown in (
+        ({"bolt_family": "fixed"}, False),
+        ({"bolt_family": "flat"}, True),
+        ({"bolt_family": "fixed", "log": written}, True),
+    ):
+        open_own(page, server, record, "keep/")
+        expect(weight).to_be_visible()
+        expect(place).to_be_visible(visible=shown)
+        page.goto("about:blank")
+    open_own(page, server, {"bolt_family": "fixed", "log": written}, "keep/")
+    place.fill("")
+    weight.fill("38")
+    expect(place).to_be_hidden()

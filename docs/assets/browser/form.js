@@ -209,7 +209,9 @@ export class Form {
     const needed = (element) =>
       element.contains(document.activeElement) ||
       [...this.fields.values()].some(
-        (field) => this.problems.has(field.name) && (element === field.element || element.contains(field.element)),
+        (field) =>
+          (this.problems.has(field.name) && (element === field.element || element.contains(field.element))) ||
+          (field instanceof ListField && field.holds(element)),
       );
     applyConditions(this.element, this.record, needed);
   }

@@ -41,6 +41,14 @@ export class ListField extends Field {
     this.#number();
   }
 
+  /**
+   * Whether it is the head of a column in which something stands: what was written is not hidden.
+   * @param {HTMLElement} element
+   */
+  holds(element) {
+    return this.rows.some(({ cells }) => cells.some((cell) => cell.column.head === element && !cell.isEmpty));
+  }
+
   /** How many rows have something in them, in words; "" for none. */
   get words() {
     const { length } = this.#filled;
@@ -207,6 +215,7 @@ export class ListField extends Field {
 class Column {
   /** @param {HTMLElement} head */
   constructor(head) {
+    this.head = head;
     this.name = head.dataset.column ?? "";
     this.label = head.dataset.label ?? "";
     this.isNeeded = "needed" in head.dataset;
