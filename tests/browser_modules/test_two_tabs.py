@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
 
-from browser_modules.page_driver import PREFIX, STORED, PageDriver, fragment, kept
+from browser_modules.page_driver import PREFIX, STORED, PageDriver, fragment, kept, wait_until
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -203,7 +203,7 @@ def test_a_change_that_crosses_with_the_exchange_goes_to_its_own_bow(tab: Tab) -
         "() => { const one = document.getElementById('s-reach'); one.value = 33; "
         "one.dispatchEvent(new Event('input', { bubbles: true })); }"
     )
-    assert reach_of(on_shelf(one)["Club"]) == "33.0"
+    wait_until(one.page, lambda: reach_of(on_shelf(one)["Club"]) == "33.0", "the change in its own bow")
     assert one.stored()["record"]["reach"] == mm("50")
     assert (one.value("reach"), one.find("#s-reach").input_value()) == ("50", "50")
     on_bench(one, "Other")

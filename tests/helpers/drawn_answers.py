@@ -14,7 +14,7 @@ COUNT = 400
 FEWER = {
     "pocket": 80,
     "paper": 80,
-    "loads": 80,
+    "loads": 132,
     "draw-weight": 60,
     "tiller": 60,
     "plan": 60,

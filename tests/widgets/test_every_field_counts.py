@@ -226,6 +226,8 @@ def test_a_field_whose_condition_does_not_hold_changes_nothing(field: AnyField) 
     """Hidden fields keep their values without a say: here for a bolt whose head swivels."""
     if not field.when or any(when.field == "bolt_family" and "swivel" in when.values for when in field.when):
         return
+    if field.name in ("clamp_wood", "joint_riser"):  # a crack is one, whatever the bolt is called
+        return
     assert answered(changed(MAKER, **{field.name: another(field, COMPLETE)})).as_data() == answered(MAKER).as_data()
 
 
