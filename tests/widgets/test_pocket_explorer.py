@@ -403,7 +403,7 @@ def test_another_bolt_is_told_that_this_is_not_it(family: str) -> None:
         assert points_of(told(mine), "other-bolt") == ()
 
 
-FIGURES = ["side", "small", "turning", "gaps", "rock", "matters"]
+FIGURES = ["side", "small", "turning", "gaps", "rock", "shim-nearer", "shim-behind", "matters"]
 
 
 @pytest.mark.parametrize(("entry", "state"), [("fault", State.STOP), ("unsure", State.ASK)])

@@ -6,14 +6,17 @@ moves in the pocket is held against polygons in tests/mechanics/test_shims.py.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from helpers.asking import COMPLETE, STRUNG, Data, all_texts, answered, lines_of, table_of, values
+from helpers.asking import COMPLETE, STRUNG, Data, all_texts, answered, lines_of, picture_of, table_of, values
 from helpers.matrix import OWN, SETTLED, happened
 from quarterturn.bench.judgement import Kind, Level, judge
+from quarterturn.figures.svg import Picture
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import State, Way
+from quarterturn.widgets.answer import State, Way, name_of
 
 
 def rows(**more: object) -> dict[str, tuple[str, ...]]:
@@ -46,6 +49,33 @@ def test_a_plate_that_pushes_the_butt_off_is_said_so() -> None:
     small = {"head_diameter": 10, "slot_width": 6, "upper_rim_to_butt": 4.5, "upper_touch_turns": 3}
     assert rows(shims_in="head", shim_thickness=6, **small)[BEHIND][0] == "the butt is off the head"
     assert rows(shims_in="head", shim_thickness=0.5, **small)[BEHIND][0] == "stays"
+
+
+def limb_of(picture: Picture) -> list[str]:
+    """How the limb's outline is drawn."""
+    shapes = re.findall(r'<(?:path|polygon)[^>]*class="[^"]*limb[^"]*"[^>]*>', picture.svg)
+    return [part for shape in shapes for part in re.findall(r' (?:d|points)="([^"]*)"', shape)]
+
+
+def test_the_limb_is_drawn_as_it_lies_with_the_shim() -> None:
+    """A plate of 1 mm is 4/4.23 turn: with it the limb lies at 2½ turns as without it at 2½ less that."""
+    with_it = answered(COMPLETE | {"shim_thickness": 1, "turns_shown": 2.5, "rise": 4.23}, "pocket")
+    without = answered(COMPLETE | {"turns_shown": 2.5 - 4 / 4.23, "rise": 4.23}, "pocket")
+    drawn = limb_of(picture_of(with_it, "shim-nearer"))
+    assert drawn
+    assert drawn == limb_of(picture_of(without, "small"))
+    assert drawn != limb_of(picture_of(with_it, "small"))
+    # One behind the butt end: as a butt whose end lies 1 mm nearer to the rim on the other side.
+    nearer = {name: COMPLETE[name] + 1 for name in ("upper_rim_to_butt", "lower_rim_to_butt")}
+    assert limb_of(picture_of(with_it, "shim-behind")) != limb_of(picture_of(with_it, "small"))
+    pushed = answered(COMPLETE | nearer | {"turns_shown": 2.5, "rise": 4.23}, "pocket")
+    assert limb_of(picture_of(with_it, "shim-behind"))[0] != limb_of(picture_of(pushed, "shim-behind"))[0]
+
+
+def test_where_the_butt_would_be_off_the_head_nothing_is_drawn() -> None:
+    small = {"head_diameter": 10, "slot_width": 6, "upper_rim_to_butt": 4.5, "upper_touch_turns": 3}
+    answer = answered(COMPLETE | small | {"shims_in": "head", "shim_thickness": 6}, "pocket")
+    assert "shim-behind" not in {name_of(block) for block in answer.blocks}
 
 
 def test_the_picture_changes_the_table_and_the_example_has_one_too() -> None:

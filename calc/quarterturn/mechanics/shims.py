@@ -60,20 +60,30 @@ def shim_effect(pocket: Pocket, place: ShimPlace, thickness: float, turns: float
 
     Raises PocketError where the thickness is no length, or where the butt would no longer reach the head.
     """
-    if not 0 < thickness <= LONGEST or not math.isfinite(thickness):
-        raise PocketError("thickness", "The shim's thickness must be more than 0 and at most 10 m.")
+    alike, at = lies_as(pocket, place, thickness, turns)
     before = first_touch(pocket)
     if place is ShimPlace.BUTT_END:
-        pushed = replace(pocket, butt_length=pocket.butt_length - thickness)
-        after = first_touch(pushed)
+        after = first_touch(alike)
         moved = None if before is None or after is None else (after - before, after - before)
-        return _effect(pocket, contact(pushed, turns), turns, 0.0, moved, -thickness)
+        return _effect(pocket, contact(alike, at), turns, 0.0, moved, -thickness)
     nearer = turns_nearer(thickness, pocket.pitch)
     least = nearer
     if place is ShimPlace.FLOOR and before is not None:
         least = _held_at_its_height(pocket, thickness) - before
     touch = None if before is None else (least, nearer)
-    return _effect(pocket, contact(pocket, turns - nearer), turns, nearer, touch, 0.0)
+    return _effect(pocket, contact(alike, at), turns, nearer, touch, 0.0)
+
+
+def lies_as(pocket: Pocket, place: ShimPlace, thickness: float, turns: float) -> tuple[Pocket, float]:
+    """Return the pocket, and its turn count, in which a limb without a shim lies as this one does with it.
+
+    The thickness is in m. Raises PocketError where it is no length, or where the butt would no longer reach the head.
+    """
+    if not 0 < thickness <= LONGEST or not math.isfinite(thickness):
+        raise PocketError("thickness", "The shim's thickness must be more than 0 and at most 10 m.")
+    if place is ShimPlace.BUTT_END:
+        return replace(pocket, butt_length=pocket.butt_length - thickness), turns
+    return pocket, turns - turns_nearer(thickness, pocket.pitch)
 
 
 def turns_nearer(thickness: float, pitch: float) -> float:

@@ -58,6 +58,8 @@ def _parts(inputs: ExplorerInputs) -> list[Block | DeferredBlock]:
         DeferredBlock("rock", lambda: charts.rock(inputs)),
         DeferredBlock("behind", lambda: charts.table(inputs)),
         pocket_values.places(inputs),
+        DeferredBlock("shim-nearer", lambda: _shim_picture("head", inputs)),
+        DeferredBlock("shim-behind", lambda: _shim_picture("butt_end", inputs)),
         DeferredBlock("shims", lambda: _shims(inputs)),
         DeferredBlock("matters", lambda: pocket_sensitivity.figure(_effects(inputs), NAME)),
         DeferredBlock("matters-table", lambda: pocket_sensitivity.table(_effects(inputs), inputs.unit)),
@@ -69,6 +71,13 @@ def _shims(inputs: ExplorerInputs) -> Table:
     from quarterturn.widgets.pocket_explorer import shims
 
     return shims.table(inputs)
+
+
+def _shim_picture(place: str, inputs: ExplorerInputs) -> Drawing | None:
+    from quarterturn.mechanics.shims import ShimPlace
+    from quarterturn.widgets.pocket_explorer import shims
+
+    return shims.picture(ShimPlace(place), inputs)
 
 
 def _effects(inputs: ExplorerInputs) -> tuple[DimensionEffect, ...]:
@@ -122,6 +131,8 @@ FACTS = (
     "rock",
     "behind",
     "places",
+    "shim-nearer",
+    "shim-behind",
     "shims",
     "matters",
     "matters-table",

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from quarterturn import units
+from quarterturn.figures.small_side_view import small_side_view
 from quarterturn.mechanics.pocket import ContactState, PocketError
-from quarterturn.mechanics.shims import ShimEffect, ShimPlace, shim_effect
+from quarterturn.mechanics.shims import ShimEffect, ShimPlace, lies_as, shim_effect, turns_nearer
 from quarterturn.numbers import fixed, same
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Table
+from quarterturn.widgets.answer import Drawing, Table
 from quarterturn.widgets.pocket_explorer import verdict
+from quarterturn.widgets.pocket_explorer.form import NAME
 from quarterturn.widgets.pocket_explorer.inputs import ExplorerInputs
 
 PLACES = {
@@ -16,6 +18,8 @@ PLACES = {
     ShimPlace.FLOOR: "on the floor, where the limb rocks",
     ShimPlace.BUTT_END: "behind the butt end",
 }
+PICTURES = {ShimPlace.HEAD: "shim-nearer", ShimPlace.BUTT_END: "shim-behind"}
+"""What is drawn: on the floor the limb lies under the head as with a shim under the head."""
 STATES = {ContactState.RIM: "only the rim bears", ContactState.OFF_HEAD: "the butt is off the head"}
 """Where a shim that is put in leaves no place for the bolt."""
 NOTE = (
@@ -36,6 +40,33 @@ def table(inputs: ExplorerInputs) -> Table:
         ("where it sits", "flush", "first touch", "the limb leans", "cover at flush"),
         tuple(_row(place, thick, inputs) for place in ShimPlace),
         NOTE,
+    )
+
+
+def picture(place: ShimPlace, inputs: ExplorerInputs) -> Drawing | None:
+    """The limb as it lies with the shim and the bolt left where it is; None where no limb would be under the head."""
+    thick = inputs.values.number("shim_thickness")
+    try:
+        alike, turns = lies_as(inputs.pocket, place, thick, inputs.turns)
+        drawn = small_side_view(
+            alike,
+            turns,
+            None,
+            prefix=f"{NAME}-{PICTURES[place]}",
+            strip_side=None,
+            title=f"The {inputs.limb} limb with a shim {PLACES[place]}",
+            name=PICTURES[place],
+        )
+    except PocketError:
+        return None
+    shown = words.length(thick, inputs.unit, 2 if inputs.unit == "mm" else 3)
+    if place is ShimPlace.BUTT_END:
+        return Drawing(drawn, f"Behind the butt end, {shown}: the butt end lies that much nearer to the limb tip.")
+    nearer = words.turns(turns_nearer(thick, inputs.pocket.pitch))
+    return Drawing(
+        drawn,
+        f"Under the head or on the floor, {shown}: the limb lies as if the bolt were {nearer} farther in. "
+        "What is drawn as the head's underside is the shim's.",
     )
 
 
