@@ -166,6 +166,8 @@ def fill_in(page: Page, record: Record, limit: int = 400) -> set[str]:
             return done
         if step["isFolded"]:
             page.keyboard.press("Enter")
+            if page.evaluate(FOCUSED)["isFolded"]:  # the page had opened it at this very moment, and Enter closed it
+                page.keyboard.press("Enter")
             assert not page.evaluate(FOCUSED)["isFolded"]
         if not name or name in done or name not in record:
             continue

@@ -248,7 +248,7 @@ def test_other_tabs_are_followed_but_not_into_a_list_that_is_being_edited(tab: C
     theirs = {"far": {"typed": "27", "unit": "mm"}, "pull": {"typed": "90", "unit": "N"}}
     assert one.stored()["record"]["steps"] == [theirs, {"pull": {"typed": "3", "unit": "N"}}]
     two.find("#f-name").focus()
-    assert texts(two)[:2] == [["27", "90"], ["", "3"]]
+    wait_until(two.page, lambda: texts(two)[:2] == [["27", "90"], ["", "3"]], "the other tab's row")
 
 
 def test_a_list_left_unchanged_takes_over_the_other_tabs_rows(tab: Callable[[], PageDriver]) -> None:

@@ -129,9 +129,13 @@ READ_PLACES = """(page, widget) => Object.fromEntries(
   .map((one) => {
     const copy = one.cloneNode(true);
     for (const fold of copy.querySelectorAll("details")) fold.open = false;
+    for (const left of copy.querySelectorAll('[class=""]')) left.removeAttribute("class");
     return [one.dataset.spot ?? `${one.dataset.zone} zone`, copy.innerHTML.trim()];
   }))"""
-"""What stands in each place that the page has for a calculator's answer; what the reader unfolded is folded."""
+"""What stands in each place that the page has for a calculator's answer; what the reader unfolded is folded.
+
+The theme marks what has the focus by a class, and leaves an empty one behind.
+"""
 
 AS_PARSED = """(html) => {
   const template = document.createElement("template");
