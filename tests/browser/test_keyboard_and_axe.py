@@ -9,13 +9,13 @@ from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, changed
 from helpers.axe import axe, findings
-from helpers.worksheet import open_own, open_sheet
+from helpers.worksheet import Sheet, open_own, open_sheet
 from quarterturn.widgets.answer import State
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-    from helpers.worksheet import Record, Sheet
+    from helpers.worksheet import Record
     from web_server import Server
 
 pytestmark = pytest.mark.browser
@@ -165,8 +165,8 @@ def fill_in(page: Page, record: Record, limit: int = 400) -> set[str]:
         if step["act"] == "print":
             return done
         if step["isFolded"]:
-            page.keyboard.press("Enter")
-            if page.evaluate(FOCUSED)["isFolded"]:  # the page had opened it at this very moment, and Enter closed it
+            Sheet(page).settled()  # an answer that changes the page's state opens and closes what goes with it
+            if page.evaluate(FOCUSED)["isFolded"]:
                 page.keyboard.press("Enter")
             assert not page.evaluate(FOCUSED)["isFolded"]
         if not name or name in done or name not in record:
