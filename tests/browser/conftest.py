@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from helpers.site import Watch, watched_page
+from helpers.taps import Finger
 from helpers.worksheet import KEEP_WORKER, Sheet, open_sheet
 
 if TYPE_CHECKING:
@@ -42,3 +43,13 @@ def sheet(shared: tuple[Sheet, Watch], request: pytest.FixtureRequest) -> Iterat
         # Noted once: the next test answers for its own faults only.
         watch.faults.clear()
         watch.expected.clear()
+
+
+@pytest.fixture
+def finger(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
+    """A finger on the first page of a fresh phone."""
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+        page.goto(server.address)
+        Sheet(page).settled()
+        yield Finger(page)
+    watch.check()

@@ -22,8 +22,6 @@ from quarterturn.record.fields.builders import TURNED
 from quarterturn.record.fields.inspection_items import ITEMS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from playwright.sync_api import Browser, Page, ViewportSize
 
     from helpers.site import Watch
@@ -91,16 +89,6 @@ def check_words_in_pictures(page: Page, path: str) -> None:
         }
         assert wrong == {}
         assert found or path == ""
-
-
-@pytest.fixture
-def finger(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
-    """A finger on the first page of a fresh phone."""
-    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
-        page.goto(server.address)
-        Sheet(page).settled()
-        yield Finger(page)
-    watch.check()
 
 
 SHORT = ("check_limbs", "check_butt", "check_bolt", "check_match")

@@ -8,16 +8,12 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, MAKER
-from helpers.site import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from playwright.sync_api import Page
 
-    from playwright.sync_api import Browser, Page
-
-    from helpers.site import Watch
     from web_server import Server
 
 pytestmark = pytest.mark.browser
@@ -38,16 +34,6 @@ WINDOW = {
 RANGE = {name: str(MAKER[name]) for name in ("maker_in", "maker_out", "upper_now_turns", "lower_now_turns")}
 TURNING = ("#bench", "#touch", "#now", "#means")
 """Parts of Find the safe range that only a bow is shown whose bolts are turned."""
-
-
-@pytest.fixture
-def finger(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
-    """A finger on the first page of a fresh phone."""
-    with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
-        page.goto(server.address)
-        Sheet(page).settled()
-        yield Finger(page)
-    watch.check()
 
 
 def to(page: Page, server: Server, path: str) -> None:

@@ -27,7 +27,8 @@ def happened(what: str, **more: Any) -> Data:
 WRONG = {"date": "2026-06-05", "upper_at": 2, "lower_at": 1.5, "weight": 46, "upper_tiller": 179, "lower_tiller": 175}
 RIGHT = {"date": "2026-06-06", "upper_at": 2, "lower_at": 1.5, "weight": 38.4, "upper_tiller": 179, "lower_tiller": 175}
 SETTLED = {"found": "nothing", "found_on": "2026-06-12"}
-ANEW = {"events": [{"date": "2026-06-10", "happened": "line"}]}
+ANEW = {"events": [{"date": "2026-06-10", "happened": "line"}], "inspected_on": "2026-06-20"}
+"""The line of the limbs set anew, and the bow looked over since."""
 SIDEWAYS = {"date": "2026-06-12", "weight": 38, "upper_tiller": 182, "lower_tiller": 172}
 """A tiller of 10 mm where 4 mm were before and nothing was turned."""
 SWAPPED = {"upper_tiller": 175, "lower_tiller": 179}
@@ -70,6 +71,7 @@ RECORDS: dict[str, Data] = {
     "line set anew": OWN | ANEW,
     "line set anew, no day": OWN | {"events": [{"happened": "line"}]},
     "line set anew, measured": logged(SIDEWAYS, **ANEW),
+    "line set anew, measured, not looked over since": logged(SIDEWAYS, **ANEW) | {"inspected_on": "2026-06-11"},
     "tiller not as expected": logged(SIDEWAYS),
     "tiller not as expected, line set anew later": logged(SIDEWAYS | {"date": "2026-06-09"}, **ANEW),
     "line set anew, weight not as expected": logged(SIDEWAYS | {"weight": 46}, **ANEW),
@@ -170,6 +172,7 @@ STATES: dict[str, tuple[str, ...]] = {
     "line set anew": OPEN,
     "line set anew, no day": OPEN,
     "line set anew, measured": GO_LOGGED,
+    "line set anew, measured, not looked over since": OPEN_LOGGED,
     "tiller not as expected": STOP,
     "tiller not as expected, line set anew later": STOP,
     "line set anew, weight not as expected": STOP,

@@ -13,6 +13,7 @@ import pytest
 from helpers.asking import COMPLETE, Data, all_texts, answered, changed, points_of, table_of, texts, values
 from helpers.matrix import ANEW, OWN, SIDEWAYS, WRONG, logged
 from quarterturn.bench.events import line_days, times_set_anew
+from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Kind, Level, judge
 from quarterturn.bench.log import jumps, log_of
 from quarterturn.widgets.answer import State
@@ -28,6 +29,20 @@ def kinds(record: Data) -> list[Kind]:
 def test_without_the_event_it_is_an_alarm() -> None:
     assert kinds(logged(SIDEWAYS)) == [Kind.ALARM]
     assert kinds(logged(SIDEWAYS, **ANEW)) == []
+
+
+@pytest.mark.parametrize(("day", "open_"), [("2026-06-11", True), ("2026-06-12", False), (None, True)])
+def test_a_tiller_that_only_the_new_line_may_explain_asks_for_another_look(day: str | None, open_: bool) -> None:
+    """A crack moves tiller too: whoever writes down a new line does not make a stop into a go by that."""
+    for when in ("2026-06-10", "2026-06-12", "2026-01-01"):
+        record = changed(logged(SIDEWAYS), inspected_on=day, events=[{"date": when, "happened": "line"}])
+        causes = judge(values(record)).causes
+        assert [(cause.kind, cause.level, cause.due) for cause in causes] == (
+            [(Kind.DUE, Level.OPEN, Due.LINE)] if open_ else []
+        ), when
+        told = answered(record, "safe-range")
+        assert (told.title == "Look the bow over again first") is open_
+        assert ("so may a crack: look at both limbs" in told.verdict) is open_
 
 
 def test_a_tiller_is_wanted_after_it_and_no_step_is_told_before() -> None:

@@ -22,7 +22,7 @@ from quarterturn.bench.bow_inputs import BowInputs
 from quarterturn.bench.bow_numbers import counted_to
 from quarterturn.bench.bow_setup import Pair, foretold
 from quarterturn.bench.bow_uncertainty import uncertainty_of
-from quarterturn.bench.events import line_days, times_set_anew
+from quarterturn.bench.events import line_days, own_day, times_set_anew
 from quarterturn.bench.outcomes import Outcome, outcome
 from quarterturn.bench.turn_least_squares import (
     COVERAGE,
@@ -353,5 +353,5 @@ def course_of(bow: BowInputs, reads: tuple[SettingReading, ...], read_to: dict[s
         setup.brace_height,
         "as it was measured",
     )
-    anew, own_day = line_days(bow.values), bow.values.day("set_on") or 0
-    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values), anew, own_day)
+    lines, day = line_days(bow.values), own_day(bow.values)
+    return Course((first, *reads), at, inside, prior, read_to, by, counted_to(bow.values), lines, day)

@@ -80,6 +80,11 @@ def line_days(values: Values) -> tuple[int, ...]:
     return tuple(sorted({event.day for event in events_of(values) if event.happened == LINE and event.day is not None}))
 
 
+def own_day(values: Values) -> int:
+    """The day of the record's own readings; 0, which is before all others, where nobody wrote it."""
+    return values.day("set_on") or 0
+
+
 def times_set_anew(day: int, days_: tuple[int, ...]) -> int:
     """How often the line had been set anew by a day: tillers of two days are of one line where this is the same.
 

@@ -332,6 +332,8 @@ class Due(StrEnum):
     """Other limbs were put in."""
     PAST_END = "past_end"
     """A bolt was past an end of its range."""
+    LINE = "line"
+    """A tiller is not as before, and the line of the limbs was set anew in between."""
     AGE = "age"
     """It was long ago."""
 

@@ -7,7 +7,7 @@ shows no more than it permits.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum, StrEnum
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -22,6 +22,7 @@ from quarterturn.bench.events import (
     events_of,
     line_days,
     noted,
+    own_day,
     times_set_anew,
 )
 from quarterturn.bench.family import FAMILIES, Family, Method, is_turned
@@ -205,7 +206,9 @@ def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgeme
     if not is_turned(family.name):
         causes = [cause for cause in causes if cause.kind not in _OF_TURNING]
     if not any(cause.level is Level.STOP or cause.kind is Kind.LOG for cause in causes):
-        causes += _alarmed(values, positions, events)
+        alarmed = _alarmed(values, positions, events, inspection)
+        causes += [cause for cause in alarmed if again is None or cause.due is None]
+        again = again or next((cause.due for cause in alarmed if cause.due), None)
     causes.sort(key=lambda cause: (-cause.level, _ORDER.index(cause.kind)))
     return Judgement(values, family, chosen, inspection, again, positions, events, tuple(causes))
 
@@ -311,7 +314,7 @@ def _line_anew(values: Values, events: tuple[Event, ...]) -> list[Cause]:
     lines = line_days(values)
     read = [entry.day for entry in log_of(values).entries if entry.tiller is not None]
     if all(values.entered(f"{bolt}_tiller") for bolt in BOLTS):
-        read.append(values.day("set_on") or 0)
+        read.append(own_day(values))
     if any(times_set_anew(day, lines) == len(lines) for day in read):
         return []
     return [Cause(Level.OPEN, Kind.LINE, events=tuple(event for event in anew if event.day == lines[-1]))]
@@ -330,8 +333,11 @@ def _not_yet(again: Due | None) -> list[Cause]:
     return [] if again is None else [Cause(Level.OPEN, Kind.DUE, due=again)]
 
 
-def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> list[Cause]:
-    """Readings that were not expected; none of a bow that is not the reader's own, for nothing is expected of it."""
+def _alarmed(values: Values, found: Positions, events: tuple[Event, ...], seen: Inspection) -> list[Cause]:
+    """Readings that were not expected; none of a bow that is not the reader's own, for nothing is expected of it.
+
+    A tiller that only another line of the limbs may explain is none of them, and asks for another look at the limbs.
+    """
     rows = values.rows("log")
     if found.missing or not rows or not all(bolt.known for bolt in found.bolts):
         return []
@@ -344,8 +350,15 @@ def _alarmed(values: Values, found: Positions, events: tuple[Event, ...]) -> lis
         bow = bow_inputs(values)
     except BowInputsError:
         return []
-    alarms = () if bow.missing else open_alarms(history(bow), events)
-    return [Cause(Level.STOP, Kind.ALARM, alarms=alarms)] if alarms else []
+    if bow.missing:
+        return []
+    course = history(bow)
+    if alarms := open_alarms(course, events):
+        return [Cause(Level.STOP, Kind.ALARM, alarms=alarms)]
+    across = open_alarms(replace(course, line_days=()), events) if course.line_days else ()
+    if across and (seen.day is None or seen.day < max(alarm.reading.day for alarm in across)):
+        return [Cause(Level.OPEN, Kind.DUE, due=Due.LINE)]
+    return []
 
 
 # What asks for another look

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quarterturn import days
-from quarterturn.bench.events import LIMBS, NAME, SHIMS, Event, events_of, line_days, times_set_anew
+from quarterturn.bench.events import LIMBS, NAME, SHIMS, Event, events_of, line_days, own_day, times_set_anew
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import list_named
 from quarterturn.record.values import Values
@@ -71,7 +71,7 @@ def line_anew(values: Values, *, computed: bool = False) -> list[str]:
         f"The line of the limbs was set anew on {words.listed([words.day(day) for day in found])}. A tiller from "
         "before is not compared with one from that day or after. A fault that came in between is not seen by it."
     ]
-    if computed and times_set_anew(values.day("set_on") or 0, found) != len(found):
+    if computed and times_set_anew(own_day(values), found) != len(found):
         told.append(
             "The tiller that these numbers start from is from before that, or has no day. Measure both limbs anew, "
             "and enter that with the day on which it was set and measured."

@@ -303,6 +303,8 @@ def _of_due(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 _DUE = {
     Due.SHOCK: "After a dry-fire, a fall or a crash, look at every part again.",
     Due.LIMBS: "Other limbs were put in since it was looked over.",
+    Due.LINE: "Tiller is not as before. The new line of the limbs may explain it, and so may a crack: look at both "
+    "limbs.",
     Due.PAST_END: "A bolt was past an end of its range since it was looked over: head, shank, butt and slot first.",
 }
 _WORDS: dict[Kind, Callable[[Cause, Judgement], tuple[str, str]]] = {

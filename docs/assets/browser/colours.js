@@ -14,12 +14,12 @@ const KEPT = "__palette";
 /**
  * Start the switch.
  * @param {HTMLElement} form with a radio button for each way, each with a label that leads to the next
- * @param {{ kept: unknown, keep: (name: string, what: { index: number, color: Colours }) => void }} memory
+ * @param {{ read: (name: string) => unknown, keep: (name: string, what: object) => void }} memory
  */
-export function startColours(form, { kept, keep }) {
+export function startColours(form, { read, keep }) {
   const ways = [...form.querySelectorAll("input")];
   const system = matchMedia(LIGHT);
-  let index = chosenBefore(kept, ways);
+  let index = chosenBefore(read(KEPT), ways);
 
   /** What the chosen way comes to: as the system has it, one of the others. */
   const drawn = () => {

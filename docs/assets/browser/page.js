@@ -31,8 +31,8 @@ const SOON = 500;
 
 const colours = findMaybe(document, "[data-colours]");
 // The theme's two lines for what it keeps, at the head of every page.
-const { __md_get: kept, __md_set: keep } = /** @type {ThemesMemory} */ (/** @type {unknown} */ (window));
-if (colours) startColours(colours, { kept: kept("__palette"), keep });
+const { __md_get: read, __md_set: keep } = /** @type {ThemesMemory} */ (/** @type {unknown} */ (window));
+if (colours) startColours(colours, { read, keep });
 
 const found = findMaybe(document, ".qt-page");
 const page = found && begin(found);

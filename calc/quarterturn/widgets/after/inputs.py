@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from quarterturn.bench import arrows, nocking
 from quarterturn.bench.arrows import MassCheck, MassJudgement
 from quarterturn.bench.bow_setup import Pair, slope_up_to
-from quarterturn.bench.events import line_days, times_set_anew
+from quarterturn.bench.events import line_days, own_day, times_set_anew
 from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.log import log_of
 from quarterturn.bench.outcomes import outcome
@@ -187,7 +187,7 @@ def _line_anew(values: Values) -> bool:
     anew = line_days(values)
     if not anew:
         return False
-    own = times_set_anew(values.day("set_on") or 0, anew)
+    own = times_set_anew(own_day(values), anew)
     read = [entry.day for entry in log_of(values).entries if entry.tiller is not None]
     return own != (times_set_anew(read[-1], anew) if read else len(anew))
 
