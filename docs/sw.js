@@ -41,11 +41,21 @@ worker.addEventListener("fetch", (event) => {
 });
 
 async function activate() {
+  await clearOld();
+  await worker.clients.claim();
+  await obeySwitch();
+}
+
+/** Whether it may keep anything: not once the switch was thrown, nor once a newer one has taken its place. */
+function mayKeep() {
+  return !off && worker.serviceWorker?.state !== "redundant";
+}
+
+/** Take away what an older one kept. */
+async function clearOld() {
   const names = await caches.keys();
   const old = names.filter((name) => name.startsWith(PREFIX) && name !== HASHED && name !== PAGES);
   await Promise.all(old.map((name) => caches.delete(name)));
-  await worker.clients.claim();
-  await obeySwitch();
 }
 
 /**
@@ -67,6 +77,8 @@ async function keep(what, port) {
     await fill(HASHED, runtime, "default");
     // The pages may have been cached by the browser in an older state.
     await fill(PAGES, what.addresses, "no-cache");
+    // The older one may have been busy, and have kept more while this one began.
+    if (mayKeep()) await clearOld();
     port.postMessage({ kept: true });
   } catch {
     port.postMessage({ kept: false });
@@ -87,24 +99,26 @@ function filesOf(manifest) {
  * @param {RequestCache} mode
  */
 async function fill(name, addresses, mode) {
+  if (!mayKeep()) throw new Error(name);
   const cache = await caches.open(name);
   const wanted = new Set(addresses.map(String).filter((address) => address.startsWith(SCOPE.href)));
   for (const address of wanted) {
     // What is there already is either hashed or renewed whenever the network answers.
     if (await cache.match(address)) continue;
     const response = await fetch(address, { cache: mode });
-    if (!isOurs(response)) throw new Error(address);
+    if (!isOurs(response) || !mayKeep()) throw new Error(address);
     await cache.put(address, response);
   }
 }
 
 /** @param {Request} request */
 async function cacheFirst(request) {
+  if (!mayKeep()) return fetch(request);
   const cache = await caches.open(HASHED);
   const kept = await cache.match(request.url);
   if (kept) return kept;
   const response = await fetch(request);
-  if (!off && isOurs(response)) await cache.put(request.url, response.clone());
+  if (mayKeep() && isOurs(response)) await cache.put(request.url, response.clone());
   return response;
 }
 
@@ -113,7 +127,7 @@ async function networkFirst(event) {
   const { request } = event;
   const cache = await caches.open(PAGES);
   const fetched = fetch(request).then(async (response) => {
-    if (!off && isOurs(response)) await cache.put(request.url, response.clone());
+    if (mayKeep() && isOurs(response)) await cache.put(request.url, response.clone());
     return response;
   });
   // Also when the cache answers first, the fetch goes on and renews it.
