@@ -21,6 +21,7 @@ HOME = Path(quarterturn.__file__).parent
 MODULES = sorted(HOME.rglob("*.py"))
 FLOORS = {
     "days": 0,
+    "draws": 0,
     "numbers": 0,
     "units": 0,
     "markup": 0,

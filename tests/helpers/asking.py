@@ -18,6 +18,7 @@ from quarterturn.widgets.answer import (
     Drawing,
     Line,
     Offer,
+    OfferRow,
     PartVerdict,
     Points,
     Refusal,
@@ -212,6 +213,8 @@ def texts_of(block: Block) -> tuple[str, ...]:
             return (block.title, *(text for stage in block.stages for text in (stage.text, stage.note)))
         case Offer():
             return (block.title, block.text, block.label)
+        case OfferRow():
+            return (block.title, *(text for one in block.offers for text in (one.text, one.label)))
         case Drawing():
             return (block.caption, block.picture.title, block.picture.description)
         case Line():

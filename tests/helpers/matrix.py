@@ -123,11 +123,12 @@ PAGES = {
     "after": 10,
     "card": 11,
     "log": 12,
+    "practice": 13,
 }
 """Where each page stands in a row of the table."""
 
 STOP, ASK = ("stop",) * 13, ("ask",) * 13
-NO_WINDOW = tuple("no_window" if name == "safe-range" else "stop" for name in PAGES)
+NO_WINDOW = tuple("no_window" if name == "safe-range" else "stop" for name in list(PAGES)[:13])
 _READ = ("explain", "explain", "explain")
 GO = ("go", "go", *_READ, "go", *5 * ("explain",), "go", "example")
 """The log's own answer is an example as long as it is empty."""
@@ -206,7 +207,10 @@ STATES: dict[str, tuple[str, ...]] = {
     "slot as wide as the head": ("open", "open", "refused", "refused", "refused", "refused", *5 * ("refused",), "open",
                                  "example"),
 }  # fmt: skip
-"""Of each record, the state of every page, in the order of `PAGES`; "refused" where an entry of its own form is bad."""
+"""Of each record, the state of every page, in the order of `PAGES`; "refused" where an entry of its own form is bad.
+
+The practice bench is of no bow, and is added below: only a stop or a question of the own bow comes above it."""
+STATES = {record: (*row, row[2] if row[2] in ("stop", "ask") else "explain") for record, row in STATES.items()}
 
 
 def state_of(record: str, page: str) -> str:

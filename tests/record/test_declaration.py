@@ -62,7 +62,15 @@ NUMBERS = """
 175 lower_change, 177 card_size, 179 lower_tried_tiller,
 190 foretell_by, 191 events,
 200 inspected_on, 201 inspected_by, 202 inspection_source, 203 inspection_months, 204 marks_checked,
-205 marks_checked_on, 206 planned_on, 207 planned_weight, 208 planned_tiller, 209 planned_upper, 229 planned_lower
+205 marks_checked_on, 206 planned_on, 207 planned_weight, 208 planned_tiller, 209 planned_upper, 229 planned_lower,
+260 practice_level, 261 practice_bolt, 262 practice_turned, 263 practice_before, 264 practice_came,
+265 practice_deepest, 266 practice_offered, 267 practice_strip, 268 practice_prong, 269 practice_tip,
+270 practice_zero, 271 practice_zero_came, 272 practice_zero_offered, 273 practice_zero_strip,
+274 practice_zero_prong, 275 practice_zero_tip,
+276 practice_touch, 277 practice_touch_came, 278 practice_touch_offered, 279 practice_touch_strip,
+280 practice_touch_prong, 281 practice_touch_tip,
+282 practice_now_turns, 283 practice_now_side, 284 practice_touch_turns, 285 practice_inner, 286 practice_outer,
+287 practice_stands, 288 practice_shown
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",
@@ -102,6 +110,15 @@ OPTIONS = {
     "foretell_by": "both bow readings",
     "people": "one two",
     "length_unit": "mm in",
+    "practice_level": "sight paper play found",
+    **{f"practice_{one}came": "not in out" for one in ("", "zero_", "touch_")},
+    **{f"practice_{one}offered": "rim butt" for one in ("", "zero_", "touch_")},
+    **{f"practice_{one}strip": "paper thin card" for one in ("", "zero_", "touch_")},
+    **{f"practice_{one}prong": "both near far" for one in ("", "zero_", "touch_")},
+    **{f"practice_{one}tip": "free eased" for one in ("", "zero_", "touch_")},
+    "practice_now_side": "out in",
+    "practice_stands": "inside inner outer",
+    "practice_shown": "no yes",
     "look_at": "now past zero middle touch beyond",
     **dict.fromkeys(ITEMS.split(), "fine unsure fault"),
     "bolt_turns": "fine unsure seized",
@@ -292,7 +309,8 @@ def test_every_field_is_asked_somewhere_and_no_form_asks_twice() -> None:
 
 
 def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
-    assert {field.name for field in FIELDS if field.scope is Scope.READER} == {
+    of_the_reader = {field.name for field in FIELDS if field.scope is Scope.READER}
+    assert {name for name in of_the_reader if not name.startswith("practice_")} == {
         *("people", "length_unit", "inspection_months"),
     }
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {

@@ -40,8 +40,31 @@ NEEDED = {"plan": PLANNED, "carry-out": PLANNED}
 """Without it these pages tell no number of the bow, so that none can change."""
 
 
+def _hand(reading: str, at: float, offered: str) -> dict[str, Any]:
+    return {
+        f"practice_{reading}": at,
+        f"practice_{reading}_came": "in",
+        f"practice_{reading}_offered": offered,
+        f"practice_{reading}_strip": "paper",
+        f"practice_{reading}_prong": "both",
+        f"practice_{reading}_tip": "eased",
+    }
+
+
+AT_PRACTICE = COMPLETE | {"practice_level": "found", "practice_bolt": 2, "practice_tip": "eased"}
+AT_PRACTICE |= {"practice_turned": 1.25, "practice_before": 1.25, "practice_came": "out", "practice_deepest": -0.5}
+AT_PRACTICE |= {"practice_offered": "rim", "practice_prong": "both", "practice_strip": "paper"}
+AT_PRACTICE |= {"practice_now_turns": 1, "practice_now_side": "in", "practice_touch_turns": 4.5}
+AT_PRACTICE |= {"practice_inner": 0.25, "practice_outer": 4, "practice_stands": "inside"}
+SHOWN = AT_PRACTICE | _hand("zero", 1, "rim") | _hand("touch", 5.5, "butt") | {"practice_shown": "yes"}
+
+
 def base_of(name: str) -> dict[str, Any]:
     """A record in which the field matters."""
+    if name in ("practice_turned", "practice_before", "practice_came", *WIDGETS["practice"].groups[1].fields):
+        return AT_PRACTICE
+    if name.startswith("practice_"):
+        return SHOWN
     for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
         if part in name:
             return record
@@ -106,6 +129,10 @@ OTHER: dict[str, Any] = {
     "slot_width": 11,
     "bush_length": 17.5,
     "strip_pushed": 4,
+    "practice_bolt": 7,
+    "practice_deepest": -1,
+    "practice_zero_prong": "near",
+    "practice_touch_prong": "near",
     "upper_tried_tiller": 176.3,
     "lower_tried_tiller": 177.3,
 }
@@ -200,12 +227,12 @@ def test_a_kept_field_changes_only_the_lists_of_its_page(widget: str, name: str)
 @each_field
 def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) -> None:
     """Two entered values, both other than the default, give two answers."""
-    if field.inert or not isinstance(field, NumberField):
+    if field.inert or not isinstance(field, NumberField) or field.name == "practice_before":  # only its side counts
         return
     base = base_of(field.name)
     one = another(field, base)
     two = round(one + 0.02 * (field.default - one if one != field.default else field.high - one), 4)
-    if field.name == "clicks_a_turn":
+    if field.name in ("clicks_a_turn", "practice_bolt"):
         two = one + 1  # whole ones
     assert one != two
     assert told(base | {field.name: one}, field) != told(base | {field.name: two}, field)
@@ -240,5 +267,7 @@ def test_every_option_of_a_choice_is_answered(field: AnyField) -> None:
     fitting["lower_in"] = fitting["upper_out"]  # a tiller of no bow is refused
     found = [told(base | fitting.get(option.value, {}) | {field.name: option.value}, field) for option in field.options]
     alike = {"check_manual": 1, "check_lock": 1, "bush_metal": 1, "check_bolt": 0}.get(field.name, 0)
+    if field.name.startswith("practice_") and field.name.endswith(("_came", "_prong")):
+        alike = 1  # the bolt as found has come in; one of the prongs is the one that stops the strip
     distinct = [data for place, data in enumerate(found) if data not in found[:place]]
     assert len(distinct) >= len(found) - alike

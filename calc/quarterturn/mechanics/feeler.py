@@ -79,17 +79,55 @@ def strip_reach(pocket: Pocket, turns: float, strip: float, side: str) -> float 
         ValueError: side is neither "rim" nor "butt".
     """
     _check_strip(strip)
+    _check_side(side)
+    gap = gap_at_rim(pocket, turns) if side == "rim" else gap_at_butt(pocket, turns)
+    return None if gap is None else _reach(pocket, rock_angle(pocket, turns), gap, strip, side)
+
+
+def _check_side(side: str) -> None:
     if side not in ("rim", "butt"):
         raise ValueError(f'side must be "rim" or "butt": {side!r}')
-    gap = gap_at_rim(pocket, turns) if side == "rim" else gap_at_butt(pocket, turns)
-    if gap is None:
-        return None
+
+
+def _reach(pocket: Pocket, angle: float, gap: float, strip: float, side: str) -> float:
+    """How far a strip goes in where the gap is so wide at its side, m."""
     if gap <= strip * (1 + NO_WIDER):
         return 0.0
-    angle = rock_angle(pocket, turns)
     overlap = pocket.rim_reach - bearing_x(pocket, angle)
     closing = math.tan(angle) if side == "rim" else -math.tan(angle)
     return overlap if closing <= 0 else min(overlap, (gap - strip) / closing)
+
+
+def strip_reach_of_slack_limb(pocket: Pocket, turns: float, rest: float, strip: float, side: str) -> float | None:
+    """Return how far a strip goes in while nothing presses the limb outward, as `strip_reach`, m.
+
+    The limb lies at its angle of rest (rad) in the pocket, or where the head pushes it farther in.
+
+    Raises:
+        PocketError, ValueError: as `strip_reach`.
+    """
+    _check_strip(strip)
+    _check_side(side)
+    if rock_angle(pocket, turns) <= rest:
+        return strip_reach(pocket, turns, strip, side)
+    gap = pocket.pitch * turns - back_height(pocket, rest, _place(pocket, rest, side))
+    return _reach(pocket, rest, gap, strip, side)
+
+
+def slack_limb_stops(pocket: Pocket, rest: float, strip: float, side: str) -> float:
+    """Return the turns from flush where a strip (m) stops, turning in, while the limb lies at its angle of rest (rad).
+
+    Raises:
+        PocketError: where the strip is no thickness.
+    """
+    _check_strip(strip)
+    _check_side(side)
+    return (back_height(pocket, rest, _place(pocket, rest, side)) + strip) / pocket.pitch
+
+
+def _place(pocket: Pocket, angle: float, side: str) -> float:
+    """Where a strip is offered, x in m."""
+    return pocket.rim_reach if side == "rim" else bearing_x(pocket, angle)
 
 
 def touch_seen_from_outside(pocket: Pocket, strip: float) -> float:

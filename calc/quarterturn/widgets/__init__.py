@@ -21,6 +21,7 @@ ROOMS = {
     "after": "after",
     "card": "card",
     "log": "log",
+    "practice": "practice",
 }
 """The module of this package whose WIDGET has the name, in the order of the site."""
 

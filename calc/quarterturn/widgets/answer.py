@@ -186,6 +186,15 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
+class OfferRow:
+    """Several offers abreast: their buttons, under one title; each does what its own text says."""
+
+    name: str
+    title: str
+    offers: tuple[Offer, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """One sentence: what an entry just made means, or a bolt in a few words.
 
@@ -242,7 +251,7 @@ class Tally:
     parts: tuple[TallyPart, ...]
 
 
-Block = ValueList | Table | Drawing | Steps | Points | Way | Offer | Line | PartVerdict | Tally
+Block = ValueList | Table | Drawing | Steps | Points | Way | Offer | OfferRow | Line | PartVerdict | Tally
 
 
 class DeferredBlock:
@@ -350,7 +359,8 @@ class Answer:
     @property
     def offers(self) -> tuple[Offer, ...]:
         """What it offers to enter; of what is made later, none."""
-        return tuple(part for part in self.parts if isinstance(part, Offer))
+        rows = tuple(offer for part in self.parts if isinstance(part, OfferRow) for offer in part.offers)
+        return (*(part for part in self.parts if isinstance(part, Offer)), *rows)
 
     def all_values(self) -> tuple[Value, ...]:
         """Every named value of the answer, in order."""

@@ -6,9 +6,11 @@ from quarterturn.numbers import rounded
 from quarterturn.widgets.answer import (
     VERSION,
     Answer,
+    Block,
     Drawing,
     Line,
     Offer,
+    OfferRow,
     PartVerdict,
     Points,
     Stage,
@@ -37,7 +39,7 @@ def answer_data(answer: Answer) -> dict[str, object]:
         "steps": [_steps(block) for block in blocks if isinstance(block, Steps)],
         "points": [_points(block) for block in blocks if isinstance(block, Points)],
         "ways": [_way(block) for block in blocks if isinstance(block, Way)],
-        "offers": [_offer(block) for block in blocks if isinstance(block, Offer)],
+        "offers": [_offer(one) for block in blocks for one in _offers(block)],
         "lines": [_line(block) for block in blocks if isinstance(block, Line)],
         "verdicts": [_part_verdict(block) for block in blocks if isinstance(block, PartVerdict)],
         "counts": [_count(block) for block in blocks if isinstance(block, Tally)],
@@ -89,6 +91,12 @@ def _points(block: Points) -> dict[str, object]:
 
 def _way(block: Way) -> dict[str, object]:
     return {"name": block.name, "title": block.title, "stages": [_stage(stage) for stage in block.stages]}
+
+
+def _offers(block: Block) -> tuple[Offer, ...]:
+    if isinstance(block, OfferRow):
+        return block.offers
+    return (block,) if isinstance(block, Offer) else ()
 
 
 def _offer(block: Offer) -> dict[str, object]:

@@ -51,6 +51,7 @@ class Widget:
         blocks: the names of other blocks that it may give, and does not give for an empty record.
         explains: whether it only explains and gives no verdict on a bow.
         of_any_bolt: whether its verdict is of bolts too that are not for turning.
+        of_no_bow: whether nothing on its page is of the reader's bow, so that no link and no clearing is offered there.
         about: of what is open, what this page is about; the rest is said beside its own, where that is open too.
         notes: what stands at the end of every answer that has parts: under which assumptions, from which sources.
         next: the pages that come next, where the answer names no others.
@@ -68,6 +69,7 @@ class Widget:
     blocks: frozenset[str] = frozenset()
     explains: bool = False
     of_any_bolt: bool = False
+    of_no_bow: bool = False
     about: frozenset[Kind] = frozenset(Kind)
     notes: tuple[Points, ...] = ()
     next: tuple[Stage, ...] = ()

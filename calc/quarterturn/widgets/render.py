@@ -21,6 +21,7 @@ from quarterturn.widgets.answer import (
     Line,
     Missing,
     Offer,
+    OfferRow,
     PartVerdict,
     Points,
     Slider,
@@ -133,6 +134,8 @@ def _block(block: Block, widget: str) -> str:
             return _section(widget, block.name, block.title, _way(block, widget))
         case Offer():
             return _section(widget, block.name, block.title, _offer(block, widget))
+        case OfferRow():
+            return _section(widget, block.name, block.title, _offer_row(block, widget))
         case Line():
             return _line(block, widget)
         case PartVerdict():
@@ -305,6 +308,16 @@ def _offer(block: Offer, widget: str) -> str:
         f'<button type="button" class="qt-button qt-offer" id="{key}-button" data-offer="{block.name}">'
         f"{escape(block.label)}</button>"
     )
+
+
+def _offer_row(block: OfferRow, widget: str) -> str:
+    """Their buttons abreast, each with what it does as its description."""
+    buttons = "".join(
+        f'<button type="button" class="qt-button qt-offer" id="{widget}-{one.name}-button" data-offer="{one.name}" '
+        f'title="{escape(one.text)}">{escape(one.label)}</button>'
+        for one in block.offers
+    )
+    return f'<p class="qt-offer-row" id="{widget}-{block.name}-row">{buttons}</p>'
 
 
 def _stage(stage: Stage, key: str) -> str:

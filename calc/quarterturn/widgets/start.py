@@ -73,6 +73,7 @@ LISTS = (("learn", "Learn"), ("measure", "Measure"), ("set", "Set"), ("keep", "K
 OF = {
     "pocket": "learn",
     "load": "learn",
+    "practice": "learn",
     "": "measure",
     "before": "measure",
     "safe-range": "measure",
@@ -191,6 +192,7 @@ def _reading(values: Values) -> list[Stage]:
     return [
         Stage("How the pocket works", "pocket", "", "read", "a picture to turn, ten minutes"),
         Stage("What the bolt carries", "load", "", "read", "why not past the end, five minutes"),
+        Stage("Practise on a made-up bolt", "practice", "", "read", "by feel, before you touch a bow"),
     ]
 
 

@@ -19,6 +19,7 @@ from quarterturn.record.fields import (
     log,
     plan,
     pocket,
+    practice,
     strip_and_margins,
     view,
 )
@@ -53,6 +54,7 @@ FIELDS: tuple[AnyField, ...] = (
     *log.LOG,
     *log.EVENTS,
     *card.CARD,
+    *practice.PRACTICE,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}
