@@ -5,7 +5,7 @@ from __future__ import annotations
 from quarterturn import units
 from quarterturn.numbers import trimmed
 from quarterturn.record.entries import Entry
-from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role
+from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role, Scope
 from quarterturn.record.fields import FIELDS
 from quarterturn.widgets.answer import Block, Table
 from quarterturn.widgets.safe_range.form import ASKED
@@ -62,7 +62,7 @@ def entered(found: SafeRanges) -> list[Block]:
     unusable = {problem.name for problem in found.values.problems}
     for field in FIELDS:
         entry = found.values.record.entries.get(field.name)
-        if entry is None or not found.values.matters(field.name) or field.scope.value == "view":
+        if entry is None or not found.values.matters(field.name) or not _is_of_the_bench(field):
             continue
         if field.name in unusable:
             continue
@@ -70,6 +70,11 @@ def entered(found: SafeRanges) -> list[Block]:
     if not rows:
         return []
     return [Table("entered", "What was entered", ("field", "entry"), tuple(rows), folded=True)]
+
+
+def _is_of_the_bench(field: AnyField) -> bool:
+    """Whether it is of the bow, or of the reader and asked for here; what was practised is of neither."""
+    return field.scope is Scope.BOW or (field.scope is Scope.READER and not field.name.startswith("practice_"))
 
 
 def _in_words(field: AnyField, entry: Entry) -> str:

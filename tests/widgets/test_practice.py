@@ -1,0 +1,283 @@
+"""The practice bench as a reader works it: only by what its answers offer and its boxes take."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+
+from helpers.asking import Data, answered, lines_of, picture_of, points_of, read, table_of
+from quarterturn.bench.practice import EIGHTH, LEVELS, made_up_bolt
+from quarterturn.record.entries import Entry
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.answer import Answer, Offer, Refusal, State, name_of
+from quarterturn.widgets.practice.form import OF_THIS_BOLT
+from quarterturn.widgets.practice.wording import counted, eighths
+
+SECRETS = ("inside", "truth-scale", "losses", "lessons", "outcome")
+
+
+@dataclass
+class Reader:
+    """A record, and the hand that fills it by the answer's buttons and boxes."""
+
+    record: Data = field(default_factory=lambda: {"version": 1})
+    presses: int = 0
+
+    def answer(self) -> Answer:
+        """The answer; what the page keeps of it is kept."""
+        answer = answered(self.record, "practice")
+        self._enter(dict(answer.keeps))
+        return answer
+
+    def _enter(self, entries: dict[str, Entry | None]) -> None:
+        for name, entry in entries.items():
+            self.record.pop(name, None)
+            if entry is not None:
+                self.record[name] = float(entry.typed) if entry.unit in ("turn", "count") else entry.typed
+
+    def offers(self) -> dict[str, Offer]:
+        return {offer.name: offer for offer in self.answer().offers}
+
+    def press(self, name: str) -> None:
+        self.presses += 1
+        self._enter(dict(self.offers()[name].entries))
+
+    def choose(self, **entries: Any) -> None:
+        self.record |= {f"practice_{name}": value for name, value in entries.items()}
+
+    def feel(self) -> str:
+        return lines_of(self.answer())["feel"].text
+
+    def turn_until(self, offer: str, *words: str) -> None:
+        for _ in range(200):
+            if any(word in self.feel() for word in words):
+                return
+            self.press(offer)
+        raise AssertionError(f"never {words}")
+
+    def find_both(self) -> None:
+        """As the worksheet says it: zero at the rim from outside, first touch at the butt end, both coming in."""
+        if self.record.get("practice_level") in (None, "sight"):
+            self.turn_until("key-in", "flat on each other")
+            self.press("call-zero")
+            self.turn_until("key-out", "do not touch")
+            self.turn_until("key-in", "butt end touches")
+            self.press("call-touch")
+            return
+        self.choose(tip="eased", prong="both", offered="rim")
+        self.turn_until("key-out", "goes")
+        self.turn_until("key-in", "does not go in", "hard stop")
+        self.press("call-zero")
+        self.choose(offered="butt")
+        self.turn_until("key-out", "goes")
+        self.turn_until("key-in", "does not go in")
+        self.press("call-touch")
+
+    def count_and_answer(self) -> None:
+        """Counts as the key went, and the range that keeps a quarter turn at each end, in quarters inward."""
+        zero, touch = self.record["practice_zero"], self.record["practice_touch"]
+        to_mark, to_touch = round(-zero * 8) / 8, round((touch - zero) * 8) / 8
+        self.choose(now_turns=abs(to_mark), now_side="out" if to_mark >= 0 else "in", touch_turns=to_touch)
+        if to_mark < 0:
+            self.choose(stands="inner")
+        elif to_mark > to_touch:
+            self.choose(stands="outer")
+        else:
+            self.choose(stands="inside", inner=0.25, outer=math.floor(4 * (to_touch - 0.4)) / 4)
+
+
+def at(level: str, number: int) -> Reader:
+    return Reader({"version": 1, "practice_level": level, "practice_bolt": number})
+
+
+@pytest.mark.parametrize("level", LEVELS)
+@pytest.mark.parametrize("number", [1, 2, 3, 77])
+def test_a_careful_reader_comes_out_right(level: str, number: int) -> None:
+    """The whole way, by buttons alone; what is lost then is paper's and the step's, and adds up."""
+    reader = at(level, number)
+    reader.find_both()
+    reader.count_and_answer()
+    assert not {name_of(part) for part in reader.answer().parts} & set(SECRETS)
+    reader.press("show")
+    answer = reader.answer()
+    bolt = made_up_bolt(number, level)
+    if bolt.stands == "inside":
+        assert answer.title == f"Bolt {number}: your range lies well inside both ends"
+    else:
+        assert answer.title.startswith(f"Bolt {number}: right, it was past")
+        assert "bow technician" in answer.verdict
+    rows = table_of(answer, "losses").rows
+    assert {row[0] for row in rows} <= {
+        *("zero, in all", "first touch, in all", "the strip's thickness", "where you stopped turning"),
+    }
+    assert {name_of(part) for part in answer.parts} >= set(SECRETS)
+    assert picture_of(answer, "inside").title == "The pocket, as it was found"
+
+
+def signed(cell: str) -> float:
+    return -read(cell) if cell.endswith("in") else read(cell)
+
+
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_each_fault_is_named_and_the_parts_make_the_whole(number: int) -> None:
+    """A reading on one prong, come to by turning out, and another count: each has its row, and they add up."""
+    bolt = made_up_bolt(number, "found")
+    reader = at("found", number)
+    reader.choose(tip="eased", prong="far" if bolt.prong > 0 else "near", offered="rim")
+    reader.turn_until("key-out", "goes")
+    reader.press("call-zero")
+    reader.choose(offered="butt", touch_turns=1, now_turns=1, stands="outer")
+    reader.press("key-out-whole")
+    reader.press("call-touch")
+    reader.press("show")
+    rows = table_of(reader.answer(), "losses").rows
+    causes = [row[0] for row in rows]
+    assert {"one prong only", "play of the thread", "the strip's thickness", "where you stopped turning"} <= set(causes)
+    assert {"your mark: the count", "first touch: the count"} & set(causes)
+    first, second = causes.index("zero, in all"), causes.index("first touch, in all")
+    for start, end in ((first, second), (second, len(rows))):
+        parts = [signed(row[1]) for row in rows[start + 1 : end] if "count" not in row[0]]
+        assert math.fsum(parts) == pytest.approx(signed(rows[start][1]), abs=0.006 * len(parts))
+    why = {row[0]: row[2] for row in rows}
+    assert why["play of the thread"].endswith("Come to each reading by turning in.")
+    assert why["one prong only"].endswith("The first that stops the strip counts.")
+
+
+def test_a_tip_that_was_let_go_is_told() -> None:
+    reader = at("paper", 1)
+    reader.choose(tip="free", prong="both", offered="rim")
+    reader.turn_until("key-out", "goes")
+    reader.turn_until("key-in", "does not go in")
+    reader.press("call-zero")
+    reader.choose(now_turns=2, touch_turns=4, stands="inside", inner=0.25, outer=3.5)
+    reader.press("show")
+    answer = reader.answer()
+    (row,) = [row for row in table_of(answer, "losses").rows if row[0] == "the tip not eased"]
+    assert signed(row[1]) < -0.3
+    assert "past flush" in answer.title or "past an end" in answer.title or "too near" in answer.title
+    assert any("past flush" in point for point in points_of(answer, "lessons"))
+
+
+@pytest.mark.parametrize(
+    ("inner", "outer", "title"),
+    [
+        (0.25, 3.5, "your range lies well inside both ends"),
+        (-0.3, 3.5, "your range comes too near an end"),
+        (-2, 3.5, "your range goes past an end"),
+        (0.25, 4.2, "your range comes too near an end"),
+        (0.25, 6, "your range goes past an end"),
+    ],
+)
+def test_a_range_is_judged_at_both_ends(inner: float, outer: float, title: str) -> None:
+    reader = at("paper", 1)
+    reader.find_both()
+    reader.choose(now_turns=2, touch_turns=4, stands="inside", inner=inner, outer=outer)
+    reader.press("show")
+    assert reader.answer().title == f"Bolt 1: {title}"
+
+
+def test_a_bolt_past_its_end_is_no_place_for_a_range() -> None:
+    """Whoever says that it was inside is told, whatever range was chosen."""
+    reader = at("found", 1)
+    reader.find_both()
+    reader.choose(now_turns=1, touch_turns=5, stands="inside", inner=0.25, outer=4)
+    reader.press("show")
+    answer = reader.answer()
+    assert answer.title == "Bolt 1: you say inside its range, it was past flush"
+    assert "leave the string off" in answer.verdict
+
+
+def test_the_count_is_kept_at_the_easy_levels_only() -> None:
+    for level in LEVELS:
+        reader = at(level, 1)
+        reader.press("key-out-whole")
+        reader.press("key-in")
+        said = lines_of(reader.answer())["count"].text
+        if level in ("sight", "paper"):
+            assert said == "Your count: ⅞ turn out from where you found it."
+        else:
+            assert not re.search(r"\d|⅛|⅞", said)
+
+
+def test_what_is_not_yet_shown_is_nowhere_told() -> None:
+    """No number of the truth, nor the words of a state of contact, before the pocket is opened."""
+    for number in range(1, 12):
+        bolt = made_up_bolt(number, "paper")
+        data = str(answered({"practice_level": "paper", "practice_bolt": number}, "practice").as_data())
+        assert f"{bolt.touch:.2f}" not in data.replace("touch", "")
+        assert "flush" not in data.split("svg")[0].lower().replace("how the pocket works", "")
+        assert "The butt end touches the head" not in data
+
+
+def test_a_stop_is_felt_and_goes_no_farther() -> None:
+    reader = at("play", 3)
+    reader.choose(tip="eased", prong="both")
+    reader.turn_until("key-in-whole", "hard stop")
+    before = reader.record["practice_turned"]
+    reader.press("key-in")
+    assert reader.record["practice_turned"] == before
+    assert reader.feel() == "The bolt comes to a hard stop. Do not force it."
+    reader.press("key-out")
+    assert reader.record["practice_turned"] == pytest.approx(before + EIGHTH)
+
+
+def test_another_bolt_forgets_this_one_and_keeps_the_level() -> None:
+    reader = at("paper", 99_999)
+    assert "another" not in reader.offers()
+    reader.press("key-out")
+    reader.press("call-zero")
+    reader.press("another")
+    assert reader.record == {"version": 1, "practice_level": "paper", "practice_bolt": 1}
+    assert set(OF_THIS_BOLT) | {"practice_level", "practice_bolt"} == set(WIDGETS["practice"].fields())
+
+
+def test_nothing_of_the_bow_changes_it_and_it_changes_no_other_page() -> None:
+    from helpers.asking import COMPLETE, STRUNG
+
+    reader = at("paper", 5)
+    reader.find_both()
+    alone = reader.answer()
+    assert answered(COMPLETE | STRUNG | reader.record, "practice").parts[0] == alone.parts[0]
+    for name in WIDGETS:
+        if name != "practice":
+            both, own = (answered(COMPLETE | STRUNG | more, name).as_data() for more in (reader.record, {}))
+            assert both == own
+
+
+@pytest.mark.parametrize(
+    ("entries", "name", "part"),
+    [
+        ({"practice_bolt": 1.5}, "practice_bolt", "a whole number, 1 to 99999"),
+        ({"practice_bolt": 0}, "practice_bolt", "1 to 99999"),
+        ({"practice_inner": 3, "practice_outer": 2}, "practice_outer", "farther out than where it begins"),
+        ({"practice_turned": 21}, "practice_turned", "-20 to 20"),
+        ({"practice_now_turns": "two"}, "practice_now_turns", ""),
+    ],
+)
+def test_bad_input_is_a_sentence(entries: Data, name: str, part: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        answered(entries, "practice")
+    (problem,) = refused.value.problems
+    assert problem.name == name
+    assert part.replace("-", "−") in problem.sentence.replace("-", "−")
+    assert problem.sentence.startswith(BY_NAME[name].label)
+
+
+def test_turns_are_said_in_eighths() -> None:
+    assert [eighths(turns) for turns in (0, 0.125, -1.5, 2.0, 0.06, 0.07)] == ["0", "⅛", "1½", "2", "0", "⅛"]
+    assert [counted(turns) for turns in (0.01, 1, -1.125, 0.5)] == [
+        "no turn",
+        "1 turn out",
+        "1⅛ turns in",
+        "½ turn out",
+    ]
+
+
+def test_it_gives_no_verdict_on_a_bow() -> None:
+    for level in LEVELS:
+        assert answered({"practice_level": level}, "practice").state is State.EXPLAIN
