@@ -159,6 +159,7 @@ PAGE_OF = {
     "after": "after/",
     "card": "keep/",
     "log": "keep/",
+    "practice": "practice/",
 }
 """On which page a calculator answers."""
 MAIN = {path: widget for widget, path in reversed(PAGE_OF.items())}

@@ -145,6 +145,7 @@ def _from_the_side(scene: ClosedScene, under: float, prefix: str) -> list[Elemen
         svg.text(38, HEIGHT - 14, svg.shortened(scene.felt, 200, SIZE, bold=True), size=SIZE,
                  class_="qt-text qt-strong qt-halo-riser", id=f"{prefix}-felt"),
         svg.rect(4, 114, WIDTH - 8, HEIGHT - 118, class_="qt-frame"),
+        svg.rect(left - 10, under - HEAD_HIGH * SCALE - 10, 2 * half + 20, HEAD_HIGH * SCALE + 20, class_="qt-grip"),
     ]  # fmt: skip
 
 
@@ -183,6 +184,8 @@ def small_dial(turned: float, *, prefix: str, title: str, name: str) -> Picture:
 # The same with the cheek taken off
 
 OPEN_HEIGHT, OPEN_FLUSH, TALLER = 216.0, 150.0, 2.0
+GRIP = 48.0
+"""Of the head, what a finger takes hold of: beside it a swipe scrolls the page."""
 
 
 def opened_pocket(
@@ -218,6 +221,8 @@ def opened_pocket(
         *pocket_parts.hidden_shank(scene, view),
         *pocket_parts.head(scene, view),
     ]
+    under = view.y(scene.head)
+    drawn.append(svg.rect(view.x(0) - GRIP, under - GRIP, 2 * GRIP, GRIP, class_="qt-grip"))
     attributes = {} if drag is None else _drag_attributes(drag, view.y(1000 * drag.pitch * found), view.scale_y)
     children = _opened(drawn, prefix, attributes)
     return svg.picture(name, title, f"{SEEN[scene.state]}.", WIDTH, OPEN_HEIGHT, children, prefix=prefix)

@@ -57,7 +57,7 @@ PRACTICE: tuple[AnyField, ...] = (
         role=Role.SETTING,
         default=1.0,
         default_from="the first one",
-        limits=(1.0, 99_999.0, "so many are made up"),
+        limits=(1.0, 99_999.0, "these are made up"),
         step=1.0,
     ),
     _turns(
@@ -71,7 +71,7 @@ PRACTICE: tuple[AnyField, ...] = (
         slider_high=8.0,
     ),
     _turns(
-        263, "practice_before", "Bolt, as answered last", "It tells which way the bolt went.", limits=_FAR, step=0.125
+        263, "practice_before", "Bolt, as answered last", "It shows which way the bolt went.", limits=_FAR, step=0.125
     ),
     _choice(264, "practice_came", "Turned last", "The page writes it down.", *_WAY),
     _turns(265, "practice_deepest", "Farthest in so far", "The page writes it down.", limits=_FAR, step=0.125),
@@ -88,7 +88,7 @@ PRACTICE: tuple[AnyField, ...] = (
         267,
         "practice_strip",
         "Take a strip",
-        "A thinner one tells more, and is harder to feel.",
+        "A thinner one is better, and harder to feel.",
         *_STRIPS,
         role=Role.SETTING,
         when=_CLOSED,
@@ -117,7 +117,7 @@ PRACTICE: tuple[AnyField, ...] = (
     _count(
         282,
         "practice_now_turns",
-        "Turns from zero to your mark",
+        "Your mark, from zero",
         "Where the bolt was when you began.",
         default=2.5,
         limits=(0.0, 20.0, "no limb bolt has more turns"),
@@ -134,7 +134,7 @@ PRACTICE: tuple[AnyField, ...] = (
     _count(
         284,
         "practice_touch_turns",
-        "Turns from zero to first touch",
+        "First touch, from zero",
         "Counted out from zero.",
         default=5.0,
         limits=(0.0, 20.0, "no limb bolt has more turns"),

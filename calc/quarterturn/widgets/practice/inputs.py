@@ -119,7 +119,8 @@ def _made_up(number: int, level: str) -> MadeUpBolt:
 def _hand(values: Values, bolt: MadeUpBolt) -> Hand:
     """The hand now; which way it came follows from where the bolt was at the last answer."""
     turned = values.number("practice_turned")
-    went = practice.key_of(bolt, turned) - practice.key_of(bolt, values.optional("practice_before") or 0.0)
+    before = practice.key_of(bolt, values.optional("practice_before") or 0.0)
+    went = plain_turns(practice.key_of(bolt, turned) - before)
     came = LastTurn(values.choice("practice_came"))
     if not same(went, 0.0):
         came = LastTurn.OUT if went > 0 else LastTurn.IN
@@ -155,13 +156,20 @@ def reading_entries(reading: str, shown: PracticeInputs) -> Entries:
 
 
 def keeps(shown: PracticeInputs) -> Entries:
-    """What the page keeps of the way the bolt has gone."""
-    values, turned = shown.values, shown.felt.turned
-    if not values.entered("practice_turned"):
+    """What the page keeps of the way the bolt has gone: nothing where it has not moved since the last answer.
+
+    Where it was is written last: while only a part of this is written, the bolt has still come the same way.
+    """
+    before = practice.key_of(shown.bolt, shown.values.optional("practice_before") or 0.0) - shown.bolt.found
+    if same(plain_turns(before), plain_turns(shown.felt.turned)):
         return ()
-    kept = (
-        ("practice_before", turned_entry(turned)),
+    return (
         ("practice_came", Entry(shown.hand.came.value)),
         ("practice_deepest", turned_entry(shown.deepest)),
+        ("practice_before", turned_entry(shown.felt.turned)),
     )
-    return tuple((name, entry) for name, entry in kept if values.record.entries.get(name) != entry)
+
+
+def plain_turns(turns: float) -> float:
+    """As it is entered."""
+    return float(plain(turns, 6))
