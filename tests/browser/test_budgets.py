@@ -41,7 +41,7 @@ BUDGETS = {
     "set/": (7000, 4800, 950, 4),
     "after/": (7000, 4800, 800, 5),
     "keep/": (7000, 4800, 650, 6),
-    "practice/": (4200, 3200, 200, 8),
+    "practice/": (4200, 3200, 200, 9),
 }
 """px at 390 and at 1280, words open at first, boxes and questions open at first."""
 WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions"}

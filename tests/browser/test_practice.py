@@ -156,3 +156,98 @@ def test_nonsense_is_named_at_its_box(page: Page, server: Server) -> None:
     sheet.type_into("practice_bolt", "1.5")
     expect(sheet.error("practice_bolt")).to_contain_text("a whole number, 1 to 99999")
     assert page.input_value("#f-practice_bolt") == "1.5"
+
+
+def work_out(hand: Finger) -> str:
+    """A student's way to the truth with paper, counted by the buttons that were pressed; the code that is shown."""
+    page = hand.page
+    hand.choose("practice_tip", "eased")
+    hand.choose("practice_prong", "both")
+    Sheet(page).settled()
+    out = turn(hand, "key-out", "goes")
+    back = turn(hand, "key-in", "does not go in")
+    hand.tap("#practice-call-zero-button")
+    Sheet(page).settled()
+    hand.choose("practice_offered", "butt")
+    Sheet(page).settled()
+    eighths = 0
+    while "does not go in" in page.locator(FEEL).inner_text():
+        eighths += 8 + turn(hand, "key-out-whole", "does not", "goes", "through") * 8
+        hand.tap("#practice-key-out-whole-button")
+        Sheet(page).settled()
+    eighths -= turn(hand, "key-in", "does not go in")
+    hand.tap("#practice-call-touch-button")
+    Sheet(page).settled()
+    hand.fill("practice_now_turns", str((back - out) / 8))
+    hand.choose("practice_now_side", "out")
+    hand.fill("practice_touch_turns", str(eighths / 8))
+    hand.choose("practice_stands", "inside")
+    hand.fill("practice_inner", "0.25")
+    hand.fill("practice_outer", str(int(4 * (eighths / 8 - 0.4)) / 4))
+    hand.tap("#practice-show-button")
+    code = page.locator("#practice-code")
+    expect(code).to_contain_text("Code for your instructor")
+    return code.inner_text().removeprefix("Code for your instructor: ").rstrip(".")
+
+
+def test_an_instructor_and_two_students(browser: Browser, server: Server, watch: Watch) -> None:
+    """The link of a task, two phones with two bolts, two codes, read on the instructor's page."""
+    with watched_page(browser, watch) as desk:
+        sheet = open_sheet(desk, server, "practice/").unfold()
+        sheet.choose("practice_level", "paper")
+        sheet.fill("practice_task", "4711")
+        address = desk.locator("#practice-task-address").inner_text().removeprefix("Link to this task: ")
+        assert address == f"{server.address}practice/?task=4711&level=paper"
+        assert desk.locator("#practice-task-code-figure").is_visible()
+        codes = []
+        for student, bolt in ((1, 95294), (2, 3798)):
+            with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+                page.goto(address)
+                Sheet(page).settled()
+                expect(page.locator("#practice-task")).to_have_text("Task 4711: enter your number in the class.")
+                assert "?" not in page.url
+                hand = Finger(page)
+                hand.fill("practice_student", str(student))
+                expect(page.locator("#practice-task")).to_contain_text(f"your bolt is {bolt}, with paper")
+                codes.append(work_out(hand))
+        assert codes[0] != codes[1]
+        for student, code in enumerate(codes, 1):
+            sheet.fill("practice_code", code)
+            expect(desk.locator("#practice-tell-code")).to_contain_text(f"number {student}, with paper")
+            expect(desk.locator("#practice-tell-code")).to_contain_text("from: well inside, to: well inside.")
+        sheet.fill("practice_code", codes[0][:-1] + ("1" if codes[0][-1] != "1" else "2"))
+        expect(desk.locator("#practice-tell-code")).to_contain_text("A digit of it is wrong")
+
+
+@pytest.mark.parametrize("query", ["?task=0&level=paper", "?task=12&level=hard", "?task=<b>&level=paper", "?task=7"])
+def test_a_link_that_is_no_task_says_so_and_changes_nothing(page: Page, server: Server, query: str) -> None:
+    open_sheet(page, server, "practice/" + query)
+    expect(page.locator(".qt-status")).to_contain_text("This link to a task is not whole.")
+    assert page.input_value("#f-practice_task") == ""
+    assert "?" not in page.url
+
+
+def test_a_task_clears_another_bolt_and_undo_has_it_back(page: Page, server: Server) -> None:
+    sheet = open_sheet(page, server, "practice/")
+    page.locator("#practice-key-out-button").click()
+    sheet.settled()
+    page.goto(f"{server.address}practice/?task=12&level=found")
+    Sheet(page).settled()
+    assert kept_record(page)["practice_task"]["typed"] == "12"
+    assert "practice_turned" not in kept_record(page)
+    Sheet(page).tool("undo").click()
+    Sheet(page).settled()
+    expect(page.locator(COUNT)).to_have_text("Your count: ⅛ turn out from where you found it.")
+    expect(page.locator("#f-practice_task")).to_have_value("")
+
+
+def test_no_press_is_lost(page: Page, server: Server) -> None:
+    """A press before the calculator runs, and eight quick ones, faster than the answers: each is an eighth."""
+    page.goto(server.address + "practice/")
+    page.locator("#practice-key-out-button").click()
+    expect(page.locator(COUNT)).to_have_text("Your count: ⅛ turn out from where you found it.")
+    Sheet(page).settled()
+    page.evaluate("""() => {
+      for (let press = 0; press < 8; press += 1) document.getElementById("practice-key-out-button").click();
+    }""")
+    expect(page.locator(COUNT)).to_have_text("Your count: 1⅛ turns out from where you found it.")

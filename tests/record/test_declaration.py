@@ -70,7 +70,8 @@ NUMBERS = """
 276 practice_touch, 277 practice_touch_came, 278 practice_touch_offered, 279 practice_touch_strip,
 280 practice_touch_prong, 281 practice_touch_tip,
 282 practice_now_turns, 283 practice_now_side, 284 practice_touch_turns, 285 practice_inner, 286 practice_outer,
-287 practice_stands, 288 practice_shown
+287 practice_stands, 288 practice_shown,
+289 practice_task, 290 practice_student, 291 practice_class, 292 practice_key, 293 practice_code
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",
@@ -119,6 +120,7 @@ OPTIONS = {
     "practice_now_side": "out in",
     "practice_stands": "inside inner outer",
     "practice_shown": "no yes",
+    "practice_key": "no yes",
     "look_at": "now past zero middle touch beyond",
     **dict.fromkeys(ITEMS.split(), "fine unsure fault"),
     "bolt_turns": "fine unsure seized",

@@ -15,6 +15,7 @@ from helpers.asking import ALONE, CLAMP, COMPLETE, MAKER, STRUNG, answered, chan
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
+from quarterturn.widgets.practice.inputs import WHOLE
 
 LISTS = ("entered", "assumed")
 """Tables that only repeat the record."""
@@ -63,6 +64,8 @@ def base_of(name: str) -> dict[str, Any]:
     """A record in which the field matters."""
     if name in ("practice_turned", "practice_before", "practice_came", *WIDGETS["practice"].groups[1].fields):
         return AT_PRACTICE
+    if name in ("practice_task", "practice_student", "practice_class", "practice_key"):
+        return SHOWN | {"practice_task": 4711, "practice_student": 3, "practice_class": 12, "practice_key": "yes"}
     if name.startswith("practice_"):
         return SHOWN
     for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
@@ -130,6 +133,9 @@ OTHER: dict[str, Any] = {
     "bush_length": 17.5,
     "strip_pushed": 4,
     "practice_bolt": 7,
+    "practice_task": 12,
+    "practice_student": 4,
+    "practice_class": 5,
     "practice_deepest": -1,
     "practice_zero_prong": "near",
     "practice_touch_prong": "near",
@@ -232,7 +238,7 @@ def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) ->
     base = base_of(field.name)
     one = another(field, base)
     two = round(one + 0.02 * (field.default - one if one != field.default else field.high - one), 4)
-    if field.name in ("clicks_a_turn", "practice_bolt"):
+    if field.name in ("clicks_a_turn", *WHOLE):
         two = one + 1  # whole ones
     assert one != two
     assert told(base | {field.name: one}, field) != told(base | {field.name: two}, field)

@@ -9,13 +9,17 @@ from typing import Any
 
 import pytest
 
-from helpers.asking import Data, answered, lines_of, picture_of, points_of, read, table_of
+from helpers.asking import COMPLETE, STRUNG, Data, answered, lines_of, picture_of, points_of, read, table_of
+from helpers.codes import drawn
+from helpers.codes import read as read_codes
 from quarterturn.bench.practice import EIGHTH, LEVELS, made_up_bolt
 from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.parsing import from_data
+from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Offer, Refusal, State, name_of
-from quarterturn.widgets.practice.form import OF_THIS_BOLT
+from quarterturn.widgets.practice.form import CLASS, OF_THIS_BOLT, TASK
 from quarterturn.widgets.practice.wording import counted, eighths
 
 SECRETS = ("inside", "truth-scale", "losses", "lessons", "outcome")
@@ -233,12 +237,10 @@ def test_another_bolt_forgets_this_one_and_keeps_the_level() -> None:
     reader.press("call-zero")
     reader.press("another")
     assert reader.record == {"version": 1, "practice_level": "paper", "practice_bolt": 1}
-    assert set(OF_THIS_BOLT) | {"practice_level", "practice_bolt"} == set(WIDGETS["practice"].fields())
+    assert set(OF_THIS_BOLT) | {"practice_level", "practice_bolt", *TASK, *CLASS} == set(WIDGETS["practice"].fields())
 
 
 def test_nothing_of_the_bow_changes_it_and_it_changes_no_other_page() -> None:
-    from helpers.asking import COMPLETE, STRUNG
-
     reader = at("paper", 5)
     reader.find_both()
     alone = reader.answer()
@@ -281,3 +283,73 @@ def test_turns_are_said_in_eighths() -> None:
 def test_it_gives_no_verdict_on_a_bow() -> None:
     for level in LEVELS:
         assert answered({"practice_level": level}, "practice").state is State.EXPLAIN
+
+
+# In a class
+
+
+def finished(task: int, student: int, level: str = "paper") -> tuple[Reader, str]:
+    """A careful student's bench, and the code that it shows."""
+    reader = Reader({"version": 1, "practice_level": level, "practice_task": task, "practice_student": student})
+    reader.find_both()
+    reader.count_and_answer()
+    reader.press("show")
+    said = lines_of(reader.answer())["code"].text
+    found = re.fullmatch(r"Code for your instructor: ([\d ]+)\.", said)
+    assert found
+    return reader, found[1]
+
+
+def test_two_students_and_their_instructor() -> None:
+    """Neighbours have other bolts; each code says of whom it is and what came of it; the key is the bolts' own."""
+    (one, first), (other, second) = finished(4711, 1), finished(4711, 2)
+    assert one.answer().title == "Bolt 95294: your range lies well inside both ends"
+    assert other.answer().title == "Bolt 3798: your range lies well inside both ends"
+    assert first != second
+    assert "another" not in one.offers()
+    for code, number, bolt in ((first, 1, 95294), (second, 2, 3798)):
+        line = lines_of(answered({"practice_code": code}, "practice"))["tell-code"]
+        assert line.mark == "go"
+        assert line.text == (
+            f"Task 4711, number {number}, with paper, bolt {bolt}: rightly said where it was; "
+            "from: well inside, to: well inside."
+        )
+    instructor = {"practice_level": "paper", "practice_task": 4711, "practice_class": 2, "practice_key": "yes"}
+    rows = table_of(answered(instructor, "practice"), "answer-key").rows
+    for row, number in zip(rows, (95294, 3798), strict=True):
+        made = made_up_bolt(number, "paper")
+        assert row[1:] == (str(number), "inside its range", f"{made.found:.2f}", f"{made.touch:.2f}")
+
+
+def test_a_code_of_what_went_wrong_says_so() -> None:
+    reader, _ = finished(4711, 5, "found")
+    reader.choose(stands="inside", inner=-1, outer=9)
+    said = lines_of(reader.answer())["code"].text.removeprefix("Code for your instructor: ").rstrip(".")
+    line = lines_of(answered({"practice_code": said}, "practice"))["tell-code"]
+    assert line.mark == "ask"
+    assert "wrongly said where it was; from: " in line.text
+    assert line.text.endswith("to: past the end.")
+
+
+def test_a_code_that_is_none_is_told_and_kept() -> None:
+    line = lines_of(answered({"practice_code": "2 04711 017"}, "practice"))["tell-code"]
+    assert (line.mark, line.text) == ("stop", "A code has 14 digits, and this has 9.")
+    assert lines_of(answered({}, "practice"))["tell-code"].text == ""
+
+
+def test_a_task_waits_for_the_number_in_the_class() -> None:
+    assert (
+        lines_of(answered({"practice_task": 12}, "practice"))["task"].text == "Task 12: enter your number in the class."
+    )
+    both = lines_of(answered({"practice_task": 12, "practice_student": 3}, "practice"))["task"].text
+    assert re.fullmatch(r"Task 12, number 3: your bolt is \d+, pocket open\.", both)
+
+
+def test_the_link_of_a_task_is_what_its_code_opens() -> None:
+    """Read back by another library (helpers/codes.py)."""
+    record = from_data({"practice_task": 4711, "practice_level": "found"}).record
+    answer = WIDGETS["practice"].answer(Values(record, "https://club.example/bows/"))
+    address = "https://club.example/bows/practice/?task=4711&level=found"
+    assert lines_of(answer)["task-address"].text == f"Link to this task: {address}"
+    assert read_codes(drawn(picture_of(answer, "task-code").svg, 42, 42)) == [address]
+    assert "task-address" not in lines_of(answered({"practice_task": 4711}, "practice"))

@@ -314,7 +314,7 @@ def _offer_row(block: OfferRow, widget: str) -> str:
     """Their buttons abreast, each with what it does as its description."""
     buttons = "".join(
         f'<button type="button" class="qt-button qt-offer" id="{widget}-{one.name}-button" data-offer="{one.name}" '
-        f'title="{escape(one.text)}">{escape(one.label)}</button>'
+        f'data-again title="{escape(one.text)}">{escape(one.label)}</button>'
         for one in block.offers
     )
     return f'<p class="qt-offer-row" id="{widget}-{block.name}-row">{buttons}</p>'

@@ -37,6 +37,8 @@ export class Calculator {
      * @type {{ [name: string]: Entries }}
      */
     this.offers = {};
+    /** Whether an answer is on its way: what its buttons would enter is not known yet. */
+    this.isAsking = false;
     this.#watchSight();
     client.listen((state) => {
       if (!session.isEmpty) this.#inTrouble(state);
@@ -55,6 +57,7 @@ export class Calculator {
     const request = { ask: "answer", widget: this.name, record, address: SITE.href, today: today(), blocks: this.blocks };
     /** @param {Answer} answer */
     const more = (answer) => this.#showFirst(answer);
+    this.isAsking = true;
     this.client.ask(request, { key: `answer ${this.name}`, more }).then((answer) => this.#show(answer));
     this.#inTrouble(this.client.state);
   }
@@ -87,6 +90,7 @@ export class Calculator {
     const refusal = answer.refused ?? answer.broken ?? null;
     const problems = answer.problems ?? [];
     this.offers = answer.offers ?? {};
+    this.isAsking = false;
     for (const [name, entry] of Object.entries(answer.keeps ?? {})) this.session.change(name, entry, null);
     if (refusal === null && hasHtml(answer)) {
       this.view.show(answer);

@@ -22,6 +22,7 @@ import { showCurrentBow } from "./current_bow.js";
 import { showKnown } from "./known.js";
 import { showSteps } from "./steps.js";
 import { showStates } from "./states.js";
+import { takeTask } from "./task_link.js";
 
 // ms after a page came back.
 const SOON = 500;
@@ -106,6 +107,7 @@ function begin(root) {
   showCurrentBow(root, session);
   if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
   if (carriesValues()) link.open();
+  takeTask(form);
 
   startWhenIdle(client, root);
   beginTries(root, form);

@@ -29,9 +29,17 @@ import { today } from "./date_input.js";
 /** Buttons that a field shows when there is something for them to do. */
 const OWN_TIME = ["unchoose", "all-row"];
 
+/** So many presses wait for an answer; more than that nobody means. */
+const MOST_EARLY = 40;
+
 export class PageForm {
   /** @type {Set<Listener>} */
   #listeners = new Set();
+  /**
+   * Buttons of answers, by their ids, that were pressed while an answer was on its way.
+   * @type {string[]}
+   */
+  #early = [];
 
   /**
    * `actions` maps the data-act of a button to what it does; each gets this form.
@@ -79,7 +87,8 @@ export class PageForm {
     this.form.write(this.session.shown);
     this.#showUndo();
     this.#tell(null);
-    if (!this.session.isEmpty) this.#ask();
+    // What a button enters is told by an answer, also where the built one stands for the reader's.
+    if (!this.session.isEmpty || findMaybe(this.section, "[data-offer]")) this.#ask();
   }
 
   /**
@@ -110,6 +119,8 @@ export class PageForm {
    */
   settled(name, state) {
     this.#tell({ name, state });
+    const early = document.getElementById(this.#early.shift() ?? "");
+    if (early) this.#take(early);
   }
 
   /**
@@ -194,6 +205,11 @@ export class PageForm {
   #take(pressed) {
     const { offer = "" } = pressed.dataset;
     const calculator = this.calculators.find((one) => pressed.id.startsWith(`${one.name}-${offer}`));
+    // Pressed before the answer was there, or once more while the next one is on its way: its turn comes.
+    if (calculator?.isAsking && ("again" in pressed.dataset || !(offer in calculator.offers))) {
+      if (this.#early.length < MOST_EARLY) this.#early.push(pressed.id);
+      return;
+    }
     const entries = calculator?.offers[offer];
     if (!entries) return;
     const undoes = this.session.changeAll(entries);

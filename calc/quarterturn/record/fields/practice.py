@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from functools import partial
 
-from quarterturn.record.field_types import AnyField, ChoiceField, Condition, NumberField, Option, Role, Scope
+from quarterturn.record.field_types import AnyField, ChoiceField, Condition, NumberField, Option, Role, Scope, TextField
 from quarterturn.record.fields.builders import TURN, choice, measure
 
 _choice = partial(choice, scope=Scope.READER)
 _count = partial(measure, TURN, scope=Scope.READER, default_from="where the practice begins")
 _turns = partial(_count, default=0.0)
+_count_of = partial(measure, ("count",), scope=Scope.READER, step=1.0, default_from="where the practice begins")
 _WAY = (Option("not", "not turned yet"), Option("in", "in"), Option("out", "out"))
 _PLACES = (Option("rim", "at the rim, on the side toward the limb tip"), Option("butt", "at the butt end"))
 _STRIPS = (
@@ -21,6 +22,12 @@ _PRONGS = (Option("both", "both prongs"), Option("near", "the near prong"), Opti
 _TIPS = (Option("free", "let go"), Option("eased", "eased toward the archer’s side"))
 _CLOSED = (Condition("practice_level", ("paper", "play", "found")),)
 _FAR = (-20.0, 20.0, "no limb bolt has more turns")
+
+
+def _whole(number: int, name: str, label: str, help: str, *, default: float, most: float) -> NumberField:
+    """A whole number from 1 on."""
+    limits = (1.0, most, "there are no others")
+    return _count_of(number, name, label, help, default=default, limits=limits)
 
 
 def _kept(first: int, name: str, what: str) -> tuple[NumberField | ChoiceField, ...]:
@@ -169,5 +176,24 @@ PRACTICE: tuple[AnyField, ...] = (
     ),
     _choice(
         288, "practice_shown", "Show the truth", "The pocket is opened.", Option("no", "not yet"), Option("yes", "yes")
+    ),
+    _whole(289, "practice_task", "Number of the task", "Your instructor has it.", default=4711.0, most=99_999.0),
+    _whole(290, "practice_student", "Your number in the class", "Each has another bolt.", default=1.0, most=999.0),
+    _whole(291, "practice_class", "Students in the class", "The key lists all of them.", default=12.0, most=40.0),
+    _choice(
+        292,
+        "practice_key",
+        "Show the answer key",
+        "Whoever opens this page can.",
+        Option("no", "no"),
+        Option("yes", "yes"),
+    ),
+    TextField(
+        number=293,
+        name="practice_code",
+        label="Code of a finished task",
+        help="14 digits, as the student’s page shows them.",
+        max_length=30,
+        scope=Scope.READER,
     ),
 )

@@ -98,9 +98,19 @@ def _parts(shown: PracticeInputs, felt: str, ahead: str) -> list[Block | Deferre
             truth.losses(shown),
             truth.lessons(shown),
         ]
-    if shown.begun:
+    parts += _of_a_task(shown)
+    if shown.begun and shown.task is None:
         parts.append(_another(shown))
     return parts
+
+
+def _of_a_task(shown: PracticeInputs) -> list[Block]:
+    """What there is to say of a task; imported only where there is one."""
+    if not any(map(shown.values.entered, ("practice_task", "practice_code"))):
+        return [Line("task", ""), Line("tell-code", "")]
+    from quarterturn.widgets.practice import task
+
+    return task.parts(shown)
 
 
 def _count(shown: PracticeInputs) -> str:
@@ -244,13 +254,14 @@ def _inside(shown: PracticeInputs) -> Drawing:
     return Drawing(picture, "The pocket as you found it, open.")
 
 
-BLOCKS = ("outcome", "inside", "truth-scale", "losses", "lessons", "show", "another")
+RESULTS = ("code", "outcome", "inside", "truth-scale", "losses", "lessons", "show", "another")
+BLOCKS = (*RESULTS, "answer-key", "task-code", "task-address")
 WIDGET = Widget(
     name=NAME,
     title="Practice bench",
     groups=GROUPS,
     work=work,
-    facts=frozenset(("bench", "small", "key", "feel", "count", "then", "call", *BLOCKS)),
+    facts=frozenset(("bench", "small", "key", "feel", "count", "then", "call", "task", "tell-code", *BLOCKS)),
     blocks=frozenset(BLOCKS),
     explains=True,
     of_no_bow=True,

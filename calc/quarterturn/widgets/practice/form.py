@@ -16,14 +16,18 @@ MOVED = ("practice_before", "practice_came", "practice_deepest")
 COUNTS = ("practice_now_turns", "practice_now_side", "practice_touch_turns")
 CHOSEN = ("practice_stands", "practice_inner", "practice_outer")
 SHOWN = "practice_shown"
+TASK = ("practice_task", "practice_student")
+CLASS = ("practice_class", "practice_key", "practice_code")
 
 GROUPS = (
     Group("bolt", "Which made-up bolt", "", ("practice_level", "practice_bolt")),
     Group("hand", "Your hands", "", HAND),
     Group("counts", "What you counted", "", COUNTS),
     Group("chosen", "Your answer", "", CHOSEN),
+    Group("task", "In a class", "", TASK),
+    Group("class", "For the instructor", "", CLASS),
     Group("kept", "Kept by the page", "", (*MOVED, *MADE["zero"], *MADE["touch"], SHOWN), folded=True),
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)
-OF_THIS_BOLT = tuple(name for name in ASKED if name not in ("practice_level", "practice_bolt"))
+OF_THIS_BOLT = tuple(name for name in ASKED if name not in ("practice_level", "practice_bolt", *TASK, *CLASS))
 """What another bolt does not keep."""

@@ -9,6 +9,8 @@ from quarterturn.bench import practice
 from quarterturn.bench.practice import Hand, LastTurn, MadeUpBolt, StripFeel
 from quarterturn.numbers import plain, same
 from quarterturn.record.entries import Entry, Problem
+from quarterturn.record.field_types import NumberField
+from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Entries, Refusal
 from quarterturn.widgets.practice.form import ASKED, MADE, OF_THIS_BOLT, SHOWN
@@ -62,6 +64,13 @@ class PracticeInputs:
         return any(self.values.entered(name) for name in OF_THIS_BOLT)
 
     @property
+    def task(self) -> tuple[int, int] | None:
+        """The task and the student's number; None without both."""
+        if not (self.values.entered("practice_task") and self.values.entered("practice_student")):
+            return None
+        return round(self.values.number("practice_task")), round(self.values.number("practice_student"))
+
+    @property
     def chosen(self) -> bool:
         """Whether an answer is given: a range, or that it is past an end."""
         has_range = self.inner is not None and self.outer is not None
@@ -82,10 +91,10 @@ def practice_inputs(values: Values) -> PracticeInputs:
     """
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
-    number, level = values.number("practice_bolt"), values.choice("practice_level")
-    if not same(number, round(number)):
-        raise Refusal((Problem("practice_bolt", "Number of the made-up bolt: it must be a whole number, 1 to 99999."),))
-    bolt = _made_up(round(number), level)
+    if fractions := [name for name in WHOLE if not same(values.number(name), round(values.number(name)))]:
+        raise Refusal(tuple(map(_not_whole, fractions)))
+    number, level = _number(values), values.choice("practice_level")
+    bolt = _made_up(number, level)
     hand = _hand(values, bolt)
     turned = practice.felt(bolt, hand).turned
     now, side = values.optional("practice_now_turns"), values.choice("practice_now_side")
@@ -94,7 +103,7 @@ def practice_inputs(values: Values) -> PracticeInputs:
         raise Refusal((Problem("practice_outer", "I would use it to: it must be farther out than where it begins."),))
     return PracticeInputs(
         values=values,
-        number=round(number),
+        number=number,
         level=level,
         bolt=bolt,
         hand=hand,
@@ -109,6 +118,24 @@ def practice_inputs(values: Values) -> PracticeInputs:
         stands=values.choice("practice_stands") if values.entered("practice_stands") else "",
         open=values.choice(SHOWN) == "yes",
     )
+
+
+WHOLE = ("practice_bolt", "practice_task", "practice_student", "practice_class")
+
+
+def _not_whole(name: str) -> Problem:
+    field = BY_NAME[name]
+    most = f"{field.high:.0f}" if isinstance(field, NumberField) else ""
+    return Problem(name, f"{field.label}: it must be a whole number, 1 to {most}.")
+
+
+def _number(values: Values) -> int:
+    """Of the made-up bolt: the task's for this student, or the one that was chosen."""
+    if values.entered("practice_task") and values.entered("practice_student"):
+        from quarterturn.bench.practice_task import bolt_number
+
+        return bolt_number(round(values.number("practice_task")), round(values.number("practice_student")))
+    return round(values.number("practice_bolt"))
 
 
 @lru_cache(maxsize=4)
