@@ -6,6 +6,7 @@
     //// step | Find zero { #flush }     a numbered step at the bench
     //// when | safe-range: no_window    words for states of an answer, folded in all others
     //// kinds | flat, stop              words for these kinds of bow, left out for all others
+    //// answered | lesson_moves         words that are there once a question is answered
     /// try | Turn it far out            an experiment: a button that moves the pictures
 
 A block with Markdown inside has more slashes than those in it. Options are indented lines under the head; which there
@@ -326,6 +327,21 @@ class KindsBlock(HoldingBlock):
         return ElementTree.SubElement(parent, "div", attributes)
 
 
+class AnsweredBlock(HoldingBlock):
+    """Words that are there once a question is answered, whatever the answer; without a script always."""
+
+    NAME = "answered"
+
+    def on_create(self, parent: ElementTree.Element) -> ElementTree.Element:
+        """A part that waits for the answer."""
+        name = str(self.argument).strip()
+        options = getattr(BY_NAME.get(name), "options", ())
+        if not options:
+            raise current().error(f"answered | {name}: no such question")
+        values = "|".join(option.value for option in options)
+        return ElementTree.SubElement(parent, "div", {"class": "qt-kinds", "data-when": f"{name}={values}"})
+
+
 class TryBlock(HoldingBlock):
     """An experiment.
 
@@ -371,5 +387,6 @@ BLOCKS: tuple[type[HtmlBlock | HoldingBlock], ...] = (
     StepBlock,
     WhenBlock,
     KindsBlock,
+    AnsweredBlock,
     TryBlock,
 )

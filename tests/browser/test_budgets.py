@@ -1,4 +1,4 @@
-"""How long the ten pages are and how far it is through them: lengths, words, pictures, boxes, taps.
+"""How long the eleven pages are and how far it is through them: lengths, words, pictures, boxes, taps.
 
 The numbers are the site's own design (docs/decisions/0023-parts-in-the-words.md), measured with the wide fallback
 font of a machine without the theme's usual ones, for which lengths get 5 in 100 more. The two ways are gone by a finger
@@ -42,6 +42,7 @@ BUDGETS = {
     "after/": (7000, 4800, 800, 5),
     "keep/": (7000, 4800, 650, 6),
     "practice/": (4200, 3200, 200, 9),
+    "lessons/": (5000, 3600, 150, 9),
 }
 """px at 390 and at 1280, words open at first, boxes and questions open at first."""
 WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions"}

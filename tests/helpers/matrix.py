@@ -124,6 +124,7 @@ PAGES = {
     "card": 11,
     "log": 12,
     "practice": 13,
+    "lessons": 14,
 }
 """Where each page stands in a row of the table."""
 
@@ -209,8 +210,8 @@ STATES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Of each record, the state of every page, in the order of `PAGES`; "refused" where an entry of its own form is bad.
 
-The practice bench is of no bow, and is added below: only a stop or a question of the own bow comes above it."""
-STATES = {record: (*row, row[2] if row[2] in ("stop", "ask") else "explain") for record, row in STATES.items()}
+The practice bench and the lessons are of no bow: only a stop or a question of the reader's own comes above them."""
+STATES = {record: (*row, *2 * (row[2] if row[2] in ("stop", "ask") else "explain",)) for record, row in STATES.items()}
 
 
 def state_of(record: str, page: str) -> str:

@@ -160,6 +160,7 @@ PAGE_OF = {
     "card": "keep/",
     "log": "keep/",
     "practice": "practice/",
+    "lessons": "lessons/",
 }
 """On which page a calculator answers."""
 MAIN = {path: widget for widget, path in reversed(PAGE_OF.items())}

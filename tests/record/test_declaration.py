@@ -71,7 +71,11 @@ NUMBERS = """
 280 practice_touch_prong, 281 practice_touch_tip,
 282 practice_now_turns, 283 practice_now_side, 284 practice_touch_turns, 285 practice_inner, 286 practice_outer,
 287 practice_stands, 288 practice_shown,
-289 practice_task, 290 practice_student, 291 practice_class, 292 practice_key, 293 practice_code
+289 practice_task, 290 practice_student, 291 practice_class, 292 practice_key, 293 practice_code,
+300 lesson_moves, 301 lesson_moves_number, 302 lesson_ends, 303 lesson_ends_number,
+304 lesson_paper, 305 lesson_paper_number, 306 lesson_bolt, 307 lesson_bolt_number,
+308 lesson_weight, 309 lesson_weight_number, 310 lesson_tiller, 311 lesson_tiller_number,
+312 lesson_pair, 313 lesson_pair_number, 314 lesson_stop
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",
@@ -121,6 +125,14 @@ OPTIONS = {
     "practice_stands": "inside inner outer",
     "practice_shown": "no yes",
     "practice_key": "no yes",
+    "lesson_moves": "heavier lighter same",
+    "lesson_ends": "bolt fitting string",
+    "lesson_paper": "before at past",
+    "lesson_bolt": "butt flat tip",
+    "lesson_weight": "little some much",
+    "lesson_tiller": "less more same",
+    "lesson_pair": "upper both against",
+    "lesson_stop": "on back stop",
     "look_at": "now past zero middle touch beyond",
     **dict.fromkeys(ITEMS.split(), "fine unsure fault"),
     "bolt_turns": "fine unsure seized",
@@ -312,7 +324,7 @@ def test_every_field_is_asked_somewhere_and_no_form_asks_twice() -> None:
 
 def test_scopes_keep_the_reader_and_the_view_out_of_the_bow() -> None:
     of_the_reader = {field.name for field in FIELDS if field.scope is Scope.READER}
-    assert {name for name in of_the_reader if not name.startswith("practice_")} == {
+    assert {name for name in of_the_reader if not name.startswith(("practice_", "lesson_"))} == {
         *("people", "length_unit", "inspection_months"),
     }
     assert {field.name for field in FIELDS if field.scope is Scope.VIEW} == {

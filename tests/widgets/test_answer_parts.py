@@ -58,6 +58,8 @@ BY_HAND: dict[str, Data] = {
     "a push": OWN | {"strip_pushed": 3, "strip_wanted": 0.2},
     "a tried turn": OWN | {"upper_tried_tiller": 177.5, "lower_tried_tiller": 177.5},
     "no cover": {"head_diameter": 19, "upper_rim_to_butt": 13},
+    "a task": {"practice_task": 4711, "practice_student": 3, "practice_key": "yes", "practice_shown": "yes",
+               "practice_zero": -2, "practice_touch": 3, "practice_stands": "inside"},
     "a curve": OWN | {"scale_readings": [{"draw": draw, "weight": weight} for draw, weight in
                                          ((16, 12), (20, 18), (24, 25.5), (28, 38))]},
 }  # fmt: skip

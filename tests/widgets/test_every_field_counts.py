@@ -60,6 +60,11 @@ AT_PRACTICE |= {"practice_inner": 0.25, "practice_outer": 4, "practice_stands": 
 SHOWN = AT_PRACTICE | _hand("zero", 1, "rim") | _hand("touch", 5.5, "butt") | {"practice_shown": "yes"}
 
 
+LESSONS = {"lesson_moves_number": 1, "lesson_ends_number": 5.16, "lesson_paper_number": 0.42, "lesson_bolt_number": 5}
+LESSONS |= {"lesson_weight_number": 0.4, "lesson_tiller_number": 1.7, "lesson_pair_number": -4.6}
+"""Numbers of which the next one tried is told apart."""
+
+
 def base_of(name: str) -> dict[str, Any]:
     """A record in which the field matters."""
     if name in ("practice_turned", "practice_before", "practice_came", *WIDGETS["practice"].groups[1].fields):
@@ -68,6 +73,8 @@ def base_of(name: str) -> dict[str, Any]:
         return SHOWN | {"practice_task": 4711, "practice_student": 3, "practice_class": 12, "practice_key": "yes"}
     if name.startswith("practice_"):
         return SHOWN
+    if name.startswith("lesson_"):
+        return COMPLETE | LESSONS
     for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
         if part in name:
             return record
@@ -233,7 +240,9 @@ def test_a_kept_field_changes_only_the_lists_of_its_page(widget: str, name: str)
 @each_field
 def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) -> None:
     """Two entered values, both other than the default, give two answers."""
-    if field.inert or not isinstance(field, NumberField) or field.name == "practice_before":  # only its side counts
+    if field.inert or not isinstance(field, NumberField):
+        return
+    if field.name.startswith(("practice_before", "lesson_")):  # its side counts, or right and wrong
         return
     base = base_of(field.name)
     one = another(field, base)
@@ -273,6 +282,8 @@ def test_every_option_of_a_choice_is_answered(field: AnyField) -> None:
     fitting["lower_in"] = fitting["upper_out"]  # a tiller of no bow is refused
     found = [told(base | fitting.get(option.value, {}) | {field.name: option.value}, field) for option in field.options]
     alike = {"check_manual": 1, "check_lock": 1, "bush_metal": 1, "check_bolt": 0}.get(field.name, 0)
+    if field.name.startswith("lesson_"):
+        alike = 1  # two wrong ones
     if field.name.startswith("practice_") and field.name.endswith(("_came", "_prong")):
         alike = 1  # the bolt as found has come in; one of the prongs is the one that stops the strip
     distinct = [data for place, data in enumerate(found) if data not in found[:place]]

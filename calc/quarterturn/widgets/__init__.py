@@ -22,6 +22,7 @@ ROOMS = {
     "card": "card",
     "log": "log",
     "practice": "practice",
+    "lessons": "lessons",
 }
 """The module of this package whose WIDGET has the name, in the order of the site."""
 

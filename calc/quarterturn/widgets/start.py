@@ -73,6 +73,7 @@ LISTS = (("learn", "Learn"), ("measure", "Measure"), ("set", "Set"), ("keep", "K
 OF = {
     "pocket": "learn",
     "load": "learn",
+    "lessons": "learn",
     "practice": "learn",
     "": "measure",
     "before": "measure",
@@ -192,6 +193,7 @@ def _reading(values: Values) -> list[Stage]:
     return [
         Stage("How the pocket works", "pocket", "", "read", "a picture to turn, ten minutes"),
         Stage("What the bolt carries", "load", "", "read", "why not past the end, five minutes"),
+        Stage("Eight lessons", "lessons", "", "read", "say what will happen, then look"),
         Stage("Practise on a made-up bolt", "practice", "", "read", "by feel, before you touch a bow"),
     ]
 

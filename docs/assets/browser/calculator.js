@@ -39,6 +39,8 @@ export class Calculator {
     this.offers = {};
     /** Whether an answer is on its way: what its buttons would enter is not known yet. */
     this.isAsking = false;
+    /** Whether it has answered at all: at first the built answer stands there. */
+    this.hasAnswered = false;
     this.#watchSight();
     client.listen((state) => {
       if (!session.isEmpty) this.#inTrouble(state);
@@ -91,6 +93,7 @@ export class Calculator {
     const problems = answer.problems ?? [];
     this.offers = answer.offers ?? {};
     this.isAsking = false;
+    this.hasAnswered = true;
     for (const [name, entry] of Object.entries(answer.keeps ?? {})) this.session.change(name, entry, null);
     if (refusal === null && hasHtml(answer)) {
       this.view.show(answer);

@@ -87,8 +87,7 @@ export class PageForm {
     this.form.write(this.session.shown);
     this.#showUndo();
     this.#tell(null);
-    // What a button enters is told by an answer, also where the built one stands for the reader's.
-    if (!this.session.isEmpty || findMaybe(this.section, "[data-offer]")) this.#ask();
+    if (!this.session.isEmpty) this.#ask();
   }
 
   /**
@@ -205,12 +204,14 @@ export class PageForm {
   #take(pressed) {
     const { offer = "" } = pressed.dataset;
     const calculator = this.calculators.find((one) => pressed.id.startsWith(`${one.name}-${offer}`));
-    // Pressed before the answer was there, or once more while the next one is on its way: its turn comes.
-    if (calculator?.isAsking && ("again" in pressed.dataset || !(offer in calculator.offers))) {
+    if (!calculator) return;
+    // Pressed before there was an answer, or once more while the next one is on its way: its turn comes.
+    if (calculator.isAsking ? "again" in pressed.dataset || !(offer in calculator.offers) : !calculator.hasAnswered) {
       if (this.#early.length < MOST_EARLY) this.#early.push(pressed.id);
+      if (!calculator.isAsking) calculator.ask();
       return;
     }
-    const entries = calculator?.offers[offer];
+    const entries = calculator.offers[offer];
     if (!entries) return;
     const undoes = this.session.changeAll(entries);
     this.status.say(undoes ? "Done. Undo takes it back." : "Done.", "form");

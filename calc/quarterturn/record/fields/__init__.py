@@ -16,6 +16,7 @@ from quarterturn.record.fields import (
     card,
     inspection,
     inspection_items,
+    lessons,
     log,
     plan,
     pocket,
@@ -55,6 +56,7 @@ FIELDS: tuple[AnyField, ...] = (
     *log.EVENTS,
     *card.CARD,
     *practice.PRACTICE,
+    *lessons.LESSONS,
 )
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}

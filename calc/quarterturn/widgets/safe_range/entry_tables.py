@@ -72,9 +72,13 @@ def entered(found: SafeRanges) -> list[Block]:
     return [Table("entered", "What was entered", ("field", "entry"), tuple(rows), folded=True)]
 
 
+OF_NO_BOW = ("practice_", "lesson_")
+"""What was practised or answered in lessons."""
+
+
 def _is_of_the_bench(field: AnyField) -> bool:
-    """Whether it is of the bow, or of the reader and asked for here; what was practised is of neither."""
-    return field.scope is Scope.BOW or (field.scope is Scope.READER and not field.name.startswith("practice_"))
+    """Whether it is of the bow, or of the reader and asked for here."""
+    return field.scope is Scope.BOW or (field.scope is Scope.READER and not field.name.startswith(OF_NO_BOW))
 
 
 def _in_words(field: AnyField, entry: Entry) -> str:

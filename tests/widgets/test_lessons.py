@@ -1,0 +1,131 @@
+"""The lessons: what is right is what the calculators themselves answer, and a wrong number is told what went wrong."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from helpers.asking import COMPLETE, STRUNG, Data, answered, lines_of
+from quarterturn.record.field_types import ChoiceField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.widgets.answer import State
+from quarterturn.widgets.lessons.content import LESSONS
+
+BOWS: list[Data] = [{}, COMPLETE | STRUNG, COMPLETE | STRUNG | {"upper_touch_turns": 6.5, "draw_weight": 52}]
+each_bow = pytest.mark.parametrize("bow", BOWS, ids=["example", "own", "another"])
+
+
+def page(name: str, record: Data, value: str) -> float:
+    """What a page tells of a value."""
+    found = {one.name: one.value for one in answered(record, name).all_values()}[value]
+    assert found is not None
+    return found
+
+
+def half(bow: Data, upper: float, lower: float) -> Data:
+    return bow | {"upper_change": upper, "lower_change": lower}
+
+
+def rise(bow: Data) -> float:
+    turned = [page("pocket", bow | {"turns_shown": at}, "head_height") for at in (1.0, 2.0)]
+    return turned[1] - turned[0]
+
+
+def contact(bow: Data) -> float:
+    return abs(page("pocket", bow | {"turns_shown": 2}, "contact_x"))
+
+
+RIGHT: dict[str, Any] = {
+    "moves": rise,
+    "ends": lambda bow: page("pocket", bow, "first_touch"),
+    "paper": lambda bow: page("pocket", bow, "flush_outside"),
+    "bolt": contact,
+    "weight": lambda bow: page("tiller", half(bow, -0.5, -0.5), "weight_change"),
+    "tiller": lambda bow: page("tiller", half(bow, -0.5, 0), "tiller_then"),
+    "pair": lambda bow: (
+        page("tiller", half(bow, -0.5, 0.5), "tiller_then") - page("tiller", half(bow, -0.5, 0.5), "tiller")
+    ),
+}
+"""Where each number stands on the pages that the lesson leads to."""
+
+
+@each_bow
+@pytest.mark.parametrize("key", RIGHT)
+def test_what_a_page_says_is_right(bow: Data, key: str) -> None:
+    line = lines_of(answered(bow | {f"lesson_{key}_number": round(RIGHT[key](bow), 3)}, "lessons"))[f"tell-{key}"]
+    assert line.mark == "go"
+    assert line.text.startswith("Right: ")
+
+
+@pytest.mark.parametrize(
+    ("key", "number", "part"),
+    [
+        ("moves", 4.23, "the rise of four turns"),
+        ("moves", 2.12, "the rise of two turns"),
+        ("moves", -1.06, "Out is a plus"),
+        ("ends", 3.16, "Count from flush"),
+        ("paper", 0.33, "from inside"),
+        ("paper", 0.09, "at first touch"),
+        ("paper", 0.75, "from one reading of flush to the other"),
+        ("paper", 0, "is not closed"),
+        ("bolt", 8.0, "the rim"),
+        ("bolt", 60, "to the fulcrum"),
+        ("weight", 0.21, "one bolt alone"),
+        ("weight", -0.43, "In is heavier"),
+        ("weight", 38.43, "the weight then"),
+        ("tiller", -2.3, "Add it to the tiller before"),
+        ("tiller", 4.0, "before the turn"),
+        ("tiller", 6.4, "the lower bolt’s turn"),
+        ("pair", -2.3, "The lower one goes out as well"),
+        ("pair", 4.6, "a minus"),
+        ("moves", 1.13, "Close."),
+        ("pair", 20, "Not yet."),
+    ],
+)
+def test_a_wrong_number_is_told_which_step_went_wrong(key: str, number: float, part: str) -> None:
+    line = lines_of(answered({f"lesson_{key}_number": number}, "lessons"))[f"tell-{key}"]
+    assert part in line.text
+    assert line.mark == "ask"
+
+
+@pytest.mark.parametrize("lesson", LESSONS, ids=lambda lesson: lesson.key)
+def test_a_prediction_is_told_whether_it_was_right_and_why(lesson: Any) -> None:
+    field = BY_NAME[lesson.question]
+    assert isinstance(field, ChoiceField)
+    marks = []
+    for option in field.options:
+        line = lines_of(answered({lesson.question: option.value}, "lessons"))[f"why-{lesson.key}"]
+        marks.append(line.mark)
+        assert line.text.startswith("Yes: " if line.mark == "go" else "No: ")
+        assert len(line.text) > 60
+    assert sorted(marks) == ["ask", "ask", "go"]
+    assert lines_of(answered({}, "lessons"))[f"why-{lesson.key}"].text == ""
+
+
+@each_bow
+def test_predictions_hold_for_the_bow_that_is_open(bow: Data) -> None:
+    """Held against the pages: heavier, smaller, both by tiller; how much by the weight."""
+    right = {one.key: one for one in LESSONS}
+    told = lines_of(answered(bow | {"lesson_weight": "little"}, "lessons"))["why-weight"]
+    assert (told.mark == "go") is (RIGHT["weight"](bow) < 1)
+    assert page("tiller", half(bow, -0.5, 0), "weight_change") > 0
+    assert RIGHT["tiller"](bow) < page("tiller", bow, "tiller")
+    both = page("tiller", half(bow, -0.5, -0.5), "tiller_then") - page("tiller", bow, "tiller")
+    assert abs(both) < 0.3 * abs(RIGHT["pair"](bow))
+    assert set(right) == {*RIGHT, "stop"}
+
+
+def test_how_many_are_made_and_right_is_counted() -> None:
+    one = answered({"lesson_moves": "heavier", "lesson_ends": "bolt"}, "lessons")
+    assert one.title == "2 of 8 predictions made, 1 of them right"
+    assert one.verdict == "Next: what a strip can see."
+    assert one.state is State.EXPLAIN
+    every = {lesson.question: BY_NAME[lesson.question].options[0].value for lesson in LESSONS}  # type: ignore[union-attr]
+    assert answered(every, "lessons").verdict == "Now try it by feel, on the practice bench."
+
+
+def test_a_bow_that_cannot_be_computed_is_said_so() -> None:
+    bow = COMPLETE | STRUNG | {"slot_width": 25, "lesson_moves": "heavier", "lesson_moves_number": 1}
+    lines = lines_of(answered(bow, "lessons"))
+    assert lines["tell-moves"].text.startswith("With the numbers of your bow there is no answer here.")
