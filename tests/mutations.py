@@ -21,6 +21,10 @@ TABS = ("tests/browser_modules/test_two_tabs.py",)
 NODE = ("tests/browser_modules/test_under_node.py",)
 WORKER = ("tests/runtime/test_worker.py", "-k", "kept_damaged")
 MEMORY = ("tests/runtime/test_memory.py",)
+PRACTICE = (
+    *("tests/bench/test_practice.py", "tests/bench/test_practice_task.py", "tests/test_draws.py"),
+    *("tests/widgets/test_practice.py", "tests/widgets/test_lessons.py"),
+)
 TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
@@ -824,6 +828,76 @@ FAULTS = (
         "or len(_rows(shown)) >= LOG.max_rows:",
         "or len(_rows(shown)) > LOG.max_rows:",
         ("tests/widgets/test_entry_offers.py",),
+    ),
+    Fault(
+        "the farther prong's room is added to the strip",
+        f"{CALC}/bench/practice.py",
+        "return bolt.thickness(hand.strip) - _wider(bolt, hand.prong)",
+        "return bolt.thickness(hand.strip) + _wider(bolt, hand.prong)",
+        PRACTICE,
+    ),
+    Fault(
+        "the head runs ahead of the key",
+        f"{CALC}/bench/practice.py",
+        "head = key - _lag(bolt, hand)",
+        "head = key + _lag(bolt, hand)",
+        PRACTICE,
+    ),
+    Fault(
+        "a chosen range is held against first touch from the wrong side of zero",
+        f"{CALC}/bench/practice.py",
+        "bolt.touch - from_flush - outer",
+        "bolt.touch + from_flush - outer",
+        PRACTICE,
+    ),
+    Fault(
+        "a limb let go hangs where it is pressed",
+        f"{CALC}/mechanics/feeler.py",
+        "    if rock_angle(pocket, turns) <= rest:\n        return strip_reach(pocket, turns, strip, side)\n",
+        "    if rock_angle(pocket, turns) >= rest:\n        return strip_reach(pocket, turns, strip, side)\n",
+        PRACTICE,
+    ),
+    Fault(
+        "check digits by 97",
+        f"{CALC}/bench/practice_task.py",
+        "98 - int(digits) * 100 % 97",
+        "97 - int(digits) * 100 % 97",
+        PRACTICE,
+    ),
+    Fault(
+        "the generator's next number is the one before",
+        f"{CALC}/draws.py",
+        "        self._state = MULTIPLIER * self._state % MODULUS\n        return self._state\n",
+        "        before, self._state = self._state, MULTIPLIER * self._state % MODULUS\n        return before\n",
+        PRACTICE,
+    ),
+    Fault(
+        "the truth is shown before an answer",
+        f"{CALC}/widgets/practice/__init__.py",
+        "if shown.chosen and not shown.open:",
+        "if not shown.open:",
+        PRACTICE,
+    ),
+    Fault(
+        "what was practised is listed with the bow's entries",
+        f"{CALC}/widgets/safe_range/entry_tables.py",
+        "not field.name.startswith(OF_NO_BOW)",
+        "field.name.startswith(OF_NO_BOW)",
+        PRACTICE,
+    ),
+    Fault(
+        "a lesson's number is right whatever it is",
+        f"{CALC}/widgets/lessons/__init__.py",
+        "if off <= right.within:",
+        "if off >= right.within:",
+        PRACTICE,
+    ),
+    Fault(
+        "a press of the key before the answer is lost",
+        "docs/assets/browser/page_form.js",
+        "if (this.#early.length < MOST_EARLY) this.#early.push(pressed.id);",
+        "if (this.#early.length < 0) this.#early.push(pressed.id);",
+        ("tests/browser/test_practice.py", "-k", "press"),
     ),
 )
 

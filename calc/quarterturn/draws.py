@@ -1,7 +1,8 @@
 """Random numbers that are the same for ever, on every machine: a published generator.
 
 It is the linear congruential generator x ← 48271·x mod (2³¹ − 1) of Park, Miller and Stockmeyer (1993), which ISO C++
-calls `minstd_rand` and for which it prints the ten-thousandth number. Good enough to make up a bow; never for secrets.
+calls `minstd_rand` and for which it prints the ten-thousandth number (sources.md E). Good enough to make up a bow;
+never for secrets.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Everything is made up from a number, by a published generator (`draws`), and is the same for ever. Turns are counted
 with the key; at the place where the bolt is found the count is 0. True turns are counted from flush, coming in: after
-the key was last turned out, the head is behind it by the play of the thread.
+the key was last turned out, the head is behind it by the play of the thread (model.md 7).
 """
 
 from __future__ import annotations

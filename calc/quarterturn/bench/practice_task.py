@@ -1,7 +1,7 @@
 """A task on the practice bench: each student's own made-up bolt from two numbers, and the code of what came of it.
 
 The code is read aloud or copied by hand, so it is of digits alone, and ends in two check digits by ISO/IEC 7064,
-MOD 97-10, which finds every single wrong digit and every two neighbours exchanged.
+MOD 97-10 (sources.md E), which finds every single wrong digit and every two neighbours exchanged.
 """
 
 from __future__ import annotations
