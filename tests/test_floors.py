@@ -32,6 +32,7 @@ FLOORS = {
     "figures": 2,
     "widgets": 3,
     "worker_interface": 4,
+    "notebook": 4,
     "__main__": 4,
     "__init__": 0,
 }

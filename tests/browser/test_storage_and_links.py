@@ -430,3 +430,21 @@ def test_an_old_address_without_a_bow_leads_on_to_the_place(page: Page, server: 
         page.locator("h1").wait_for()
         if "nowhere" not in now:
             assert page.locator(f"[id='{now.partition('#')[2]}']").count() == 1
+
+
+def test_a_note_sent_along_is_text_and_stands_on_top(sheet: Sheet, server: Server) -> None:
+    """Beside a bow of one's own, on the first page that the link opens: who, what they write, whom to ask."""
+    record = changed(NAMED, link_note=SCRIPT, whom_to_ask="The bow officer, Tuesdays at the range")
+    sheet.enter({"bow_name": "Mine"})
+    sheet.settled()
+    page = sheet.page
+    page.goto(f"{server.address}#{fragment_of(record)}")
+    Sheet(page).settled()
+    said = page.locator(".qt-banner li")
+    expect(said).to_have_count(2)
+    expect(said.first).to_have_text(f"Their note: “{SCRIPT}”")
+    expect(said.last).to_have_text("If in doubt, ask: The bow officer, Tuesdays at the range")
+    assert page.locator(".qt-page img, .qt-page script").count() == 0
+    box = page.locator(".qt-banner").bounding_box()
+    assert box is not None
+    assert box["y"] < 300

@@ -75,7 +75,7 @@ NUMBERS = """
 300 lesson_moves, 301 lesson_moves_number, 302 lesson_ends, 303 lesson_ends_number,
 304 lesson_paper, 305 lesson_paper_number, 306 lesson_bolt, 307 lesson_bolt_number,
 308 lesson_weight, 309 lesson_weight_number, 310 lesson_tiller, 311 lesson_tiller_number,
-312 lesson_pair, 313 lesson_pair_number, 314 lesson_stop
+312 lesson_pair, 313 lesson_pair_number, 314 lesson_stop, 320 link_note, 321 whom_to_ask
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",

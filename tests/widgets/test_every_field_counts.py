@@ -253,7 +253,7 @@ def test_the_reading_itself_counts_and_not_only_its_presence(field: AnyField) ->
     assert told(base | {field.name: one}, field) != told(base | {field.name: two}, field)
 
 
-INERT = {"bow_name"}
+INERT = {"bow_name", "link_note", "whom_to_ask"}
 
 
 def test_inert_are_only_those_that_say_why() -> None:

@@ -46,6 +46,16 @@ function fromLink(record) {
   return `These are values from a link${name && `: “${name}”${set}`}`;
 }
 
+/**
+ * What whoever made the link wrote to those who open it: lines of text, none where nothing was written.
+ * @param {Entries} record
+ */
+function wordsAlong(record) {
+  const note = typedOf(record.link_note).trim();
+  const ask = typedOf(record.whom_to_ask).trim();
+  return [...(note ? [`Their note: “${note}”`] : []), ...(ask ? [`If in doubt, ask: ${ask}`] : [])];
+}
+
 export class Link {
   /** @param {LinkParts} parts */
   constructor({ banner, session, shelf, client, say }) {
@@ -130,7 +140,7 @@ export class Link {
     // Where nothing can be stored, the address is the only place that keeps the values over a reload.
     if (this.session.store.isStored) this.#dropFragment("replaceState");
     this.#tell(`${fromLink(record)}. You had none of your own here, so they are used as yours.`, {
-      notes,
+      notes: [...wordsAlong(record), ...notes],
       choices: [this.#close],
     });
   }
@@ -142,7 +152,7 @@ export class Link {
   #look(record, notes, focus = false) {
     this.session.look(record);
     this.#tell(`${fromLink(record)}; yours are kept. What you change here does not touch yours.`, {
-      notes,
+      notes: [...wordsAlong(record), ...notes],
       focus,
       choices: [
         ["Back to mine", "link-back", () => this.#back()],

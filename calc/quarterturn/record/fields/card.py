@@ -30,6 +30,21 @@ CARD: tuple[AnyField, ...] = (
         "Set and measured on",
         "The day. If you keep a log, the card takes the day from there.",
     ),
+    text(
+        320,
+        "link_note",
+        "A note to send along",
+        "A line for whoever opens your link. It is shown as you typed it.",
+        max_length=80,
+        inert="it is only sent along with a link and shown to whoever opens it",
+    ),
+    text(
+        321,
+        "whom_to_ask",
+        "Whom to ask",
+        "Your club’s coach or officer, and how to reach them. Links that you make carry it.",
+        inert="it is only sent along with a link and shown to whoever opens it",
+    ),
     choice(
         177,
         "card_size",

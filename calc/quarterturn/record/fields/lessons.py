@@ -145,7 +145,7 @@ LESSONS: tuple[AnyField, ...] = (
         314,
         "lesson_stop",
         "The scale shows 3 lb too much?",
-        "After a step, when 38 lb were expected. What do you do?",
+        "After a step, when 38 lb were expected. Say what you do.",
         Option("on", "do the next step"),
         Option("back", "turn back half a step"),
         Option("stop", "stop, count and weigh again"),

@@ -193,7 +193,7 @@ PRACTICE: tuple[AnyField, ...] = (
         name="practice_code",
         label="Code of a finished task",
         help="14 digits, as the student’s page shows them.",
-        max_length=30,
+        max_length=40,
         scope=Scope.READER,
     ),
 )

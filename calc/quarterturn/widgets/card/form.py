@@ -13,6 +13,7 @@ GROUPS = (
         "The bow's name is the same on all pages.",
         ("riser_name", "limbs_name", "set_by", "set_on"),
     ),
+    Group("along", "Sent along with a link", "", ("link_note", "whom_to_ask")),
     Group("size", "The card", "", ("card_size",)),
 )
 ASKED = tuple(name for group in GROUPS for name in group.fields)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from quarterturn.bench.shape import ShapeError, pitch_and_resolution, shape_of
 from quarterturn.bench.strip_resolution import strip_resolution
@@ -14,6 +15,8 @@ from quarterturn.mechanics import contact as contacts
 from quarterturn.mechanics.pocket import Pocket, PocketError
 from quarterturn.numbers import at_most, fixed
 from quarterturn.record.entries import Entry, Record
+from quarterturn.record.field_types import Scope
+from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.units import to_si
 from quarterturn.widgets import turn_prediction
@@ -86,14 +89,25 @@ def _pocket(values: Values) -> Pocket:
 
 def _after(values: Values, upper: float, lower: float) -> tuple[float, float, float, float]:
     """Draw weight (N) and tiller (m) before these turns and after them."""
-    turns = {"upper_change": Entry(str(upper), "turn"), "lower_change": Entry(str(lower), "turn")}
-    record = Record({**values.record.entries, **turns})
-    try:
-        found = turn_prediction.predict(Values(record, values.address, values.today), tuple(turns))
-    except Refusal:
-        raise NoNumber from None
-    if found.then is None:
+    ours = tuple((name, entry) for name, entry in values.record.entries.items() if BY_NAME[name].scope is Scope.BOW)
+    found = _predicted(ours, values.today, upper, lower)
+    if found is None:
         raise NoNumber
+    return found
+
+
+@lru_cache(maxsize=16)
+def _predicted(
+    bow: tuple[tuple[str, Entry], ...], today: int | None, upper: float, lower: float
+) -> tuple[float, float, float, float] | None:
+    """The same by the entries of the bow; None where nothing is predicted."""
+    turns = {"upper_change": Entry(str(upper), "turn"), "lower_change": Entry(str(lower), "turn")}
+    try:
+        found = turn_prediction.predict(Values(Record({**dict(bow), **turns}), today=today), tuple(turns))
+    except Refusal:
+        return None
+    if found.then is None:
+        return None
     now, then = found.now, found.then
     return now.drawn.force, now.braced.tiller, then.drawn.force, then.braced.tiller
 
@@ -219,7 +233,7 @@ def _mm(metres: float) -> str:
 
 def _why_moves(values: Values) -> str:
     now, _, then, _ = _after(values, -HALF, 0.0)
-    return f"In pushes the butt down and the tip away from the string. Half a turn: {_lb(then - now)} lb more."
+    return f"Turning in pushes the butt down and the tip away from the string. Half a turn: {_lb(then - now)} lb more."
 
 
 def _why_ends(values: Values) -> str:
@@ -232,7 +246,7 @@ def _why_ends(values: Values) -> str:
 def _why_paper(values: Values) -> str:
     return (
         "Close to flush the gap at the rim is thinner than the paper. What you feel as closed is "
-        f"{fixed(_paper(values).value, 2)} turn outside it: the careful side."
+        f"{fixed(_paper(values).value, 2)} turn out from it: the careful side."
     )
 
 
@@ -245,7 +259,7 @@ def _why_bolt(_values: Values) -> str:
 
 def _why_weight(values: Values) -> str:
     now, _, then, _ = _after(values, -HALF, -HALF)
-    return f"The two add up: {_lb(then - now)} lb, of {_lb(now)} lb. A few turns of both are a pound or two, not ten."
+    return f"The two add up to {_lb(then - now)} lb, on a bow of {_lb(now)} lb. A few turns of both are a pound or two."
 
 
 def _why_tiller(values: Values) -> str:
@@ -257,13 +271,13 @@ def _why_pair(values: Values) -> str:
     _, before, _, after = _after(values, -HALF, -HALF)
     return (
         f"Both in: the weights add, and tiller moves by {_mm(after - before)} mm. One against the other moves "
-        "tiller, and hardly any weight."
+        "tiller, and almost no weight."
     )
 
 
 def _why_stop(_values: Values) -> str:
     return (
-        "A reading that was not expected is a miscount, a slipped lock or a crack. Stop, string off, count, look, "
+        "A reading that was not expected may be a miscount, a slipped lock or a crack. Stop, string off, count, look, "
         "weigh again. If it stays, a coach or a bow technician looks at the bow."
     )
 
