@@ -15,6 +15,8 @@ import pytest
 import quarterturn
 from helpers.asking import COMPLETE, answered
 
+pytestmark = pytest.mark.long
+
 CALC = Path(quarterturn.__file__).parents[1]
 
 

@@ -9,6 +9,8 @@ import pytest
 
 from places import BUILD_SCRIPTS, CALC, ROOT
 
+pytestmark = pytest.mark.long
+
 DRAW = """
 import sys
 sys.path[:0] = sys.argv[2:]

@@ -22,6 +22,8 @@ from quarterturn.mechanics import limb as limb_module
 from quarterturn.mechanics.bow import BowError, DrawnBow
 from quarterturn.mechanics.pocket import Pocket
 
+pytestmark = pytest.mark.long
+
 LBF = 4.4482216152605
 FULL = 26.25 * 0.0254
 """28 in by the AMO standard, from the pivot point."""

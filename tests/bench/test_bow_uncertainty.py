@@ -34,6 +34,8 @@ from quarterturn.mechanics.pocket import Pocket
 from quarterturn.units import to_si
 from quarterturn.widgets.tiller.form import ASKED
 
+pytestmark = pytest.mark.long
+
 LBF = to_si(1.0, "lbf")
 INCH = 0.0254
 MM = 1e-3

@@ -648,6 +648,7 @@ def overlap(record: Data, turns: float) -> float:
     return max(0.0, min(reach, float(record.get("bush_length", reach))))
 
 
+@pytest.mark.long
 @given(BENCHES, st.floats(0, 60))
 def test_engagement_is_the_overlap_and_never_negative(record: Data, turns: float) -> None:
     found = readings(record)
@@ -663,6 +664,7 @@ def test_engagement_is_the_overlap_and_never_negative(record: Data, turns: float
         assert overlap(record, engaged.whole_until + 0.1) < record["bush_length"]
 
 
+@pytest.mark.long
 @given(BENCHES)
 def test_at_the_limit_what_is_wanted_is_still_engaged_and_beyond_it_is_not(record: Data) -> None:
     limit = thread(record)
@@ -673,6 +675,7 @@ def test_at_the_limit_what_is_wanted_is_still_engaged_and_beyond_it_is_not(recor
     assert overlap(record, limit.usable) >= wanted - 1e-6
 
 
+@pytest.mark.long
 @given(BENCHES)
 def test_no_limit_lies_beyond_where_the_thread_lets_go(record: Data) -> None:
     free = readings(record).bolts[0].free
@@ -681,6 +684,7 @@ def test_no_limit_lies_beyond_where_the_thread_lets_go(record: Data) -> None:
     assert limit.usable < limit.at < free.turns
 
 
+@pytest.mark.long
 @given(BENCHES, st.floats(0, 10))
 def test_a_longer_bolt_never_narrows(record: Data, more: float) -> None:
     longer = record | {"bolt_length": record["bolt_length"] + more}
@@ -688,6 +692,7 @@ def test_a_longer_bolt_never_narrows(record: Data, more: float) -> None:
     assert windows(longer)[0].outer.usable >= windows(record)[0].outer.usable - 1e-9
 
 
+@pytest.mark.long
 @given(BENCHES, st.floats(0, 5), st.sampled_from(["upper_stand_zero", "thread_diameter"]))
 def test_a_head_farther_out_at_zero_or_a_thicker_bolt_never_widens(record: Data, more: float, name: str) -> None:
     changed_record = record | {name: record[name] + more}
@@ -698,6 +703,7 @@ def test_a_head_farther_out_at_zero_or_a_thicker_bolt_never_widens(record: Data,
     assert windows(changed_record)[0].outer.usable <= windows(record)[0].outer.usable + 1e-9
 
 
+@pytest.mark.long
 @given(BENCHES)
 def test_steel_never_wants_more_than_aluminium(record: Data) -> None:
     steel, aluminium, unknown = (thread(record | {"bush_metal": metal}) for metal in ("steel", "aluminium", "unknown"))
@@ -705,6 +711,7 @@ def test_steel_never_wants_more_than_aluminium(record: Data) -> None:
     assert unknown == aluminium
 
 
+@pytest.mark.long
 @given(BENCHES, rounded(12, 30))
 def test_a_bush_with_room_for_what_is_wanted_changes_nothing(record: Data, bush: float) -> None:
     wanted = (1 if record["bush_metal"] == "steel" else 2) * record["thread_diameter"]
@@ -715,6 +722,7 @@ def test_a_bush_with_room_for_what_is_wanted_changes_nothing(record: Data, bush:
         assert with_it.at > without.at
 
 
+@pytest.mark.long
 @given(BENCHES)
 def test_inches_and_millimetres_upper_and_lower_give_the_same(record: Data) -> None:
     lengths = ("rise", "thread_diameter", "bolt_length", "upper_stand_zero", "bush_length", "caliper_step")

@@ -123,6 +123,7 @@ def planned(
 
 @pytest.mark.parametrize("wished", WISHES)
 @pytest.mark.parametrize("name", RECORDS)
+@pytest.mark.long
 def test_the_best_and_those_after_it_are_what_a_search_of_all_pairs_finds(name: str, wished: str) -> None:
     wish = wish_of(wished)
     plan, course, _ = planned(name, wish)

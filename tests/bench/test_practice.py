@@ -91,6 +91,7 @@ def test_neighbours_have_different_bolts() -> None:
         assert len(told) == 399
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("level", LEVELS)
 def test_every_bolt_can_be_found_out(level: str) -> None:
     """Paper tells flush within a turn, both ends can be reached, and a range is left that is worth choosing."""
@@ -184,6 +185,7 @@ def reach_by_polygons(bolt: MadeUpBolt, hand: Hand) -> float | None:
     return right - start
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("number", "level"), [(1, "paper"), (2, "paper"), (3, "play"), (4, "found"), (77, "found")])
 @pytest.mark.parametrize(("offered", "eased"), list(product(("rim", "butt"), (True, False))))
 def test_the_strip_goes_in_as_far_as_between_polygons(number: int, level: str, offered: str, eased: bool) -> None:

@@ -16,6 +16,8 @@ from quarterturn.mechanics.pocket import PocketError
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 
+pytestmark = pytest.mark.long
+
 WIDEN = 1e-9
 
 

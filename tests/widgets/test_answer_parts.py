@@ -33,6 +33,8 @@ from quarterturn.widgets.answer import (
 from quarterturn.widgets.render import pieces
 from quarterturn.worker_interface import ask
 
+pytestmark = pytest.mark.long
+
 TODAY = 739797
 """30 June 2026 as a count of days."""
 OWN: Data = COMPLETE | STRUNG | LOOKED_OVER

@@ -20,6 +20,8 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, State, Way
 from quarterturn.worker_interface import ask
 
+pytestmark = pytest.mark.long
+
 each_widget = pytest.mark.parametrize("widget", WIDGET_NAMES)
 
 

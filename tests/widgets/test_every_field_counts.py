@@ -17,6 +17,8 @@ from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.practice.inputs import WHOLE
 
+pytestmark = pytest.mark.long
+
 LISTS = ("entered", "assumed")
 """Tables that only repeat the record."""
 

@@ -1138,6 +1138,7 @@ def test_drawn_records_are_in_balance() -> None:
     assert looked_at >= 20
 
 
+@pytest.mark.long
 def test_drawn_records_come_to_answers_and_to_refusals() -> None:
     drawn = outcomes("loads")
     answered_ = [outcome for _, outcome in drawn if isinstance(outcome, Answer)]

@@ -20,6 +20,8 @@ from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Points, State, Way
 from quarterturn.widgets.answer import Drawing as Drawn
 
+pytestmark = pytest.mark.long
+
 NEAR = 0.01
 RISE = {"rise": 4.2333333}
 CASE = DEFAULTS | {"rise": 4.2333333}

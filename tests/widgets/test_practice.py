@@ -104,7 +104,9 @@ def at(level: str, number: int) -> Reader:
 def test_a_careful_reader_comes_out_right(level: str, number: int) -> None:
     """The whole way, by buttons alone; what is lost then is paper's and the step's, and adds up."""
     reader = at(level, number)
+    assert "show" not in reader.offers()
     reader.find_both()
+    assert "show" not in reader.offers()
     reader.count_and_answer()
     assert not {name_of(part) for part in reader.answer().parts} & set(SECRETS)
     reader.press("show")

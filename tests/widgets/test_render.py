@@ -123,6 +123,7 @@ def test_ids_are_unique_and_references_lead_somewhere(pages: Pages) -> None:
                     assert target[1:] in ids
 
 
+@pytest.mark.long
 def test_nothing_that_the_policy_forbids(pages: Pages) -> None:
     for _, page, html in pages:
         for tag, attributes in page.elements:
