@@ -223,6 +223,7 @@ def test_a_careful_hand_loses_paper_and_a_step_and_nothing_else(number: int, lev
         assert by["paper"] > 0.2
 
 
+@pytest.mark.long
 @each_bolt
 @pytest.mark.parametrize("strip", STRIPS)
 @pytest.mark.parametrize("prong", ["both", "near", "far"])

@@ -242,6 +242,7 @@ def test_another_bolt_forgets_this_one_and_keeps_the_level() -> None:
     assert set(OF_THIS_BOLT) | {"practice_level", "practice_bolt", *TASK, *CLASS} == set(WIDGETS["practice"].fields())
 
 
+@pytest.mark.long
 def test_nothing_of_the_bow_changes_it_and_it_changes_no_other_page() -> None:
     reader = at("paper", 5)
     reader.find_both()
