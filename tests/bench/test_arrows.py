@@ -77,6 +77,7 @@ def test_an_arrow_is_enough_only_at_the_heaviest_that_the_bow_may_be(
     assert found.heaviest == pytest.approx((40 + uncertainty) * LBF)
 
 
+@pytest.mark.long
 @given(positive, positive, positive, st.floats(0, 100))
 def test_more_uncertainty_never_makes_an_arrow_better(
     mass: float, weight: float, least: float, uncertainty: float
@@ -134,6 +135,7 @@ def swings(ei: float, force: float, mass: float, length: float, stroke: float) -
     return 22.3733 / (2 * math.pi) * math.sqrt(ei / (mass / length * length**4)) * pushed
 
 
+@pytest.mark.long
 @given(st.floats(0.2, 5), st.floats(0.5, 2))
 def test_by_proportion_the_arrow_swings_as_often_as_before(soft: float, ratio: float) -> None:
     before, spine = 170.0, soft * 0.0127

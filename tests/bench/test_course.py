@@ -323,6 +323,7 @@ def test_by_readings_a_change_no_greater_than_reading_can_be_off_by_counts_for_n
     assert (turns[0].value == turns[0].computed) is (by == "bow")
 
 
+@pytest.mark.long
 @given(
     st.lists(st.tuples(st.floats(-3, 3), st.floats(-3, 3)), min_size=1, max_size=5),
     st.sampled_from(["both", "readings"]),
@@ -357,6 +358,7 @@ def read_along(moves: list[Pair], seed: int) -> tuple[SettingReading, ...]:
     return tuple(off(turns, tiller=float(each)) for turns, each in zip(moves, by, strict=True))
 
 
+@pytest.mark.long
 @given(MOVES, st.integers(0, 50), st.tuples(st.floats(-3, 3), st.floats(-3, 3)), st.sampled_from([0.0, 0.09]))
 def test_a_further_reading_never_leaves_less_known_of_what_turns_do(
     moves: list[Pair], seed: int, change: Pair, counted: float
@@ -377,6 +379,7 @@ def test_a_further_reading_never_leaves_less_known_of_what_turns_do(
         before = after
 
 
+@pytest.mark.long
 @given(st.lists(st.floats(0.05, 0.5), min_size=2, max_size=6), st.floats(0, 2 * math.pi), st.integers(0, 50))
 def test_a_step_that_is_carried_out_and_read_never_widens_a_prediction_farther_on(
     steps: list[float], angle: float, seed: int

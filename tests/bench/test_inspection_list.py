@@ -144,6 +144,7 @@ drawn = st.fixed_dictionaries({}, optional={name: st.sampled_from(answers) for n
 
 
 @settings(max_examples=400)
+@pytest.mark.long
 @given(drawn)
 def test_whatever_is_answered_the_worst_holds_and_stands_first(answers: Given) -> None:
     found = inspect(values(answers))
@@ -154,6 +155,7 @@ def test_whatever_is_answered_the_worst_holds_and_stands_first(answers: Given) -
 
 
 @settings(max_examples=50)
+@pytest.mark.long
 @given(drawn)
 def test_the_outcome_goes_with_the_link(answers: Given) -> None:
     record = from_data(answers).record

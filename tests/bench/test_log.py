@@ -70,6 +70,7 @@ def test_entries_are_in_si_with_their_place_in_the_table() -> None:
 DATES = st.dates(date(2000, 1, 1), date(2100, 12, 31))
 
 
+@pytest.mark.long
 @given(st.lists(st.tuples(DATES | st.none(), st.integers(20, 60)), max_size=12))
 def test_entries_are_by_date_and_those_of_a_day_as_they_were_typed(given: list[tuple[date | None, int]]) -> None:
     found = log(*((None if one is None else one.isoformat(), None, None, weight) for one, weight in given))
@@ -129,6 +130,7 @@ def deviation(half: float, readings: int) -> float:
 TURNS = st.sampled_from([-2.0, -1.25, -0.5, -0.25, 0.25, 0.5, 1.0, 2.0])
 
 
+@pytest.mark.long
 @given(TURNS, st.sampled_from(["upper", "lower", "both"]), st.floats(-0.9, 0.9), st.floats(-4.0, 4.0))
 def test_a_turn_alone_gives_back_what_it_did(turns: float, bolt: str, weight: float, tiller: float) -> None:
     """What one turn IN was made to do, in pounds and mm, is found again, with what the readings leave open."""
@@ -262,6 +264,7 @@ ROWS = st.lists(st.tuples(DATES, SOME, SOME, SOME, SOME, SOME, SOME), min_size=1
 BOUNDS = ((-5, 15), (-5, 15), (5, 120), (80, 320), (80, 320), (120, 320))
 
 
+@pytest.mark.long
 @given(ROWS)
 def test_any_log_is_taken_and_nothing_in_it_is_endless(drawn: list[tuple[Any, ...]]) -> None:
     typed = [
