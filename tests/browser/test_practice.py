@@ -54,11 +54,10 @@ def test_by_a_finger_with_paper_to_the_truth(phone: Finger) -> None:
     phone.choose("practice_tip", "eased")
     phone.choose("practice_prong", "both")
     Sheet(page).settled()
-    turn(phone, "key-out", "goes")
-    steps = turn(phone, "key-in", "does not go in")
+    assert turn(phone, "key-out", "goes") == 0
+    assert come_in(phone) == round(3.375 * 8)
     phone.tap("#practice-call-zero-button")
     expect(page.locator(COUNT)).to_have_text("Your count: no turn from zero; 3⅜ turns in from where you found it.")
-    assert steps == round(3.375 * 8)
     phone.choose("practice_offered", "butt")
     Sheet(page).settled()
     for _ in range(4):
@@ -158,27 +157,31 @@ def test_nonsense_is_named_at_its_box(page: Page, server: Server) -> None:
     assert page.input_value("#f-practice_bolt") == "1.5"
 
 
+def come_in(hand: Finger) -> int:
+    """In by whole turns until the strip stops, one out, in by eighths until it stops; how many eighths in all."""
+    whole = turn(hand, "key-in-whole", "does not go in")
+    hand.tap("#practice-key-out-whole-button")
+    expect(hand.page.locator(FEEL)).not_to_contain_text("does not go in")
+    Sheet(hand.page).settled()
+    return 8 * (whole - 1) + turn(hand, "key-in", "does not go in")
+
+
 def work_out(hand: Finger) -> str:
     """A student's way to the truth with paper, counted by the buttons that were pressed; the code that is shown."""
     page = hand.page
     hand.choose("practice_tip", "eased")
     hand.choose("practice_prong", "both")
     Sheet(page).settled()
-    out = turn(hand, "key-out", "goes")
-    back = turn(hand, "key-in", "does not go in")
+    out = turn(hand, "key-out-whole", "goes")
+    back = come_in(hand)
     hand.tap("#practice-call-zero-button")
-    Sheet(page).settled()
     hand.choose("practice_offered", "butt")
     Sheet(page).settled()
-    eighths = 0
-    while "does not go in" in page.locator(FEEL).inner_text():
-        eighths += 8 + turn(hand, "key-out-whole", "does not", "goes", "through") * 8
-        hand.tap("#practice-key-out-whole-button")
-        Sheet(page).settled()
-    eighths -= turn(hand, "key-in", "does not go in")
+    eighths = 8 * turn(hand, "key-out-whole", "goes")
+    eighths -= come_in(hand)
     hand.tap("#practice-call-touch-button")
     Sheet(page).settled()
-    hand.fill("practice_now_turns", str((back - out) / 8))
+    hand.fill("practice_now_turns", str((back - 8 * out) / 8))
     hand.choose("practice_now_side", "out")
     hand.fill("practice_touch_turns", str(eighths / 8))
     hand.choose("practice_stands", "inside")
