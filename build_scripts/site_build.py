@@ -12,7 +12,6 @@ import sys
 from typing import TYPE_CHECKING
 
 import runtime
-import wheel
 from places import BUILD_SCRIPTS, CALC, MADE, ROOT, SITE, files_under, fingerprint, only_one, tell, write_whole
 
 if TYPE_CHECKING:
@@ -51,7 +50,6 @@ def build_site() -> Path:
         STAMP.unlink(missing_ok=True)
         runtime.build()
         _run_mkdocs(lock)
-        wheel.build(NEXT / wheel.FOLDER)
         _put_in_place()
         write_whole(STAMP, f"{sources} {site_mark()}")
     return SITE
@@ -84,5 +82,5 @@ def _put_in_place() -> None:
 if __name__ == "__main__":
     try:
         build_site()
-    except (SiteBuildError, runtime.RuntimeBuildError, wheel.WheelError) as error:
+    except (SiteBuildError, runtime.RuntimeBuildError) as error:
         sys.exit(str(error))

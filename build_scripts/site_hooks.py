@@ -22,6 +22,7 @@ import moved_pages  # noqa: E402
 import part_blocks  # noqa: E402
 import policy  # noqa: E402
 import runtime  # noqa: E402
+import wheel  # noqa: E402
 from bows_block import BowsBlock  # noqa: E402
 from drawing_block import DrawingBlock  # noqa: E402
 from forms import RUNTIME_MARK  # noqa: E402
@@ -113,6 +114,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     _copy_runtime(site)
     _remove_sitemap(site, config)
     _publish_schema(site)
+    wheel.build(site / wheel.FOLDER)
     _put_index_aside(site)
     moved_pages.write(site)
     (site / "front-page.json").write_text('{"front": true}\n')

@@ -202,3 +202,18 @@ def test_without_a_script_the_page_prints_as_it_is_read(browser: Browser, server
     assert bare("Where the force comes from") in text
     assert bare("You can read and print everything") not in text  # that is for the screen
     assert all(bare(words) in text for words in CAUTIONS)
+
+
+@pytest.mark.parametrize("kind", ["flat", "stop", "swivel"])
+def test_one_sheet_to_write_on_is_one_page(page: Page, server: Server, kind: str) -> None:
+    """The rules and what is read, with lines; no number of the example, and one side of A4."""
+    open_own(page, server, {"bolt_family": kind})
+    page.evaluate("document.documentElement.dataset.print = 'bench'")
+    made = PdfDocument(page.pdf(format="A4", prefer_css_page_size=True))
+    assert len(made) == 1
+    words = made[0].get_textpage().get_text_range()
+    assert "The rules" in words
+    assert "One sheet" in words
+    assert "Draw weight" in words
+    assert "Set to, turns out" in words
+    assert not re.search(r"\d+\.\d", words)

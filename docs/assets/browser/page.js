@@ -74,6 +74,7 @@ function begin(root) {
     csv: saveCsv,
     print: printSheet,
     "print-steps": () => printAs("steps"),
+    "print-bench": () => printAs("bench"),
     "print-card": () => printAs("card"),
     "print-reading": () => printAs("reading"),
     undo: () => session.undo(),

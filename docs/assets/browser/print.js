@@ -15,8 +15,9 @@ const EMPTY_ROWS = 7;
 /** @import { Print } from "./form_fields.js" */
 
 /**
- * What is printed: the sheet with the reader's own result, the steps with lines to write on, the words, or the card alone.
- * @param {"sheet" | "steps" | "reading" | "card"} kind
+ * What is printed: the sheet with the reader's own result, the steps with lines to write on, one sheet of them, the words,
+ * or the card alone.
+ * @param {"sheet" | "steps" | "bench" | "reading" | "card"} kind
  */
 export function printAs(kind) {
   document.documentElement.dataset.print = kind;

@@ -68,10 +68,17 @@ def _parts(found: SafeRanges) -> list[Block | DeferredBlock]:
         *entry_tables.assumed(found),
         *entry_tables.entered(found),
         steps.bench_steps(found),
+        DeferredBlock("bench-sheet", partial(_bench_sheet, found)),
     ]
 
 
 # What comes later is imported then.
+
+
+def _bench_sheet(found: SafeRanges) -> Table:
+    from quarterturn.widgets.safe_range import bench_sheet
+
+    return bench_sheet.bench_sheet(found.values)
 
 
 def _against(found: SafeRanges) -> Table:
@@ -115,7 +122,8 @@ WIDGET = Widget(
             "bench",
         )
     ),
-    steps=frozenset(("to-do",)),
+    steps=frozenset(("to-do", "bench-sheet")),
+    buttons=(("print-bench", "Print one sheet to write on"),),
     blocks=frozenset(("count", "upper-verdict", "lower-verdict")),
     notes=(sources(*SOURCES_USED, title="Where rules and numbers come from", gives="Taken from it"),),
     next=(Stage("Weigh and measure", "bow", "", "read"),),

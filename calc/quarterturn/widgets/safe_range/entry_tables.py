@@ -66,7 +66,7 @@ def entered(found: SafeRanges) -> list[Block]:
             continue
         if field.name in unusable:
             continue
-        rows.append((field.label, _in_words(field, entry)))
+        rows.append((field.label, in_words(field, entry)))
     if not rows:
         return []
     return [Table("entered", "What was entered", ("field", "entry"), tuple(rows), folded=True)]
@@ -81,7 +81,7 @@ def _is_of_the_bench(field: AnyField) -> bool:
     return field.scope is Scope.BOW or (field.scope is Scope.READER and not field.name.startswith(OF_NO_BOW))
 
 
-def _in_words(field: AnyField, entry: Entry) -> str:
+def in_words(field: AnyField, entry: Entry) -> str:
     """What was typed with its unit; a choice by its words, the rows of a list one after the other."""
     if isinstance(field, ChoiceField):
         return field.label_of(entry.typed)
