@@ -124,7 +124,7 @@ def test_tab_goes_through_everything_in_the_order_of_the_page(sheet: Sheet) -> N
     assert places == sorted(places)
     # The picture's pane can be scrolled; after the words the numbers, and the buttons.
     assert any(step["isPane"] for step in steps)
-    tools = ["print", "print-steps", "link", "undo", "clear"]
+    tools = ["print", "print-steps", "link", "print-bench", "undo", "clear"]
     assert [step["act"] for step in steps if step["act"]] == tools
     kinds = [0 if step["inForm"] else 1 if step["inAnswer"] else 2 if step["act"] else None for step in steps]
     order = [kind for kind in kinds if kind is not None]

@@ -19,7 +19,7 @@ from quarterturn.widgets.practice.inputs import WHOLE
 
 pytestmark = pytest.mark.long
 
-LISTS = ("entered", "assumed")
+LISTS = ("entered", "assumed", "bench-sheet")
 """Tables that only repeat the record."""
 
 BOTH_WAYS = COMPLETE | {"flush_way": "both", "upper_bracket": 0.5, "lower_bracket": 0.5}

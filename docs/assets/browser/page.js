@@ -25,7 +25,7 @@ import { showStates } from "./states.js";
 import { takeTask } from "./task_link.js";
 
 // ms after a page came back.
-const SOON = 500;
+const SOON = [500, 3000];
 
 /** @import { Actions } from "./page_form.js" */
 /** @typedef {{ __md_get: (name: string) => unknown, __md_set: (name: string, what: object) => void }} ThemesMemory */
@@ -121,7 +121,7 @@ function begin(root) {
     if (!event.persisted) return;
     session.refresh();
     // A busy browser tells a page that comes back of what others stored a little later.
-    setTimeout(() => session.refresh(), SOON);
+    for (const wait of SOON) setTimeout(() => session.refresh(), wait);
   });
   goOnce();
   return { session, shelf, client, status };

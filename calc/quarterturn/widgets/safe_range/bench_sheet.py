@@ -67,6 +67,6 @@ def _cells(field: str, values: Values) -> tuple[str, str]:
 
 
 def _written(name: str, values: Values) -> str:
-    """What was entered, with its unit; nothing where nothing was."""
+    """What was entered, with its unit; nothing where nothing was, or where it is of another kind of bolt."""
     entry = values.record.entries.get(name)
-    return "" if entry is None else in_words(BY_NAME[name], entry)
+    return "" if entry is None or not values.matters(name) else in_words(BY_NAME[name], entry)
