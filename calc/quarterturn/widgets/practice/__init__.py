@@ -194,7 +194,6 @@ def _hands(shown: PracticeInputs) -> tuple[Slider, ...]:
 
 
 def _bench(shown: PracticeInputs) -> Drawing:
-    caption = "Pull the head, use the slider, or press the buttons."
     if shown.in_sight or shown.open:
         picture = opened_pocket(
             shown.bolt.pocket,
@@ -205,8 +204,8 @@ def _bench(shown: PracticeInputs) -> Drawing:
             drag=TurnDrag("practice_turned", *ENDS, shown.bolt.pocket.pitch),
             found=shown.bolt.found,
         )
-        return Drawing(picture, caption, hands=_hands(shown))
-    return Drawing(_closed(shown), caption, hands=_hands(shown))
+        return Drawing(picture, hands=_hands(shown))
+    return Drawing(_closed(shown), hands=_hands(shown))
 
 
 def _closed(shown: PracticeInputs) -> Picture:
