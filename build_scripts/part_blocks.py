@@ -328,7 +328,7 @@ class KindsBlock(HoldingBlock):
 
 
 class AnsweredBlock(HoldingBlock):
-    """Words that are there once a question is answered, whatever the answer; without a script always."""
+    """Words that are there once a question is answered, whatever the answer; hidden and shown as those of `kinds`."""
 
     NAME = "answered"
 

@@ -881,8 +881,8 @@ FAULTS = (
     Fault(
         "what was practised is listed with the bow's entries",
         f"{CALC}/widgets/safe_range/entry_tables.py",
-        "not field.name.startswith(OF_NO_BOW)",
-        "field.name.startswith(OF_NO_BOW)",
+        "field.name not in OF_NO_BOW",
+        "field.name in OF_NO_BOW",
         PRACTICE,
     ),
     Fault(

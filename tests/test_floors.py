@@ -32,7 +32,7 @@ FLOORS = {
     "figures": 2,
     "widgets": 3,
     "worker_interface": 4,
-    "notebook": 4,
+    "notebook": 5,
     "__main__": 4,
     "__init__": 0,
 }

@@ -50,8 +50,13 @@ def _parser() -> argparse.ArgumentParser:
         help="a record as JSON, or a file of bows that the page saved; - for standard input; none for the example",
     )
     answer.add_argument("--bow", metavar="NAME", help="which bow of a file with several")
-    answer.add_argument("--today", metavar="DAY", type=_day, default=date.today().isoformat(), help="as 2026-06-30")
+    answer.add_argument("--today", metavar="DAY", type=_day, default=today(), help="as 2026-06-30")
     return parser
+
+
+def today() -> str:
+    """The day by this machine's clock, as 2026-06-30."""
+    return date.today().isoformat()
 
 
 def _day(text: str) -> int:

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from quarterturn import days
+from quarterturn.__main__ import today
 from quarterturn.record.field_types import NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
@@ -82,7 +84,10 @@ def picture(calculator: str, name: str, record: Mapping[str, object] | None = No
 
 def _answered(calculator: str, record: Mapping[str, object] | None) -> Answer:
     parsed = from_data(dict(record or {}))
+    if parsed.notes:
+        raise ValueError(" ".join(parsed.notes))
+    # As on the site an inspection grows old.
     try:
-        return WIDGETS[calculator].answer(Values(parsed.record))
+        return WIDGETS[calculator].answer(Values(parsed.record, today=days.parse(today())))
     except Refusal as refusal:
         raise ValueError(str(refusal)) from None

@@ -13,7 +13,8 @@ import pytest
 
 import quarterturn
 import wheel
-from helpers.asking import answered
+from helpers.asking import COMPLETE, answered
+from helpers.matrix import SEEN
 from places import ROOT
 from quarterturn import notebook
 from quarterturn.widgets import WIDGETS
@@ -75,6 +76,8 @@ def test_a_number_is_the_pages() -> None:
 
 
 def test_what_cannot_be_answered_is_said() -> None:
+    with pytest.raises(ValueError, match="no field of that name"):
+        notebook.answer("pocket", {"head_diametre": 22})
     with pytest.raises(ValueError, match="Diameter of the head"):
         notebook.answer("pocket", {"head_diameter": 400})
     with pytest.raises(KeyError):
@@ -83,3 +86,9 @@ def test_what_cannot_be_answered_is_said() -> None:
         notebook.number("pocket", "no such number")
     with pytest.raises(KeyError):
         notebook.picture("pocket", "no such picture")
+
+
+def test_an_inspection_grows_old_in_a_notebook_too() -> None:
+    """As on the site and on the command line: nothing sounds better for want of a day."""
+    bow = COMPLETE | SEEN | {"inspected_on": "2000-01-01"}
+    assert notebook.answer("inspection", bow)["state"] == "open"

@@ -129,3 +129,25 @@ def test_a_bow_that_cannot_be_computed_is_said_so() -> None:
     bow = COMPLETE | STRUNG | {"slot_width": 25, "lesson_moves": "heavier", "lesson_moves_number": 1}
     lines = lines_of(answered(bow, "lessons"))
     assert lines["tell-moves"].text.startswith("With the numbers of your bow there is no answer here.")
+
+
+HALTED = [
+    {"limb_cracks": "fault"},
+    {"upper_now_turns": 9},
+    {"lower_now_side": "in", "lower_now_turns": 0.5},
+    {"log": [{"date": "2026-06-05", "upper_at": 9}]},
+    {"events": [{"date": "2026-06-10", "happened": "crack"}]},
+    {"limb_twist": "unsure"},
+]
+
+
+@pytest.mark.parametrize("more", HALTED, ids=["crack", "past touch", "past flush", "log", "event", "doubt"])
+def test_of_a_bow_that_must_not_be_strung_no_lesson_tells_a_number(more: Data) -> None:
+    """The stop stands on top, and no line below it works out what a turn of that bow would do."""
+    every = {lesson.question: BY_NAME[lesson.question].options[0].value for lesson in LESSONS}  # type: ignore[union-attr]
+    numbers = {f"lesson_{key}_number": 1 for key in RIGHT}
+    answer = answered(COMPLETE | STRUNG | every | numbers | more, "lessons")
+    assert answer.state in (State.STOP, State.ASK)
+    for line in lines_of(answer).values():
+        assert line.mark == "ask"
+        assert line.text.startswith("With the numbers of your bow there is no answer here.")

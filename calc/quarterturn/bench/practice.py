@@ -32,6 +32,8 @@ DEEPEST, FARTHEST = -2.0, 3.0
 """How far in from flush, and out from first touch, the made-up bolt can be turned, turns."""
 AT_END = 1e-4
 """Nearer to an end of its way than this the bolt is there, turns: counts are entered with six decimals."""
+PLAY = (0.04, 0.10)
+"""Of a thread that has some, turns."""
 PITCHES = (1.0e-3, 25.4e-3 / 24, 1.25e-3)
 LEVELS = ("sight", "paper", "play", "found")
 MOST_BOWS = 99_999
@@ -124,7 +126,7 @@ def made_up_bolt(number: int, level: str) -> MadeUpBolt:
         dimensions=dimensions,
         found=found,
         stop=stop,
-        play=draws.between(0.04, 0.10) if with_play else 0.0,
+        play=draws.between(*PLAY) if with_play else 0.0,
         prong=0.0 if level == "sight" else prong,
         rest=contacts.rock_angle(pocket, -draws.between(0.3, 0.9)),
         sheet=tuple(
@@ -263,7 +265,7 @@ class Loss:
     """A part of how far a reading is from the truth, turns, positive outward.
 
     Attributes:
-        cause: "stop", "paper", "prong", "tip", "play" or "turning".
+        cause: "paper", "prong", "tip", "play" or "turning".
     """
 
     cause: str
@@ -343,7 +345,7 @@ def _play(bolt: MadeUpBolt, hand: Hand) -> tuple[Loss, ...]:
 
 def window_from(bolt: MadeUpBolt, touch: float, now: float) -> Window | None:
     """The window that Find the safe range gives for these counts from zero; None where they are no bolt's."""
-    resolution = ReadingResolution(EIGHTH, 0.1 if bolt.play else 0.0, 0.1e-3)
+    resolution = ReadingResolution(EIGHTH, PLAY[1] if bolt.play else 0.0, 0.1e-3)
     zero = "flush" if bolt.stop is None else "stop"
     one = BoltReadings(
         bolt="upper",

@@ -58,6 +58,8 @@ FIELDS: tuple[AnyField, ...] = (
     *practice.PRACTICE,
     *lessons.LESSONS,
 )
+OF_NO_BOW = frozenset(field.name for field in (*practice.PRACTICE, *lessons.LESSONS))
+"""What was practised and what was answered in lessons: the reader's own, and in no list of what is known of a bow."""
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}
 

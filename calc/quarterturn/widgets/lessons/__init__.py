@@ -25,7 +25,7 @@ CLOSE = 3.0
 """So many times as near as a right number, a wrong one is told to be close."""
 
 
-def work(values: Values, _judgement: Judgement) -> Answer:
+def work(values: Values, judgement: Judgement) -> Answer:
     """Show what the lessons have come to.
 
     Raises:
@@ -33,11 +33,13 @@ def work(values: Values, _judgement: Judgement) -> Answer:
     """
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
+    # Of a bow that must not be strung nothing is worked out, here as on every page.
+    bow = values if judgement.predicts else None
     told: list[Block] = []
     for one in LESSONS:
-        told += [Line(f"why-{one.key}", *_why(one, values)), *_numbers(one, values)]
+        told += [Line(f"why-{one.key}", *_why(one, values, bow)), *_numbers(one, values, bow)]
     said = sum(1 for one in LESSONS if values.entered(one.question))
-    right = sum(1 for one in LESSONS if values.entered(one.question) and _is_right(one, values))
+    right = sum(1 for one in LESSONS if values.entered(one.question) and _is_right(one, values, bow))
     left = [one.title for one in LESSONS if not values.entered(one.question)]
     title = f"{said} of {len(LESSONS)} predictions made, {right} of them right"
     ahead = f"Next: {words.lower(left[0])}." if left else "Now try it by feel, on the practice bench."
@@ -49,13 +51,13 @@ def work(values: Values, _judgement: Judgement) -> Answer:
     )
 
 
-def _why(one: Lesson, values: Values) -> tuple[str, str]:
+def _why(one: Lesson, values: Values, bow: Values | None) -> tuple[str, str]:
     """What is said of a prediction, and its mark; nothing before it is made."""
     if not values.entered(one.question):
         return "", "plain"
     field = BY_NAME[one.question]
     try:
-        answer, why = one.right(values), one.why(values)
+        answer, why = one.right(_known(bow)), one.why(_known(bow))
     except NoNumber:
         return NOT_HERE, "ask"
     right = field.label_of(answer) if isinstance(field, ChoiceField) else answer
@@ -64,14 +66,25 @@ def _why(one: Lesson, values: Values) -> tuple[str, str]:
     return f"No: {right}. {why}", "ask"
 
 
-def _is_right(one: Lesson, values: Values) -> bool:
+def _known(bow: Values | None) -> Values:
+    """The bow that is worked with.
+
+    Raises:
+        NoNumber: nothing is worked out of it.
+    """
+    if bow is None:
+        raise NoNumber
+    return bow
+
+
+def _is_right(one: Lesson, values: Values, bow: Values | None) -> bool:
     try:
-        return values.choice(one.question) == one.right(values)
+        return values.choice(one.question) == one.right(_known(bow))
     except NoNumber:
         return False
 
 
-def _numbers(one: Lesson, values: Values) -> tuple[Line, ...]:
+def _numbers(one: Lesson, values: Values, bow: Values | None) -> tuple[Line, ...]:
     """What is said of a number; one line where one is asked for."""
     if one.number is None:
         return ()
@@ -79,7 +92,7 @@ def _numbers(one: Lesson, values: Values) -> tuple[Line, ...]:
     if entered is None:
         return (Line(name, ""),)
     try:
-        return (Line(name, *_held(entered, one.number(values), one.unit)),)
+        return (Line(name, *_held(entered, one.number(_known(bow)), one.unit)),)
     except NoNumber:
         return (Line(name, NOT_HERE, "ask"),)
 

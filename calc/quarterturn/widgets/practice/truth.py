@@ -49,7 +49,7 @@ def sentence(shown: PracticeInputs) -> str:
     if shown.bolt.stands != "inside":
         return (
             f"It was found {fixed(_beyond(shown), 2)} turn past {_end(shown.bolt.stands)}. On a real bow: leave the "
-            "string off, and show bolt and limb to a bow technician before you turn it back."
+            "string off. Find the safe range says what comes next; in doubt a bow technician looks at it first."
         )
     ends = chosen(shown)
     if ends is None:

@@ -8,6 +8,8 @@ from quarterturn.numbers import rounded
 from quarterturn.widgets import words
 from quarterturn.widgets.practice.inputs import PracticeInputs
 
+THROUGH = 0.8
+"""A strip that goes in by this part of the head's width is said to go through."""
 EIGHTHS = ("", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞")
 
 
@@ -37,7 +39,7 @@ def strip_does(shown: PracticeInputs) -> str:
         return "No limb under the head"
     if reach == 0.0:
         return "The strip does not go in"
-    if reach >= 2 * shown.bolt.pocket.rim_reach * 0.8:
+    if reach >= THROUGH * 2 * shown.bolt.pocket.rim_reach:
         return "The strip goes through"
     return f"The strip goes in {words.length(reach, 'mm', 0)}"
 

@@ -5,7 +5,7 @@ Only what was entered stands in it, as it was typed; nothing of the example.
 
 from __future__ import annotations
 
-from quarterturn.bench.family import can_be_felt, is_turned
+from quarterturn.bench.family import can_be_felt
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Table
@@ -16,7 +16,7 @@ Row = tuple[str, str]
 """What is written down, and its field: of both bolts, or with "*_" of each."""
 BOW: tuple[Row, ...] = (
     ("Bow", "bow_name"),
-    ("By, and on", "inspected_by"),
+    ("Looked over by", "inspected_by"),
     ("Manual’s range, turns out: from", "maker_in"),
     ("to", "maker_out"),
 )
@@ -34,7 +34,6 @@ FELT: tuple[Row, ...] = (
     ("Rim to butt end", "*_rim_to_butt"),
 )
 COUNTED: tuple[Row, ...] = (
-    ("Height of the head at the mark", "*_height_now"),
     ("Maker’s zero to the mark, turns", "*_now_turns"),
     ("The mark is out or in", "*_now_side"),
 )
@@ -48,14 +47,10 @@ TO_WRITE: tuple[str, ...] = ("Safe range, from the page", "Set to, turns out")
 
 
 def bench_sheet(values: Values) -> Table:
-    """The sheet for a record's kind of bolt."""
-    family = values.choice("bolt_family")
-    listed = [*BOW[:2]]
-    if is_turned(family):
-        listed += [*BOW[2:], *LOOSE, *(FELT if can_be_felt(family) else COUNTED)]
-    rows = [(what, *_cells(field, values)) for what, field in (*listed, *MEASURED)]
-    if is_turned(family):
-        rows += [(what, "", "") for what in TO_WRITE]
+    """The sheet for a record's kind of bolt; the frame gives it for those only that are turned."""
+    counted = FELT if can_be_felt(values.choice("bolt_family")) else COUNTED
+    rows = [(what, *_cells(field, values)) for what, field in (*BOW, *LOOSE, *counted, *MEASURED)]
+    rows += [(what, "", "") for what in TO_WRITE]
     return Table(NAME, "One sheet for the bench", ("what", "upper", "lower"), tuple(rows))
 
 

@@ -6,7 +6,7 @@ from quarterturn import units
 from quarterturn.numbers import trimmed
 from quarterturn.record.entries import Entry
 from quarterturn.record.field_types import AnyField, ChoiceField, ListField, NumberField, Role, Scope
-from quarterturn.record.fields import FIELDS
+from quarterturn.record.fields import FIELDS, OF_NO_BOW
 from quarterturn.widgets.answer import Block, Table
 from quarterturn.widgets.safe_range.form import ASKED
 from quarterturn.widgets.safe_range.ranges import SafeRanges
@@ -72,13 +72,9 @@ def entered(found: SafeRanges) -> list[Block]:
     return [Table("entered", "What was entered", ("field", "entry"), tuple(rows), folded=True)]
 
 
-OF_NO_BOW = ("practice_", "lesson_")
-"""What was practised or answered in lessons."""
-
-
 def _is_of_the_bench(field: AnyField) -> bool:
-    """Whether it is of the bow, or of the reader and asked for here."""
-    return field.scope is Scope.BOW or (field.scope is Scope.READER and not field.name.startswith(OF_NO_BOW))
+    """Whether it is of the bow, or a habit of the reader at the bench."""
+    return field.scope is not Scope.VIEW and field.name not in OF_NO_BOW
 
 
 def in_words(field: AnyField, entry: Entry) -> str:
