@@ -53,7 +53,7 @@ NEVER_LOADED = {
 }
 """Modules left out though an import names them: name and reason."""
 
-NOT_IN_THE_BROWSER = frozenset({"__main__", "schema"})
+NOT_IN_THE_BROWSER = frozenset({"__main__", "notebook", "schema"})
 OPTIMIZE = 2
 """Without docstrings and asserts."""
 FIXED_DATE = (1980, 1, 1, 0, 0, 0)
