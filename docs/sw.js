@@ -37,7 +37,7 @@ worker.addEventListener("fetch", (event) => {
   if (off || request.method !== "GET" || !request.url.startsWith(SCOPE.href) || request.url === OFF.href) return;
   if (request.mode === "navigate") event.waitUntil(obeySwitch());
   const hashed = request.url.startsWith(RUNTIME_ADDRESS);
-  event.respondWith(hashed ? cacheFirst(request) : networkFirst(event));
+  event.respondWith(hashed ? cacheFirst(event) : networkFirst(event));
 });
 
 async function activate() {
@@ -72,7 +72,8 @@ async function keep(what, port) {
   }
   try {
     const manifest = new URL("manifest.json", what.runtime);
-    const listed = filesOf(await (await cacheFirst(new Request(manifest))).json());
+    const hashed = await fill(HASHED, [manifest], "default");
+    const listed = filesOf(await ((await hashed.match(manifest)) ?? (await fetch(manifest))).json());
     const runtime = [...listed, "worker.js"].map((file) => new URL(file, what.runtime));
     await fill(HASHED, runtime, "default");
     // The pages may have been cached by the browser in an older state.
@@ -94,6 +95,7 @@ function filesOf(manifest) {
 }
 
 /**
+ * Have these in a cache; an error where one of them cannot be had, or not be kept.
  * @param {string} name
  * @param {(string | URL)[]} addresses
  * @param {RequestCache} mode
@@ -109,32 +111,57 @@ async function fill(name, addresses, mode) {
     if (!isOurs(response) || !mayKeep()) throw new Error(address);
     await cache.put(address, response);
   }
+  return cache;
 }
 
-/** @param {Request} request */
-async function cacheFirst(request) {
-  if (!mayKeep()) return fetch(request);
-  const cache = await caches.open(HASHED);
-  const kept = await cache.match(request.url);
-  if (kept) return kept;
-  const response = await fetch(request);
-  if (mayKeep() && isOurs(response)) await cache.put(request.url, response.clone());
-  return response;
+/**
+ * A cache, or nothing where nothing may be kept or the browser has no room: the page needs none.
+ * @param {string} name
+ * @returns {Promise<Cache | null>}
+ */
+async function opened(name) {
+  return mayKeep() ? caches.open(name).catch(() => null) : null;
+}
+
+/**
+ * What is kept of an address, where there is a cache that can be read.
+ * @param {Cache | null} cache
+ * @param {Request} request
+ * @param {CacheQueryOptions} [options]
+ */
+async function keptOf(cache, request, options) {
+  return (await cache?.match(request.url, options).catch(() => undefined)) ?? null;
+}
+
+/**
+ * Fetch, and keep a copy beside it: the answer neither waits for the copy nor fails with it, be it that the disk is
+ * full or that a newer service worker has just taken the cache away.
+ * @param {FetchEvent} event
+ * @param {Cache | null} cache
+ */
+function fetchAndKeep(event, cache) {
+  const fetched = fetch(event.request);
+  const copied = fetched.then((response) => {
+    return cache && mayKeep() && isOurs(response) ? cache.put(event.request.url, response.clone()) : undefined;
+  });
+  event.waitUntil(copied.catch(() => {}));
+  return fetched;
+}
+
+/** @param {FetchEvent} event */
+async function cacheFirst(event) {
+  const cache = await opened(HASHED);
+  return (await keptOf(cache, event.request)) ?? fetchAndKeep(event, cache);
 }
 
 /** @param {FetchEvent} event */
 async function networkFirst(event) {
-  const { request } = event;
-  const cache = await caches.open(PAGES);
-  const fetched = fetch(request).then(async (response) => {
-    if (mayKeep() && isOurs(response)) await cache.put(request.url, response.clone());
-    return response;
-  });
+  const cache = await opened(PAGES);
   // Also when the cache answers first, the fetch goes on and renews it.
-  event.waitUntil(fetched.catch(() => {}));
+  const fetched = fetchAndKeep(event, cache);
   const first = await Promise.race([fetched.catch(() => null), after(PATIENCE)]);
   // A page's parameters do not change the file.
-  return first ?? (await cache.match(request.url, { ignoreSearch: true })) ?? fetched;
+  return first ?? (await keptOf(cache, event.request, { ignoreSearch: true })) ?? fetched;
 }
 
 /**
