@@ -1,6 +1,6 @@
 """A Markdown block that puts the reader's own bows on a page: the list, its buttons, and what its script must know.
 
-    /// bows | all
+    /// bows | all          or rack, a table of them
     ///
 
 What stands there of fields is made from the record's declaration, as a form is.
@@ -22,6 +22,10 @@ FACTS = ("riser_name", "limbs_name", "bolt_family", "marked_weight")
 """Fields by which a reader knows one bow from another, beside its name; those that are entered are shown."""
 
 
+TEMPLATES = {"all": "bows.html.j2", "rack": "rack.html.j2"}
+"""The reader's bows as a list, or as a club's table."""
+
+
 class BowsError(ValueError):
     """The block's argument is not known; the message says which there is."""
 
@@ -30,13 +34,13 @@ def page_part(what: str) -> str:
     """The HTML of the list, before any script runs.
 
     Raises:
-        BowsError: if something other than "all" is to be shown.
+        BowsError: if something other than "all" or "rack" is to be shown.
     """
-    if what != "all":
-        raise BowsError(f"bows | {what}: the only list there is has the name “all”")
+    if what not in TEMPLATES:
+        raise BowsError(f"bows | {what}: there are {', '.join(TEMPLATES)}")
     # Nothing in the data may end the element that holds it.
     data = json.dumps(about(), ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
-    return forms.rendered("bows.html.j2", about=data)
+    return forms.rendered(TEMPLATES[what], about=data)
 
 
 def about() -> dict[str, Any]:

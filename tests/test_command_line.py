@@ -38,7 +38,7 @@ def test_list() -> None:
     listed = {widget["name"]: widget for widget in said(run("list"))}
     assert list(listed) == [
         *("start", "inspection", "pocket", "loads", "paper", "safe-range", "draw-weight", "tiller"),
-        *("plan", "carry-out", "after", "card", "log", "practice", "lessons"),
+        *("plan", "carry-out", "after", "card", "log", "practice", "lessons", "rack"),
     ]
     widget = listed["safe-range"]
     assert widget["title"] == "Find the safe range"

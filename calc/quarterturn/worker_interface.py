@@ -15,8 +15,13 @@ code: "record" and "address". Replied: "html", the picture of the code that open
 csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
 open: "fragment"; read: "text", what was kept in the browser. Replied: "record", "marks" (entries that a record gets
     which is taken from there), "notes", "problems".
-file: "text", a file of bows. Replied: "bows" (each with "id", "times", "record", "marks", "marked_by"), "notes" and
-    "problems"; a file is read in part where it must be.
+file: "text", a file of bows, or a table of them (CSV). Replied: "bows" (each with "id", "times", "record", "marks",
+    "marked_by"), "notes" and "problems"; a file is read in part where it must be.
+rack: "bows" (each with "id" and "record") and "today". Replied: "rows", one for each (`rack.rows.Row`).
+rack_print: the same, "what" ("cards", "tags" or "notice") and "address". Replied: "sheets", HTML for each.
+rack_csv: the same as rack. Replied: "name" and "text", a table of all bows.
+preset: "record", and "bow", the record that is to be filled from it. Replied: "record", the entries for what is empty
+    there, and "notes", a sentence for each that the bow has otherwise.
 
 What only one kind of request needs is imported by it: the first answer waits for every module that is imported.
 """
@@ -40,7 +45,7 @@ from quarterturn.widgets.answer import Answer, Entries, Refusal
 from quarterturn.widgets.render import pieces, problems_text
 
 if TYPE_CHECKING:
-    from quarterturn.record.bows import ShelvedBow
+    from quarterturn.record.bows import ParsedBows, ShelvedBow
 
 _SITE = re.compile(r"https?://[!-~]{1,200}/", re.ASCII)
 Request = dict[str, object]
@@ -190,13 +195,33 @@ def _read(request: Request) -> Reply:
 
 
 def _file(request: Request) -> Reply:
-    from quarterturn.record.bows import bows_from_text
-
+    text = str(request.get("text", ""))
     try:
-        opened = bows_from_text(str(request.get("text", "")))
+        opened = _bows_of(text)
     except ParseError as error:
         return {"bows": [], "notes": [], "problems": [{"field": "", "sentence": str(error)}]}
     return {"bows": list(map(_taken_in, opened.bows)), "notes": list(opened.notes), "problems": []}
+
+
+def _bows_of(text: str) -> ParsedBows:
+    """The bows of a file, or of a table where the text cannot be JSON.
+
+    Raises:
+        ParseError: as `bows_from_text` and `bows_from_csv`.
+    """
+    if text.lstrip("\ufeff \t\r\n")[:1] in ("{", "[", ""):
+        from quarterturn.record.bows import bows_from_text
+
+        return bows_from_text(text)
+    from quarterturn.widgets.rack.table_file import bows_from_csv
+
+    return bows_from_csv(text)
+
+
+def _of_rack(request: Request) -> Reply:
+    from quarterturn.widgets.rack import requests
+
+    return requests.reply(request, _address(request), _today(request))
 
 
 def _taken_in(bow: ShelvedBow) -> Reply:
@@ -233,4 +258,8 @@ _KINDS: dict[str, Callable[[Request], Reply]] = {
     "open": _open,
     "read": _read,
     "file": _file,
+    "rack": _of_rack,
+    "rack_print": _of_rack,
+    "rack_csv": _of_rack,
+    "preset": _of_rack,
 }

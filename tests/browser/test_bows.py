@@ -443,15 +443,15 @@ def test_hostile_files_are_refused_with_a_sentence_and_change_nothing(page: Page
 
 
 def test_more_bows_than_there_can_be_are_refused_and_none_is_lost(page: Page, server: Server) -> None:
-    opened(page, server, [bow(f"{place:016d}", f"Bow {place}") for place in range(199)])
+    opened(page, server, [bow(f"{place:016d}", f"Bow {place}") for place in range(599)])
     choose_file(page, file_of(bow("a" * 16, "A"), bow("b" * 16, "B")))
     banner(page, "holds 2 bows")
     press(page, "Save what is new")
-    assert "There can be 200 bows, and no more." in banner(page, "Nothing of yours was changed.")
-    assert len(stored(page, "bows")["bows"]) == 199
+    assert "There can be 600 bows, and no more." in banner(page, "Nothing of yours was changed.")
+    assert len(stored(page, "bows")["bows"]) == 599
     # All of them fit into one file, and into the schema.
     _, text = saved(page, "Save all bows to a file")
-    assert len(json.loads(ask(json.dumps({"ask": "file", "text": text})))["bows"]) == 199
+    assert len(json.loads(ask(json.dumps({"ask": "file", "text": text})))["bows"]) == 599
 
 
 # For everyone -----------------------------------------------------------------------------------------------------

@@ -43,9 +43,10 @@ BUDGETS = {
     "keep/": (7000, 4800, 650, 6),
     "practice/": (4200, 3200, 200, 9),
     "lessons/": (5000, 3600, 150, 9),
+    "rack/": (4800, 3600, 300, 6),
 }
 """px at 390 and at 1280, words open at first, boxes and questions open at first."""
-WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions"}
+WITHOUT_A_PICTURE = {"before/": "its pictures are those of its questions", "rack/": "it is a table"}
 
 
 WIDTHS = (390, 1000, 1280)

@@ -75,6 +75,9 @@ RECORDS: dict[str, Data] = {
     "tiller not as expected": logged(SIDEWAYS),
     "tiller not as expected, line set anew later": logged(SIDEWAYS | {"date": "2026-06-09"}, **ANEW),
     "line set anew, weight not as expected": logged(SIDEWAYS | {"weight": 46}, **ANEW),
+    "taken out of use": happened("withdrawn"),
+    "taken out of use, looked at": happened("withdrawn", **SETTLED),
+    "taken out of use, released": happened("withdrawn", found="released", found_on="2026-06-12"),
     "shims changed": happened("shims"),
     "shims changed, looked at": happened("shims", **SETTLED),
     "shims changed, counted": happened("shims", found="counted", found_on="2026-06-12"),
@@ -125,6 +128,7 @@ PAGES = {
     "log": 12,
     "practice": 13,
     "lessons": 14,
+    "rack": 15,
 }
 """Where each page stands in a row of the table."""
 
@@ -178,6 +182,9 @@ STATES: dict[str, tuple[str, ...]] = {
     "tiller not as expected": STOP,
     "tiller not as expected, line set anew later": STOP,
     "line set anew, weight not as expected": STOP,
+    "taken out of use": STOP,
+    "taken out of use, looked at": STOP,
+    "taken out of use, released": GO,
     "shims changed": ASK,
     "shims changed, looked at": ASK,
     "shims changed, counted": GO,
@@ -210,8 +217,12 @@ STATES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Of each record, the state of every page, in the order of `PAGES`; "refused" where an entry of its own form is bad.
 
-The practice bench and the lessons are of no bow: only a stop or a question of the reader's own comes above them."""
-STATES = {record: (*row, *2 * (row[2] if row[2] in ("stop", "ask") else "explain",)) for record, row in STATES.items()}
+The practice bench, the lessons and the rack are of no bow: only a stop or a question of the reader's own comes above them."""
+_OF_NO_BOW = ("practice", "lessons", "rack")
+STATES = {
+    record: (*row, *len(_OF_NO_BOW) * (row[2] if row[2] in ("stop", "ask") else "explain",))
+    for record, row in STATES.items()
+}
 
 
 def state_of(record: str, page: str) -> str:

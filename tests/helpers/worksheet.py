@@ -161,6 +161,7 @@ PAGE_OF = {
     "log": "keep/",
     "practice": "practice/",
     "lessons": "lessons/",
+    "rack": "rack/",
 }
 """On which page a calculator answers."""
 MAIN = {path: widget for widget, path in reversed(PAGE_OF.items())}

@@ -76,6 +76,7 @@ NUMBERS = """
 304 lesson_paper, 305 lesson_paper_number, 306 lesson_bolt, 307 lesson_bolt_number,
 308 lesson_weight, 309 lesson_weight_number, 310 lesson_tiller, 311 lesson_tiller_number,
 312 lesson_pair, 313 lesson_pair_number, 314 lesson_stop, 320 link_note, 321 whom_to_ask
+322 kept_as
 """
 COLUMNS = {
     "scale_readings": "1 draw, 2 weight",
@@ -88,6 +89,7 @@ bolts_alike marks_agree limb_places length_class string_sound
 clamp_tight clamp_washer clamp_insert clamp_wood clamp_pin joint_bolts joint_seat joint_riser
 """
 OPTIONS = {
+    "kept_as": "bow preset",
     "bolt_family": "flat stop swivel pivot clamp unknown under two fixed",
     "thread_hand": "right left",
     "bolt_lock": "unknown none set_screw counter_nut collet detent drag captive",
@@ -141,8 +143,8 @@ OPTIONS = {
     "strip_shown": "mine thin shim card",
     "inspection_source": "own other",
     "marks_checked": "right swapped unsure",
-    "events.happened": "click crack dry_fire fall slipped reading limbs shims line",
-    "events.found": "slip nothing mended counted",
+    "events.happened": "click crack dry_fire fall slipped reading limbs shims line withdrawn",
+    "events.found": "slip nothing mended counted released",
     "bolt_material": "steel88 steel109 steel129 stainless aluminium7075 aluminium6061 titanium",
 }
 LISTS = [field for field in FIELDS if isinstance(field, ListField)]

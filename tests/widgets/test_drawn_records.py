@@ -94,6 +94,7 @@ HOPELESS = {
     "log": ("margin", "upper_touch_turns", "draw_weight", "upper_tiller", "brace_height", "turns_shown"),
     "start": tuple(name for name, field in BY_NAME.items() if isinstance(field, NumberField)),
     "lessons": ("margin", "upper_touch_turns", "draw_weight", "strip_thickness", "turns_shown", "bow_name"),
+    "rack": ("margin", "upper_touch_turns", "draw_weight", "strip_thickness", "turns_shown", "bow_name"),
     "practice": ("margin", "upper_touch_turns", "draw_weight", "strip_thickness", "turns_shown", "bow_name"),
     "inspection": tuple(
         name for name, field in BY_NAME.items() if isinstance(field, NumberField) and name != "inspection_months"

@@ -184,9 +184,12 @@ def test_a_no_of_the_readings_is_told(change: dict[str, Any], state: State, mark
 
 
 def test_every_page_of_the_site_is_in_a_list() -> None:
-    """The names of pages are those of mkdocs.yml: none that is not there, and none forgotten."""
-    assert set(FELT) == page_names()
-    assert {stage.page for stage in stages(answered({}, "start"))} == page_names()
+    """The names of pages are those of mkdocs.yml: none that is not there, and none forgotten.
+
+    The rack is a club's: no step on the way of one bow.
+    """
+    assert set(FELT) == page_names() - {"rack"}
+    assert {stage.page for stage in stages(answered({}, "start"))} == page_names() - {"rack"}
 
 
 def test_what_is_left_is_counted() -> None:

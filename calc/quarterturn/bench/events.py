@@ -23,8 +23,15 @@ LINE = "line"
 SHOCKS = ("dry_fire", "fall")
 """After these a bow is looked over anew (common practice, no source)."""
 
+WITHDRAWN = "withdrawn"
+"""Taken out of use, by the club or by its owner: nobody strings the bow until it is released."""
+
 COUNTED = "counted"
 """Found: both bolts counted again."""
+RELEASED = "released"
+"""Found: looked at and released for use."""
+_SETTLED_BY = {SHIMS: COUNTED, WITHDRAWN: RELEASED}
+"""What settles an event, where nothing else does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,13 +56,14 @@ class Event:
     def is_open(self) -> bool:
         """Whether it is still to be settled: by what was found, and a day no earlier than that of the event.
 
-        Shims are settled by a new count and by nothing else, the line of the limbs by its day: it is itself a finding.
+        Shims are settled by a new count and by nothing else, a bow that was taken out of use by its release; the line
+        of the limbs by its day: it is itself a finding.
         """
         if self.happened == LINE:
             return self.day is None
         if not self.found or self.found_on is None:
             return True
-        if self.happened == SHIMS and self.found != COUNTED:
+        if self.found != _SETTLED_BY.get(self.happened, self.found):
             return True
         return self.day is not None and self.found_on < self.day
 

@@ -17,7 +17,7 @@ FORMAT = "quarter-turn bows"
 FILE_VERSION = 1
 MAX_FILE = 2_000_000
 """So long a file may be, in characters and in bytes."""
-MAX_BOWS = 200
+MAX_BOWS = 600
 MAX_TIME = 253_402_300_799_999
 """The end of the year 9999, in milliseconds since 1970-01-01 in UTC."""
 SHORTEST_ID, LONGEST_ID = 8, 32
@@ -155,10 +155,15 @@ def _parse_bow(place: int, given: object, notes: list[str]) -> ShelvedBow | None
     )
 
 
+def is_id(text: str) -> bool:
+    """Whether a bow can be known again by it."""
+    return SHORTEST_ID <= len(text) <= LONGEST_ID and _ID_LETTERS.issuperset(text)
+
+
 def _parse_id(given: object, where: str, notes: list[str]) -> str:
     if given is None:
         return ""
-    if isinstance(given, str) and SHORTEST_ID <= len(given) <= LONGEST_ID and _ID_LETTERS.issuperset(given):
+    if isinstance(given, str) and is_id(given):
         return given
     notes.append(
         f"{where}: its id was ignored, because it is not {SHORTEST_ID} to {LONGEST_ID} digits and letters from a to z."

@@ -23,6 +23,7 @@ ROOMS = {
     "log": "log",
     "practice": "practice",
     "lessons": "lessons",
+    "rack": "rack",
 }
 """The module of this package whose WIDGET has the name, in the order of the site."""
 

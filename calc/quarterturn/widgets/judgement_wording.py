@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from quarterturn.bench.events import WITHDRAWN
 from quarterturn.bench.family import FAMILIES, can_be_felt
 from quarterturn.bench.inspection import Due
 from quarterturn.bench.judgement import Cause, Judgement, Kind, Level
@@ -129,6 +130,13 @@ def _of_family(cause: Cause, judgement: Judgement) -> tuple[str, str]:
 def _of_event(cause: Cause, judgement: Judgement) -> tuple[str, str]:
     from quarterturn.widgets.bow_events import happened
 
+    withdrawn = next((each for each in cause.events if each.happened == WITHDRAWN), None)
+    if withdrawn is not None:
+        return (
+            "Stop: this bow is taken out of use",
+            f"It was taken out of use{_when(withdrawn.day)}. Leave the string off, and do not shoot it. Whoever looks "
+            "after the bow looks it over, and then writes down that it is released, with the day.",
+        )
     event = cause.events[0]
     what = happened(event)
     return (

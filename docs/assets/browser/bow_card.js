@@ -16,30 +16,32 @@ import { namesOf, typedOf, unitOf } from "./entry.js";
  * @property {{ [unit: string]: string } | null} [symbols]
  */
 
+/** @typedef {[words: string, act: string]} Act - what can be done with a bow beside what can be everywhere */
+
 /** @typedef {{ facts: Fact[], longestName: number, nameLabel: string }} CardWords */
 
 /**
  * The card of a bow. `about` is what the page knows of fields; `isUnfolded` whether its further buttons show; `written`,
  * where it is being renamed, what stands in the box, else null.
  * @param {Bow} bow
- * @param {{ about: CardWords, isOnBench: boolean, isUnfolded: boolean, written: string | null }} how
+ * @param {{ about: CardWords, isOnBench: boolean, isUnfolded: boolean, written: string | null, acts?: Act[], told?: string }} how
  */
-export function card(bow, { about, isOnBench, isUnfolded, written }) {
+export function card(bow, { about, isOnBench, isUnfolded, written, acts = [], told }) {
   const name = nameOf(bow.record);
   const title = make("h3", { text: name || "unnamed", tabIndex: -1 });
-  const line = make("p", { className: "qt-bow-facts", text: facts(bow, about) });
+  const line = make("p", { className: "qt-bow-facts", text: told ?? facts(bow, about) });
   const parts = [written === null ? title : renameForm(about, written), line];
-  if (written === null) parts.push(tools(bow, { isOnBench, isUnfolded }));
-  const element = make(isOnBench ? "div" : "li", { className: "qt-bow" }, parts);
+  if (written === null) parts.push(tools(bow, { isOnBench, isUnfolded, acts }));
+  const element = make(isOnBench || acts.length > 0 ? "div" : "li", { className: "qt-bow" }, parts);
   element.dataset.bow = bow.id;
   return element;
 }
 
 /**
  * @param {Bow} bow
- * @param {{ isOnBench: boolean, isUnfolded: boolean }} how
+ * @param {{ isOnBench: boolean, isUnfolded: boolean, acts: Act[] }} how
  */
-function tools(bow, { isOnBench, isUnfolded }) {
+function tools(bow, { isOnBench, isUnfolded, acts }) {
   /**
    * @param {string} words
    * @param {string} act
@@ -56,6 +58,7 @@ function tools(bow, { isOnBench, isUnfolded }) {
     named("Rename", "rename"),
     named("Copy a link", "link"),
     named("Save to a file", "save"),
+    ...acts.map(([words, act]) => named(words, act)),
     named("Delete", "delete"),
   ];
   for (const one of others) one.classList.add("qt-button--careful");

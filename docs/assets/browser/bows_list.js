@@ -8,6 +8,8 @@ import { backToFocus, placeOfFocus } from "./focus.js";
 import { called, changedAt, freeName, nameOf, newId, renamed, returned } from "./bow.js";
 import { card } from "./bow_card.js";
 import { download } from "./download.js";
+import { Rack } from "./rack.js";
+import { RackActs } from "./rack_acts.js";
 import { fileName, fileText } from "./bow_file.js";
 import { namesOf } from "./entry.js";
 import { shareRecord } from "./share.js";
@@ -80,16 +82,18 @@ class BowsList {
     this.client = client;
     this.store = session.store;
     this.parts = {
-      bench: find(section, ".qt-bench"),
+      bench: findMaybe(section, ".qt-bench"),
       shelf: find(section, ".qt-shelf"),
       count: find(section, ".qt-shelf-count"),
       empty: find(section, ".qt-shelf-empty"),
     };
     this.tools = find(section, ".qt-tools");
+    this.banner = new Banner(find(section, ".qt-banner"), "What a file holds");
+    this.rack = section.classList.contains("qt-bows--rack") ? this.#makeRack() : null;
     this.fileImport = new FileImport({
       about,
       client,
-      banner: new Banner(find(section, ".qt-banner"), "What a file holds"),
+      banner: this.banner,
       say: (text) => this.#tell(text),
       bows: () => (this.#putBench() ? this.shelf.bows : new Map()),
       ofBow: (entries) => this.#ofBow(entries),
@@ -136,21 +140,24 @@ class BowsList {
     const focus = placeOfFocus(this.section);
     const typed = findMaybe(this.section, ".qt-rename input", HTMLInputElement)?.value;
     const bench = this.#bench;
-    const others = this.#others;
+    const { parts, rack } = this;
+    const others = rack ? rack.seen : this.#others;
     /**
      * @param {Bow} bow
      * @param {boolean} isOnBench
      */
     const shown = (bow, isOnBench) => {
       const written = bow.id === this.#renaming ? (typed ?? nameOf(bow.record)) : null;
-      return card(bow, { about: this.about, isOnBench, isUnfolded: this.#unfolded.has(bow.id), written });
+      const isUnfolded = this.#unfolded.has(bow.id);
+      return card(bow, { about: this.about, isOnBench, isUnfolded, written, acts: rack?.acts(bow), told: rack?.about(bow) });
     };
-    const { parts } = this;
-    parts.bench.replaceChildren(bench ? shown(bench, true) : "Nothing is entered yet: this is an empty bow.");
-    parts.shelf.replaceChildren(...others.map((bow) => shown(bow, false)));
-    parts.shelf.hidden = others.length === 0;
+    parts.bench?.replaceChildren(bench ? shown(bench, true) : "Nothing is entered yet: this is an empty bow.");
+    const isOpen = (/** @type {Bow} */ bow) => bow.id === bench?.id;
+    const rows = others.map((bow) => (rack ? rack.row(bow, shown(bow, isOpen(bow)), isOpen(bow)) : shown(bow, false)));
+    parts.shelf.replaceChildren(...rows);
+    (parts.shelf.closest("table") ?? parts.shelf).hidden = others.length === 0;
     parts.empty.hidden = others.length > 0;
-    parts.count.textContent = others.length > 0 ? ` (${others.length})` : "";
+    parts.count.textContent = rack?.count ?? (others.length > 0 ? ` (${others.length})` : "");
     /** @param {string} act */
     const tool = (act) => find(this.tools, `[data-act=${act}]`);
     tool("new").hidden = bench === null;
@@ -158,6 +165,33 @@ class BowsList {
     tool("undo").hidden = this.#undoable.length === 0;
     tool("undo").textContent = `Undo ${this.#undoable.at(-1)?.words ?? ""}`;
     backToFocus(this.section, focus);
+    rack?.refresh();
+  }
+
+  #makeRack() {
+    const { client, status, section } = this;
+    /** @param {[string, unknown]} entry */
+    const isHabit = ([name]) => this.about.scopes[name] === "reader";
+    const rack = new Rack(section, {
+      client,
+      habits: () => Object.fromEntries(Object.entries(this.store.record).filter(isHabit)),
+      say: (text) => this.#tell(text),
+      bows: () => this.#all,
+      changed: () => this.render(),
+    });
+    this.rackActs = new RackActs({
+      rack,
+      about: this.about,
+      banner: this.banner,
+      version: this.store.version,
+      tell: (text) => this.#tell(text),
+      bows: () => this.#all,
+      bench: () => this.#bench,
+      putBench: () => this.#putBench(),
+      change: (changes, words) => this.#change(changes, words),
+      share: (record) => shareRecord(record, { client, status, section, page: SITE.href }),
+    });
+    return rack;
   }
 
   /** The bow on the bench, as it is now; null where nothing is entered. Its id is "" before it was ever on the shelf. */
@@ -224,6 +258,7 @@ class BowsList {
     this.store.catchUp();
     /** @type {{ [act: string]: () => void }} */
     const acts = {
+      ...this.rackActs?.of(id),
       take: () => this.#take(id),
       copy: () => this.#copy(),
       new: () => this.#new(),
@@ -301,7 +336,7 @@ class BowsList {
     // Itself, and what it has undone.
     this.#undoable.splice(-2);
     this.render();
-    if (this.#undoable.length === 0) find(this.section, "#bench").focus();
+    if (this.#undoable.length === 0) (findMaybe(this.section, "#bench") ?? find(this.section, "#shelf")).focus();
     this.#tell(`Undone: ${words}.`);
   }
 
@@ -311,7 +346,7 @@ class BowsList {
     const bench = this.#bench;
     if (bow && this.#clearBench()) {
       this.session.takeUp(this.#forBench(bow.record), id);
-      find(this.section, ".qt-bench h3").focus();
+      (findMaybe(this.section, ".qt-bench h3") ?? findMaybe(this.section, `[data-bow="${id}"] h3`))?.focus();
       const other = bench ? ` ${called(bench)} is saved.` : "";
       this.#tell(`${called(bow)} is open: every page is about it now.${other}`);
     }

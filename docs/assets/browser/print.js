@@ -16,8 +16,8 @@ const EMPTY_ROWS = 7;
 
 /**
  * What is printed: the sheet with the reader's own result, the steps with lines to write on, one sheet of them, the words,
- * or the card alone.
- * @param {"sheet" | "steps" | "bench" | "reading" | "card"} kind
+ * the card alone, or what is printed of a rack.
+ * @param {"sheet" | "steps" | "bench" | "reading" | "card" | "rack"} kind
  */
 export function printAs(kind) {
   document.documentElement.dataset.print = kind;

@@ -23,6 +23,23 @@ export const BROKEN = "The calculator gave an answer that cannot be read.";
  */
 
 /**
+ * A bow's row in the rack, as the package made it; of a bolt its safe range and its place, each "" where it is not told.
+ * @typedef {{ window: string, place: string }} BoltCell
+ * @typedef {object} RackRow
+ * @property {string} id
+ * @property {string} state
+ * @property {string} known
+ * @property {string[]} more
+ * @property {string} about
+ * @property {BoltCell} upper
+ * @property {BoltCell} lower
+ * @property {string} inspected
+ * @property {string} due a day, "now" or ""
+ * @property {number} rank
+ * @property {string[]} groups
+ */
+
+/**
  * What the package answers. Which of these there are goes with the question; why there are none is one sentence:
  * `refused` by the page or the package, `broken` where the package stumbled.
  * @typedef {object} Answer
@@ -46,6 +63,8 @@ export const BROKEN = "The calculator gave an answer that cannot be read.";
  * @property {string} [name] a file's name
  * @property {string} [text] a file's text
  * @property {FileBow[]} [bows] the bows of a file
+ * @property {RackRow[]} [rows] those of a rack
+ * @property {string[]} [sheets] what is printed of a rack, as HTML
  */
 
 /**

@@ -19,7 +19,7 @@ import { storageKey } from "./site_paths.js";
 /** @typedef {{ kind: "none" | "good" | "damaged" | "newer", bows: Map<string, Bow> }} StoredShelf */
 
 const SHELF_VERSION = 1;
-const MOST = 200;
+const MOST = 600;
 const LONGEST = 2_000_000;
 const ID = /^[0-9a-z]{8,32}$/;
 

@@ -46,6 +46,15 @@ CARD: tuple[AnyField, ...] = (
         inert="it is only sent along with a link and shown to whoever opens it",
     ),
     choice(
+        322,
+        "kept_as",
+        "What are these entries of?",
+        "A preset holds the measures of a model, and no bow. Members start a bow of their own from it.",
+        Option("bow", "a bow"),
+        Option("preset", "a preset: a model’s measures"),
+        role=Role.SETTING,
+    ),
+    choice(
         177,
         "card_size",
         "Size of the card",

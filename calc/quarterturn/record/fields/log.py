@@ -58,6 +58,7 @@ EVENTS: tuple[AnyField, ...] = (
                 Option("limbs", "other limbs put in"),
                 Option("shims", "shims or washers changed"),
                 Option("line", "line of the limbs set anew"),
+                Option("withdrawn", "taken out of use"),
                 role=Role.READING,
             ),
             choice(
@@ -69,6 +70,7 @@ EVENTS: tuple[AnyField, ...] = (
                 Option("nothing", "looked at: nothing wrong"),
                 Option("mended", "mended, or a part replaced"),
                 Option("counted", "both bolts counted again"),
+                Option("released", "looked at and released for use"),
                 default="nothing",
             ),
             day(4, "found_on", "found on"),

@@ -7,10 +7,11 @@ from functools import partial
 from quarterturn.bench.judgement import Judgement
 from quarterturn.figures.card import card
 from quarterturn.record.values import Values
+from quarterturn.widgets import card_text
 from quarterturn.widgets.answer import Answer, Block, DeferredBlock, Drawing, Points, Refusal, Stage, State
-from quarterturn.widgets.card import card_text, card_values
+from quarterturn.widgets.card import card_values
 from quarterturn.widgets.card.form import ASKED, GROUPS, NAME
-from quarterturn.widgets.card.sheet import code_of, sheet_of, size_of, tells_numbers
+from quarterturn.widgets.card_sheet import code_of, sheet_of, size_of, tells_numbers
 from quarterturn.widgets.frame import Widget
 
 NOT_SAID = (

@@ -8,10 +8,9 @@ from quarterturn.bench.positions import BoltPosition, PlaceSource, Positions
 from quarterturn.figures.card_sheet import CardSize, Sheet
 from quarterturn.figures.qr import QUIET
 from quarterturn.record.values import Values
-from quarterturn.widgets import words
+from quarterturn.widgets import card_text, words
 from quarterturn.widgets.answer import Points, Stage, Status, Value, ValueList, Way
 from quarterturn.widgets.bow_wording import force_unit
-from quarterturn.widgets.card import card_text
 
 NOT_GIVEN = "not entered"
 

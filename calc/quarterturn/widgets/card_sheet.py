@@ -10,8 +10,7 @@ from quarterturn.figures import qr
 from quarterturn.figures.card_sheet import SIZES, BoltScale, CardSize, Sheet
 from quarterturn.record import link
 from quarterturn.record.values import Values
-from quarterturn.widgets import paper_code
-from quarterturn.widgets.card import card_text
+from quarterturn.widgets import card_text, paper_code
 
 
 @dataclass(frozen=True, slots=True)

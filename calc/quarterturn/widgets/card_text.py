@@ -1,8 +1,9 @@
-"""The text on the card: where a bolt stands, what was measured, the notice where there is no window."""
+"""The text on the setup card: where a bolt stands, what was measured, the notice where there is no window."""
 
 from __future__ import annotations
 
 from quarterturn import days, units
+from quarterturn.bench.events import WITHDRAWN
 from quarterturn.bench.family import Method, can_be_felt
 from quarterturn.bench.judgement import Judgement, Kind, Level
 from quarterturn.bench.positions import BoltPosition, Positions
@@ -227,6 +228,8 @@ def _known(judgement: Judgement, level: Level) -> Notice:
     title = _LOUD.get(worst.kind, told.title)
     if worst.kind is Kind.OUTSIDE:
         title = f"Stop: {'both bolts' if len(worst.bolts) == len(BOLTS) else f'{worst.bolts[0].name} bolt'} outside"
+    if any(event.happened == WITHDRAWN for event in worst.events):
+        title = "Stop: out of use"
     first = (f"{words.capital(told.title.removeprefix('Stop: '))}.",) if title != told.title else ()
     return Notice(title, (*first, told.verdict), black=level is Level.STOP)
 
