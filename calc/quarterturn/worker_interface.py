@@ -209,7 +209,7 @@ def _bows_of(text: str) -> ParsedBows:
     Raises:
         ParseError: as `bows_from_text` and `bows_from_csv`.
     """
-    if text.lstrip("\ufeff \t\r\n")[:1] in ("{", "[", ""):
+    if text.lstrip("\ufeff \t\r\n")[:1] in ("{", "[", "<", ""):
         from quarterturn.record.bows import bows_from_text
 
         return bows_from_text(text)

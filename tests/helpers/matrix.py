@@ -217,7 +217,8 @@ STATES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Of each record, the state of every page, in the order of `PAGES`; "refused" where an entry of its own form is bad.
 
-The practice bench, the lessons and the rack are of no bow: only a stop or a question of the reader's own comes above them."""
+The practice bench, the lessons and the rack are of no bow: only a stop or a question of the reader's own comes above
+them."""
 _OF_NO_BOW = ("practice", "lessons", "rack")
 STATES = {
     record: (*row, *len(_OF_NO_BOW) * (row[2] if row[2] in ("stop", "ask") else "explain",))
