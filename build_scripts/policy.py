@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
 
+import bare_pages
+
 META_PLACE = '<meta charset="utf-8">'
 DATA_TYPES = frozenset({"application/json", "application/ld+json", "text/plain"})
 """Types of script element that hold data and are never run."""
@@ -86,8 +88,8 @@ def inline_hashes(html: str) -> Hashes:
     return Hashes(frozenset(reader.scripts), frozenset(reader.styles))
 
 
-def text(hashes: Hashes, *, frame_ancestors: bool = False) -> str:
-    """The policy in one line. `frame-ancestors` counts in a header only."""
+def text(hashes: Hashes) -> str:
+    """The policy in one line; who may frame a page counts in a header only, and is said there."""
     script = " ".join(["'self'", "'wasm-unsafe-eval'", *sorted(hashes.scripts)])
     style = " ".join(["'self'", *sorted(hashes.styles)])
     parts = [
@@ -102,7 +104,7 @@ def text(hashes: Hashes, *, frame_ancestors: bool = False) -> str:
         "form-action 'none'",
         "object-src 'none'",
     ]
-    return "; ".join([*parts, "frame-ancestors 'none'"] if frame_ancestors else parts)
+    return "; ".join(parts)
 
 
 def write(site: Path) -> Hashes:
@@ -122,18 +124,44 @@ def write(site: Path) -> Hashes:
     return together
 
 
-def headers_file(hashes: Hashes) -> str:
+def unframed(site: Path) -> list[str]:
+    """Patterns for the addresses of all that is in a built site but its bare pages."""
+    patterns = ["/"]
+    for entry in sorted(site.iterdir()):
+        if entry.is_file():
+            patterns += _addresses(f"/{entry.name}")
+        elif not (entry / bare_pages.FILE).is_file():
+            patterns.append(f"/{entry.name}/*")
+        else:
+            others = [one for one in sorted(entry.iterdir()) if one.name != bare_pages.FILE]
+            patterns.append(f"/{entry.name}/")
+            for one in others:
+                patterns += (
+                    _addresses(f"/{entry.name}/{one.name}") if one.is_file() else [f"/{entry.name}/{one.name}/*"]
+                )
+    return patterns
+
+
+def _addresses(path: str) -> list[str]:
+    """A file's address, and for a page the one without its ending, which some hosts answer too."""
+    return [path, path.removesuffix(".html")] if path.endswith(".html") else [path]
+
+
+def headers_file(hashes: Hashes, unframed: list[str]) -> str:
     """A `_headers` file, for hosts that read one.
 
-    It carries what a page cannot say of itself: the policy of the worker, and who may frame the site. A page obeys
-    both this policy, which permits the inline scripts of all pages, and its own, which permits only its own.
+    It carries what a page cannot say of itself: the policy of the worker, and who may frame a page. A page obeys
+    every policy that it is given (CSP level 3, 8.1): the one here, which permits the inline scripts of all pages; its
+    own, which permits only its own; and, unless it is a bare page, a second one here that lets nobody frame it.
     """
     everywhere = {
-        "Content-Security-Policy": text(hashes, frame_ancestors=True),
+        "Content-Security-Policy": text(hashes),
         "X-Content-Type-Options": "nosniff",
         "Referrer-Policy": "no-referrer",
     }
     lines = ["/*", *(f"  {name}: {value}" for name, value in everywhere.items())]
+    for pattern in unframed:
+        lines += [pattern, "  Content-Security-Policy: frame-ancestors 'none'"]
     for folder in ("runtime", "assets/javascripts", "assets/stylesheets"):  # their names carry a hash
         lines += [f"/{folder}/*", "  Cache-Control: public, max-age=31536000, immutable"]
     return "\n".join(lines) + "\n"

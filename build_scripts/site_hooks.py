@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
+import bare_pages  # noqa: E402
 import live_words  # noqa: E402
 import moved_pages  # noqa: E402
 import part_blocks  # noqa: E402
@@ -25,6 +26,7 @@ import runtime  # noqa: E402
 import wheel  # noqa: E402
 from bows_block import BowsBlock  # noqa: E402
 from drawing_block import DrawingBlock  # noqa: E402
+from embed_block import EmbedBlock  # noqa: E402
 from forms import RUNTIME_MARK  # noqa: E402
 from glossary import GlossaryExtension  # noqa: E402
 from html_block import HtmlBlockExtension  # noqa: E402
@@ -39,17 +41,21 @@ from trade_facts_block import FactsBlock  # noqa: E402
 _PATHS = [str(HERE), str(HERE.parent / "calc")]
 
 if TYPE_CHECKING:
+    from jinja2 import Environment
     from mkdocs.config.defaults import MkDocsConfig
     from mkdocs.structure.pages import Page
 
 VERSION_MARK = "__QT_VERSION__"
 RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
+_FOR_BARE: dict[str, Any] = {}
+"""What a bare page is rendered from: the theme's templates, and what the whole page was given last."""
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
-    blocks = (BowsBlock, PublishedBlock, FactsBlock, DrawingBlock, *part_blocks.BLOCKS)
+    EmbedBlock.PAGES = bare_pages.choices(config.nav or [])
+    blocks = (BowsBlock, EmbedBlock, PublishedBlock, FactsBlock, DrawingBlock, *part_blocks.BLOCKS)
     extensions: list[Any] = config.markdown_extensions
     extensions.extend(HtmlBlockExtension(block) for block in blocks)
     extensions.append(GlossaryExtension())
@@ -67,6 +73,16 @@ def on_page_content(html: str, page: Page, config: MkDocsConfig, files: object) 
     if found := _UNREAD.search(html):
         raise PartError(f"{page.file.src_uri}: this is no block, or an option of it is misspelt: {found[0]}")
     return part_blocks.current().finished(html)
+
+
+def on_env(env: Environment, config: MkDocsConfig, files: object) -> None:
+    """Keep the theme's templates, for the bare pages."""
+    _FOR_BARE["env"] = env
+
+
+def on_page_context(context: Any, page: Page, config: MkDocsConfig, nav: object) -> None:
+    """Keep what the page is rendered from, for its bare page."""
+    _FOR_BARE["context"] = context
 
 
 # Three slashes or more that begin a line, outside of code.
@@ -94,7 +110,9 @@ class ThemeChangedError(Exception):
 
 
 def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
-    """Tell the page where the runtime lies, seen from the page, and name what the theme leaves without a name."""
+    """Name what the theme leaves without a name, put addresses in, and write the bare page beside it."""
+    if bare_pages.has_bare(page.file.src_uri, dict(page.meta)):
+        _write_bare(output, page)
     for plain, named in _NAMED.items():
         if output.count(plain) != 1:
             raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
@@ -104,8 +122,19 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     if found != 1:
         raise ThemeChangedError(f"{page.url}: the theme must name the worker of its search once")
     live_words.check(page.url or "the first page", output)
+    return _with_addresses(output, page)
+
+
+def _with_addresses(html: str, page: Page) -> str:
     up = "../" * page.url.count("/") or "./"
-    return output.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")
+    return html.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")
+
+
+def _write_bare(whole: str, page: Page) -> None:
+    html = _with_addresses(bare_pages.rendered(page, whole=whole, **_FOR_BARE), page)
+    file = Path(page.file.abs_dest_path).with_name(bare_pages.FILE)
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(bare_pages.staying(html, page.url.strip("/")), encoding="utf-8")
 
 
 def on_post_build(config: MkDocsConfig) -> None:
@@ -119,7 +148,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     moved_pages.write(site)
     (site / "front-page.json").write_text('{"front": true}\n')
     hashes = policy.write(site)
-    (site / "_headers").write_text(policy.headers_file(hashes))
+    (site / "_headers").write_text(policy.headers_file(hashes, policy.unframed(site)))
     _fill_service_worker(site)
 
 

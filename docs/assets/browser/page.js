@@ -19,6 +19,7 @@ import { recoverRecord } from "./recovery.js";
 import { saveCsv } from "./csv_export.js";
 import { showBoltAtHand } from "./bolt_at_hand.js";
 import { showCurrentBow } from "./current_bow.js";
+import { showEmbed } from "./embed.js";
 import { showKnown } from "./known.js";
 import { showSteps } from "./steps.js";
 import { showStates } from "./states.js";
@@ -39,6 +40,8 @@ const found = findMaybe(document, ".qt-page");
 const page = found && begin(found);
 const bows = findMaybe(document, ".qt-bows");
 if (bows && page) showBows(bows, page);
+const embed = findMaybe(document, ".qt-embed");
+if (embed) showEmbed(embed);
 
 /**
  * Start the page's calculators.

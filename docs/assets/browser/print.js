@@ -113,7 +113,7 @@ function moreRows() {
  * @param {string} html - the code, or ""
  */
 function address(html) {
-  const from = make("div", { className: "qt-print-from" }, [make("p", { text: location.href.replace(/[?#].*/, "") })]);
+  const from = make("div", { className: "qt-print-from" }, [make("p", { text: location.href.replace(/(bare\.html)?([?#].*)?$/, "") })]);
   if (html) from.append(parseSanitised(html), make("p", { text: "The code opens this bow." }));
   find(document, ".qt-page").append(from);
   return () => from.remove();

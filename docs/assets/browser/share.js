@@ -54,8 +54,11 @@ function trouble(answer) {
   return answer.problems?.[0]?.sentence ?? answer.notes?.[0] ?? answer.refused ?? answer.broken ?? "No link could be made.";
 }
 
-/** @param {string} text */
-async function toClipboard(text) {
+/**
+ * Put a text on the clipboard; whether the browser let us.
+ * @param {string} text
+ */
+export async function toClipboard(text) {
   try {
     await navigator.clipboard.writeText(text);
     return true;

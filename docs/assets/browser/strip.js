@@ -3,6 +3,10 @@
 
 import { find, findAll } from "./dom.js";
 
+// px: a picture of which no more than this is left is passed. One that only the page around a frame has scrolled away has
+// not been passed in the frame.
+const TOP = 40;
+
 /** @param {HTMLElement} root */
 export function keepInSight(root) {
   for (const section of findAll(root, ".qt-beside")) follow(section);
@@ -24,11 +28,11 @@ function follow(section) {
 
   new IntersectionObserver(
     ([{ isIntersecting, boundingClientRect }]) => {
-      const isPast = !isIntersecting && boundingClientRect.bottom < innerHeight / 2;
+      const isPast = !isIntersecting && boundingClientRect.bottom <= TOP;
       section.classList.toggle("qt-passed", isPast);
       if (!isPast && section.classList.contains("qt-open")) show(false);
     },
-    { rootMargin: "-40px 0px 0px 0px" },
+    { rootMargin: `-${TOP}px 0px 0px 0px` },
   ).observe(place);
 
   strip.addEventListener("click", () => show(!section.classList.contains("qt-open")));

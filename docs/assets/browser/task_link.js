@@ -2,7 +2,8 @@
 
 import { typedOf } from "./entry.js";
 
-const TASK = /^[1-9]\d{0,4}$/;
+/** A task's number as an address has it. */
+export const TASK = /^[1-9]\d{0,4}$/;
 const LEVEL = /^[a-z]{1,10}$/;
 
 /** @import { PageForm } from "./page_form.js" */
