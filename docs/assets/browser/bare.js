@@ -6,6 +6,8 @@ import { find } from "./dom.js";
 // The whole page, of which this is the bare one: they lie in one folder.
 const WHOLE = new URL("./", location.href);
 
+const TALL = "qt-bare-tall";
+
 const body = document.body;
 const whole = find(document, ".qt-bare-whole");
 
@@ -22,8 +24,11 @@ function aim({ target }) {
   const link = target instanceof Element ? target.closest("a[href]") : null;
   if (!link) return;
   const place = placeHere(link.getAttribute("href") ?? "");
-  if (place) link.setAttribute("href", place);
   link.setAttribute("target", place ? "_self" : "_blank");
+  if (!place) return;
+  link.setAttribute("href", place);
+  // A frame that does not scroll is scrolled in by the page around it, which a link does not move.
+  if (body.classList.contains(TALL)) setTimeout(() => document.getElementById(place.slice(1))?.scrollIntoView());
 }
 
 /**
@@ -39,7 +44,7 @@ function placeHere(href) {
 /** Tell how tall the page is; a frame that is as tall does not scroll, and what is said must not stand at its far end. */
 function measure() {
   const height = Math.ceil(whole.getBoundingClientRect().height);
-  body.classList.toggle("qt-bare-tall", window.innerHeight >= height);
+  body.classList.toggle(TALL, window.innerHeight >= height);
   if (window.parent !== window) window.parent.postMessage({ frameHeight: height }, "*");
 }
 

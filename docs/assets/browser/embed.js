@@ -6,6 +6,8 @@ import { find, findAll, markInvalid } from "./dom.js";
 import { toClipboard } from "./share.js";
 
 const PRACTICE = "practice";
+const COPIED = "Copied.";
+const REFUSED = "The browser does not let the page copy. The text is selected: copy it from the box.";
 
 /**
  * Start the choices and the buttons. What stands in the text boxes is the snippet of the first page, with the words for an
@@ -19,7 +21,7 @@ export function showEmbed(root) {
   const task = find(root, "#embed-task", HTMLInputElement);
   const problem = find(root, "#embed-problem");
   const look = find(root, ".qt-embed-look", HTMLAnchorElement);
-  const said = find(root, ".qt-embed-said");
+  const said = findAll(root, ".qt-embed-said");
   const [plain, first] = [frame.value, page.options[0]];
   const placeholder = root.dataset.site ?? "";
 
@@ -37,7 +39,7 @@ export function showEmbed(root) {
     frame.value = plain
       .replace(`${placeholder}${first.value}/bare.html`, () => inAttribute(SITE.href + path + query))
       .replace(`title="${first.text}"`, () => `title="${inAttribute(page.selectedOptions[0].text)}"`);
-    said.textContent = "";
+    for (const line of said) line.textContent = "";
   };
 
   script.value = script.value.replace(placeholder, () => SITE.href);
@@ -48,8 +50,8 @@ export function showEmbed(root) {
     const box = find(root, `#${copies}`, HTMLTextAreaElement);
     box.focus();
     box.select();
-    const done = await toClipboard(box.value);
-    said.textContent = done ? "Copied." : "The browser does not let the page copy. The text is selected: copy it from the box.";
+    const words = (await toClipboard(box.value)) ? COPIED : REFUSED;
+    for (const [at, line] of said.entries()) line.textContent = at === [frame, script].indexOf(box) ? words : "";
   });
   for (const part of findAll(root, ".qt-embed-choices, .qt-tools")) part.hidden = false;
   show();
