@@ -111,8 +111,6 @@ class ThemeChangedError(Exception):
 
 def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     """Name what the theme leaves without a name, put addresses in, and write the bare page beside it."""
-    if bare_pages.has_bare(page.file.src_uri, dict(page.meta)):
-        _write_bare(output, page)
     for plain, named in _NAMED.items():
         if output.count(plain) != 1:
             raise ThemeChangedError(f"{page.url}: the theme must write this once: {plain}")
@@ -122,6 +120,8 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     if found != 1:
         raise ThemeChangedError(f"{page.url}: the theme must name the worker of its search once")
     live_words.check(page.url or "the first page", output)
+    if bare_pages.has_bare(page.file.src_uri, dict(page.meta)):
+        _write_bare(output, page)
     return _with_addresses(output, page)
 
 

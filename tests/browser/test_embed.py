@@ -31,12 +31,12 @@ COURSE = """<!doctype html>
 TASK = {"task": "12", "level": "paper"}
 
 
-def snippet(page: Page, server: Server, name: str, *, script: bool = False, **chosen: str) -> str:
-    """What the clubs' page gives to be pasted for a page, after these further choices."""
+def snippet(page: Page, server: Server, name: str, task: dict[str, str] | None = None, *, script: bool = False) -> str:
+    """What the clubs' page gives to be pasted for a page, with this task."""
     page.goto(f"{server.address}clubs/")
     expect(page.locator("#embed-page")).to_be_visible()
     page.locator("#embed-page").select_option(name)
-    for choice, value in chosen.items():
+    for choice, value in (task or {}).items():
         box = page.locator(f"#embed-{choice}")
         box.fill(value) if choice == "task" else box.select_option(value)
     text = page.locator("#embed-frame").input_value()
@@ -116,7 +116,7 @@ def test_the_frame_is_as_tall_as_its_page_and_hears_nothing(
     page: Page, server: Server, course: tuple[Path, Server]
 ) -> None:
     page.set_viewport_size({"width": 800, "height": 700})
-    frame = framed(page, course, snippet(page, server, "practice", script=True, **TASK))
+    frame = framed(page, course, snippet(page, server, "practice", TASK, script=True))
     fits = "() => innerHeight === Math.ceil(document.querySelector('.qt-bare-whole').getBoundingClientRect().height)"
     frame.wait_for_function(fits)
     before = frame.evaluate("innerHeight")
@@ -141,7 +141,7 @@ def test_the_frame_is_as_tall_as_its_page_and_hears_nothing(
 
 
 def test_a_task_is_set_in_a_frame(page: Page, server: Server, course: tuple[Path, Server]) -> None:
-    frame = framed(page, course, snippet(page, server, "practice", **TASK))
+    frame = framed(page, course, snippet(page, server, "practice", TASK))
     assert frame.locator("#f-practice_task").input_value() == "12"
     assert frame.locator("input[name=practice_level][value=paper]").is_checked()
     assert frame.url == f"{server.address}practice/bare.html"
@@ -203,7 +203,7 @@ def test_in_a_folder_of_a_host_without_headers_the_address_is_right(
 def test_the_clubs_page_says_what_is_wrong_and_copies(page: Page, server: Server) -> None:
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.set_viewport_size({"width": 320, "height": 640})
-    text = snippet(page, server, "practice", **TASK)
+    text = snippet(page, server, "practice", TASK)
     assert "practice/bare.html?task=12&amp;level=paper" in text
     for wrong in ("12a", "0", "123456", "1 2"):
         page.locator("#embed-task").fill(wrong)
