@@ -24,6 +24,7 @@ TEMPLATE = "bare.html"
 WITHHELD = {
     "index.md": "it leads through the whole site",
     "keep.md": "lists and files of bows do not belong in somebody else's page",
+    "rack.md": "nor does the table of all of them",
 }
 """Pages with calculators that have no bare page, and why."""
 
