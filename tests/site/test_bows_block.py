@@ -63,7 +63,7 @@ def test_the_documented_file_is_one() -> None:
 
 
 def test_another_list_than_all_ends_the_build() -> None:
-    with pytest.raises(bows_block.BowsError, match="some: the only list"):
+    with pytest.raises(bows_block.BowsError, match="some: there are all, rack"):
         bows_block.page_part("some")
 
 
