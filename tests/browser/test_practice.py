@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.axe import axe
+from helpers.keys import Keys
 from helpers.site import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_own, open_sheet
@@ -34,7 +35,7 @@ def phone(browser: Browser, server: Server, watch: Watch) -> Iterator[Finger]:
         yield Finger(page)
 
 
-def turn(hand: Finger, offer: str, *until: str) -> int:
+def turn(hand: Finger | Keys, offer: str, *until: str) -> int:
     """Press a button of the key until one of these words is felt; tell how often."""
     for times in range(200):
         if any(word in hand.page.locator(FEEL).inner_text() for word in until):
@@ -127,6 +128,40 @@ def test_by_keyboard_and_for_those_who_cannot_see_it(page: Page, server: Server)
     assert axe(page) == []
 
 
+def test_the_whole_way_by_keyboard_alone(browser: Browser, server: Server, watch: Watch) -> None:
+    """From a fresh page on a narrow screen to what was lost and the next bolt; the focus is never gone."""
+    with watched_page(browser, watch, viewport={"width": 390, "height": 844}) as page:
+        open_sheet(page, server, "practice/")
+        hand = Keys(page)
+        hand.skip()
+        hand.choose("practice_level", "paper")
+        hand.choose("practice_strip", "thin")
+        hand.choose("practice_prong", "both")
+        hand.go("input[data-hand=practice_turned]")
+        for _ in range(3):
+            hand.press("ArrowLeft")
+        expect(page.locator(COUNT)).to_have_text("Your count: ⅜ turn in from where you found it.")
+        for _ in range(3):
+            hand.press("ArrowRight")
+        expect(page.locator(COUNT)).to_have_text("Your count: no turn from where you found it.")
+        to_the_hands = hand.presses
+        find_both(hand)
+        assert page.evaluate("document.activeElement.id") == "f-practice_outer"
+        hand.tap("#practice-show-button")
+        expect(page.locator("#practice-losses")).to_contain_text("the strip's thickness")
+        assert hand.focused() == "practice/outcome"
+        told = page.locator("[data-spot='practice/headline']")
+        expect(told).to_contain_text("Bolt 1: your range lies well inside both ends.")
+        hand.go("#practice-losses [tabindex]")
+        # A good third of them go from the strip and the counts back to the key.
+        assert to_the_hands <= 65
+        assert hand.presses <= 230
+        hand.tap("#practice-another-button")
+        expect(told).to_contain_text("Made-up bolt 2: find zero.")
+        assert hand.focused() == "practice/then"
+        hand.go("#practice-key-in-button")
+
+
 def test_the_head_is_pulled(page: Page, server: Server) -> None:
     """A pull on the head by mouse turns the bolt the way that the head goes."""
     sheet = open_sheet(page, server, "practice/")
@@ -157,7 +192,7 @@ def test_nonsense_is_named_at_its_box(page: Page, server: Server) -> None:
     assert page.input_value("#f-practice_bolt") == "1.5"
 
 
-def come_in(hand: Finger) -> int:
+def come_in(hand: Finger | Keys) -> int:
     """In by whole turns until the strip stops, one out, in by eighths until it stops; how many eighths in all."""
     whole = turn(hand, "key-in-whole", "does not go in")
     hand.tap("#practice-key-out-whole-button")
@@ -167,7 +202,16 @@ def come_in(hand: Finger) -> int:
 
 
 def work_out(hand: Finger) -> str:
-    """A student's way to the truth with paper, counted by the buttons that were pressed; the code that is shown."""
+    """A student's way to the truth; the code that is shown."""
+    find_both(hand)
+    hand.tap("#practice-show-button")
+    code = hand.page.locator("#practice-code")
+    expect(code).to_contain_text("Code for your instructor")
+    return code.inner_text().removeprefix("Code for your instructor: ").rstrip(".")
+
+
+def find_both(hand: Finger | Keys) -> None:
+    """The way to an answer with a strip, counted by the buttons that were pressed."""
     page = hand.page
     hand.choose("practice_tip", "eased")
     hand.choose("practice_prong", "both")
@@ -187,10 +231,7 @@ def work_out(hand: Finger) -> str:
     hand.choose("practice_stands", "inside")
     hand.fill("practice_inner", "0.25")
     hand.fill("practice_outer", str(int(4 * (eighths / 8 - 0.4)) / 4))
-    hand.tap("#practice-show-button")
-    code = page.locator("#practice-code")
-    expect(code).to_contain_text("Code for your instructor")
-    return code.inner_text().removeprefix("Code for your instructor: ").rstrip(".")
+    Sheet(page).settled()
 
 
 def test_an_instructor_and_two_students(browser: Browser, server: Server, watch: Watch) -> None:

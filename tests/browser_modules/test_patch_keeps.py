@@ -55,6 +55,19 @@ def test_focus_stays_in_the_answer(answered: PageDriver) -> None:
     assert answered.page.evaluate("window.lost") == 0
 
 
+def test_focus_on_what_goes_is_at_the_heading_above(answered: PageDriver) -> None:
+    """Else it would be at the top of the page, and the next Tab would begin anew."""
+    answered.type("count", "12")
+    answered.find("#warn").evaluate("(one) => { one.tabIndex = -1; one.focus(); }")
+    expect(answered.find("#warn")).to_be_focused()
+    answered.page.evaluate(
+        "() => { const box = document.querySelector('#f-count'); box.value = '6';"
+        " box.dispatchEvent(new Event('input', { bubbles: true })); }"
+    )
+    expect(answered.find("#warn")).to_have_count(0)
+    expect(answered.find("#top")).to_be_focused()
+
+
 def test_details_stay_as_the_reader_left_them(answered: PageDriver) -> None:
     answered.find("#sum").click()
     answered.type("count", "6")

@@ -176,13 +176,18 @@ Entries = tuple[tuple[str, Entry | None], ...]
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Entries that the reader can have made with one press: a button, and what it does in a sentence."""
+    """Entries that the reader can have made with one press: a button, and what it does in a sentence.
+
+    Attributes:
+        then: the block at which the reader goes on where the press takes the button away; "" for its own heading.
+    """
 
     name: str
     title: str
     text: str
     label: str
     entries: Entries
+    then: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -303,9 +303,10 @@ def _missing(each: Missing, key: str) -> str:
 def _offer(block: Offer, widget: str) -> str:
     """A button that makes entries; the page's script asks for them by the names of widget and block."""
     key = f"{widget}-{block.name}"
+    then = f' data-then="{widget}/{block.then}"' if block.then else ""
     return (
         f'<p class="qt-note" id="{key}-text">{escape(block.text)}</p>'
-        f'<button type="button" class="qt-button qt-offer" id="{key}-button" data-offer="{block.name}">'
+        f'<button type="button" class="qt-button qt-offer" id="{key}-button" data-offer="{block.name}"{then}>'
         f"{escape(block.label)}</button>"
     )
 

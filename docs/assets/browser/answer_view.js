@@ -1,6 +1,7 @@
 // Where one calculator's answer stands on the page: its pieces, each at its own place, or with others of its zone.
 
 import { findAll, findMaybe } from "./dom.js";
+import { keepFocus } from "./focus.js";
 import { patch, patchPieces } from "./patch.js";
 
 /** @import { Answer } from "./reply.js" */
@@ -80,6 +81,7 @@ export class AnswerView {
    * @param {string} state
    */
   #put(pieces, state) {
+    const goOn = keepFocus(this.places);
     /** @type {Map<Container, string[]>} */
     const together = new Map([...this.zones.values()].map((zone) => [zone, []]));
     const now = new Map();
@@ -95,6 +97,7 @@ export class AnswerView {
     for (const [name, spot] of this.spots) if (!now.has(name)) this.#fill(spot, "", this.known.get(name));
     for (const [container, texts] of together) container.show(texts);
     this.known = now;
+    goOn();
     // For style sheets and tests: which kind of answer stands here. With a headline it is no longer the example's alone.
     const kind = state === "example" && now.get("headline") ? "begun" : state;
     for (const place of this.places) if (place instanceof HTMLElement) place.dataset.state = kind;

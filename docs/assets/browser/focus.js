@@ -1,6 +1,6 @@
-// Where the reader is, when a list is made anew under their hands.
+// Where the reader is, when a list or an answer is made anew under their hands.
 
-import { find, findMaybe } from "./dom.js";
+import { find, findAll, findMaybe } from "./dom.js";
 
 /** @typedef {{ bow: string, act: string | null, tag: string }} FocusPlace */
 
@@ -27,4 +27,34 @@ export function backToFocus(section, place) {
   const bow = findMaybe(section, `[data-bow="${CSS.escape(place.bow)}"]`);
   const same = bow && findMaybe(bow, place.act === null ? place.tag : `[data-act=${place.act}]`);
   (same ?? (bow && findMaybe(bow, "h3")) ?? find(section, "h3")).focus();
+}
+
+/**
+ * Note what has the focus in one of these places, before they get other contents. The returned function lets the reader go
+ * on where that is gone: at the spot that a pressed button names, or else at the heading above.
+ * @param {Element[]} places
+ * @returns {() => void}
+ */
+export function keepFocus(places) {
+  const active = document.activeElement;
+  const place = places.find((one) => one.contains(active));
+  if (!place || !(active instanceof HTMLElement)) return () => {};
+  const { then } = active.dataset;
+  return () => {
+    if (active.isConnected && !active.closest("[hidden]")) return;
+    const spot = then === undefined ? null : findMaybe(document, `[data-spot="${CSS.escape(then)}"]:not([hidden])`);
+    const next = spot ?? headingAbove(place);
+    if (!next) return;
+    next.tabIndex = -1;
+    next.focus();
+  };
+}
+
+/**
+ * The last heading of the page that comes before a place; a heading of an answer may go as the place did.
+ * @param {Element} place
+ */
+function headingAbove(place) {
+  const headings = findAll(document, ":is(h1, h2, h3):not([data-spot] *, [data-zone] *)");
+  return headings.findLast((one) => one.compareDocumentPosition(place) & Node.DOCUMENT_POSITION_FOLLOWING);
 }

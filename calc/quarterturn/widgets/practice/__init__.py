@@ -170,6 +170,7 @@ def _show() -> Offer:
         "It opens the pocket. Then this bolt keeps no secret.",
         "See the truth",
         ((SHOWN, Entry("yes")),),
+        then="outcome",
     )
 
 
@@ -181,6 +182,7 @@ def _another(shown: PracticeInputs) -> Offer:
         f"It takes made-up bolt {following} and clears what you did with this one.",
         "Take the next bolt",
         (*((name, None) for name in OF_THIS_BOLT), ("practice_bolt", Entry(plain(float(following), 0), "count"))),
+        then="then",
     )
 
 
