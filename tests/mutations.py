@@ -887,9 +887,16 @@ FAULTS = (
     ),
     Fault(
         "a lesson's number is right whatever it is",
-        f"{CALC}/widgets/lessons/__init__.py",
+        f"{CALC}/widgets/lesson_marks.py",
         "if off <= right.within:",
         "if off >= right.within:",
+        PRACTICE,
+    ),
+    Fault(
+        "a lesson of a task is done without its prediction",
+        f"{CALC}/widgets/lesson_marks.py",
+        "bool(predicted) and finished,",
+        "finished,",
         PRACTICE,
     ),
     Fault(

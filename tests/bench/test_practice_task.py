@@ -6,18 +6,25 @@ as they are printed in many places (from memory), are taken here without their l
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from quarterturn.bench.practice import LEVELS, MOST_BOWS
 from quarterturn.bench.practice_task import (
+    LESSON_STANDS,
+    MOST_LESSONS,
     MOST_STUDENTS,
     MOST_TASKS,
     OUTCOMES,
     TaskCodeError,
+    TaskLessonsError,
     TaskResult,
     bolt_number,
     check_digits,
     code_of,
+    lessons_of,
+    link_check,
     read_code,
 )
 
@@ -47,8 +54,42 @@ def test_a_code_is_there_and_back() -> None:
     assert read_code(f" {code_of(RESULT).replace(' ', '-')} ") == RESULT
 
 
-def test_every_wrong_digit_and_every_exchange_of_neighbours_is_found() -> None:
-    digits = code_of(RESULT).replace(" ", "")
+def test_a_code_of_before_there_were_lessons_is_read_as_then() -> None:
+    """As the package wrote it when a task had a level only."""
+    assert code_of(RESULT) == "2 04711 017 132 89"
+    assert read_code("2 04711 017 132 89") == RESULT
+
+
+STANDS = ("right", "none", "open", "none", "none", "done", "none", "right")
+WITH_LESSONS = replace(RESULT, lessons=STANDS)
+
+
+def test_a_code_with_lessons_is_there_and_back() -> None:
+    """Each lesson in each of its four ways, alone and beside others; five digits for all."""
+    for place in range(MOST_LESSONS):
+        for stand in LESSON_STANDS:
+            for others in ("none", "right"):
+                stands = tuple(stand if at == place else others for at in range(MOST_LESSONS))
+                if set(stands) != {"none"}:
+                    result = replace(RESULT, lessons=stands)
+                    assert read_code(code_of(result)) == result
+    # By fours, the first lesson lowest: right 3 + open 1 * 16 + done 2 * 1024 + right 3 * 16384.
+    assert code_of(WITH_LESSONS).startswith("2 04711 017 132 51219 ")
+    assert len(code_of(WITH_LESSONS).replace(" ", "")) == 19
+
+
+def test_a_link_with_lessons_ends_in_check_digits() -> None:
+    assert lessons_of(" 6,1 ,3, 1") == (1, 3, 6)
+    assert lessons_of("8 2") == (2, 8)
+    assert int("204711136" + link_check("paper", 4711, (1, 3, 6))) % 97 == 1
+    for text in ("0", "9", "1.5", "136", "one", ",", ""):
+        with pytest.raises(TaskLessonsError):
+            lessons_of(text)
+
+
+@pytest.mark.parametrize("result", [RESULT, WITH_LESSONS], ids=["short", "long"])
+def test_every_wrong_digit_and_every_exchange_of_neighbours_is_found(result: TaskResult) -> None:
+    digits = code_of(result).replace(" ", "")
     for place, digit in enumerate(digits):
         for other in "0123456789":
             if other != digit:
@@ -64,14 +105,16 @@ def test_every_wrong_digit_and_every_exchange_of_neighbours_is_found() -> None:
 @pytest.mark.parametrize(
     ("text", "part"),
     [
-        ("", "14 digits, and this has 0"),
-        ("204711", "14 digits, and this has 6"),
+        ("", "14 digits, or 19 with lessons, and this has 0"),
+        ("204711", "14 digits, or 19 with lessons, and this has 6"),
         ("2 04711 017 13x 45", "digits only"),
         ("²04711017132456", "digits only"),
         (f"000000000000{check_digits('000000000000')}", "no task gives it"),
         (f"204711017133{check_digits('204711017133')}0", "and this has 15"),
         (f"204711017144{check_digits('204711017144')}", "no task gives it"),
         (f"904711017133{check_digits('904711017133')}", "no task gives it"),
+        (f"20471101713300000{check_digits('20471101713300000')}", "no task gives it"),
+        (f"20471101713365536{check_digits('20471101713365536')}", "no task gives it"),
     ],
 )
 def test_what_is_no_code_is_refused_in_a_sentence(text: str, part: str) -> None:

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from helpers.site import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_sheet
-from quarterturn.widgets.lessons.content import LESSONS
+from quarterturn.widgets.lesson_content import LESSONS
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -13,6 +13,7 @@ from helpers.site import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_own, open_sheet
 from quarterturn.bench.practice import made_up_bolt
+from quarterturn.bench.practice_task import link_check
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -263,11 +264,66 @@ def test_an_instructor_and_two_students(browser: Browser, server: Server, watch:
         expect(desk.locator("#practice-tell-code")).to_contain_text("A digit of it is wrong")
 
 
-@pytest.mark.parametrize("query", ["?task=0&level=paper", "?task=12&level=hard", "?task=<b>&level=paper", "?task=7"])
+def test_a_task_with_lessons_from_the_link_to_the_sheet(browser: Browser, server: Server, watch: Watch) -> None:
+    """A student follows the list to a lesson and back, finishes bench and lessons, and the code tells both."""
+    with watched_page(browser, watch) as desk:
+        sheet = open_sheet(desk, server, "practice/").unfold()
+        sheet.choose("practice_level", "paper")
+        sheet.fill("practice_task", "4711")
+        sheet.fill("practice_lessons", "8, 3")
+        line = desk.locator("#practice-task-address")
+        expect(line).to_contain_text("lessons=3,8&task=4711&level=paper&check=")
+        address = line.inner_text().removeprefix("Link to this task: ")
+        with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
+            page.goto(address)
+            Sheet(page).settled()
+            assert "?" not in page.url
+            listed = page.locator("#practice-task-lessons")
+            expect(listed).to_contain_text("Lessons of the task: 0 of 2 done")
+            page.get_by_role("link", name="Lesson 3: What a strip can see").tap()
+            page.wait_for_url("**/lessons/#paper")
+            hand = Finger(page)
+            hand.choose("lesson_paper", "at")
+            hand.fill("lesson_paper_number", "0.42")
+            hand.choose("lesson_stop", "stop")
+            expect(page.locator("#lessons-why-stop")).to_contain_text("Yes: stop")
+            page.goto(f"{server.address}practice/")
+            expect(listed).to_contain_text("You said “at flush”: not right. You read 0.42 turn: right.")
+            expect(listed).to_contain_text("Lessons of the task: 2 of 2 done")
+            hand.fill("practice_student", "2")
+            code = work_out(hand)
+            assert len(code.replace(" ", "")) == 19
+            page.emulate_media(media="print")
+            page.evaluate("dispatchEvent(new Event('beforeprint'))")
+            for told in (listed, page.locator("#practice-code"), page.locator("#practice-losses")):
+                expect(told).to_be_visible()
+        sheet.fill("practice_code", code)
+        told = desk.locator("#practice-tell-code")
+        expect(told).to_contain_text("Task 4711, number 2, with paper")
+        expect(told).to_contain_text("Lesson 3: finished, prediction not right. Lesson 8: finished, prediction right.")
+
+
+OTHER_LINKS = (
+    *("?task=0&level=paper", "?task=12&level=hard", "?task=<b>&level=paper", "?task=7"),
+    # Of "?lessons=1,3&task=12&level=paper&check=NN": cut, changed, and without its lessons.
+    *(
+        "?lessons=1,3",
+        "?lessons=1,3&task=12",
+        "?lessons=1,3&task=12&level=paper",
+        "?lessons=1,3&task=12&level=paper&check=8",
+    ),
+    *("?lessons=1,4&task=12&level=paper&check=RIGHT", "?lessons=1,3&task=21&level=paper&check=RIGHT"),
+    *("?lessons=1,3&task=12&level=play&check=RIGHT", "?task=12&level=paper&check=RIGHT"),
+    *("?lessons=1,9&task=12&level=paper&check=RIGHT", "?check=RIGHT"),
+)
+
+
+@pytest.mark.parametrize("query", OTHER_LINKS)
 def test_a_link_that_is_no_task_says_so_and_changes_nothing(page: Page, server: Server, query: str) -> None:
-    open_sheet(page, server, "practice/" + query)
+    open_sheet(page, server, "practice/" + query.replace("RIGHT", link_check("paper", 12, (1, 3))))
     expect(page.locator(".qt-status")).to_contain_text("This link to a task is not whole.")
     assert page.input_value("#f-practice_task") == ""
+    assert page.input_value("#f-practice_lessons") == ""
     assert "?" not in page.url
 
 
@@ -283,6 +339,29 @@ def test_a_task_clears_another_bolt_and_undo_has_it_back(page: Page, server: Ser
     Sheet(page).settled()
     expect(page.locator(COUNT)).to_have_text("Your count: ⅛ turn out from where you found it.")
     expect(page.locator("#f-practice_task")).to_have_value("")
+
+
+def test_a_task_with_lessons_begins_them_anew_and_undo_has_them_back(page: Page, server: Server) -> None:
+    """A link that is followed twice clears nothing the second time."""
+    sheet = open_sheet(page, server, "lessons/")
+    sheet.choose("lesson_stop", "stop")
+    sheet.settled()
+    query = f"?lessons=1,8&task=12&level=found&check={link_check('found', 12, (1, 8))}"
+    page.goto(f"{server.address}practice/{query}")
+    sheet.settled()
+    assert kept_record(page)["practice_lessons"]["typed"] == "1, 8"
+    assert "lesson_stop" not in kept_record(page)
+    sheet.tool("undo").click()
+    sheet.settled()
+    assert kept_record(page)["lesson_stop"]["typed"] == "stop"
+    assert "practice_lessons" not in kept_record(page)
+    sheet.tool("undo").click()
+    sheet.settled()
+    page.locator("#practice-key-out-button").click()
+    sheet.settled()
+    page.goto(f"{server.address}practice/{query}")
+    sheet.settled()
+    assert float(kept_record(page)["practice_turned"]["typed"]) == 0.125
 
 
 def test_no_press_is_lost(page: Page, server: Server) -> None:

@@ -61,7 +61,8 @@ BY_HAND: dict[str, Data] = {
     "a tried turn": OWN | {"upper_tried_tiller": 177.5, "lower_tried_tiller": 177.5},
     "no cover": {"head_diameter": 19, "upper_rim_to_butt": 13},
     "a task": {"practice_task": 4711, "practice_student": 3, "practice_key": "yes", "practice_shown": "yes",
-               "practice_zero": -2, "practice_touch": 3, "practice_stands": "inside"},
+               "practice_zero": -2, "practice_touch": 3, "practice_stands": "inside",
+               "practice_lessons": "1, 8", "lesson_moves": "heavier", "lesson_stop": "on"},
     "a curve": OWN | {"scale_readings": [{"draw": draw, "weight": weight} for draw, weight in
                                          ((16, 12), (20, 18), (24, 25.5), (28, 38))]},
 }  # fmt: skip

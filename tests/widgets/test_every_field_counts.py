@@ -71,6 +71,8 @@ def base_of(name: str) -> dict[str, Any]:
     """A record in which the field matters."""
     if name in ("practice_turned", "practice_before", "practice_came", *WIDGETS["practice"].groups[1].fields):
         return AT_PRACTICE
+    if name == "practice_lessons":
+        return SHOWN | {"practice_task": 4711, "practice_student": 3, "practice_lessons": "1, 3"}
     if name in ("practice_task", "practice_student", "practice_class", "practice_key"):
         return SHOWN | {"practice_task": 4711, "practice_student": 3, "practice_class": 12, "practice_key": "yes"}
     if name.startswith("practice_"):
@@ -156,6 +158,8 @@ OTHER: dict[str, Any] = {
 
 def another(field: AnyField, record: dict[str, Any]) -> Any:
     """A value that differs from the record's."""
+    if field.name == "practice_lessons":
+        return "2, 8"
     if field.name in OTHER:
         return OTHER[field.name]
     if isinstance(field, TextField):

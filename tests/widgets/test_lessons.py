@@ -10,7 +10,7 @@ from helpers.asking import COMPLETE, STRUNG, Data, answered, lines_of
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.widgets.answer import State
-from quarterturn.widgets.lessons.content import LESSONS
+from quarterturn.widgets.lesson_content import LESSONS
 
 BOWS: list[Data] = [{}, COMPLETE | STRUNG, COMPLETE | STRUNG | {"upper_touch_turns": 6.5, "draw_weight": 52}]
 each_bow = pytest.mark.parametrize("bow", BOWS, ids=["example", "own", "another"])

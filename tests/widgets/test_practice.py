@@ -13,12 +13,14 @@ from helpers.asking import COMPLETE, STRUNG, Data, answered, lines_of, picture_o
 from helpers.codes import drawn
 from helpers.codes import read as read_codes
 from quarterturn.bench.practice import EIGHTH, LEVELS, made_up_bolt
+from quarterturn.bench.practice_task import check_digits
 from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
-from quarterturn.widgets.answer import Answer, Offer, Refusal, State, name_of
+from quarterturn.widgets.answer import Answer, Offer, Refusal, State, Way, name_of
+from quarterturn.widgets.lesson_content import LESSONS as CONTENT
 from quarterturn.widgets.practice.form import CLASS, OF_THIS_BOLT, TASK
 from quarterturn.widgets.practice.wording import counted, eighths
 
@@ -262,6 +264,7 @@ def test_nothing_of_the_bow_changes_it_and_it_changes_no_other_page() -> None:
         ({"practice_inner": 3, "practice_outer": 2}, "practice_outer", "farther out than where it begins"),
         ({"practice_turned": 21}, "practice_turned", "-20 to 20"),
         ({"practice_now_turns": "two"}, "practice_now_turns", ""),
+        ({"practice_lessons": "1, 9"}, "practice_lessons", "type numbers from 1 to 8 with commas between"),
     ],
 )
 def test_bad_input_is_a_sentence(entries: Data, name: str, part: str) -> None:
@@ -336,7 +339,7 @@ def test_a_code_of_what_went_wrong_says_so() -> None:
 
 def test_a_code_that_is_none_is_told_and_kept() -> None:
     line = lines_of(answered({"practice_code": "2 04711 017"}, "practice"))["tell-code"]
-    assert (line.mark, line.text) == ("stop", "A code has 14 digits, and this has 9.")
+    assert (line.mark, line.text) == ("stop", "A code has 14 digits, or 19 with lessons, and this has 9.")
     assert lines_of(answered({}, "practice"))["tell-code"].text == ""
 
 
@@ -356,3 +359,90 @@ def test_the_link_of_a_task_is_what_its_code_opens() -> None:
     assert lines_of(answer)["task-address"].text == f"Link to this task: {address}"
     assert read_codes(drawn(picture_of(answer, "task-code").svg, 42, 42)) == [address]
     assert "task-address" not in lines_of(answered({"practice_task": 4711}, "practice"))
+
+
+LESSONS = {"practice_task": 4711, "practice_lessons": "1, 3, 8"}
+
+
+def way_of(record: Data) -> dict[str, tuple[str, str]]:
+    """Of each lesson of a task its mark and what is said of it."""
+    (way,) = [part for part in answered(record, "practice").parts if isinstance(part, Way) and part.name != "next"]
+    return {stage.text: (stage.mark, stage.note) for stage in way.stages}
+
+
+def test_the_lessons_of_a_task_are_listed_and_marked_as_they_get_done() -> None:
+    names = ["Lesson 1: What a bolt moves", "Lesson 3: What a strip can see", "Lesson 8: When to stop and ask"]
+    assert way_of(LESSONS) == dict(zip(names, [("next", ""), ("open", ""), ("open", "")], strict=True))
+    begun = LESSONS | {"lesson_moves": "heavier", "lesson_paper": "at", "lesson_stop": "on"}
+    assert way_of(begun) == {
+        names[0]: ("next", "You said “gets heavier”: right. The number is still to be read."),
+        names[1]: ("open", "You said “at flush”: not right. The number is still to be read."),
+        names[2]: ("done", "You said “do the next step”: not right."),
+    }
+    read = begun | {"lesson_moves_number": 1.13, "lesson_paper_number": 0.42}
+    assert way_of(read)[names[0]] == (
+        "next",
+        "You said “gets heavier”: right. You read 1.13 mm: not yet right.",
+    )
+    assert way_of(read)[names[1]][1] == "You said “at flush”: not right. You read 0.42 turn: right."
+    assert way_of(LESSONS | {"lesson_moves_number": 1.06})[names[0]] == ("next", "")
+    # What the lessons' own page calls right is right here.
+    for number in (1.06, 1.13, 4.23):
+        here = way_of(begun | {"lesson_moves_number": number})[names[0]][0]
+        there = lines_of(answered(begun | {"lesson_moves_number": number}, "lessons"))["tell-moves"].mark
+        assert (here == "done") == (there == "go")
+
+
+def test_without_a_task_there_are_no_lessons_of_one() -> None:
+    for record in ({"practice_lessons": "1, 3"}, {"practice_task": 4711}):
+        assert "task-lessons" not in {name_of(part) for part in answered(record, "practice").parts}
+
+
+def test_the_code_of_a_task_with_lessons_tells_how_each_stands() -> None:
+    reader, short = finished(4711, 5)
+    reader.record |= LESSONS | {"lesson_moves": "heavier", "lesson_moves_number": 1.06, "lesson_paper": "at"}
+    said = lines_of(reader.answer())["code"].text
+    assert said.endswith(". It changes as you finish the lessons.")
+    code = said.removeprefix("Code for your instructor: ").partition(".")[0]
+    assert code.startswith(short[:-3])
+    line = lines_of(answered({"practice_code": code}, "practice"))["tell-code"]
+    assert line.mark == "ask"
+    assert line.text.endswith(
+        "to: well inside. Lesson 1: finished, prediction right. Lesson 3: not finished. Lesson 8: not finished."
+    )
+    reader.record |= {"lesson_paper_number": 0.42, "lesson_stop": "stop"}
+    code = lines_of(reader.answer())["code"].text.removeprefix("Code for your instructor: ").rstrip(".")
+    line = lines_of(answered({"practice_code": code}, "practice"))["tell-code"]
+    assert line.mark == "go"
+    assert "Lesson 3: finished, prediction not right. Lesson 8: finished, prediction right." in line.text
+
+
+def test_of_a_bow_that_must_not_be_strung_no_lesson_of_a_task_is_done() -> None:
+    done = LESSONS | {"lesson_moves": "heavier", "lesson_moves_number": 1.06, "lesson_stop": "stop"}
+    assert way_of(done)["Lesson 1: What a bolt moves"][0] == "done"
+    assert {mark for mark, _ in way_of(COMPLETE | done | {"limb_cracks": "fault"}).values()} == {"next", "open"}
+
+
+def test_the_answer_key_of_the_lessons_is_what_their_page_takes() -> None:
+    record = LESSONS | {"practice_lessons": "1, 2, 3, 4, 5, 6, 7, 8", "practice_key": "yes"}
+    rows = table_of(answered(record, "practice"), "lesson-key").rows
+    assert len(rows) == len(CONTENT)
+    for one, (name, prediction, number, within) in zip(CONTENT, rows, strict=True):
+        assert name.endswith(one.title)
+        question = BY_NAME[one.question]
+        (value,) = [option.value for option in question.options if option.label == prediction]  # type: ignore[union-attr]
+        entries: Data = {one.question: value}
+        if one.number is not None:
+            entries[one.answer] = {"typed": number.split()[0], "unit": {"lb": "lbf"}.get(one.unit, one.unit)}
+            assert read(within) > 0
+        lines = lines_of(answered(entries, "lessons"))
+        assert {lines[name].mark for name in (f"why-{one.key}", f"tell-{one.key}") if name in lines} == {"go"}
+
+
+def test_the_link_of_a_task_with_lessons_carries_them_and_check_digits() -> None:
+    record = from_data(LESSONS | {"practice_level": "found"}).record
+    answer = WIDGETS["practice"].answer(Values(record, "https://club.example/bows/"))
+    check = check_digits("404711138")
+    address = f"https://club.example/bows/practice/?lessons=1,3,8&task=4711&level=found&check={check}"
+    assert lines_of(answer)["task-address"].text == f"Link to this task: {address}"
+    assert read_codes(drawn(picture_of(answer, "task-code").svg, 42, 42)) == [address]

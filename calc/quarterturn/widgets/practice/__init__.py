@@ -44,24 +44,28 @@ ASSUMED = (
 )
 
 
-def work(values: Values, _judgement: Judgement) -> Answer:
+def work(values: Values, judgement: Judgement) -> Answer:
     """Show the bench.
 
     Raises:
         Refusal: where an entry of this form cannot be used.
     """
     shown = practice_inputs(values)
-    state = contacts.contact(shown.bolt.pocket, shown.felt.head).state
-    felt, ahead = wording.feel(shown, state), wording.next_thing(shown)
+    felt, ahead = _felt(shown), wording.next_thing(shown)
     title = truth.title(shown) if shown.open else f"Made-up bolt {shown.number}: {_stage(shown)}"
     verdict = truth.sentence(shown) if shown.open else f"{felt} {ahead}"
     return Answer(
-        *(NAME, State.EXPLAIN, title, verdict, title if shown.open else felt, tuple(_parts(shown, felt, ahead))),
+        *(NAME, State.EXPLAIN, title, verdict, title if shown.open else felt, tuple(_parts(shown, judgement))),
         "Made up",
         keeps=keeps(shown),
         headline=_headline(shown, title),
         line=title if shown.open else felt.rstrip("."),
     )
+
+
+def _felt(shown: PracticeInputs) -> str:
+    """What is seen or felt now."""
+    return wording.feel(shown, contacts.contact(shown.bolt.pocket, shown.felt.head).state)
 
 
 def _headline(shown: PracticeInputs, title: str) -> str:
@@ -78,14 +82,14 @@ def _stage(shown: PracticeInputs) -> str:
     return "your answer" if not shown.chosen else "see the truth"
 
 
-def _parts(shown: PracticeInputs, felt: str, ahead: str) -> list[Block | DeferredBlock]:
+def _parts(shown: PracticeInputs, judgement: Judgement) -> list[Block | DeferredBlock]:
     parts: list[Block | DeferredBlock] = [
         _bench(shown),
         _small(shown),
         _keys(shown),
-        Line("feel", felt),
+        Line("feel", _felt(shown)),
         Line("count", _count(shown)),
-        Line("then", ahead),
+        Line("then", wording.next_thing(shown)),
         _readings(shown),
     ]
     if shown.chosen and not shown.open:
@@ -98,19 +102,19 @@ def _parts(shown: PracticeInputs, felt: str, ahead: str) -> list[Block | Deferre
             truth.losses(shown),
             truth.lessons(shown),
         ]
-    parts += _of_a_task(shown)
+    parts += _of_a_task(shown, judgement)
     if shown.begun and shown.task is None:
         parts.append(_another(shown))
     return parts
 
 
-def _of_a_task(shown: PracticeInputs) -> list[Block]:
+def _of_a_task(shown: PracticeInputs, judgement: Judgement) -> list[Block]:
     """What there is to say of a task; imported only where there is one."""
     if not any(map(shown.values.entered, ("practice_task", "practice_code"))):
         return [Line("task", ""), Line("tell-code", "")]
     from quarterturn.widgets.practice import task
 
-    return task.parts(shown)
+    return task.parts(shown, judgement)
 
 
 def _count(shown: PracticeInputs) -> str:
@@ -256,7 +260,7 @@ def _inside(shown: PracticeInputs) -> Drawing:
 
 
 RESULTS = ("code", "outcome", "inside", "truth-scale", "losses", "lessons", "show", "another")
-BLOCKS = (*RESULTS, "answer-key", "task-code", "task-address")
+BLOCKS = (*RESULTS, "answer-key", "lesson-key", "task-code", "task-address", "task-lessons")
 WIDGET = Widget(
     name=NAME,
     title="Practice bench",

@@ -17,7 +17,7 @@ COUNTS = ("practice_now_turns", "practice_now_side", "practice_touch_turns")
 CHOSEN = ("practice_stands", "practice_inner", "practice_outer")
 SHOWN = "practice_shown"
 TASK = ("practice_task", "practice_student")
-CLASS = ("practice_class", "practice_key", "practice_code")
+CLASS = ("practice_lessons", "practice_class", "practice_key", "practice_code")
 
 GROUPS = (
     Group("bolt", "Which made-up bolt", "", ("practice_level", "practice_bolt")),

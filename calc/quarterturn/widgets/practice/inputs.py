@@ -30,6 +30,7 @@ class PracticeInputs:
         inner, outer: the range that is chosen, counted from zero; None likewise.
         stands: where it is said to have been found; "" while that is not said.
         open: whether the truth is shown.
+        lessons: the numbers of the task's lessons; none without a task.
     """
 
     values: Values
@@ -47,6 +48,7 @@ class PracticeInputs:
     outer: float | None
     stands: str
     open: bool
+    lessons: tuple[int, ...]
 
     @property
     def in_sight(self) -> bool:
@@ -117,6 +119,7 @@ def practice_inputs(values: Values) -> PracticeInputs:
         outer=outer,
         stands=values.choice("practice_stands") if values.entered("practice_stands") else "",
         open=values.choice(SHOWN) == "yes",
+        lessons=_lessons(values),
     )
 
 
@@ -136,6 +139,26 @@ def _number(values: Values) -> int:
 
         return bolt_number(round(values.number("practice_task")), round(values.number("practice_student")))
     return round(values.number("practice_bolt"))
+
+
+def _lessons(values: Values) -> tuple[int, ...]:
+    """Of the task.
+
+    Raises:
+        Refusal: the text names no lessons.
+    """
+    text = values.choice("practice_lessons").strip()
+    if not text:
+        return ()
+    from quarterturn.bench.practice_task import TaskLessonsError, lessons_of
+
+    try:
+        named = lessons_of(text)
+    except TaskLessonsError:
+        label = BY_NAME["practice_lessons"].label
+        sentence = f"{label}: type numbers from 1 to 8 with commas between, such as 1, 3, 6."
+        raise Refusal((Problem("practice_lessons", sentence),)) from None
+    return named if values.entered("practice_task") else ()
 
 
 @lru_cache(maxsize=4)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from quarterturn.bench import practice
+from quarterturn.bench.judgement import Judgement
 from quarterturn.bench.practice import ChosenEnd
-from quarterturn.bench.practice_task import TaskCodeError, TaskResult, bolt_number, code_of, read_code
+from quarterturn.bench.practice_task import TaskCodeError, TaskResult, bolt_number, code_of, link_check, read_code
 from quarterturn.figures import qr, svg
 from quarterturn.figures.svg import Picture
 from quarterturn.numbers import fixed
@@ -19,18 +20,30 @@ MOST_MODULES = 60
 """Of the code a side: so many a phone's camera tells apart at that size (common practice, no source)."""
 SIDE = 42.0
 """The side of the picture of the link, mm."""
+LESSONS_SAID = {
+    "open": "not finished",
+    "done": "finished, prediction not right",
+    "right": "finished, prediction right",
+}
 ENDS = {"none": "no range", "past": "past the end", "near": "too near", "inside": "well inside"}
 
 
-def parts(shown: PracticeInputs) -> list[Block]:
+def parts(shown: PracticeInputs, judgement: Judgement) -> list[Block]:
     """What there is to say of a task."""
     found: list[Block] = [Line("task", _told(shown)), Line("tell-code", *_said(shown))]
     if shown.values.entered("practice_task"):
         found += link(shown)
         if shown.values.choice("practice_key") == "yes":
             found.append(key(shown))
+    stands: tuple[str, ...] = ()
+    if shown.lessons:
+        from quarterturn.widgets.practice import task_lessons
+
+        stands = task_lessons.stands(shown, judgement)
+        found += task_lessons.parts(shown, judgement)
     if shown.open and shown.task is not None:
-        found.append(Line("code", f"Code for your instructor: {code_of(result(shown))}.", "go"))
+        later = " It changes as you finish the lessons." if "open" in stands else ""
+        found.append(Line("code", f"Code for your instructor: {code_of(result(shown, stands))}.{later}", "go"))
     return found
 
 
@@ -49,12 +62,12 @@ def _told(shown: PracticeInputs) -> str:
     return f"Task {task}, number {shown.task[1]}: your bolt is {shown.number}, {level_words(shown.level)}."
 
 
-def result(shown: PracticeInputs) -> TaskResult:
-    """What came of it."""
+def result(shown: PracticeInputs, lessons: tuple[str, ...] = ()) -> TaskResult:
+    """What came of it, and of its lessons."""
     task, student = shown.task or (1, 1)
     ends = truth.chosen(shown) if shown.stands == "inside" else None
     inner, outer = ("none", "none") if ends is None else tuple(map(_outcome, ends))
-    return TaskResult(shown.level, task, student, shown.stands == shown.bolt.stands, inner, outer)
+    return TaskResult(shown.level, task, student, shown.stands == shown.bolt.stands, inner, outer, lessons)
 
 
 def _outcome(end: ChosenEnd) -> str:
@@ -79,8 +92,16 @@ def _said(shown: PracticeInputs) -> tuple[str, str]:
     bolt = bolt_number(told.task, told.student)
     ends = f"; from: {ENDS[told.inner]}, to: {ENDS[told.outer]}" if told.inner != "none" else ""
     words = f"Task {told.task}, number {told.student}, {level_words(told.level)}, bolt {bolt}: {where}{ends}."
-    good = told.right and {told.inner, told.outer} <= {"inside", "none"}
-    return words, "go" if good else "ask"
+    good = told.right and {told.inner, told.outer} <= {"inside", "none"} and "open" not in told.lessons
+    return f"{words}{_said_of_lessons(told.lessons)}", "go" if good else "ask"
+
+
+def _said_of_lessons(stands: tuple[str, ...]) -> str:
+    """What a code says of its lessons: one short sentence each."""
+    said = [
+        f" Lesson {number}: {LESSONS_SAID[stand]}." for number, stand in enumerate(stands, 1) if stand in LESSONS_SAID
+    ]
+    return "".join(said)
 
 
 def key(shown: PracticeInputs) -> Table:
@@ -115,6 +136,10 @@ def link(shown: PracticeInputs) -> list[Block]:
         return []
     task = round(shown.values.number("practice_task"))
     address = f"{site}practice/?task={task}&level={shown.level}"
+    if shown.lessons:
+        # The lessons stand first: of a link that was cut anywhere something is missing then.
+        named, check = ",".join(map(str, shown.lessons)), link_check(shown.level, task, shown.lessons)
+        address = f"{site}practice/?lessons={named}&task={task}&level={shown.level}&check={check}"
     line = Line("task-address", f"Link to this task: {address}")
     try:
         return [line, Drawing(_picture(address, task), f"Opens task {task}, {level_words(shown.level)}.")]

@@ -1,0 +1,133 @@
+"""What is said of the answers to a lesson, and how far a lesson has come: on its own page, and in a task."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quarterturn.bench.judgement import Judgement
+from quarterturn.numbers import fixed
+from quarterturn.record.field_types import ChoiceField
+from quarterturn.record.fields import BY_NAME
+from quarterturn.record.values import Values
+from quarterturn.units import from_si
+from quarterturn.widgets import words
+from quarterturn.widgets.answer import Line
+from quarterturn.widgets.lesson_content import Lesson, NoNumber, RightNumber
+
+UNITS = {"mm": "mm", "lb": "lbf"}
+NOT_HERE = "With the numbers of your bow there is no answer here. Open another bow, or a new one, and look again."
+CLOSE = 3.0
+"""So many times as near as a right number, a wrong one is told to be close."""
+
+
+@dataclass(frozen=True, slots=True)
+class LessonProgress:
+    """How far a lesson has come, by what stands in the record now.
+
+    Attributes:
+        predicted: the words of the prediction; "" before it is made.
+        right: whether it is the right one.
+        read: the number in its unit; "" before there is one.
+        done: whether the prediction is made and the number, where one is asked for, is right.
+    """
+
+    predicted: str
+    right: bool
+    read: str
+    done: bool
+
+
+def progress(one: Lesson, values: Values, bow: Values | None) -> LessonProgress:
+    """How far a lesson has come."""
+    predicted, number = words_of(one, values), values.optional(one.answer) if one.number else None
+    lines = number_lines(one, values, bow)
+    # Without a bow that is worked with there is no telling whether anything is right.
+    finished = bow is not None if one.number is None else any(line.mark == "go" for line in lines)
+    return LessonProgress(
+        predicted,
+        bool(predicted) and is_right(one, values, bow),
+        "" if number is None else told(number, one.unit),
+        bool(predicted) and finished,
+    )
+
+
+def words_of(one: Lesson, values: Values) -> str:
+    """The prediction that was made, in words; "" while there is none."""
+    return label(one, values.choice(one.question)) if values.entered(one.question) else ""
+
+
+def label(one: Lesson, value: str) -> str:
+    """An answer to a lesson's question, in words."""
+    field = BY_NAME[one.question]
+    return field.label_of(value) if isinstance(field, ChoiceField) else value
+
+
+def known_bow(values: Values, judgement: Judgement) -> Values | None:
+    """The bow that lessons work with. Of one that must not be strung nothing is worked out, here as on every page."""
+    return values if judgement.predicts else None
+
+
+def why(one: Lesson, values: Values, bow: Values | None) -> tuple[str, str]:
+    """What is said of a prediction, and its mark; nothing before it is made. Without a bow nothing is worked out."""
+    if not values.entered(one.question):
+        return "", "plain"
+    try:
+        answer, because = one.right(_known(bow)), one.why(_known(bow))
+    except NoNumber:
+        return NOT_HERE, "ask"
+    right = label(one, answer)
+    if values.choice(one.question) == answer:
+        return f"Yes: {right}. {because}", "go"
+    return f"No: {right}. {because}", "ask"
+
+
+def _known(bow: Values | None) -> Values:
+    """The bow that is worked with.
+
+    Raises:
+        NoNumber: nothing is worked out of it.
+    """
+    if bow is None:
+        raise NoNumber
+    return bow
+
+
+def is_right(one: Lesson, values: Values, bow: Values | None) -> bool:
+    """Whether the prediction that stands there is the right one."""
+    try:
+        return values.choice(one.question) == one.right(_known(bow))
+    except NoNumber:
+        return False
+
+
+def number_lines(one: Lesson, values: Values, bow: Values | None) -> tuple[Line, ...]:
+    """What is said of a number; one line where one is asked for."""
+    if one.number is None:
+        return ()
+    name, entered = f"tell-{one.key}", values.optional(one.answer)
+    if entered is None:
+        return (Line(name, ""),)
+    try:
+        return (Line(name, *_held(entered, one.number(_known(bow)), one.unit)),)
+    except NoNumber:
+        return (Line(name, NOT_HERE, "ask"),)
+
+
+def _held(entered: float, right: RightNumber, unit: str) -> tuple[str, str]:
+    """A number against the right one: right, a slip that is known, close, or not."""
+    off = abs(entered - right.value)
+    if off <= right.within:
+        return f"Right: {told(right.value, unit)}.", "go"
+    nearest = min(right.slips, key=lambda slip: abs(slip.value - entered), default=None)
+    if nearest is not None and abs(nearest.value - entered) <= min(right.within, off / 2):
+        return nearest.sentence, "ask"
+    if off <= CLOSE * right.within:
+        return "Close. Read it once more, to the last digit.", "ask"
+    return "Not yet. Go through the steps above once more, and mind the unit.", "ask"
+
+
+def told(value: float, unit: str) -> str:
+    """A number of a lesson, SI or turns, in the lesson's unit: "0.42 turn"."""
+    if unit == "turn":
+        return f"{fixed(value, 2)} {words.turn_word(value)}"
+    return f"{fixed(from_si(value, UNITS[unit]), 2)} {unit}"
