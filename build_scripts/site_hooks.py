@@ -18,6 +18,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
 import bare_pages  # noqa: E402
+import compiled_wheel  # noqa: E402
 import live_words  # noqa: E402
 import moved_pages  # noqa: E402
 import part_blocks  # noqa: E402
@@ -46,6 +47,8 @@ if TYPE_CHECKING:
     from mkdocs.structure.pages import Page
 
 VERSION_MARK = "__QT_VERSION__"
+WHEEL_MARK = "__QT_WHEEL__"
+"""Stands where the name of the wheel for a notebook in the browser is put in."""
 RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 _FOR_BARE: dict[str, Any] = {}
 """What a bare page is rendered from: the theme's templates, and what the whole page was given last."""
@@ -62,10 +65,13 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     return config
 
 
-def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: object) -> None:
+def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: object) -> str:
     """Begin with a page: nothing is placed on it yet."""
     main, prints = str(page.meta.get("widget", "")), page.meta.get("prints")
     part_blocks.CURRENT[:] = [PageParts(page.file.src_uri, main, prints == "steps", prints == "reading")]
+    if WHEEL_MARK not in markdown:
+        return markdown
+    return markdown.replace(WHEEL_MARK, compiled_wheel.name_beside(wheel.NAME))
 
 
 def on_page_content(html: str, page: Page, config: MkDocsConfig, files: object) -> str:
@@ -143,7 +149,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     _copy_runtime(site)
     _remove_sitemap(site, config)
     _publish_schema(site)
-    wheel.build(site / wheel.FOLDER)
+    compiled_wheel.build(wheel.build(site / wheel.FOLDER))
     _put_index_aside(site)
     moved_pages.write(site)
     (site / "front-page.json").write_text('{"front": true}\n')

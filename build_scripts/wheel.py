@@ -7,6 +7,7 @@ import subprocess
 import sys
 from typing import TYPE_CHECKING
 
+import quarterturn
 from places import CALC
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
 FOLDER = "wheel"
 """Where it lies in the site."""
+NAME = f"quarterturn-{quarterturn.__version__}-py3-none-any.whl"
 DAY_OF_ALL_FILES = "1577836800"  # 2020-01-01, so that two builds are the same
 BUILD = "import sys, flit_core.buildapi; print(flit_core.buildapi.build_wheel(sys.argv[1]))"
 

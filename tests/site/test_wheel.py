@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+import compiled_wheel
 import quarterturn
 import wheel
 from helpers.asking import COMPLETE, answered
@@ -35,9 +36,13 @@ def installed(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Pat
     return home / "bin"
 
 
-def test_the_page_names_the_file_that_is_there(built_site: Path) -> None:
-    assert [path.name for path in (built_site / "wheel").iterdir()] == [NAME]
+def test_the_page_names_the_files_that_are_there(built_site: Path) -> None:
+    """The plain wheel; the compiled one too where there is what compiles it (test_compiled_wheel.py)."""
+    there = {path.name for path in (built_site / "wheel").iterdir()}
+    assert there == {NAME, compiled_wheel.name_beside(NAME)}
     assert set(re.findall(r"quarterturn-[\w.-]+\.whl", PAGE)) == {NAME}
+    page = (built_site / "notebook" / "index.html").read_text(encoding="utf-8")
+    assert set(re.findall(r"quarterturn-[\w.-]+\.whl", page)) == there
 
 
 def test_it_is_the_package_and_nothing_else(built_site: Path, tmp_path: Path) -> None:
