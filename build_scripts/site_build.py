@@ -11,6 +11,7 @@ import subprocess
 import sys
 from typing import TYPE_CHECKING
 
+import compiled_wheel
 import runtime
 from places import BUILD_SCRIPTS, CALC, MADE, ROOT, SITE, files_under, fingerprint, only_one, tell, write_whole
 
@@ -29,7 +30,8 @@ def sources_mark() -> str:
     """A mark that changes with any file that the site is made from."""
     pages = sorted(ROOT.glob("*.md"))
     files = files_under(BUILD_SCRIPTS, CALC, ROOT / "docs", ROOT / "mkdocs.yml", *pages)
-    return fingerprint(files, sys.version, runtime.chosen_version())
+    compiles = str(compiled_wheel.ENVIRONMENT.is_dir())
+    return fingerprint(files, sys.version, runtime.chosen_version(), compiles)
 
 
 def site_mark() -> str:
