@@ -91,7 +91,7 @@ def check_words_in_pictures(page: Page, path: str) -> None:
             if not key.startswith(OF_ITS_OWN_SIZE) and not SMALLEST - 0.05 < min(sizes) <= max(sizes) < LARGEST
         }
         assert wrong == {}
-        assert found or path == ""
+        assert found or path in ("", "rack/")
 
 
 SHORT = ("check_limbs", "check_butt", "check_bolt", "check_match")
@@ -195,9 +195,10 @@ def test_a_bow_is_sent_in_two_taps_and_its_result_is_on_the_first_screen(
     with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
         open_own(page, server, OWN)
         hand = Finger(page)
+        page.evaluate("navigator.clipboard.writeText = () => Promise.reject(new Error('refused'))")
         hand.tap('[data-act="link"]:visible')
         address = page.locator(".qt-link input")
-        expect(address).to_have_value(re.compile("#q1[.]"))  # no clipboard without a secure line
+        expect(address).to_have_value(re.compile("#q1[.]"))
         assert hand.taps <= 2
         link = address.input_value()
     assert link.startswith(f"{server.address}#")
