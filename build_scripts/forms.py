@@ -11,7 +11,9 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
+from club import current
 from quarterturn import numbers, units
 from quarterturn.record.field_types import (
     AnyField,
@@ -74,7 +76,19 @@ def example(field: Column) -> str:
         return field.label_of(field.default)
     if isinstance(field, DateField):
         return field.default
-    return f"{slider(field, field.unit).default} {symbol(field.unit)}".strip()
+    unit = first_unit(field)
+    return f"{slider(field, unit).default} {symbol(unit)}".strip()
+
+
+def first_unit(field: NumberField) -> str:
+    """The unit that a box begins with."""
+    return field.starting_unit(current().units)
+
+
+def chosen(field: NumberField, unit: str) -> Markup:
+    """What marks a unit in a menu, where the menu does not begin with it anyway."""
+    marked = unit == first_unit(field) != field.unit
+    return Markup(" selected" if marked else "")
 
 
 def sliders_json(field: NumberField) -> str:
@@ -174,9 +188,12 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals.update(
+        chosen=chosen,
+        club=current(),
         column_when=column_when,
         conditions=conditions,
         example=example,
+        first_unit=first_unit,
         in_clicks=in_clicks,
         is_wide=is_wide,
         kind=kind,

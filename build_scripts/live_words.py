@@ -30,16 +30,29 @@ def check(page: str, output: str) -> None:
     for place in _PLACE.finditer(output):
         live, text = place["live"], html.unescape(place["text"])
         widget, _, name = live.partition("/")
-        told = _values(widget).get(name)
+        told = _values(widget, "").get(name)
         if told is None:
-            raise LiveWordError(f"{page}: data-live={live!r} names no value; {widget} has {', '.join(_values(widget))}")
+            known = ", ".join(_values(widget, ""))
+            raise LiveWordError(f"{page}: data-live={live!r} names no value; {widget} has {known}")
         if text != told:
             raise LiveWordError(f"{page}: {live} is {told!r} and the page says {text!r}")
 
 
+def in_units(output: str, system: str) -> str:
+    """The page with its numbers as the package tells them in a system of units, "" for those they are written in."""
+    return _PLACE.sub(lambda place: _in_units(place, system), output) if system else output
+
+
+def _in_units(place: re.Match[str], system: str) -> str:
+    widget, _, name = place["live"].partition("/")
+    told = html.escape(_values(widget, system)[name], quote=False)
+    start, end = (place.start("text") - place.start(), place.end("text") - place.start())
+    return f"{place[0][:start]}{told}{place[0][end:]}"
+
+
 @cache
-def _values(widget: str) -> dict[str, str]:
+def _values(widget: str, system: str) -> dict[str, str]:
     if widget not in widgets.WIDGETS:
         return {}
-    answer = widgets.WIDGETS[widget].answer(Values(Record({})))
+    answer = widgets.WIDGETS[widget].answer(Values(Record({}), system=system))
     return {value.name: value.text for value in answer.all_values()}

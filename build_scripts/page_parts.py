@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 import forms
+from club import current
 from drawings import form_drawings
 from drawings.doing import SUBJECTS as DOING
 from drawings.doing import step_drawing
@@ -235,6 +236,7 @@ class PageParts:
             runtime_mark=forms.RUNTIME_MARK,
             base_mark=BASE_MARK,
             record_version=VERSION,
+            units=current().units,
             unlinked=UNLINKED,
             habits=HABITS,
             moved=" ".join(f"{name}/" for name in MOVED),
@@ -278,6 +280,7 @@ class PageParts:
             end=Markup(_zone(self.main, Zone.END)),
             drawings={},
             has_drawn_options=lambda _: False,
+            base_mark=BASE_MARK,
             blank_steps=self.blank_steps,
             reading=self.reading,
         )
@@ -319,7 +322,12 @@ def _starred(word: str) -> list[str]:
 def built(name: str, record: tuple[tuple[str, str], ...] = ()) -> dict[str, Piece]:
     """The pieces of a calculator's answer to a record of these entries, by name."""
     entries = {field: Entry(typed, _unit(field)) for field, typed in record}
-    return {piece.name: piece for piece in pieces(widgets.WIDGETS[name].answer(Values(Record(entries))))}
+    return {piece.name: piece for piece in pieces(widgets.WIDGETS[name].answer(_values(entries)))}
+
+
+def _values(entries: dict[str, Entry]) -> Values:
+    """The values of these entries, in the units that the site begins with."""
+    return Values(Record(entries), system=current().units)
 
 
 def _unit(name: str) -> str:
@@ -329,7 +337,7 @@ def _unit(name: str) -> str:
 
 @cache
 def _state(name: str) -> str:
-    return widgets.WIDGETS[name].answer(Values(Record({}))).state.value
+    return widgets.WIDGETS[name].answer(_values({})).state.value
 
 
 def _zone(name: str, zone: Zone) -> str:

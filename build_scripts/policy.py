@@ -164,4 +164,6 @@ def headers_file(hashes: Hashes, unframed: list[str]) -> str:
         lines += [pattern, "  Content-Security-Policy: frame-ancestors 'none'"]
     for folder in ("runtime", "assets/javascripts", "assets/stylesheets"):  # their names carry a hash
         lines += [f"/{folder}/*", "  Cache-Control: public, max-age=31536000, immutable"]
+    # The name of this one carries none, and an old one would keep an old site.
+    lines += ["/sw.js", "  Cache-Control: no-cache"]
     return "\n".join(lines) + "\n"

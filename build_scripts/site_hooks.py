@@ -17,7 +17,11 @@ from typing import TYPE_CHECKING, Any
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 
+from markupsafe import Markup, escape  # noqa: E402
+
 import bare_pages  # noqa: E402
+import club_block  # noqa: E402
+import club_colours  # noqa: E402
 import compiled_wheel  # noqa: E402
 import live_words  # noqa: E402
 import moved_pages  # noqa: E402
@@ -26,6 +30,8 @@ import policy  # noqa: E402
 import runtime  # noqa: E402
 import wheel  # noqa: E402
 from bows_block import BowsBlock  # noqa: E402
+from club import current as current_club  # noqa: E402
+from club_block import ClubBlock  # noqa: E402
 from drawing_block import DrawingBlock  # noqa: E402
 from embed_block import EmbedBlock  # noqa: E402
 from forms import RUNTIME_MARK  # noqa: E402
@@ -52,26 +58,41 @@ WHEEL_MARK = "__QT_WHEEL__"
 RUNTIME_FOLDER_MARK = "__QT_RUNTIME__"
 _FOR_BARE: dict[str, Any] = {}
 """What a bare page is rendered from: the theme's templates, and what the whole page was given last."""
+CLUB_SHEET = "assets/club.css"
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Make known to Markdown the blocks that put calculators and the like on a page, and the links to words."""
     sys.path[:0] = [path for path in _PATHS if path not in sys.path]
     EmbedBlock.PAGES = bare_pages.choices(config.nav or [])
-    blocks = (BowsBlock, EmbedBlock, PublishedBlock, FactsBlock, DrawingBlock, *part_blocks.BLOCKS)
+    _name_club(config)
+    blocks = (BowsBlock, EmbedBlock, PublishedBlock, FactsBlock, DrawingBlock, ClubBlock, *part_blocks.BLOCKS)
     extensions: list[Any] = config.markdown_extensions
     extensions.extend(HtmlBlockExtension(block) for block in blocks)
     extensions.append(GlossaryExtension())
     return config
 
 
+def _name_club(config: MkDocsConfig) -> None:
+    """Give the theme what it shows of the club that the site is built for."""
+    club = current_club()
+    if not club.name:
+        return
+    # The theme writes the name as it is: what is no markup stays none.
+    config.site_name = Markup(escape(club.name))
+    config.site_url = club.address or config.site_url
+    config.extra["club"] = {"name": club.name, "contact": club.contact, "primary": club.primary}
+    if club.primary or club.accent:
+        config.extra_css.append(CLUB_SHEET)
+
+
 def on_page_markdown(markdown: str, page: Page, config: MkDocsConfig, files: object) -> str:
-    """Begin with a page: nothing is placed on it yet."""
+    """Begin with a page: nothing is placed on it yet but what a club adds."""
     main, prints = str(page.meta.get("widget", "")), page.meta.get("prints")
     part_blocks.CURRENT[:] = [PageParts(page.file.src_uri, main, prints == "steps", prints == "reading")]
-    if WHEEL_MARK not in markdown:
-        return markdown
-    return markdown.replace(WHEEL_MARK, compiled_wheel.name_beside(wheel.NAME))
+    if WHEEL_MARK in markdown:
+        markdown = markdown.replace(WHEEL_MARK, compiled_wheel.name_beside(wheel.NAME))
+    return club_block.on_page(markdown)
 
 
 def on_page_content(html: str, page: Page, config: MkDocsConfig, files: object) -> str:
@@ -126,6 +147,7 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     if found != 1:
         raise ThemeChangedError(f"{page.url}: the theme must name the worker of its search once")
     live_words.check(page.url or "the first page", output)
+    output = live_words.in_units(output, current_club().units)
     if bare_pages.has_bare(page.file.src_uri, dict(page.meta)):
         _write_bare(output, page)
     return _with_addresses(output, page)
@@ -137,7 +159,8 @@ def _with_addresses(html: str, page: Page) -> str:
 
 
 def _write_bare(whole: str, page: Page) -> None:
-    html = _with_addresses(bare_pages.rendered(page, whole=whole, **_FOR_BARE), page)
+    bare = live_words.in_units(bare_pages.rendered(page, whole=whole, **_FOR_BARE), current_club().units)
+    html = _with_addresses(bare, page)
     file = Path(page.file.abs_dest_path).with_name(bare_pages.FILE)
     file.parent.mkdir(parents=True, exist_ok=True)
     file.write_text(bare_pages.staying(html, page.url.strip("/")), encoding="utf-8")
@@ -149,6 +172,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     _copy_runtime(site)
     _remove_sitemap(site, config)
     _publish_schema(site)
+    _write_club_sheet(site, config)
     compiled_wheel.build(wheel.build(site / wheel.FOLDER))
     _put_index_aside(site)
     moved_pages.write(site)
@@ -184,11 +208,17 @@ def _is_in_calculator(location: str) -> bool:
     return location.partition("#")[2].startswith(tuple(f"{name}-" for name in WIDGETS))
 
 
+def _write_club_sheet(site: Path, config: MkDocsConfig) -> None:
+    if CLUB_SHEET in config.extra_css:
+        club = current_club()
+        (site / CLUB_SHEET).write_text(club_colours.style_sheet(club.primary, club.accent), encoding="utf-8")
+
+
 def _remove_sitemap(site: Path, config: MkDocsConfig) -> None:
-    """Without the address it will have, a site map holds nothing but today's date."""
+    """Without the address it will have, a site map holds nothing; packed it holds the time of the build as well."""
+    (site / "sitemap.xml.gz").unlink(missing_ok=True)
     if not config.site_url:
-        for name in ("sitemap.xml", "sitemap.xml.gz"):
-            (site / name).unlink(missing_ok=True)
+        (site / "sitemap.xml").unlink(missing_ok=True)
 
 
 def _fill_service_worker(site: Path) -> None:

@@ -58,6 +58,11 @@ UNITS = {
 }
 
 
+SYSTEMS = {"metric": ("mm", "N", "g", "g/N"), "imperial": ("in", "lbf", "gr", "gr/lbf")}
+"""The units of a site that begins with metric or with imperial ones, one for a quantity; other sites begin with those
+that the trade uses. What was typed has a unit of its own."""
+
+
 def unit(name: str) -> Unit:
     """The unit of that name.
 

@@ -3,16 +3,17 @@
 Requests, by "ask", and what is replied; anything else is replied to with {"broken": sentence}.
 
 answer: "widget", "record", and if known "today" ("2026-06-30", the reader's own day: without it nothing ages and no new
-    plan is offered), "address" (where the site lies), "blocks" (the names of those that the page shows, where it does
-    not show all) and "part". Replied: "html" (null with problems: the page keeps the last good answer, marked as old),
-    "cuts" (the lengths of the html's pieces, in UTF-16 units) and "places" (for each its name and the zone it belongs
-    in, see `Zone`; the verdict's is its own), "more", "state", "speak", "problems", "notes", "keeps" (entries that the
-    page makes at once, null empties one) and "offers" (those of the answer's buttons, by name). With "part": "first"
-    the pieces that are deferred are left out, their cuts are null and "more" is true: the page then asks for the whole.
+    plan is offered), "address" (where the site lies), "units" (the system that the site begins with), "blocks" (the
+    names of those that the page shows, where it does not show all) and "part". Replied: "html" (null with problems: the
+    page keeps the last good answer, marked as old), "cuts" (the lengths of the html's pieces, in UTF-16 units) and
+    "places" (for each its name and the zone it belongs in, see `Zone`; the verdict's is its own), "more", "state",
+    "speak", "problems", "notes", "keeps" (entries that the page makes at once, null empties one) and "offers" (those of
+    the answer's buttons, by name). With "part": "first" the pieces that are deferred are left out, their cuts are null
+    and "more" is true: the page then asks for the whole.
 link: "record". Replied: "fragment" ("q1.…"), "brief" (the same for a code on paper), "left": a sentence on what no link
     carries, or "".
 code: "record" and "address". Replied: "html", the picture of the code that opens the record from a sheet, or "".
-csv: "record". Replied: "name", "text" and "notes", the log as a file; or "problems".
+csv: "record" and "units". Replied: "name", "text" and "notes", the log as a file; or "problems".
 open: "fragment"; read: "text", what was kept in the browser. Replied: "record", "marks" (entries that a record gets
     which is taken from there), "notes", "problems".
 file: "text", a file of bows, or a table of them (CSV). Replied: "bows" (each with "id", "times", "record", "marks",
@@ -40,6 +41,7 @@ from quarterturn.bench.judgement import to_pass_on
 from quarterturn.record.entries import Entry, Problem, Record
 from quarterturn.record.parsing import ParsedRecord, ParseError, from_data, from_text, too_deep
 from quarterturn.record.values import Values
+from quarterturn.units import SYSTEMS
 from quarterturn.widgets import WIDGETS
 from quarterturn.widgets.answer import Answer, Entries, Refusal
 from quarterturn.widgets.render import pieces, problems_text
@@ -79,7 +81,8 @@ def _answer(request: Request) -> Reply:
     except ParseError as error:
         return _refused((Problem("", str(error)),), ())
     try:
-        answer = _answered(widget.name, tuple(opened.record.entries.items()), _address(request), _today(request))
+        asked = (_address(request), _today(request), _system(request))
+        answer = _answered(widget.name, tuple(opened.record.entries.items()), *asked)
     except Refusal as refusal:
         return _refused(refusal.problems, opened.notes)
     rendered = pieces(answer, whole=request.get("part") != "first", wanted=_wanted(request))
@@ -104,9 +107,11 @@ def _as_data(entries: Entries) -> dict[str, object]:
 
 
 @lru_cache(maxsize=4)
-def _answered(widget: str, entries: tuple[tuple[str, Entry], ...], address: str, today: int | None) -> Answer:
+def _answered(
+    widget: str, entries: tuple[tuple[str, Entry], ...], address: str, today: int | None, system: str
+) -> Answer:
     """The answer; whoever asks for the whole after its first part does not start again."""
-    return WIDGETS[widget].answer(Values(Record(dict(entries)), address, today))
+    return WIDGETS[widget].answer(Values(Record(dict(entries)), address, today, system))
 
 
 def _length(text: str) -> int:
@@ -128,6 +133,12 @@ def _today(request: Request) -> int | None:
         return days.parse(str(request.get("today", "")))
     except days.InvalidDateError:
         return None
+
+
+def _system(request: Request) -> str:
+    """The units that the site begins with; "" where it names none that are known."""
+    named = request.get("units")
+    return named if isinstance(named, str) and named in SYSTEMS else ""
 
 
 def _address(request: Request) -> str:
@@ -175,7 +186,7 @@ def _csv(request: Request) -> Reply:
 
     try:
         opened = from_data(request.get("record", {}))
-        values = Values(opened.record)
+        values = Values(opened.record, system=_system(request))
         text = export.csv_of(values)
     except ParseError as error:
         return {"problems": [{"field": "", "sentence": str(error)}]}

@@ -433,7 +433,7 @@ def test_the_answer_key_of_the_lessons_is_what_their_page_takes() -> None:
         (value,) = [option.value for option in question.options if option.label == prediction]  # type: ignore[union-attr]
         entries: Data = {one.question: value}
         if one.number is not None:
-            entries[one.answer] = {"typed": number.split()[0], "unit": {"lb": "lbf"}.get(one.unit, one.unit)}
+            entries[one.answer] = {"typed": number.split()[0], "unit": BY_NAME[one.answer].unit}  # type: ignore[union-attr]
             assert read(within) > 0
         lines = lines_of(answered(entries, "lessons"))
         assert {lines[name].mark for name in (f"why-{one.key}", f"tell-{one.key}") if name in lines} == {"go"}

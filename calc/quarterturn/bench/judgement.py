@@ -180,12 +180,12 @@ def judge(values: Values) -> Judgement:
     """Judge a bow by its record; it refuses nothing. What is only of the view has no part in it."""
     entries = values.record.entries.items()
     lasting = tuple((name, entry) for name, entry in entries if BY_NAME[name].scope is not Scope.VIEW)
-    return _judge(lasting, values.today)
+    return _judge(lasting, values.today, values.system)
 
 
 @lru_cache(maxsize=4)
-def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None) -> Judgement:
-    values = Values(Record(dict(entries)), today=today)
+def _judge(entries: tuple[tuple[str, Entry], ...], today: int | None, system: str) -> Judgement:
+    values = Values(Record(dict(entries)), today=today, system=system)
     family, inspection, events = FAMILIES[values.choice("bolt_family")], inspect(values), events_of(values)
     chosen, positions = values.entered("bolt_family"), positions_of(values)
     again = (

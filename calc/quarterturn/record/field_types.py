@@ -101,6 +101,14 @@ class NumberField(Field):
         """The name of the unit of its default and limits."""
         return self.units[0]
 
+    def starting_unit(self, system: str) -> str:
+        """The unit that its box begins with, and that it is told in while none was typed.
+
+        Without a system, and of what is only of the view and typed nowhere, it is the declared one.
+        """
+        ours = units.SYSTEMS.get(system, ()) if self.scope is not Scope.VIEW else ()
+        return next((unit for unit in ours if unit in self.units), self.unit)
+
     def in_unit(self, value: float, unit: str) -> float:
         """A value given in the declared unit, in another of the permitted ones."""
         return units.from_si(units.to_si(value, self.unit), unit)

@@ -18,12 +18,14 @@ class Values:
         problems: a sentence for each field whose entry cannot be used, in the order of the fields.
         address: where the site lies that asks, ending in "/"; "" where that was not said.
         today: the reader's day, as a count of days; None where that was not said.
+        system: the units that the site begins with, "metric" or "imperial"; "" mixes them as the trade does.
     """
 
-    def __init__(self, record: Record, address: str = "", today: int | None = None) -> None:
+    def __init__(self, record: Record, address: str = "", today: int | None = None, system: str = "") -> None:
         self.record = record
         self.address = address
         self.today = today
+        self.system = system
         self._entered: dict[str, float | int | str] = {}
         self._rows: dict[str, tuple[Row, ...]] = {}
         self._unfinished: dict[str, tuple[Problem, ...]] = {}
@@ -102,7 +104,16 @@ class Values:
         if isinstance(field, NumberField | DateField | ListField):
             raise TypeError(f"name must be a choice's or a text's: {name!r}")
         value = self._entered.get(name)
-        return value if isinstance(value, str) else field.default
+        if isinstance(value, str):
+            return value
+        return units.SYSTEMS[self.system][0] if self.system and name == "length_unit" else field.default
+
+    def starting_unit(self, name: str) -> str:
+        """The unit in which a number is told while none was typed."""
+        field = BY_NAME[name]
+        if not isinstance(field, NumberField):
+            raise TypeError(f"name must be a number's: {name!r}")
+        return field.starting_unit(self.system)
 
     def missing(self) -> tuple[str, ...]:
         """The readings that a verdict would need and that have not been entered."""

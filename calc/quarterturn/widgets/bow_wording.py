@@ -38,8 +38,8 @@ def both_moved(change: Pair) -> str:
 
 
 def force_unit(values: Values) -> str:
-    """The unit that the reader weighs in: as first typed, else pounds."""
-    return _first_typed(values, "draw_weight", slice(1, None)) or "lbf"
+    """The unit that the reader weighs in: as first typed, else pounds or what the site begins with."""
+    return _first_typed(values, "draw_weight", slice(1, None)) or values.starting_unit("draw_weight")
 
 
 def force(value: float, unit: str, decimals: int = 1) -> str:
@@ -75,8 +75,8 @@ def signed(text: str) -> str:
 
 
 def draw_unit(values: Values) -> str:
-    """The unit that the reader counts draw lengths in: as first typed, else inches."""
-    return _first_typed(values, "draw_length", slice(1)) or "in"
+    """The unit that the reader counts draw lengths in: as first typed, else inches or what the site begins with."""
+    return _first_typed(values, "draw_length", slice(1)) or values.starting_unit("draw_length")
 
 
 def _first_typed(values: Values, field: str, columns: slice) -> str:

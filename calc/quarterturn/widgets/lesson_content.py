@@ -54,7 +54,6 @@ class Lesson:
         right: the answer to the question, of the record's bow.
         why: why, with the numbers of the record.
         number: the number that is asked for; None where there is none.
-        unit: how the number is told: "mm", "lb" or "turn".
     """
 
     key: str
@@ -62,7 +61,6 @@ class Lesson:
     right: Callable[[Values], str]
     why: Callable[[Values], str]
     number: Callable[[Values], RightNumber] | None
-    unit: str = ""
 
     @property
     def question(self) -> str:
@@ -294,12 +292,12 @@ def _always(right: str) -> Callable[[Values], str]:
 
 
 LESSONS = (
-    Lesson("moves", "What a bolt moves", _always("heavier"), _why_moves, _rise, "mm"),
-    Lesson("ends", "Both ends", _always("fitting"), _why_ends, _touch, "turn"),
-    Lesson("paper", "What a strip can see", _always("before"), _why_paper, _paper, "turn"),
-    Lesson("bolt", "What the bolt carries", _always("tip"), _why_bolt, _contact, "mm"),
-    Lesson("weight", "Draw weight", _how_much, _why_weight, _weight, "lb"),
-    Lesson("tiller", "Tiller", _always("less"), _why_tiller, _tiller, "mm"),
-    Lesson("pair", "Planning", _always("both"), _why_pair, _against, "mm"),
+    Lesson("moves", "What a bolt moves", _always("heavier"), _why_moves, _rise),
+    Lesson("ends", "Both ends", _always("fitting"), _why_ends, _touch),
+    Lesson("paper", "What a strip can see", _always("before"), _why_paper, _paper),
+    Lesson("bolt", "What the bolt carries", _always("tip"), _why_bolt, _contact),
+    Lesson("weight", "Draw weight", _how_much, _why_weight, _weight),
+    Lesson("tiller", "Tiller", _always("less"), _why_tiller, _tiller),
+    Lesson("pair", "Planning", _always("both"), _why_pair, _against),
     Lesson("stop", "When to stop and ask", _always("stop"), _why_stop, None),
 )

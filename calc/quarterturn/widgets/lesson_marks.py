@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from quarterturn import units
 from quarterturn.bench.judgement import Judgement
 from quarterturn.numbers import fixed
-from quarterturn.record.field_types import ChoiceField
+from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
-from quarterturn.units import from_si
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Line
 from quarterturn.widgets.lesson_content import Lesson, NoNumber, RightNumber
 
-UNITS = {"mm": "mm", "lb": "lbf"}
 NOT_HERE = "With the numbers of your bow there is no answer here. Open another bow, or a new one, and look again."
 CLOSE = 3.0
 """So many times as near as a right number, a wrong one is told to be close."""
@@ -46,7 +45,7 @@ def progress(one: Lesson, values: Values, bow: Values | None) -> LessonProgress:
     return LessonProgress(
         predicted,
         bool(predicted) and is_right(one, values, bow),
-        "" if number is None else told(number, one.unit),
+        "" if number is None else told(number, values.record.entries[one.answer].unit),
         bool(predicted) and finished,
     )
 
@@ -108,7 +107,7 @@ def number_lines(one: Lesson, values: Values, bow: Values | None) -> tuple[Line,
     if entered is None:
         return (Line(name, ""),)
     try:
-        return (Line(name, *_held(entered, one.number(_known(bow)), one.unit)),)
+        return (Line(name, *_held(entered, one.number(_known(bow)), values.record.entries[one.answer].unit)),)
     except NoNumber:
         return (Line(name, NOT_HERE, "ask"),)
 
@@ -126,8 +125,15 @@ def _held(entered: float, right: RightNumber, unit: str) -> tuple[str, str]:
     return "Not yet. Go through the steps above once more, and mind the unit.", "ask"
 
 
+def unit_of(one: Lesson) -> str:
+    """The unit that a lesson's number is asked in, where no other is chosen; "" where it asks for none."""
+    field = BY_NAME.get(one.answer)
+    return field.unit if isinstance(field, NumberField) else ""
+
+
 def told(value: float, unit: str) -> str:
-    """A number of a lesson, SI or turns, in the lesson's unit: "0.42 turn"."""
+    """A number of a lesson, SI or turns, in a unit of its field: "0.42 turn", "0.016 in"."""
     if unit == "turn":
         return f"{fixed(value, 2)} {words.turn_word(value)}"
-    return f"{fixed(from_si(value, UNITS[unit]), 2)} {unit}"
+    known = units.unit(unit)
+    return f"{fixed(units.from_si(value, known.name), 3 if known.name == 'in' else 2)} {known.symbol}"

@@ -54,9 +54,11 @@ export class Calculator {
 
   /** Ask for the answer to the record as it is now. The newest question wins. */
   ask() {
-    // Where the site lies: for a code on paper that opens the record here.
     const { shown: record } = this.session;
-    const request = { ask: "answer", widget: this.name, record, address: SITE.href, today: today(), blocks: this.blocks };
+    // The units that the site begins with, where it names any; where it lies, for a code on paper that opens the record here.
+    const { units } = this.root.dataset;
+    const site = { units, address: SITE.href };
+    const request = { ask: "answer", widget: this.name, record, ...site, today: today(), blocks: this.blocks };
     /** @param {Answer} answer */
     const more = (answer) => this.#showFirst(answer);
     this.isAsking = true;

@@ -8,10 +8,11 @@ import { download } from "./download.js";
 
 /**
  * Ask for the table of the shown record and save it; what cannot be saved, or is left out of it, is said.
- * @param {{ client: Client, session: Session, status: Status }} widget
+ * @param {{ client: Client, session: Session, status: Status, section: HTMLElement }} widget
  */
-export async function saveCsv({ client, session, status }) {
-  const answer = await client.ask({ ask: "csv", record: session.shown }, { key: "csv" });
+export async function saveCsv({ client, session, status, section }) {
+  const { units } = section.dataset;
+  const answer = await client.ask({ ask: "csv", record: session.shown, units }, { key: "csv" });
   if (answer === null) return;
   const { name, text, notes = [], problems = [] } = answer;
   if (text === undefined || name === undefined) {

@@ -13,13 +13,13 @@ LOOK_UP = "Only the limb maker can say how light an arrow may be: look it up bef
 
 
 def mass_unit(values: Values) -> str:
-    """The unit that the reader weighs arrows in: as typed, else grains."""
-    return _typed(values, "arrow_mass", "gr")
+    """The unit that the reader weighs arrows in: as typed, else grains or what the site begins with."""
+    return _typed(values, "arrow_mass", values.starting_unit("arrow_mass"))
 
 
 def ratio_unit(values: Values) -> str:
-    """The unit of an arrow's mass for the draw weight: as typed, else the trade's."""
-    return _typed(values, "least_mass_per_pound", "gr/lbf")
+    """The unit of an arrow's mass for the draw weight: as typed, else what the site begins with."""
+    return _typed(values, "least_mass_per_pound", values.starting_unit("least_mass_per_pound"))
 
 
 def ratio_name(values: Values) -> str:

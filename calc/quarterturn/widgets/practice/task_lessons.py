@@ -8,7 +8,7 @@ from quarterturn.record.entries import Record
 from quarterturn.record.values import Values
 from quarterturn.widgets.answer import Block, Stage, Table, Way
 from quarterturn.widgets.lesson_content import LESSONS, Lesson
-from quarterturn.widgets.lesson_marks import LessonProgress, known_bow, label, progress, told
+from quarterturn.widgets.lesson_marks import LessonProgress, known_bow, label, progress, told, unit_of
 from quarterturn.widgets.practice.inputs import PracticeInputs
 
 
@@ -74,7 +74,7 @@ def _key(shown: PracticeInputs) -> Table:
     for number in shown.lessons:
         one = LESSONS[number - 1]
         held = one.number(example) if one.number is not None else None
-        cells = ("none", "") if held is None else (told(held.value, one.unit), told(held.within, one.unit))
+        cells = ("none", "") if held is None else (told(held.value, unit_of(one)), told(held.within, unit_of(one)))
         rows.append((f"{number} {one.title}", label(one, one.right(example)), *cells))
     return Table(
         "lesson-key",

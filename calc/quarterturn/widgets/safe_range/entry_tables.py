@@ -23,7 +23,8 @@ def assumed(found: SafeRanges) -> list[Block]:
         if not _used(field.name, found):
             continue
         if isinstance(field, NumberField) and not found.values.entered(field.name):
-            rows.append((field.label, _shown(field, field.default, field.unit), field.default_from))
+            unit = found.values.starting_unit(field.name)
+            rows.append((field.label, _shown(field, unit), field.default_from))
         elif isinstance(field, ChoiceField) and field.name == "bush_metal" and not found.values.entered(field.name):
             rows.append((field.label, field.label_of(field.default), "the careful side"))
     if not rows:
@@ -52,8 +53,8 @@ def _used(name: str, found: SafeRanges) -> bool:
     return True
 
 
-def _shown(field: NumberField, value: float, unit: str) -> str:
-    return f"{trimmed(value, 4)} {units.unit(unit).symbol}".strip()
+def _shown(field: NumberField, unit: str) -> str:
+    return f"{trimmed(field.in_unit(field.default, unit), 4)} {units.unit(unit).symbol}".strip()
 
 
 def entered(found: SafeRanges) -> list[Block]:
