@@ -100,7 +100,7 @@ def style_sheet(primary: str, accent: str) -> str:
 def _rules(scheme: str, primary: str, accent: str) -> list[str]:
     own, body = _of_the_site(scheme), f'  [data-md-color-scheme="{scheme}"]'
     head = primary or own["primary-fg-color"]
-    mark = _until(accent or _of_the_site(DARK)["brass"], WHITE, (head,), EDGE)
+    mark = _until(accent or _of_the_site(DARK)["brass"], WHITE, (head,), TEXT)
     told: dict[str, str] = {}
     if primary:
         told |= {"md-primary-fg-color": head, "md-primary-fg-color--light": head}

@@ -1,5 +1,5 @@
 # What the machine itself must bring: a Python from 3.11 on that can make a venv and, for the checks, Chromium.
-# Sourced by serve and check. Sets $python and, for the checks, exports $CHROMIUM. Uses the shell's own words only,
+# Sourced by serve, publish and check. Sets $python and, for the checks, exports $CHROMIUM. Uses the shell's own words only,
 # because a bare machine has little else.
 
 say() { printf '%s\n' "$*" >&2; }
@@ -105,7 +105,7 @@ add_shell() {
     esac
 }
 
-# need serve|check: returns when the machine has what the command needs, or ends the script.
+# need serve|publish|check: returns when the machine has what the command needs, or ends the script.
 need() {
     look "$1"
     case $found in

@@ -79,6 +79,7 @@ LONG = (
     "runtime/test_other_runtime.py",
     "widgets/test_every_field_counts.py",
     "site/test_policy.py",
+    "site/test_publish.py",
     "browser_modules/test_lists.py",
     "test_command_line.py",
 )

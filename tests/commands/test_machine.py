@@ -210,12 +210,16 @@ def test_what_cannot_be_installed_stops_the_command(machine: Machine) -> None:
     assert "ran:" not in done.stdout
 
 
-@pytest.mark.parametrize(("script", "program"), [("build_scripts/serve", "serve"), (".ci/run", "check")])
+@pytest.mark.parametrize(
+    ("script", "program"),
+    [("build_scripts/serve", "serve"), ("build_scripts/publish", "publish"), (".ci/run", "check")],
+)
 def test_from_any_folder_and_a_path_with_spaces(machine: Machine, script: str, program: str) -> None:
     project = machine.home / "a path" / "with spaces"
     (project / "build_scripts").mkdir(parents=True)
     (project / ".ci").mkdir()
-    for name in ("build_scripts/serve", "build_scripts/check", "build_scripts/machine.sh", ".ci/run"):
+    commands = ("serve", "publish", "check", "machine.sh")
+    for name in (*(f"build_scripts/{command}" for command in commands), ".ci/run"):
         shutil.copyfile(ROOT / name, project / name)
     machine.give("python3", python_stub(NEW))
     machine.give("chromium", "exit 0")

@@ -104,10 +104,12 @@ class NumberField(Field):
     def starting_unit(self, system: str) -> str:
         """The unit that its box begins with, and that it is told in while none was typed.
 
-        Without a system, and of what is only of the view and typed nowhere, it is the declared one.
+        Without a system it is the declared one, and so it is of what is only of the view and typed nowhere, and of what
+        the trade counts in a unit of its own, as spine.
         """
-        ours = units.SYSTEMS.get(system, ()) if self.scope is not Scope.VIEW else ()
-        return next((unit for unit in ours if unit in self.units), self.unit)
+        if self.scope is Scope.VIEW or not any(self.unit in each for each in units.SYSTEMS.values()):
+            return self.unit
+        return next((unit for unit in units.SYSTEMS.get(system, ()) if unit in self.units), self.unit)
 
     def in_unit(self, value: float, unit: str) -> float:
         """A value given in the declared unit, in another of the permitted ones."""
