@@ -18,7 +18,7 @@ open: "fragment"; read: "text", what was kept in the browser. Replied: "record",
     which is taken from there), "notes", "problems".
 file: "text", a file of bows, or a table of them (CSV). Replied: "bows" (each with "id", "times", "record", "marks",
     "marked_by"), "notes" and "problems"; a file is read in part where it must be.
-rack: "bows" (each with "id" and "record") and "today". Replied: "rows", one for each (`rack.rows.Row`).
+rack: "bows" (each with "id" and "record"), "today" and "units". Replied: "rows", one for each (`rack.rows.Row`).
 rack_print: the same, "what" ("cards", "tags" or "notice") and "address". Replied: "sheets", HTML for each.
 rack_csv: the same as rack. Replied: "name" and "text", a table of all bows.
 preset: "record", and "bow", the record that is to be filled from it. Replied: "record", the entries for what is empty
@@ -232,7 +232,8 @@ def _bows_of(text: str) -> ParsedBows:
 def _of_rack(request: Request) -> Reply:
     from quarterturn.widgets.rack import requests
 
-    return requests.reply(request, _address(request), _today(request))
+    site = (_address(request), _today(request), _system(request))
+    return requests.reply(request, lambda record: Values(record, *site))
 
 
 def _taken_in(bow: ShelvedBow) -> Reply:

@@ -134,7 +134,7 @@ def test_a_table_is_read_back_as_it_was() -> None:
         shelved(changed(COMPLETE, **words)),
         shelved(PRESET, "b" * 8),
     ]
-    text = csv_of(bows, days.parse(TODAY))
+    text = csv_of(bows, lambda record: Values(record, today=days.parse(TODAY)))
     table = list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline="")))
     assert [line["id"] for line in table] == ["a" * 16, "", "b" * 8]
     assert table[0]["(what is known)"] == "Stop: this bow is taken out of use"

@@ -53,6 +53,8 @@ export class Rack {
     this.shown = find(section, "[name=rack-shown]", HTMLSelectElement);
     this.words = find(section, "[name=rack-words]", HTMLInputElement);
     this.sheets = find(section, ".qt-rack-sheets");
+    // The units that the site begins with, where it names any.
+    this.units = find(document, ".qt-page").dataset.units;
     for (const control of [this.order, this.shown, this.words]) control.addEventListener("input", changed);
   }
 
@@ -221,7 +223,9 @@ export class Rack {
 
   /** @param {Bow[]} bows */
   #request(bows) {
-    return { bows: bows.map(({ id, record }) => ({ id, record: { ...record, ...this.habits() } })), today: today() };
+    const habits = this.habits();
+    const asked = bows.map(({ id, record }) => ({ id, record: { ...record, ...habits } }));
+    return { bows: asked, today: today(), units: this.units };
   }
 }
 

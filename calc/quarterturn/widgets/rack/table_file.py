@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from quarterturn import units
 from quarterturn.record.bows import LONGEST_ID, MAX_BOWS, MAX_FILE, ParsedBows, ShelvedBow, is_id
-from quarterturn.record.entries import excerpt
+from quarterturn.record.entries import Record, excerpt
 from quarterturn.record.field_types import AnyField, ListField, NumberField, Scope
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.record.parsing import ParseError, bounded, from_data
@@ -37,14 +37,17 @@ _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 _MOST_COLUMNS = 400
 
 
-def csv_of(bows: Sequence[ShelvedBow], today: int | None) -> str:
-    """All bows, one a line under a line of names; at the start the mark by which spreadsheets know UTF-8."""
+def csv_of(bows: Sequence[ShelvedBow], read: Callable[[Record], Values]) -> str:
+    """All bows, one a line under a line of names; at the start the mark by which spreadsheets know UTF-8.
+
+    `read` gives a record's values, with the day of the reader.
+    """
     text = io.StringIO()
     write = csv.writer(text, lineterminator="\r\n").writerow
     names = _columns(bows)
     write((ID, *FIRST, *WORKED_OUT, *names))
     for bow in bows:
-        row = row_of(Values(bow.record, today=today))
+        row = row_of(read(bow.record))
         cells = [bow.id, *(_cell(bow, name) for name in FIRST), *_worked_out(row)]
         write([_guarded(cell) for cell in (*cells, *(_cell(bow, name) for name in names))])
     return f"\ufeff{text.getvalue()}"
