@@ -195,7 +195,7 @@ def test_a_bow_is_sent_in_two_taps_and_its_result_is_on_the_first_screen(
     with watched_page(browser, watch, viewport={"width": 390, "height": 844}, has_touch=True) as page:
         open_own(page, server, OWN)
         hand = Finger(page)
-        page.evaluate("navigator.clipboard.writeText = () => Promise.reject(new Error('refused'))")
+        page.evaluate("() => { navigator.clipboard.writeText = () => Promise.reject(new Error('refused')); }")
         hand.tap('[data-act="link"]:visible')
         address = page.locator(".qt-link input")
         expect(address).to_have_value(re.compile("#q1[.]"))

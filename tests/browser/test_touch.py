@@ -26,7 +26,7 @@ SLIDERS = "input[type=range]:visible"
 CHARTS = "[data-drag-axis=x]:visible"
 FIELD = ".qt-field[data-scope=bow] [data-slider-of]:visible"
 HAND = "[data-hand]:visible"
-WITHOUT = {"before/", "safe-range/", "keep/"}
+WITHOUT = {"before/", "safe-range/", "keep/", "rack/"}
 """Pages on which nothing is turned by hand."""
 SPREAD = 3
 """So many controls of a page at most are swiped over: one piece of code holds all of them back."""

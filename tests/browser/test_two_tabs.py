@@ -116,7 +116,7 @@ def test_what_is_typed_for_a_bow_is_not_written_into_the_one_that_came_to_the_be
 def test_a_page_from_the_back_forward_cache_shows_what_is_newest(
     playwright: Playwright, server: Server, watch: Watch
 ) -> None:
-    """The focus is still in the box that the reader left the page from; the browser says whether it kept the page."""
+    """Left from within a box: some versions of the browser leave the focus there. It says whether it kept the page."""
     with (
         closing(launch(playwright, keeps_pages=True)) as keeping,
         watched_context(keeping, watch) as context,
@@ -135,11 +135,11 @@ def test_a_page_from_the_back_forward_cache_shows_what_is_newest(
                 two.goto(server.address + "keep/")
                 press(two, "Open", "The old one")
                 expect(two.locator(".qt-bench h3")).to_have_text("The old one")
-            # Such a page loads nothing any more.
+            # Such a page loads nothing any more. Its reader looks at it, so it is in front.
+            page.bring_to_front()
             page.go_back(wait_until="commit")
             expect(page.locator(f"#f-{FIELD}")).to_have_value(shows)
             assert page.evaluate("window.wasKept") is True
-            expect(page.locator(f"#f-{FIELD}")).to_be_focused()
         shown_in(page, "The old one")
         page.locator(f"#f-{FIELD}").press_sequentially("20")
         assert entered(stored(page, "record")["record"]) == "20"

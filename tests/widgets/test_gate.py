@@ -122,7 +122,8 @@ def test_what_is_not_for_turning_is_left_alone_and_an_unknown_one_a_question(fam
         left = answered(rest | {"bolt_family": family}, widget)
         assert left.state not in (State.STOP, State.ASK, State.NO_WINDOW)
         said = " ".join((left.title, left.verdict, *points_of(left, "also")))
-        if widget not in ("start", "inspection"):
+        # The rack says it in the bow's row (test_rack.py): what it says itself is of no bow.
+        if widget not in ("start", "inspection", "rack"):
             assert any(words in said for words in SAID_OF[family])
         assert not any(isinstance(block, Steps) for block in left.blocks)
         assert (left.state is State.GO) is (widget in ("start", "inspection") and fine.items() <= rest.items())

@@ -13,6 +13,7 @@ from helpers.asking import COMPLETE, changed
 from helpers.matrix import RECORDS, STATES, TODAY, state_of
 from quarterturn import days
 from quarterturn.bench import presets
+from quarterturn.bench.judgement import judge
 from quarterturn.record.bows import MAX_BOWS, MAX_FILE, ShelvedBow
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.parsing import ParseError, from_data
@@ -95,6 +96,13 @@ def test_a_bow_that_is_out_of_use_is_a_stop_everywhere_until_it_is_released() ->
         assert "12 June 2026" in answer.verdict
     assert "withdrawn" not in row_of(values(back)).groups
     assert row_of(values(back)).state == "go"
+
+
+def test_a_bow_whose_bolts_are_not_turned_is_left_alone_in_its_row() -> None:
+    for record in ("clamp, looked over", "under, looked over", "two, looked over", "fixed, looked over"):
+        row = row_of(values(RECORDS[record]))
+        assert row.known == judge(values(RECORDS[record])).family.alone, record
+        assert (row.state, row.upper.window) == ("explain", "")
 
 
 def test_a_preset_is_no_bow() -> None:
