@@ -25,6 +25,7 @@ PRACTICE = (
     *("tests/bench/test_practice.py", "tests/bench/test_practice_task.py", "tests/test_draws.py"),
     *("tests/widgets/test_practice.py", "tests/widgets/test_lessons.py"),
 )
+RACK = ("tests/widgets/test_rack.py",)
 TOUCH = ("tests/browser/test_touch.py", "-k", "pocket or not any_slider")
 
 
@@ -905,6 +906,55 @@ FAULTS = (
         "if (this.#early.length < MOST_EARLY) this.#early.push(pressed.id);",
         "if (this.#early.length < 0) this.#early.push(pressed.id);",
         ("tests/browser/test_practice.py", "-k", "press"),
+    ),
+    Fault(
+        "a bow that is out of use is settled by any finding",
+        f"{CALC}/bench/events.py",
+        "if self.found != _SETTLED_BY.get(self.happened, self.found):",
+        "if self.found != _SETTLED_BY.get(self.happened, self.found) and self.happened == SHIMS:",
+        RACK,
+    ),
+    Fault(
+        "a row tells the range of a bow that is outside of it",
+        f"{CALC}/widgets/rack/rows.py",
+        "told = judgement.level is None or judgement.level is Level.OPEN",
+        "told = True",
+        RACK,
+    ),
+    Fault(
+        "a preset takes the place of what a bow says",
+        f"{CALC}/bench/presets.py",
+        "for name, entry in given.items() if name not in bow.entries}",
+        "for name, entry in given.items()}",
+        RACK,
+    ),
+    Fault(
+        "a table hands a formula to a spreadsheet",
+        f"{CALC}/widgets/rack/table_file.py",
+        "if cell.startswith(_FORMULA) and not bare.isdecimal() else cell",
+        "if cell.startswith(_FORMULA) and bare.isdecimal() else cell",
+        RACK,
+    ),
+    Fault(
+        "a tag writes a bow's name as markup",
+        f"{CALC}/widgets/rack/prints.py",
+        '<p class="qt-tag-name">{escape(name)}</p>',
+        '<p class="qt-tag-name">{name}</p>',
+        RACK,
+    ),
+    Fault(
+        "the day by which a bow is looked over again is not its own",
+        f"{CALC}/widgets/rack/rows.py",
+        'judgement.values.number("inspection_months")',
+        "12.0",
+        RACK,
+    ),
+    Fault(
+        "an answer of the service worker waits for the copy it keeps",
+        "docs/sw.js",
+        "  event.waitUntil(copied.catch(() => {}));\n  return fetched;",
+        "  event.waitUntil(copied.catch(() => {}));\n  return copied.then(() => fetched);",
+        ("tests/browser_modules/test_under_node.py", "-k", "service"),
     ),
 )
 
