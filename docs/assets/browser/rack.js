@@ -17,6 +17,8 @@ import { printAs } from "./print.js";
 
 // So many bows are asked about at once: the calculator answers other questions in between.
 const AT_ONCE = 12;
+// ms between two looks of a table that is still being filled.
+const SHOW_EVERY = 1000;
 // The field that tells what happened to a bow, and the words in it that this page writes.
 export const EVENTS = "events";
 const WITHDRAWN = "withdrawn";
@@ -138,13 +140,22 @@ export class Rack {
 
   /** Ask for every row that is not there, or tells of an earlier state of its bow. */
   async refresh() {
-    if (this.#isAsking) return;
+    if (this.#isAsking || this.#old.length === 0) return;
     this.#isAsking = true;
+    let shown = 0;
     try {
-      for (let old = this.#old; old.length > 0; old = this.#old) await this.#ask(old.slice(0, AT_ONCE));
+      for (let old = this.#old; old.length > 0; old = this.#old) {
+        await this.#ask(old.slice(0, AT_ONCE));
+        // The table is made anew each time: of 500 bows that takes as long as asking about some.
+        if (Date.now() - shown > SHOW_EVERY) {
+          this.changed();
+          shown = Date.now();
+        }
+      }
     } finally {
       this.#isAsking = false;
     }
+    this.changed();
   }
 
   /**
@@ -218,7 +229,6 @@ export class Rack {
     const answer = await this.client.ask({ ask: "rack", ...this.#request(bows) });
     const rows = new Map((answer?.rows ?? []).map((row) => [row.id, row]));
     bows.forEach(({ id }, place) => this.#rows.set(id, { text: texts[place], row: rows.get(id) ?? null }));
-    this.changed();
   }
 
   /** @param {Bow[]} bows */
