@@ -917,8 +917,8 @@ FAULTS = (
     Fault(
         "a row tells the range of a bow that is outside of it",
         f"{CALC}/widgets/rack/rows.py",
-        "told = judgement.level is None or judgement.level is Level.OPEN",
-        "told = True",
+        "shown = judgement.predicts and bolt.known and",
+        "shown = bolt.known and",
         RACK,
     ),
     Fault(

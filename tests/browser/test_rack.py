@@ -93,7 +93,7 @@ def test_an_officer_keeps_five_bows_and_a_member_opens_one(
 ) -> None:
     page = rack(touch_page, server, five())
     assert names(page) == ["Beginner's", "Club 1", "Club 2", "Club 3", "Club 10"]
-    assert state_of(page, "Club 1") == "Both safe ranges found, nothing open"
+    assert state_of(page, "Club 1") == "Both ranges found, nothing open"
     assert state_of(page, "Club 2") == "Stop: the inspection says no"
     assert state_of(page, "Club 3") == "Look the bow over again first"
     # Sorted, selected, and found by a word.

@@ -8,7 +8,7 @@ from quarterturn import days
 from quarterturn.bench import presets
 from quarterturn.bench.events import WITHDRAWN
 from quarterturn.bench.inspection import Due, InspectionOutcome
-from quarterturn.bench.judgement import Judgement, Kind, Level, judge
+from quarterturn.bench.judgement import Judgement, Kind, judge
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.record.values import Values
 from quarterturn.widgets import card_text, judgement_wording
@@ -105,7 +105,7 @@ def _known(judgement: Judgement) -> tuple[State, str]:
     if missing or not judgement.complete or judgement.positions.example:
         first = f": {card_text.in_order(missing, 1)}" if missing else ""
         return State.OPEN, f"Not complete{first}"
-    return State.GO, "Both safe ranges found, nothing open"
+    return State.GO, "Both ranges found, nothing open"
 
 
 def due_by(judgement: Judgement) -> str:
@@ -122,11 +122,10 @@ def due_by(judgement: Judgement) -> str:
 
 
 def _bolt(bolt: BoltPosition, judgement: Judgement) -> BoltCell:
-    """Of a bow under a stop no range is told, as on its card."""
+    """No range is told of a bow under a stop or a doubt, nor one that other limbs or a bad entry have made old."""
     if not tells_numbers(judgement) or judgement.positions.example:
         return BoltCell("", "")
-    told = judgement.level is None or judgement.level is Level.OPEN
-    shown = told and bolt.known and bolt.window is not None and not bolt.window.vanished
+    shown = judgement.predicts and bolt.known and bolt.window is not None and not bolt.window.vanished
     return BoltCell(f"{card_text.window(bolt)} turns" if shown else "", card_text.place(bolt))
 
 
