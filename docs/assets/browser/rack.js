@@ -86,7 +86,7 @@ export class Rack {
 
   /** Those of them that are bows: of a preset there is no card. */
   get seenBows() {
-    return this.seen.filter(({ record }) => typedOf(record[KEPT_AS]) !== PRESET);
+    return this.seen.filter((bow) => !this.#isPreset(bow));
   }
 
   /** In words, how many of all are to be seen. */
@@ -121,10 +121,11 @@ export class Rack {
    * @param {Bow} bow
    * @returns {[string, string][]}
    */
-  acts({ record }) {
+  acts(bow) {
+    const { record } = bow;
     /** @type {[string, string]} */
     const link = ["Link to its measures", "preset-link"];
-    if (typedOf(record[KEPT_AS]) === PRESET) return [["Start a bow from it", "start"], ["Fill the open bow", "fill"], link];
+    if (this.#isPreset(bow)) return [["Start a bow from it", "start"], ["Fill the open bow", "fill"], link];
     /** @type {[string, string]} */
     const use = rowsOf(record[EVENTS]).some(isWithdrawn) ? ["Release for use", "release"] : ["Take out of use", "withdraw"];
     return [use, ["Print a tag", "tag"], ["Save as a preset", "preset"], link];
@@ -212,6 +213,14 @@ export class Rack {
   /** @param {Bow} bow */
   #rowOf(bow) {
     return this.#rows.get(bow.id)?.row ?? null;
+  }
+
+  /**
+   * Whether it is a preset and no bow: the package says so, for what is known against a bow comes before that.
+   * @param {Bow} bow
+   */
+  #isPreset(bow) {
+    return this.#rowOf(bow)?.groups.includes(PRESET) === true;
   }
 
   get #old() {

@@ -11,6 +11,7 @@ from quarterturn.markup import escape
 from quarterturn.record.values import Values
 from quarterturn.widgets import judgement_wording, paper_code, words
 from quarterturn.widgets.card_sheet import sheet_of
+from quarterturn.widgets.rack.rows import about_of
 
 SIZE = SIZES["a6"]
 """Four of them are one sheet of A4."""
@@ -41,13 +42,12 @@ def tag_of(values: Values) -> str:
     """A tag that hangs on a bow nobody may use, as HTML: which bow, why, since when, and lines to sign on."""
     judgement = judge(values)
     name = values.choice("bow_name") or "A bow without a name"
-    about = " · ".join(part for field in ("riser_name", "limbs_name") if (part := values.choice(field)))
     why = "".join(f"<li>{escape(line)}</li>" for line in reasons(judgement)) or "<li>____________________</li>"
     rules = "".join(f"<p>{escape(line)}</p>" for line in TAG_RULES)
     since = "" if values.today is None else days.isoformat(values.today)
     return (
         f'<section class="qt-tag"><p class="qt-tag-title">Out of use</p><p class="qt-tag-name">{escape(name)}</p>'
-        f"<p>{escape(about)}</p>{rules}<ul>{why}</ul>"
+        f"<p>{escape(about_of(values))}</p>{rules}<ul>{why}</ul>"
         f"<p>Tag printed on {since or '__________'} · by ____________________</p>"
         "<p>Looked at and released on __________ by ____________________</p></section>"
     )

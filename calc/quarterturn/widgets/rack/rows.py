@@ -8,7 +8,7 @@ from quarterturn import days
 from quarterturn.bench import presets
 from quarterturn.bench.events import WITHDRAWN
 from quarterturn.bench.inspection import Due, InspectionOutcome
-from quarterturn.bench.judgement import Judgement, Kind, judge
+from quarterturn.bench.judgement import Judgement, Kind, Level, judge
 from quarterturn.bench.positions import BoltPosition
 from quarterturn.record.values import Values
 from quarterturn.widgets import card_text, judgement_wording
@@ -62,9 +62,10 @@ class Row:
 
 def row_of(values: Values) -> Row:
     """Make the row of a bow; it refuses nothing, as the judgement does not."""
-    if presets.is_preset(values):
-        return _preset(values)
     judgement = judge(values)
+    # What speaks against a bow is told, whatever its entries are said to be of.
+    if presets.is_preset(values) and (judgement.level is None or judgement.level is Level.OPEN):
+        return _preset(values)
     state, known = _known(judgement)
     due = due_by(judgement)
     upper, lower = (_bolt(bolt, judgement) for bolt in judgement.bolts)
@@ -72,7 +73,7 @@ def row_of(values: Values) -> Row:
         state=state.value,
         known=known,
         more=tuple(judgement_wording.title_of(cause, judgement) for cause in judgement.causes[1:]),
-        about=_about(values),
+        about=about_of(values),
         upper=upper,
         lower=lower,
         inspected=judgement_wording.looked_over(judgement),
@@ -83,14 +84,15 @@ def row_of(values: Values) -> Row:
 
 
 def _preset(values: Values) -> Row:
-    """Of a preset nothing is judged: there is no bow."""
+    """Of a preset nothing is told but its measures: there is no bow."""
     many = len(presets.measures_of(values.record).entries)
     known = f"A preset of {many} {'measure' if many == 1 else 'measures'}"
     none = BoltCell("", "")
-    return Row(State.EXPLAIN.value, known, (), _about(values), none, none, "", "", RANK[State.EXPLAIN], ("preset",))
+    return Row(State.EXPLAIN.value, known, (), about_of(values), none, none, "", "", RANK[State.EXPLAIN], ("preset",))
 
 
-def _about(values: Values) -> str:
+def about_of(values: Values) -> str:
+    """Riser and limbs, as the club calls them; "" where neither has a name."""
     return " · ".join(name for field in ("riser_name", "limbs_name") if (name := values.choice(field)))
 
 
