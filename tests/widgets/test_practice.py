@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -13,9 +14,11 @@ from helpers.asking import COMPLETE, STRUNG, Data, answered, lines_of, picture_o
 from helpers.codes import drawn
 from helpers.codes import read as read_codes
 from quarterturn.bench.practice import EIGHTH, LEVELS, made_up_bolt
+from quarterturn.bench.practice_bow import made_up_bow
 from quarterturn.bench.practice_task import check_digits
 from quarterturn.record.entries import Entry
 from quarterturn.record.fields import BY_NAME
+from quarterturn.record.link import from_fragment
 from quarterturn.record.parsing import from_data
 from quarterturn.record.values import Values
 from quarterturn.widgets import WIDGETS
@@ -366,7 +369,9 @@ LESSONS = {"practice_task": 4711, "practice_lessons": "1, 3, 8"}
 
 def way_of(record: Data) -> dict[str, tuple[str, str]]:
     """Of each lesson of a task its mark and what is said of it."""
-    (way,) = [part for part in answered(record, "practice").parts if isinstance(part, Way) and part.name != "next"]
+    (way,) = [
+        part for part in answered(record, "practice").parts if isinstance(part, Way) and part.name == "task-lessons"
+    ]
     return {stage.text: (stage.mark, stage.note) for stage in way.stages}
 
 
@@ -400,7 +405,8 @@ def test_without_a_task_there_are_no_lessons_of_one() -> None:
 
 def test_the_code_of_a_task_with_lessons_tells_how_each_stands() -> None:
     reader, short = finished(4711, 5)
-    reader.record |= LESSONS | {"lesson_moves": "heavier", "lesson_moves_number": 1.06, "lesson_paper": "at"}
+    # Of the student's own made-up bow: a own rise, and not the example's of 4.23 mm.
+    reader.record |= LESSONS | {"lesson_moves": "heavier", "lesson_moves_number": RISE_OF_5, "lesson_paper": "at"}
     said = lines_of(reader.answer())["code"].text
     assert said.endswith(". It changes as you finish the lessons.")
     code = said.removeprefix("Code for your instructor: ").partition(".")[0]
@@ -410,7 +416,8 @@ def test_the_code_of_a_task_with_lessons_tells_how_each_stands() -> None:
     assert line.text.endswith(
         "to: well inside. Lesson 1: finished, prediction right. Lesson 3: not finished. Lesson 8: not finished."
     )
-    reader.record |= {"lesson_paper_number": 0.42, "lesson_stop": "stop"}
+    paper = {one.name: one.value for one in answered(bow_of(4711, 5), "pocket").all_values()}["flush_outside"]
+    reader.record |= {"lesson_paper_number": paper, "lesson_stop": "stop"}
     code = lines_of(reader.answer())["code"].text.removeprefix("Code for your instructor: ").rstrip(".")
     line = lines_of(answered({"practice_code": code}, "practice"))["tell-code"]
     assert line.mark == "go"
@@ -423,20 +430,63 @@ def test_of_a_bow_that_must_not_be_strung_no_lesson_of_a_task_is_done() -> None:
     assert {mark for mark, _ in way_of(COMPLETE | done | {"limb_cracks": "fault"}).values()} == {"next", "open"}
 
 
-def test_the_answer_key_of_the_lessons_is_what_their_page_takes() -> None:
-    record = LESSONS | {"practice_lessons": "1, 2, 3, 4, 5, 6, 7, 8", "practice_key": "yes"}
-    rows = table_of(answered(record, "practice"), "lesson-key").rows
-    assert len(rows) == len(CONTENT)
-    for one, (name, prediction, number, within) in zip(CONTENT, rows, strict=True):
-        assert name.endswith(one.title)
-        question = BY_NAME[one.question]
-        (value,) = [option.value for option in question.options if option.label == prediction]  # type: ignore[union-attr]
-        entries: Data = {one.question: value}
+ALL_LESSONS = LESSONS | {"practice_lessons": "1, 2, 3, 4, 5, 6, 7, 8"}
+
+
+def bow_of(task: int, student: int) -> Data:
+    """A student's made-up bow, as the record has it."""
+    return {name: {"typed": one.typed, "unit": one.unit} for name, one in made_up_bow(task, student)}
+
+
+RISE_OF_5 = read(str(bow_of(4711, 5)["rise"]["typed"])) / 4
+
+
+def test_the_answer_key_of_the_lessons_is_what_their_page_takes_of_each_student() -> None:
+    """What is right of one student's bow is right on the page of that student, whatever bow is open there."""
+    table = table_of(answered(ALL_LESSONS | {"practice_key": "yes", "practice_class": 3}, "practice"), "lesson-key")
+    assert table.columns[1:] == tuple(one.title for one in CONTENT)
+    for student, row in enumerate(table.rows, 1):
+        assert row[0] == str(student)
+        entries: Data = ALL_LESSONS | {"practice_student": student}
+        for one, said in zip(CONTENT, row[1:], strict=True):
+            prediction, _, number = said.partition("; ")
+            question = BY_NAME[one.question]
+            (value,) = [option.value for option in question.options if option.label == prediction]  # type: ignore[union-attr]
+            entries |= {one.question: value}
+            if one.number is not None:
+                entries[one.answer] = {"typed": number.split()[0], "unit": BY_NAME[one.answer].unit}  # type: ignore[union-attr]
+        for bow in ({}, COMPLETE, bow_of(4711, student)):
+            lines = lines_of(answered(bow | entries, "lessons"))
+            assert {line.mark for name, line in lines.items() if name.startswith(("why-", "tell-"))} == {"go"}
+            assert {mark for mark, _ in way_of(bow | entries).values()} == {"done"}
+
+
+def test_a_neighbours_numbers_are_not_right() -> None:
+    rows = table_of(answered(ALL_LESSONS | {"practice_key": "yes"}, "practice"), "lesson-key").rows
+    assert all(one[1:] != other[1:] for one, other in pairwise(rows))
+    copied: Data = ALL_LESSONS | {"practice_student": 2}
+    for one, said in zip(CONTENT, rows[0][1:], strict=True):
         if one.number is not None:
-            entries[one.answer] = {"typed": number.split()[0], "unit": BY_NAME[one.answer].unit}  # type: ignore[union-attr]
-            assert read(within) > 0
-        lines = lines_of(answered(entries, "lessons"))
-        assert {lines[name].mark for name in (f"why-{one.key}", f"tell-{one.key}") if name in lines} == {"go"}
+            copied[one.answer] = {"typed": said.partition("; ")[2].split()[0], "unit": BY_NAME[one.answer].unit}  # type: ignore[union-attr]
+    marks = [line.mark for name, line in lines_of(answered(copied, "lessons")).items() if name.startswith("tell-")]
+    assert marks.count("go") <= 2
+
+
+def test_a_student_is_led_to_their_made_up_bow_and_told_when_it_is_open() -> None:
+    """The link is one that any page opens, and it holds that bow and nothing else."""
+    for page in ("practice", "lessons"):
+        of_student = LESSONS | {"practice_student": 17}
+        assert "task-bow" not in {name_of(part) for part in answered(LESSONS, page).parts}
+        (stage,) = bow_way(COMPLETE | of_student, page).stages
+        assert (stage.text, stage.page, stage.mark) == ("Open your made-up bow", "lessons", "next")
+        assert from_fragment(stage.anchor).record.entries == dict(made_up_bow(4711, 17))
+        (stage,) = bow_way(bow_of(4711, 17) | of_student, page).stages
+        assert (stage.text, stage.mark, stage.note) == ("Your made-up bow is open", "done", "")
+
+
+def bow_way(record: Data, page: str) -> Way:
+    (way,) = [part for part in answered(record, page).parts if isinstance(part, Way) and part.name == "task-bow"]
+    return way
 
 
 def test_the_link_of_a_task_with_lessons_carries_them_and_check_digits() -> None:

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from quarterturn import units
 from quarterturn.bench.judgement import Judgement
 from quarterturn.numbers import fixed
+from quarterturn.record.entries import Entry, Record
 from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Line
+from quarterturn.widgets.answer import Line, Stage, Way
 from quarterturn.widgets.lesson_content import Lesson, NoNumber, RightNumber
 
 NOT_HERE = "With the numbers of your bow there is no answer here. Open another bow, or a new one, and look again."
@@ -62,8 +63,45 @@ def label(one: Lesson, value: str) -> str:
 
 
 def known_bow(values: Values, judgement: Judgement) -> Values | None:
-    """The bow that lessons work with. Of one that must not be strung nothing is worked out, here as on every page."""
+    """The bow that lessons work with: in a task with lessons the student's own made-up one, else the one that is open.
+
+    Of one that must not be strung nothing is worked out, here as on every page.
+    """
+    made_up = bow_of_task(values)
+    if made_up is not None:
+        return Values(Record(dict(made_up)), today=values.today, system=values.system)
     return values if judgement.predicts else None
+
+
+def bow_of_task(values: Values) -> tuple[tuple[str, Entry], ...] | None:
+    """The student's made-up bow; None without a task that has lessons, or before the number in the class is entered."""
+    asked = ("practice_task", "practice_student", "practice_lessons")
+    if not all(map(values.entered, asked)) or values.problems_in(asked):
+        return None
+    task, student = (values.number(name) for name in asked[:2])
+    if not (task.is_integer() and student.is_integer()):
+        return None
+    from quarterturn.bench.practice_bow import made_up_bow
+
+    return made_up_bow(round(task), round(student))
+
+
+def way_to_the_bow(values: Values) -> Way | None:
+    """Where the student's made-up bow is opened, and whether it is; None where there is none."""
+    made_up = bow_of_task(values)
+    if made_up is None:
+        return None
+    from quarterturn.record import link
+
+    is_open = all(values.record.entries.get(name) == entry for name, entry in made_up)
+    stage = Stage(
+        "Your made-up bow is open" if is_open else "Open your made-up bow",
+        "lessons",
+        link.fragment(Record(dict(made_up))),
+        "done" if is_open else "next",
+        "" if is_open else "The task’s lessons ask for its numbers, not for those of the bow that is open now.",
+    )
+    return Way("task-bow", f"Lessons of task {round(values.number('practice_task'))}", (stage,))
 
 
 def why(one: Lesson, values: Values, bow: Values | None) -> tuple[str, str]:

@@ -9,7 +9,7 @@ from quarterturn.widgets.answer import Answer, Block, Group, Line, Refusal, Stag
 from quarterturn.widgets.explanation import assumptions, sources
 from quarterturn.widgets.frame import Widget
 from quarterturn.widgets.lesson_content import LESSONS
-from quarterturn.widgets.lesson_marks import is_right, known_bow, number_lines, why
+from quarterturn.widgets.lesson_marks import is_right, known_bow, number_lines, way_to_the_bow, why
 
 NAME = "lessons"
 GROUPS = tuple(
@@ -27,7 +27,8 @@ def work(values: Values, judgement: Judgement) -> Answer:
     if problems := values.problems_in(ASKED):
         raise Refusal(problems)
     bow = known_bow(values, judgement)
-    told: list[Block] = []
+    way = way_to_the_bow(values)
+    told: list[Block] = [] if way is None else [way]
     for one in LESSONS:
         told += [Line(f"why-{one.key}", *why(one, values, bow)), *number_lines(one, values, bow)]
     said = sum(1 for one in LESSONS if values.entered(one.question))
@@ -49,11 +50,15 @@ WIDGET = Widget(
     title="Eight lessons",
     groups=GROUPS,
     work=work,
-    facts=frozenset(TOLD),
+    facts=frozenset((*TOLD, "task-bow")),
+    blocks=frozenset(("task-bow",)),
     explains=True,
     of_no_bow=True,
     notes=(
-        assumptions("The numbers are of the bow that is open: the made-up example, until one is entered."),
+        assumptions(
+            "The numbers are of the bow that is open: the made-up example, until one is entered.",
+            "In a task with lessons they are of your made-up bow of that task, whatever is open.",
+        ),
         sources("statics", "common-practice"),
     ),
     next=(Stage("The practice bench", "practice", "", "read"),),

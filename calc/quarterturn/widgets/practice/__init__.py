@@ -108,7 +108,7 @@ def _parts(shown: PracticeInputs, judgement: Judgement) -> list[Block | Deferred
     return parts
 
 
-def _of_a_task(shown: PracticeInputs, judgement: Judgement) -> list[Block]:
+def _of_a_task(shown: PracticeInputs, judgement: Judgement) -> list[Block | DeferredBlock]:
     """What there is to say of a task; imported only where there is one."""
     if not any(map(shown.values.entered, ("practice_task", "practice_code"))):
         return [Line("task", ""), Line("tell-code", "")]
@@ -260,7 +260,7 @@ def _inside(shown: PracticeInputs) -> Drawing:
 
 
 RESULTS = ("code", "outcome", "inside", "truth-scale", "losses", "lessons", "show", "another")
-BLOCKS = (*RESULTS, "answer-key", "lesson-key", "task-code", "task-address", "task-lessons")
+BLOCKS = (*RESULTS, "answer-key", "lesson-key", "task-code", "task-address", "task-lessons", "task-bow")
 WIDGET = Widget(
     name=NAME,
     title="Practice bench",

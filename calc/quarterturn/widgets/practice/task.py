@@ -11,7 +11,7 @@ from quarterturn.figures.svg import Picture
 from quarterturn.numbers import fixed
 from quarterturn.record.field_types import ChoiceField
 from quarterturn.record.fields import BY_NAME
-from quarterturn.widgets.answer import Block, Drawing, Line, Table
+from quarterturn.widgets.answer import Block, DeferredBlock, Drawing, Line, Table
 from quarterturn.widgets.practice import truth
 from quarterturn.widgets.practice.form import NAME
 from quarterturn.widgets.practice.inputs import PracticeInputs
@@ -28,9 +28,9 @@ LESSONS_SAID = {
 ENDS = {"none": "no range", "past": "past the end", "near": "too near", "inside": "well inside"}
 
 
-def parts(shown: PracticeInputs, judgement: Judgement) -> list[Block]:
+def parts(shown: PracticeInputs, judgement: Judgement) -> list[Block | DeferredBlock]:
     """What there is to say of a task."""
-    found: list[Block] = [Line("task", _told(shown)), Line("tell-code", *_said(shown))]
+    found: list[Block | DeferredBlock] = [Line("task", _told(shown)), Line("tell-code", *_said(shown))]
     if shown.values.entered("practice_task"):
         found += link(shown)
         if shown.values.choice("practice_key") == "yes":

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from quarterturn.bench.judgement import Judgement
+from quarterturn.bench.practice_bow import made_up_bow
 from quarterturn.bench.practice_task import MOST_LESSONS
 from quarterturn.record.entries import Record
 from quarterturn.record.values import Values
-from quarterturn.widgets.answer import Block, Stage, Table, Way
+from quarterturn.widgets.answer import Block, DeferredBlock, Stage, Table, Way
 from quarterturn.widgets.lesson_content import LESSONS, Lesson
-from quarterturn.widgets.lesson_marks import LessonProgress, known_bow, label, progress, told, unit_of
+from quarterturn.widgets.lesson_marks import LessonProgress, known_bow, label, progress, told, unit_of, way_to_the_bow
 from quarterturn.widgets.practice.inputs import PracticeInputs
 
 
@@ -30,9 +33,10 @@ def _progress(number: int, shown: PracticeInputs, judgement: Judgement) -> Lesso
     return progress(LESSONS[number - 1], shown.values, known_bow(shown.values, judgement))
 
 
-def parts(shown: PracticeInputs, judgement: Judgement) -> list[Block]:
+def parts(shown: PracticeInputs, judgement: Judgement) -> list[Block | DeferredBlock]:
     """The list of the task's lessons; with the answer key theirs too."""
-    found: list[Block] = [_way(shown, judgement)]
+    bow = way_to_the_bow(shown.values)
+    found: list[Block | DeferredBlock] = [_way(shown, judgement)] if bow is None else [bow, _way(shown, judgement)]
     if shown.values.choice("practice_key") == "yes":
         found.append(_key(shown))
     return found
@@ -67,19 +71,31 @@ def _note(one: Lesson, come: LessonProgress) -> str:
     return f"{said} You read {come.read}: {'right' if come.done else 'not yet right'}."
 
 
-def _key(shown: PracticeInputs) -> Table:
-    """What is right on the made-up example."""
-    example = Values(Record({}))
-    rows = []
-    for number in shown.lessons:
-        one = LESSONS[number - 1]
-        held = one.number(example) if one.number is not None else None
-        cells = ("none", "") if held is None else (told(held.value, unit_of(one)), told(held.within, unit_of(one)))
-        rows.append((f"{number} {one.title}", label(one, one.right(example)), *cells))
-    return Table(
-        "lesson-key",
-        "Answer key of the lessons",
-        ("lesson", "prediction", "number", "taken within"),
-        tuple(rows),
-        "Of the made-up example bow. With a student’s own bow open the numbers are that bow’s.",
-    )
+def _key(shown: PracticeInputs) -> DeferredBlock:
+    return DeferredBlock("lesson-key", partial(_right_answers, shown))
+
+
+def _right_answers(shown: PracticeInputs) -> Table:
+    """What is right on each student's made-up bow."""
+    bows = [_bow(shown, student) for student in range(1, round(shown.values.number("practice_class")) + 1)]
+    lessons = [LESSONS[number - 1] for number in shown.lessons]
+    columns = [(one.title, *(_said(one, bow) for bow in bows)) for one in lessons]
+    students = ("number", *(str(place) for place in range(1, len(bows) + 1)))
+    rows = tuple(zip(students, *columns, strict=True))
+    taken = [
+        f"{one.title} within {told(one.number(bows[0]).within, unit_of(one))}"
+        for one in lessons
+        if one.number is not None
+    ]
+    note = f"A number is taken that is so near: {'; '.join(taken)}." if taken else ""
+    return Table("lesson-key", "Answer key of the lessons, each student’s bow", rows[0], rows[1:], note)
+
+
+def _bow(shown: PracticeInputs, student: int) -> Values:
+    task = round(shown.values.number("practice_task"))
+    return Values(Record(dict(made_up_bow(task, student))), today=shown.values.today, system=shown.values.system)
+
+
+def _said(one: Lesson, bow: Values) -> str:
+    prediction = label(one, one.right(bow))
+    return prediction if one.number is None else f"{prediction}; {told(one.number(bow).value, unit_of(one))}"
