@@ -301,7 +301,7 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         # The same file again brings nothing new.
         choose_file(other, text, name)
         banner(other, "There is nothing in it that you have not.")
-        # Links, of some: to the first page, where whoever has no values gets them as their own.
+        # Links, of some: to the first page, where whoever has no values can keep them as their own.
         two.grant_permissions(["clipboard-read", "clipboard-write"])
         for drawn_bow in bows[1:3]:
             address = copied(other, name_of(drawn_bow["record"]))
@@ -315,7 +315,8 @@ def test_drawn_bows_go_through_storage_file_and_link(browser: Browser, watch: Wa
         with watched_context(browser, watch) as three:
             third = three.new_page()
             third.goto(address)
-            third.locator(".qt-banner").filter(has_text="You had none of your own").wait_for(timeout=PATIENCE)
+            third.locator(".qt-banner").filter(has_text="None of it is kept yet.").wait_for(timeout=PATIENCE)
+            third.get_by_role("button", name="Keep as a bow of mine").click()
             assert stored(third, "record")["record"] == foreign(carried)
 
 

@@ -116,16 +116,20 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         link = copied_link(sender)
         assert link == f"{server.address}#{fragment_of(NAMED)}"
         assert len(link) <= 400
-        # A clean profile: the first page opens, the values are used, and the answer is the same on every page.
+        # A clean profile: the first page opens, and the values and the answer are the same on every page of the tab.
         other = theirs.new_page()
         other.goto(link)
         start = Sheet(other, "start")
-        banner(start, "You had none of your own here")
+        banner(start, "None of it is kept yet.")
         start.settled()
         assert start.box("bow_name").input_value() == "Club bow 3"
         assert same_answer(start, TAKEN)
         sheet = open_sheet(other, server, PAGE)
         assert sheet.box("upper_touch_turns").input_value() == "5,5"
+        assert same_answer(sheet, TAKEN)
+        assert "upper_touch_turns" not in kept_record(other)
+        press(sheet, "Keep as a bow of mine")
+        sheet.settled()
         assert same_answer(sheet, TAKEN)
         # One's own values are looked past, not lost; a link may lead to any page.
         own = changed(TAKEN, bow_name="Mine", upper_now_turns={"typed": "3", "unit": "turn"})
@@ -147,7 +151,7 @@ def links(sender: Sheet, browser: Browser, watch: Watch, server: Server) -> None
         # Keeping the link's asks first, and can be undone.
         other.goto(link)
         banner(sheet, "yours are kept")
-        press(sheet, "Keep these values")
+        press(sheet, "Use it in place of mine")
         banner(sheet, "Replace your own values")
         press(sheet, "Replace mine")
         sheet.settled()
@@ -400,11 +404,13 @@ MOVED_TO_A_PLACE = {
 def test_an_old_address_with_a_bow_leads_on_and_opens_it(page: Page, server: Server, old: str) -> None:
     path, place = MOVED_WITH_A_BOW[old]
     page.goto(f"{server.address}{old.format(bow=LINK)}")
-    page.locator(".qt-banner").filter(has_text="You had none of your own here").wait_for(timeout=PATIENCE)
-    # The place was gone to once; the address is that of the page, and the values are the reader's.
-    assert page.url == f"{server.address}{path}"
+    page.locator(".qt-banner").filter(has_text="None of it is kept yet.").wait_for(timeout=PATIENCE)
+    # The place was gone to once; the address keeps the link.
+    assert page.url == f"{server.address}{path}#{LINK}"
     assert page.locator(f"#{place}").count() == 1
     expect(open_bow(Sheet(page))).to_have_text("Club bow 3")
+    press(Sheet(page), "Keep as a bow of mine")
+    assert page.url == f"{server.address}{path}"
     assert kept_record(page)["upper_touch_turns"] == {"typed": "5,5", "unit": "turn"}
     # With a bow of one's own there, it is looked at, and the address keeps it.
     page.evaluate("localStorage.clear()")

@@ -60,6 +60,11 @@ export class FakeTab {
   /** What is thrown by a write, or by the very property: a storage that is full, or forbidden. */
   fault = "";
   writes = 0;
+  /**
+   * What the tab alone remembers, over its pages.
+   * @type {Map<string, string>}
+   */
+  ofTab = new Map();
 
   /** @param {FakeBrowser} browser */
   constructor(browser) {
@@ -82,6 +87,22 @@ export class FakeTab {
         items.set(key, text);
         this.browser.tell(this, { key, newValue: text });
       },
+    };
+  }
+
+  get sessionStorage() {
+    if (this.fault === "SecurityError") throw new DOMException("no", this.fault);
+    const items = this.ofTab;
+    return {
+      /** @param {string} key */
+      getItem: (key) => items.get(key) ?? null,
+      /**
+       * @param {string} key
+       * @param {string} text
+       */
+      setItem: (key, text) => void items.set(key, text),
+      /** @param {string} key */
+      removeItem: (key) => void items.delete(key),
     };
   }
 

@@ -5,6 +5,7 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 
 import { Link, carriesValues } from "../../docs/assets/browser/link.js";
+import { storageKey } from "../../docs/assets/browser/site_paths.js";
 import { FakeBrowser } from "./fake_browser.mjs";
 import { FakePage, RECORD, SHELF, kept } from "./fake_page.mjs";
 import { plain } from "./made_records.mjs";
@@ -120,10 +121,15 @@ class Visit {
   /** @type {string[]} */
   spoken = [];
 
-  /** @param {string} hash */
-  constructor(hash, { fault = "" } = {}) {
+  /**
+   * Open an address; in the tab of an earlier visit where what that remembers is given.
+   * @param {string} hash
+   * @param {{ fault?: string, ofTab?: Map<string, string> }} how
+   */
+  constructor(hash, { fault = "", ofTab } = {}) {
     this.page = new FakePage(browser);
     this.page.tab.fault = fault;
+    if (ofTab) this.page.tab.ofTab = ofTab;
     this.page.tab.stay();
     this.history = new FakeHistory(hash);
     Object.assign(globalThis, { location: this.history, history: this.history });
@@ -208,13 +214,88 @@ test("which addresses carry values", () => {
   for (const hash of ["", "#", "#later", "#q1", "#q.x", "#xq1.x"]) assert.ok(!carriesValues({ hash }));
 });
 
-test("a link is used where there is nothing of one's own", async () => {
+test("where there is nothing of one's own a link is looked at, and nothing of it is kept before it is asked for", async () => {
   const visit = await Visit.open(THEIRS);
-  assert.match(visit.text, /values from a link\. You had none of your own/);
+  assert.match(visit.text, /values from a link\. None of it is kept yet\./);
   assert.deepEqual(visit.value("reach"), mm("77"));
-  assert.equal(visit.history.hash, "");
-  assert.deepEqual(kept(browser).reach, mm("77"));
+  assert.equal(visit.history.hash, THEIRS);
+  assert.equal(browser.stored(RECORD), null);
   assert.equal(visit.spoken.at(-1), visit.text);
+  assert.deepEqual(visit.choices.map(([words]) => words), ["Put it away", "Keep as a bow of mine"]);
+  visit.press("link-shelf");
+  assert.match(visit.text, /now yours\.$/);
+  assert.deepEqual(kept(browser).reach, mm("77"));
+  assert.equal(visit.history.hash, "");
+});
+
+test("a link that is put away leaves nothing", async () => {
+  const visit = await Visit.open(THEIRS);
+  visit.press("link-back");
+  assert.match(visit.text, /put away\. Nothing of it was kept/);
+  assert.equal(visit.value("reach"), null);
+  assert.equal(browser.stored(RECORD), null);
+  const later = await Visit.open("", { ofTab: visit.page.tab.ofTab });
+  assert.equal(later.value("reach"), null);
+  assert.equal(later.text, "");
+});
+
+test("whoever has none of their own and changes something of a link's keeps it by that", async () => {
+  const visit = await Visit.open(fragment({ reach: mm("77"), name: "club bow" }));
+  visit.page.type("reach", mm("78"));
+  assert.match(visit.text, /You changed something: now it is kept/);
+  assert.deepEqual(kept(browser), { version: 1, reach: mm("78"), name: "club bow" });
+  assert.deepEqual(visit.value("reach"), mm("78"));
+  assert.equal(visit.history.hash, "");
+  const later = await Visit.open("", { ofTab: visit.page.tab.ofTab });
+  assert.equal(later.text, "");
+  assert.deepEqual(later.value("reach"), mm("78"));
+});
+
+test("a habit that is changed while a link is looked at is the reader's, and keeps nothing of the link", async () => {
+  for (const own of /** @type {Entries[]} */ ([{}, { reach: mm("5") }])) {
+    browser = new FakeBrowser();
+    keep(own);
+    const visit = await Visit.open(THEIRS);
+    visit.page.type("habit", { typed: "mine" });
+    assert.deepEqual(kept(browser), { version: 1, ...own, habit: { typed: "mine" } });
+    assert.deepEqual([visit.value("habit"), visit.value("reach")], [{ typed: "mine" }, mm("77")]);
+    visit.press("link-back");
+    assert.deepEqual(visit.value("habit"), { typed: "mine" });
+  }
+});
+
+test("the other pages of the tab go on looking at the link, with what was changed of it", async () => {
+  const visit = await visiting();
+  visit.page.type("reach", mm("78"));
+  visit.page.type("name", { typed: "tried" });
+  assert.match(visit.text, /not all as it was sent/);
+  for (const hash of ["", "#later"]) {
+    const next = await Visit.open(hash, { ofTab: visit.page.tab.ofTab });
+    assert.deepEqual([next.value("reach"), next.value("name")], [mm("78"), { typed: "tried" }]);
+    assert.match(next.text, /yours are kept\..* not all as it was sent/);
+    assert.deepEqual(kept(browser).reach, mm("5"));
+  }
+  const last = await Visit.open("", { ofTab: visit.page.tab.ofTab });
+  last.press("link-sent");
+  assert.deepEqual([last.value("reach"), last.value("name")], [mm("77"), null]);
+  assert.doesNotMatch(last.text, /as it was sent/);
+  last.press("link-back");
+  const bare = await Visit.open("", { ofTab: visit.page.tab.ofTab });
+  assert.deepEqual(bare.value("reach"), mm("5"));
+  assert.equal(bare.text, "");
+  // Another tab never looked at it.
+  assert.deepEqual((await Visit.open("")).value("reach"), mm("5"));
+});
+
+test("what a tab remembers and cannot be read is no link", async () => {
+  for (const text of ["{", "null", "[]", '{"fragment": 3}', '{"fragment": "q1.eyJ2ZXJz", "changed": {}}']) {
+    keep({ reach: mm("5") });
+    const before = new Visit("");
+    before.page.tab.ofTab.set(storageKey("link"), text);
+    const visit = await Visit.open("", { ofTab: before.page.tab.ofTab });
+    assert.deepEqual(visit.value("reach"), mm("5"));
+    assert.doesNotMatch(visit.text, /These are values/);
+  }
 });
 
 test("which bow it is, who set it and when, is said as far as the link says so", async () => {
@@ -227,7 +308,7 @@ test("which bow it is, who set it and when, is said as far as the link says so",
   for (const [entries, words] of told) {
     browser = new FakeBrowser();
     const visit = await Visit.open(fragment(entries));
-    assert.ok(visit.text.startsWith(`These are values from a link: ${words} You had none`), visit.text);
+    assert.ok(visit.text.startsWith(`These are values from a link: ${words} None of it is kept yet.`), visit.text);
   }
 });
 
@@ -443,16 +524,26 @@ for (const [what, name, own, there, rows] of KEPT) {
   });
 }
 
-test("where there is nothing but a list, it gets the rows of a link too", async () => {
+test("where there is nothing but a list, it gets the rows of a link that is kept too", async () => {
   keep({ entries: [ONE] });
   const visit = await Visit.open(fragment({ name: "other bow", entries: [THREE] }));
-  assert.match(visit.text, /they are used as yours/);
+  assert.match(visit.text, /None of it is kept yet/);
+  assert.deepEqual(kept(browser).entries, [ONE]);
+  visit.press("link-shelf");
   assert.deepEqual(kept(browser).entries, [ONE, THREE]);
 });
 
-test("a link is taken at once where only such values are there, and they stay", async () => {
+test("the same where it is kept by a change, and the list shows the rows of both", async () => {
+  keep({ entries: [ONE] });
+  const visit = await Visit.open(fragment({ name: "other bow", entries: [THREE] }));
+  visit.page.type("reach", mm("4"));
+  assert.deepEqual(kept(browser), { version: 1, name: "other bow", entries: [ONE, THREE], reach: mm("4") });
+  assert.deepEqual(visit.value("entries"), [ONE, THREE]);
+});
+
+test("a list stays where a link without one is kept", async () => {
   keep({ entries: [ONE] });
   const visit = await Visit.open(fragment({ name: "other bow" }));
-  assert.match(visit.text, /they are used as yours/);
+  visit.press("link-shelf");
   assert.deepEqual(kept(browser), { version: 1, name: "other bow", entries: [ONE] });
 });

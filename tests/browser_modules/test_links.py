@@ -25,13 +25,32 @@ def visiting(driver: PageDriver) -> PageDriver:
     return driver
 
 
-def test_link_is_used_where_there_is_nothing_of_ones_own(driver: PageDriver) -> None:
+def test_link_is_looked_at_and_kept_when_it_is_asked_for(driver: PageDriver) -> None:
     driver.open(THEIRS)
-    expect(driver.find(".qt-banner")).to_contain_text("values from a link. You had none of your own")
+    expect(driver.find(".qt-banner")).to_contain_text("values from a link. None of it is kept yet.")
     driver.says("reach 77 mm")
-    assert driver.page.url == driver.address
-    assert driver.stored()["record"]["reach"]["typed"] == "77"
+    assert driver.page.url == driver.address + THEIRS
+    assert "reach" not in ((driver.stored() or {}).get("record") or {})
     expect(driver.find(".qt-status")).not_to_have_text("")
+    # Another page of the tab, whose address has no link.
+    driver.open()
+    driver.says("reach 77 mm")
+    driver.act("link-shelf")
+    expect(driver.find(".qt-banner")).to_contain_text("now yours")
+    assert driver.stored()["record"]["reach"]["typed"] == "77"
+
+
+def test_link_is_kept_by_whoever_changes_something_of_it(driver: PageDriver) -> None:
+    """The box that is typed in is not touched, and keeps the focus."""
+    driver.open(THEIRS)
+    driver.says("reach 77 mm")
+    driver.find("#f-reach").press("End")
+    driver.page.keyboard.type(".25")
+    driver.says("reach 77.25 mm")
+    expect(driver.find("#f-reach")).to_be_focused()
+    expect(driver.find(".qt-banner")).to_contain_text("You changed something: now it is kept")
+    assert driver.stored()["record"]["reach"]["typed"] == "77.25"
+    assert driver.page.url == driver.address
 
 
 def test_ones_own_are_kept_while_a_link_is_looked_at(visiting: PageDriver) -> None:

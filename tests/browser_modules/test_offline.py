@@ -76,7 +76,7 @@ def test_an_old_address_leads_on_without_a_network(browser: Browser, watch: Watc
         context.set_offline(True)
         bow = fragment({"reach": {"typed": "77", "unit": "mm"}})
         driver.page.goto(f"{module_server.address}card/{bow}")
-        driver.page.wait_for_url(f"{module_server.address}keep/")
+        driver.page.wait_for_url(f"{module_server.address}keep/{bow}")
         driver.says("reach 77 mm")
 
 

@@ -320,11 +320,14 @@ def test_a_page_that_comes_back_shows_all_that_changed_meanwhile(tab: Tab) -> No
     away(one)
     two.type("reach", "18")
     assert one.value("reach") == "17.1"
+    # What one process of the browser stores reaches another a moment later.
+    wait_until(one.page, lambda: one.stored()["record"]["reach"] == mm("18"), "what the other tab stored")
     back(one)
     # Into the box that has the focus too: the reader was away.
     assert one.value("reach") == "18"
     away(one)
     take(bows(tab()), "Other")
+    wait_until(one.page, lambda: one.stored()["record"]["reach"] == mm("50"), "the bow that the other tab took")
     back(one)
     assert (one.value("reach"), one.value("count")) == ("50", "")
     on_bench(one, "Other")

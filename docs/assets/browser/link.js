@@ -1,8 +1,9 @@
-// Values that came with the address. They never replace the reader's own without asking: they are looked at first,
-// and one's own are one press away.
+// Values that came with the address. They are looked at first, over all pages of the tab, and are nobody's own until the
+// reader keeps them or, having no bow of their own, changes something of them.
 
 import { dayOf, nameOf, sameRecord } from "./bow.js";
-import { namesOf, typedOf } from "./entry.js";
+import { namesOf, sameEntry, typedOf } from "./entry.js";
+import { forget, remember, remembered } from "./looked_at.js";
 
 /** @import { Answer } from "./reply.js" */
 /** @import { Banner } from "./banner.js" */
@@ -57,6 +58,14 @@ function wordsAlong(record) {
 }
 
 export class Link {
+  /**
+   * What is looked at, as it came: the fragment, the values and what is to be said of them.
+   * @type {{ fragment: string, record: Entries, notes: string[] } | null}
+   */
+  #sent = null;
+  #isStarted = false;
+  #isChanged = false;
+
   /** @param {LinkParts} parts */
   constructor({ banner, session, shelf, client, say }) {
     this.banner = banner;
@@ -64,22 +73,27 @@ export class Link {
     this.shelf = shelf;
     this.client = client;
     this.say = say;
+    session.adopted = () => this.#adopted();
+    session.listen(() => this.#changed());
     window.addEventListener("hashchange", () => this.open());
   }
 
-  /** Take up the address: at the start, and whenever its fragment changes. */
+  /** Take up the address: at the start, where a page before may have had the link, and whenever the fragment changes. */
   async open() {
     const { hash } = location;
-    if (!carriesValues()) {
+    const before = this.#isStarted || carriesValues() ? null : remembered();
+    this.#isStarted = true;
+    if (before === null && !carriesValues()) {
       // Gone back to the bare page. A heading's fragment is only a place on it, and changes no values.
       if (hash === "" && this.session.linked) this.#own();
       return;
     }
+    const fragment = before?.fragment ?? hash.slice(1);
     this.#tell("Opening the link's values …");
-    const answer = await this.client.ask({ ask: "open", fragment: hash.slice(1) }, { key: "open" });
-    const isOwn = answer !== null && (await this.#isOwn(answer, hash.slice(1)));
+    const answer = await this.client.ask({ ask: "open", fragment }, { key: "open" });
+    const isOwn = answer !== null && (await this.#isOwn(answer, fragment));
     // Meanwhile the reader may have gone on to another address.
-    if (answer !== null && location.hash === hash) this.#opened(answer, isOwn);
+    if (answer !== null && location.hash === hash) this.#opened(answer, isOwn, fragment, before?.changed);
   }
 
   /**
@@ -98,8 +112,10 @@ export class Link {
   /**
    * @param {Answer} answer
    * @param {boolean} isOwn
+   * @param {string} fragment
+   * @param {import("./looked_at.js").LookedAt["changed"]} changed on another page of this tab
    */
-  #opened(answer, isOwn) {
+  #opened(answer, isOwn, fragment, changed = {}) {
     // What came with a link was seen by someone else: the package says which fields tell so.
     /** @type {Entries} */
     const record = { ...answer.record, ...answer.marks };
@@ -109,12 +125,16 @@ export class Link {
     if (trouble) notes.push(trouble);
     if (namesOf(record).length === 0) this.#unread(notes);
     else if (isOwn) this.#same(notes);
-    else if (this.session.hasOwn) this.#look(record, notes);
-    else this.#take(record, notes);
+    else {
+      this.#sent = { fragment, record, notes };
+      this.#look(record);
+      for (const [name, entry] of Object.entries(changed)) this.session.change(name, entry, null);
+    }
   }
 
   /** @param {string[]} notes */
   #unread(notes) {
+    forget();
     this.#tell("This link holds no values that can be read. Nothing of yours was changed.", {
       notes,
       choices: [this.#close],
@@ -123,6 +143,7 @@ export class Link {
 
   /** @param {string[]} notes */
   #same(notes) {
+    forget();
     if (this.session.store.isStored) this.#dropFragment("replaceState");
     this.session.back();
     if (notes.length === 0) this.banner.hide();
@@ -130,36 +151,65 @@ export class Link {
   }
 
   /**
-   * The reader has nothing of their own that could be lost: the link's values become theirs.
    * @param {Entries} record
-   * @param {string[]} notes
+   * @param {boolean} focus
    */
-  #take(record, notes) {
+  #look(record, focus = false) {
+    this.#isChanged = false;
     this.session.look(record);
-    this.session.keep();
-    // Where nothing can be stored, the address is the only place that keeps the values over a reload.
-    if (this.session.store.isStored) this.#dropFragment("replaceState");
-    this.#tell(`${fromLink(record)}. You had none of your own here, so they are used as yours.`, {
-      notes: [...wordsAlong(record), ...notes],
-      choices: [this.#close],
-    });
+    this.#ask(focus);
   }
 
   /**
-   * @param {Entries} record
-   * @param {string[]} notes
+   * Say what is looked at, and what can be done with it.
+   * @param {boolean} focus
    */
-  #look(record, notes, focus = false) {
-    this.session.look(record);
-    this.#tell(`${fromLink(record)}; yours are kept. What you change here does not touch yours.`, {
+  #ask(focus = false) {
+    const { record = {}, notes = [] } = this.#sent ?? {};
+    const { hasOwn } = this.session;
+    const whose = hasOwn ? "; yours are kept. What you change here does not touch yours." : ". None of it is kept yet.";
+    const changed = this.#isChanged ? " You have changed something here: this is not all as it was sent." : "";
+    this.#tell(`${fromLink(record)}${whose}${changed}`, {
       notes: [...wordsAlong(record), ...notes],
       focus,
       choices: [
-        ["Back to mine", "link-back", () => this.#back()],
-        ["Keep these values", "link-keep", () => this.#ask(record, notes)],
-        ["Save it beside mine", "link-shelf", () => this.#shelve()],
+        [hasOwn ? "Back to mine" : "Put it away", "link-back", () => this.#back()],
+        ["Keep as a bow of mine", "link-shelf", () => (this.session.hasOwn ? this.#shelve() : this.#keep())],
+        .../** @type {Choice[]} */ (hasOwn ? [["Use it in place of mine", "link-keep", () => this.#askToReplace()]] : []),
+        .../** @type {Choice[]} */ (this.#isChanged ? [["As it was sent", "link-sent", () => this.#look(record, true)]] : []),
       ],
     });
+  }
+
+  /** Something of the page's values changed: of a link that is looked at, the tab remembers it. */
+  #changed() {
+    const { linked } = this.session;
+    if (linked === null || this.#sent === null) return;
+    const { fragment, record } = this.#sent;
+    const names = [...new Set([...namesOf(record), ...namesOf(this.session.forLink)])];
+    const changed = names.filter((name) => !sameEntry(record[name], linked[name]));
+    remember({ fragment, changed: Object.fromEntries(changed.map((name) => [name, linked[name] ?? null])) });
+    if (changed.length > 0 === this.#isChanged) return;
+    this.#isChanged = changed.length > 0;
+    this.#ask();
+  }
+
+  /** By being changed they have become the reader's own. */
+  #adopted() {
+    this.#kept(`${fromLink(this.#sent?.record ?? {})}. You changed something: now it is kept, as a bow of yours.`);
+  }
+
+  /**
+   * They are the reader's own now.
+   * @param {string} text
+   * @param {boolean} focus
+   */
+  #kept(text, focus = false) {
+    this.#sent = null;
+    forget();
+    // Where nothing can be stored, the address is the only place that keeps the values over a reload.
+    if (this.session.store.isStored) this.#dropFragment("replaceState");
+    this.#tell(text, { focus, choices: [this.#close] });
   }
 
   #back() {
@@ -179,42 +229,46 @@ export class Link {
       return;
     }
     this.#dropFragment("pushState");
-    this.session.back();
+    this.#leave();
     const where = isThere ? "was saved already" : "is saved, on the page “Card, log, bows”";
     this.#tell(`The link's bow ${where}. These are your own values again.`, { focus: true, choices: [this.#close] });
   }
 
   #own(focus = false) {
-    this.session.back();
-    this.#tell("These are your own values again.", { focus, choices: [this.#close] });
+    this.#leave();
+    const text = this.session.hasOwn ? "These are your own values again." : "The link is put away. Nothing of it was kept.";
+    this.#tell(text, { focus, choices: [this.#close] });
   }
 
-  /**
-   * @param {Entries} record
-   * @param {string[]} notes
-   */
-  #ask(record, notes) {
+  /** Look at the link no more. */
+  #leave() {
+    this.#sent = null;
+    forget();
+    this.session.back();
+  }
+
+  #askToReplace() {
     this.#tell("Replace your own values by the ones shown? Undo brings yours back.", {
       focus: true,
       choices: [
         ["Replace mine", "link-replace", () => this.#keep()],
         // What was changed while looking is still there.
-        ["Do not replace", "link-cancel", () => this.#look({ ...this.session.linked ?? record }, notes, true)],
+        ["Do not replace", "link-cancel", () => this.#ask(true)],
       ],
     });
   }
 
   #keep() {
+    const had = this.session.hasOwn;
     this.session.keep();
-    this.#dropFragment("replaceState");
-    this.#tell("The link's values are now yours. Undo brings back what you had.", { focus: true, choices: [this.#close] });
+    this.#kept(`The link's values are now yours.${had ? " Undo brings back what you had." : ""}`, true);
   }
 
   /** Leave a link that is being looked at, before all is cleared for instance. */
   leave() {
     if (this.session.linked === null) return;
     this.#dropFragment("pushState");
-    this.session.back();
+    this.#leave();
     this.banner.hide();
   }
 

@@ -2,7 +2,7 @@
 
 import { Banner } from "./banner.js";
 import { Client } from "./client.js";
-import { Link, carriesValues } from "./link.js";
+import { Link } from "./link.js";
 import { Notices } from "./notices.js";
 import { Offline } from "./offline.js";
 import { PageForm } from "./page_form.js";
@@ -110,7 +110,7 @@ function begin(root) {
   form.begin();
   showCurrentBow(root, session);
   if (recoverable !== null) recoverRecord(recoverable, { client, store, session, notices });
-  if (carriesValues()) link.open();
+  link.open();
   takeTask(form);
 
   startWhenIdle(client, root);

@@ -62,6 +62,8 @@ export class Session {
      * @type {Entries | null}
      */
     this.linked = null;
+    /** Told when they have become the reader's own by being changed. */
+    this.adopted = () => {};
     /**
      * What "Undo" brings back.
      * @type {RecordState | null}
@@ -115,6 +117,7 @@ export class Session {
   change(name, entry, source, { remember = false, base } = {}) {
     this.#catchUp(name);
     if (!this.linked && this.stale?.has(name)) return this.#changeStale(name, entry, base);
+    this.#adopt(name);
     const now = Array.isArray(entry ?? base) ? mergeRows(entry, this.shown[name], base) : entry;
     if (sameEntry(this.shown[name], now)) return false;
     const undoes = remember && !this.linked;
@@ -148,11 +151,26 @@ export class Session {
    * @param {Entry | null} entry
    */
   #enter(name, entry) {
+    // The reader's habits are theirs, whatever is looked at.
+    if (!this.linked || this.scopeOf(name) === "reader") this.store.change([[name, entry]]);
     if (!this.linked) {
-      this.store.change([[name, entry]]);
       if (this.#isOfBow(name)) this.#entered.add(name);
     } else if (entry === null) delete this.linked[name];
     else this.linked[name] = entry;
+  }
+
+  /**
+   * A reader who has no bow of their own changes something of a link's: before that the link's values become theirs.
+   * @param {string} name
+   */
+  #adopt(name) {
+    if (this.linked === null || this.hasOwn || !this.#isOfBow(name)) return;
+    const before = this.linked;
+    this.store.catchUp();
+    const record = this.#joined(before);
+    this.linked = null;
+    this.#become(record, null, false, before);
+    this.adopted();
   }
 
   /**
@@ -246,17 +264,34 @@ export class Session {
    */
   keep() {
     this.store.catchUp();
-    const { bowId } = this.store;
     const linked = this.linked ?? {};
-    const isSame = nameOf(linked) !== "" && nameOf(linked) === nameOf(this.own);
-    const stays = isSame || bowId === null ? this.#only("home") : {};
+    const record = this.#joined(linked);
+    const isSame = this.#isNamedAs(linked);
+    this.#show(null);
+    this.replace(record, isSame ? this.store.bowId : null, isSame);
+  }
+
+  /**
+   * Whether a link's values are of one's own bow, by its name.
+   * @param {Entries} linked
+   */
+  #isNamedAs(linked) {
+    return nameOf(linked) !== "" && nameOf(linked) === nameOf(this.own);
+  }
+
+  /**
+   * A link's values with one's own lists, as `keep` says.
+   * @param {Entries} linked
+   */
+  #joined(linked) {
+    const isSame = this.#isNamedAs(linked);
+    const stays = isSame || this.store.bowId === null ? this.#only("home") : {};
     /** @type {Entries} */
     const record = { ...stays, ...linked };
     if (isSame || !this.hasOwn) {
       for (const [name, rows] of Object.entries(stays)) record[name] = allRows(rows, record[name], this.most(name));
     }
-    this.#show(null);
-    this.replace(record, isSame ? bowId : null, isSame);
+    return record;
   }
 
   /** Empty every field; can be undone. While a link is looked at, one's own are shown first and then emptied. */
@@ -322,15 +357,17 @@ export class Session {
    * @param {Entries} record
    * @param {string | null} bowId
    * @param {boolean} isSame
+   * @param {Entries} shown what the page shows already
    */
-  #become(record, bowId, isSame) {
+  #become(record, bowId, isSame, shown = { ...this.own }) {
     const before = { ...this.own };
     const names = new Set([...namesOf(before), ...namesOf(record)]);
     const changed = [...names].filter((name) => !sameEntry(before[name], record[name]));
     /** @type {[string, Entry | null][]} */
     const entries = changed.map((name) => [name, record[name] ?? null]);
     this.#remembering(() => (isSame ? this.store.change(entries) : this.#exchange(entries, bowId)));
-    this.tell(new Set(changed), null);
+    const news = [...names].filter((name) => !sameEntry(shown[name], record[name]));
+    if (news.length > 0) this.tell(new Set(news), null);
   }
 
   /**
