@@ -181,6 +181,34 @@ def test_root_on_debian_gets_the_browser_without_windows_too_where_there_is_one(
     assert f"CHROMIUM={machine.programs / 'chromium'}" in done.stdout
 
 
+@pytest.mark.skipif(not on_debian(), reason="only Debian's own names are chosen between")
+@pytest.mark.parametrize("known", [True, False])
+def test_root_on_debian_gets_it_where_chromium_was_there_before(machine: Machine, *, known: bool) -> None:
+    """Once, and only where Debian's lists have it."""
+    machine.user(0)
+    machine.give("python3", python_stub(NEW))
+    machine.give("chromium", "exit 0")
+    machine.give_apt(delivers={"chromium-headless-shell": "exit 0"})
+    machine.give("apt-cache", "exit 0" if known else "exit 100")
+    for _ in range(2):
+        assert machine.run(BUILD_SCRIPTS / "check").returncode == 0
+    wanted = "noninteractive: install -y --no-install-recommends chromium-headless-shell"
+    assert machine.apt_calls() == ([wanted] if known else [])
+
+
+@pytest.mark.skipif(not on_debian(), reason="only Debian's own names are chosen between")
+def test_the_checks_go_on_without_it(machine: Machine) -> None:
+    machine.user(0)
+    machine.give("python3", python_stub(NEW))
+    machine.give("chromium", "exit 0")
+    machine.give("apt-cache", "exit 0")
+    machine.give("apt-get", "exit 100")
+    done = machine.run(BUILD_SCRIPTS / "check")
+    assert done.returncode == 0
+    assert "It could not be installed; the checks take longer without it." in done.stderr
+    assert f"CHROMIUM={machine.programs / 'chromium'}" in done.stdout
+
+
 @pytest.mark.skipif(not on_debian(), reason="the library is looked for on Debian only")
 def test_the_library_that_playwright_wants_is_among_what_is_missing(machine: Machine) -> None:
     machine.user(0)

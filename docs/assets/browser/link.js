@@ -205,11 +205,12 @@ export class Link {
    * @param {boolean} focus
    */
   #kept(text, focus = false) {
+    const notes = wordsAlong(this.#sent?.record ?? {});
     this.#sent = null;
     forget();
     // Where nothing can be stored, the address is the only place that keeps the values over a reload.
     if (this.session.store.isStored) this.#dropFragment("replaceState");
-    this.#tell(text, { focus, choices: [this.#close] });
+    this.#tell(text, { notes, focus, choices: [this.#close] });
   }
 
   #back() {
