@@ -22,7 +22,8 @@ NODE = ("tests/browser_modules/test_under_node.py",)
 WORKER = ("tests/runtime/test_worker.py", "-k", "kept_damaged")
 MEMORY = ("tests/runtime/test_memory.py",)
 PRACTICE = (
-    *("tests/bench/test_practice.py", "tests/bench/test_practice_task.py", "tests/test_draws.py"),
+    *("tests/bench/test_practice.py", "tests/bench/test_practice_task.py", "tests/bench/test_practice_bow.py"),
+    "tests/test_draws.py",
     *("tests/widgets/test_practice.py", "tests/widgets/test_lessons.py"),
 )
 RACK = ("tests/widgets/test_rack.py",)
@@ -885,6 +886,48 @@ FAULTS = (
         "field.name not in OF_NO_BOW",
         "field.name in OF_NO_BOW",
         PRACTICE,
+    ),
+    Fault(
+        "the lessons of a task ask for the numbers of whatever bow is open",
+        f"{CALC}/widgets/lesson_marks.py",
+        "    if made_up is not None:\n        return Values(",
+        "    if made_up is None:\n        return Values(",
+        PRACTICE,
+    ),
+    Fault(
+        "the made-up bow of a task is called open whatever is open",
+        f"{CALC}/widgets/lesson_marks.py",
+        "is_open = all(",
+        "is_open = any(",
+        PRACTICE,
+    ),
+    Fault(
+        "neighbours have made-up bows that lie together",
+        f"{CALC}/bench/practice_bow.py",
+        "range(WARM_UP)",
+        "range(1)",
+        PRACTICE,
+    ),
+    Fault(
+        "a link is kept by whoever only looks at it",
+        "docs/assets/browser/link.js",
+        "    this.session.look(record);\n",
+        "    this.session.look(record);\n    if (!this.session.hasOwn) this.session.keep();\n",
+        ("tests/browser_modules/test_under_node.py", "-k", "link"),
+    ),
+    Fault(
+        "the next page of the tab forgets the link that is looked at",
+        "docs/assets/browser/link.js",
+        "carriesValues() ? null : remembered();",
+        "carriesValues() ? null : null;",
+        ("tests/browser_modules/test_under_node.py", "-k", "link"),
+    ),
+    Fault(
+        "what is typed into a link's bow where there is no other is not kept",
+        "docs/assets/browser/session.js",
+        "    this.#adopt(name);\n",
+        "",
+        ("tests/browser_modules/test_under_node.py", "-k", "link"),
     ),
     Fault(
         "a lesson's number is right whatever it is",
