@@ -11,6 +11,7 @@ import json
 import re
 import shutil
 import sys
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -153,9 +154,15 @@ def on_post_page(output: str, page: Page, config: MkDocsConfig) -> str:
     return _with_addresses(output, page)
 
 
+@cache
+def _runtime() -> Path:
+    """The built runtime, looked at once: no file of it changes while the pages are built."""
+    return runtime.build()
+
+
 def _with_addresses(html: str, page: Page) -> str:
     up = "../" * page.url.count("/") or "./"
-    return html.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{runtime.build().name}/")
+    return html.replace(BASE_MARK, up).replace(RUNTIME_MARK, f"{up}runtime/{_runtime().name}/")
 
 
 def _write_bare(whole: str, page: Page) -> None:
@@ -183,7 +190,7 @@ def on_post_build(config: MkDocsConfig) -> None:
 
 
 def _copy_runtime(site: Path) -> None:
-    built = runtime.build()
+    built = _runtime()
     shutil.copytree(built, site / "runtime" / built.name, dirs_exist_ok=True)
 
 
@@ -225,7 +232,7 @@ def _fill_service_worker(site: Path) -> None:
     """Give the service worker the version of everything else in the site."""
     for worker in site.rglob("sw.js"):
         text = worker.read_text(encoding="utf-8").replace(VERSION_MARK, version(site))
-        worker.write_text(text.replace(RUNTIME_FOLDER_MARK, f"runtime/{runtime.build().name}/"), encoding="utf-8")
+        worker.write_text(text.replace(RUNTIME_FOLDER_MARK, f"runtime/{_runtime().name}/"), encoding="utf-8")
 
 
 def version(site: Path) -> str:
