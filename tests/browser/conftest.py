@@ -34,9 +34,9 @@ def sheet(shared: tuple[Sheet, Watch], server: Server, request: pytest.FixtureRe
     marker = request.node.get_closest_marker("expects")
     one.page.set_viewport_size({"width": 1280, "height": 720})
     one.page.emulate_media(color_scheme="light")
-    one.clear()
     if not one.page.url.startswith(f"{server.address}safe-range/"):  # a test before went on to another page
         open_sheet(one.page, server)
+    one.clear()
     watch.expected = list(marker.args) if marker else []
     yield one
     try:

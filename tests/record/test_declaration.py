@@ -72,7 +72,7 @@ NUMBERS = """
 282 practice_now_turns, 283 practice_now_side, 284 practice_touch_turns, 285 practice_inner, 286 practice_outer,
 287 practice_stands, 288 practice_shown,
 289 practice_task, 290 practice_student, 291 practice_class, 292 practice_key, 293 practice_code,
-315 practice_lessons,
+315 practice_lessons, 316 lesson_first,
 300 lesson_moves, 301 lesson_moves_number, 302 lesson_ends, 303 lesson_ends_number,
 304 lesson_paper, 305 lesson_paper_number, 306 lesson_bolt, 307 lesson_bolt_number,
 308 lesson_weight, 309 lesson_weight_number, 310 lesson_tiller, 311 lesson_tiller_number,

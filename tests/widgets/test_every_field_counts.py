@@ -77,6 +77,8 @@ def base_of(name: str) -> dict[str, Any]:
         return SHOWN | {"practice_task": 4711, "practice_student": 3, "practice_class": 12, "practice_key": "yes"}
     if name.startswith("practice_"):
         return SHOWN
+    if name == "lesson_first":
+        return COMPLETE | {"lesson_moves": "heavier"}
     if name.startswith("lesson_"):
         return COMPLETE | LESSONS
     for part, record in (("_height_", HEIGHTS), ("bracket", BOTH_WAYS), ("first_in", STOP), ("stop_turns", STOP)):
@@ -160,6 +162,8 @@ def another(field: AnyField, record: dict[str, Any]) -> Any:
     """A value that differs from the record's."""
     if field.name == "practice_lessons":
         return "2, 8"
+    if field.name == "lesson_first":
+        return "moves=lighter"
     if field.name in OTHER:
         return OTHER[field.name]
     if isinstance(field, TextField):

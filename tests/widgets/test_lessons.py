@@ -151,3 +151,56 @@ def test_of_a_bow_that_must_not_be_strung_no_lesson_tells_a_number(more: Data) -
     for line in lines_of(answer).values():
         assert line.mark == "ask"
         assert line.text.startswith("With the numbers of your bow there is no answer here.")
+
+
+# What was said first
+
+
+def kept(record: Data) -> Data:
+    """A record with what the page keeps of its answer."""
+    (entry,) = [entry for name, entry in answered(record, "lessons").keeps if name == "lesson_first"]
+    assert entry is not None
+    return record | {"lesson_first": entry.typed}
+
+
+def test_the_first_prediction_counts_whatever_the_box_is_changed_to() -> None:
+    wrong = kept({"lesson_moves": "lighter"})
+    assert answered(wrong, "lessons").keeps == ()
+    changed_mind = wrong | {"lesson_moves": "heavier"}
+    answer = answered(changed_mind, "lessons")
+    line = lines_of(answer)["why-moves"]
+    assert line.mark == "ask"
+    assert line.text.startswith("No: gets heavier. ")
+    assert line.text.endswith("What you said first counts: “gets lighter”.")
+    assert answer.title == "1 of 8 predictions made, 0 of them right"
+    assert answer.keeps == ()
+    right = kept({"lesson_moves": "heavier"}) | {"lesson_moves": "lighter"}
+    assert lines_of(answered(right, "lessons"))["why-moves"].mark == "go"
+
+
+def test_each_first_prediction_is_kept_once() -> None:
+    record: Data = {}
+    for lesson in LESSONS:
+        question = BY_NAME[lesson.question]
+        assert isinstance(question, ChoiceField)
+        record = kept(record | {lesson.question: question.options[-1].value})
+        record |= {lesson.question: question.options[0].value}
+    assert len(record["lesson_first"]) <= 200
+    assert [part.partition("=")[0] for part in record["lesson_first"].split()] == [one.key for one in LESSONS]
+    assert answered(record, "lessons").keeps == ()
+
+
+@pytest.mark.parametrize("text", ["x", "moves", "moves=", "moves=up", "=heavier", "moves=heavier=x", "a=b c=d"])
+def test_what_says_nothing_was_never_said(text: str) -> None:
+    line = lines_of(answered({"lesson_first": text, "lesson_moves": "heavier"}, "lessons"))["why-moves"]
+    assert line.mark == "go"
+    assert "What you said first" not in line.text
+
+
+def test_outside_a_task_the_lessons_can_be_begun_anew() -> None:
+    record = kept({"lesson_moves": "lighter", "lesson_moves_number": 1})
+    (offer,) = answered(record, "lessons").offers
+    assert {name for name, entry in offer.entries if entry is None} >= set(record)
+    assert answered({}, "lessons").offers == ()
+    task = {"practice_task": 3, "practice_student": 2, "practice_lessons": "1"}
+    assert answered(record | task, "lessons").offers == ()

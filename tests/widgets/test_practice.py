@@ -398,6 +398,13 @@ def test_the_lessons_of_a_task_are_listed_and_marked_as_they_get_done() -> None:
         assert (here == "done") == (there == "go")
 
 
+def test_in_a_task_the_first_prediction_counts() -> None:
+    read_off = LESSONS | {"lesson_moves": "heavier", "lesson_moves_number": 1.06}
+    for first, said in (("heavier", "right"), ("lighter", "not right")):
+        note = way_of(read_off | {"lesson_first": f"moves={first}"})["Lesson 1: What a bolt moves"][1]
+        assert note == f"You said “gets {first}”: {said}. You read 1.06 mm: right."
+
+
 def test_without_a_task_there_are_no_lessons_of_one() -> None:
     for record in ({"practice_lessons": "1, 3"}, {"practice_task": 4711}):
         assert "task-lessons" not in {name_of(part) for part in answered(record, "practice").parts}

@@ -12,10 +12,11 @@ from quarterturn.record.field_types import ChoiceField, NumberField
 from quarterturn.record.fields import BY_NAME
 from quarterturn.record.values import Values
 from quarterturn.widgets import words
-from quarterturn.widgets.answer import Line, Stage, Way
-from quarterturn.widgets.lesson_content import Lesson, NoNumber, RightNumber
+from quarterturn.widgets.answer import Entries, Line, Stage, Way
+from quarterturn.widgets.lesson_content import LESSONS, Lesson, NoNumber, RightNumber
 
 NOT_HERE = "With the numbers of your bow there is no answer here. Open another bow, or a new one, and look again."
+FIRST = "lesson_first"
 CLOSE = 3.0
 """So many times as near as a right number, a wrong one is told to be close."""
 
@@ -52,8 +53,33 @@ def progress(one: Lesson, values: Values, bow: Values | None) -> LessonProgress:
 
 
 def words_of(one: Lesson, values: Values) -> str:
-    """The prediction that was made, in words; "" while there is none."""
-    return label(one, values.choice(one.question)) if values.entered(one.question) else ""
+    """The prediction that counts, in words; "" while none is made."""
+    return label(one, committed(one, values)) if values.entered(one.question) else ""
+
+
+def committed(one: Lesson, values: Values) -> str:
+    """The prediction that counts: what was said first. The box may be changed once the answer is seen."""
+    return first_predictions(values).get(one.key) or values.choice(one.question)
+
+
+def first_predictions(values: Values) -> dict[str, str]:
+    """What was said first to each lesson's question, by the lesson's key, as the page keeps it."""
+    entry = values.record.entries.get(FIRST)
+    pairs = (part.partition("=") for part in (entry.typed if entry is not None else "").split())
+    return {key: said for key, _, said in pairs if said in _answers(key)}
+
+
+def _answers(key: str) -> tuple[str, ...]:
+    """What can be said to a lesson's question; nothing where there is no such lesson."""
+    field = next((BY_NAME[one.question] for one in LESSONS if one.key == key), None)
+    return tuple(option.value for option in field.options) if isinstance(field, ChoiceField) else ()
+
+
+def keeps_first(values: Values) -> Entries:
+    """What the page keeps of predictions that were just made for the first time; nothing where there are none."""
+    kept = first_predictions(values)
+    new = {one.key: values.choice(one.question) for one in LESSONS if values.entered(one.question)} | kept
+    return () if new == kept else ((FIRST, Entry(" ".join(f"{key}={said}" for key, said in new.items()))),)
 
 
 def label(one: Lesson, value: str) -> str:
@@ -112,8 +138,10 @@ def why(one: Lesson, values: Values, bow: Values | None) -> tuple[str, str]:
         answer, because = one.right(_known(bow)), one.why(_known(bow))
     except NoNumber:
         return NOT_HERE, "ask"
-    right = label(one, answer)
-    if values.choice(one.question) == answer:
+    right, said = label(one, answer), committed(one, values)
+    if said != values.choice(one.question):
+        because = f"{because} What you said first counts: “{label(one, said)}”."
+    if said == answer:
         return f"Yes: {right}. {because}", "go"
     return f"No: {right}. {because}", "ask"
 
@@ -132,7 +160,7 @@ def _known(bow: Values | None) -> Values:
 def is_right(one: Lesson, values: Values, bow: Values | None) -> bool:
     """Whether the prediction that stands there is the right one."""
     try:
-        return values.choice(one.question) == one.right(_known(bow))
+        return committed(one, values) == one.right(_known(bow))
     except NoNumber:
         return False
 

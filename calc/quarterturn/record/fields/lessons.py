@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from quarterturn.record.field_types import AnyField, Option, Scope
+from quarterturn.record.field_types import AnyField, Option, Scope, TextField
 from quarterturn.record.fields.builders import FORCE, LENGTH, TURN, choice, measure
 
 _guess = partial(choice, scope=Scope.READER)
@@ -149,5 +149,13 @@ LESSONS: tuple[AnyField, ...] = (
         Option("on", "do the next step"),
         Option("back", "turn back half a step"),
         Option("stop", "stop, count and weigh again"),
+    ),
+    TextField(
+        number=316,
+        name="lesson_first",
+        label="What was said first",
+        help="The page keeps it: in a task the first prediction counts.",
+        max_length=200,
+        scope=Scope.READER,
     ),
 )
