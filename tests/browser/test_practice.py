@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
+from helpers.asking import answered
 from helpers.axe import axe
 from helpers.keys import Keys
 from helpers.site import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_own, open_sheet
 from quarterturn.bench.practice import made_up_bolt
+from quarterturn.bench.practice_bow import made_up_bow
 from quarterturn.bench.practice_task import link_check
 
 if TYPE_CHECKING:
@@ -265,7 +267,7 @@ def test_an_instructor_and_two_students(browser: Browser, server: Server, watch:
 
 
 def test_a_task_with_lessons_from_the_link_to_the_sheet(browser: Browser, server: Server, watch: Watch) -> None:
-    """A student follows the list to a lesson and back, finishes bench and lessons, and the code tells both."""
+    """A student opens their made-up bow, follows the list to a lesson and back, finishes both, and the code tells."""
     with watched_page(browser, watch) as desk:
         sheet = open_sheet(desk, server, "practice/").unfold()
         sheet.choose("practice_level", "paper")
@@ -280,18 +282,34 @@ def test_a_task_with_lessons_from_the_link_to_the_sheet(browser: Browser, server
             assert "?" not in page.url
             listed = page.locator("#practice-task-lessons")
             expect(listed).to_contain_text("Lessons of the task: 0 of 2 done")
+            hand = Finger(page)
+            hand.fill("practice_student", "2")
+            page.get_by_role("link", name="Open your made-up bow").tap()
+            expect(page.locator(".qt-banner")).to_contain_text(
+                "“Made up: task 4711, number 2”. None of it is kept yet."
+            )
+            expect(page.locator("#lessons-task-bow")).to_contain_text("Your made-up bow is open")
+            page.go_back()
             page.get_by_role("link", name="Lesson 3: What a strip can see").tap()
             page.wait_for_url("**/lessons/#paper")
-            hand = Finger(page)
+            # Another page of the tab: the bow is still looked at, and its pocket is the one in the picture.
+            expect(page.locator("#lessons-task-bow")).to_contain_text("Your made-up bow is open")
             hand.choose("lesson_paper", "at")
-            hand.fill("lesson_paper_number", "0.42")
+            hand.choose("lesson_paper", "before")
+            expect(page.locator("#lessons-why-paper")).to_contain_text("What you said first counts: “at flush”.")
+            early = paper_stops(4711, 2)
+            assert early != paper_stops(4711, 1)
+            hand.fill("lesson_paper_number", paper_stops(4711, 1))
+            expect(page.locator("#lessons-tell-paper")).not_to_contain_text("Right")
+            hand.fill("lesson_paper_number", early)
+            expect(page.locator("#lessons-tell-paper")).to_have_text(f"Right: {early} turn.")
             hand.choose("lesson_stop", "stop")
             expect(page.locator("#lessons-why-stop")).to_contain_text("Yes: stop")
             page.goto(f"{server.address}practice/")
-            expect(listed).to_contain_text("You said “at flush”: not right. You read 0.42 turn: right.")
+            expect(listed).to_contain_text(f"You said “at flush”: not right. You read {early} turn: right.")
             expect(listed).to_contain_text("Lessons of the task: 2 of 2 done")
-            hand.fill("practice_student", "2")
             code = work_out(hand)
+            assert not {"rise", "bow_name"} & set(kept_record(page))
             assert len(code.replace(" ", "")) == 19
             page.emulate_media(media="print")
             page.evaluate("dispatchEvent(new Event('beforeprint'))")
@@ -301,6 +319,14 @@ def test_a_task_with_lessons_from_the_link_to_the_sheet(browser: Browser, server
         told = desk.locator("#practice-tell-code")
         expect(told).to_contain_text("Task 4711, number 2, with paper")
         expect(told).to_contain_text("Lesson 3: finished, prediction not right. Lesson 8: finished, prediction right.")
+
+
+def paper_stops(task: int, student: int) -> str:
+    """How early paper stops in the pocket of a student's made-up bow, as How the pocket works tells it."""
+    record = {name: {"typed": one.typed, "unit": one.unit} for name, one in made_up_bow(task, student)}
+    (found,) = [one.value for one in answered(record, "pocket").all_values() if one.name == "flush_outside"]
+    assert found is not None
+    return f"{found:.2f}"
 
 
 OTHER_LINKS = (

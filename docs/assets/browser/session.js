@@ -367,7 +367,7 @@ export class Session {
     const entries = changed.map((name) => [name, record[name] ?? null]);
     this.#remembering(() => (isSame ? this.store.change(entries) : this.#exchange(entries, bowId)));
     const news = [...names].filter((name) => !sameEntry(shown[name], record[name]));
-    if (news.length > 0) this.tell(new Set(news), null);
+    this.tell(new Set(news), null);
   }
 
   /**
