@@ -930,6 +930,20 @@ FAULTS = (
         ("tests/browser_modules/test_under_node.py", "-k", "link"),
     ),
     Fault(
+        "a prediction that was changed once the answer was seen counts",
+        f"{CALC}/widgets/lesson_marks.py",
+        "return first_predictions(values).get(one.key) or values.choice(one.question)",
+        "return values.choice(one.question)",
+        PRACTICE,
+    ),
+    Fault(
+        "the last prediction is kept as the first",
+        f"{CALC}/widgets/lesson_marks.py",
+        "if values.entered(one.question)} | kept",
+        "if values.entered(one.question)}",
+        PRACTICE,
+    ),
+    Fault(
         "a lesson's number is right whatever it is",
         f"{CALC}/widgets/lesson_marks.py",
         "if off <= right.within:",
