@@ -76,26 +76,31 @@ def _key(shown: PracticeInputs) -> DeferredBlock:
 
 
 def _right_answers(shown: PracticeInputs) -> Table:
-    """What is right on each student's made-up bow."""
+    """What is right on each student's made-up bow; what is alike for all stands once, under the table."""
     bows = [_bow(shown, student) for student in range(1, round(shown.values.number("practice_class")) + 1)]
-    lessons = [LESSONS[number - 1] for number in shown.lessons]
-    columns = [(one.title, *(_said(one, bow) for bow in bows)) for one in lessons]
-    students = ("number", *(str(place) for place in range(1, len(bows) + 1)))
-    rows = tuple(zip(students, *columns, strict=True))
-    taken = [
-        f"{one.title} within {told(one.number(bows[0]).within, unit_of(one))}"
-        for one in lessons
-        if one.number is not None
-    ]
-    note = f"A number is taken that is so near: {'; '.join(taken)}." if taken else ""
-    return Table("lesson-key", "Answer key of the lessons, each student’s bow", rows[0], rows[1:], note)
+    columns = [("number", *(str(place) for place in range(1, len(bows) + 1)))]
+    alike = []
+    for number in shown.lessons:
+        one = LESSONS[number - 1]
+        said = [label(one, one.right(bow)) for bow in bows]
+        told_once = len(set(said)) == 1
+        if told_once:
+            alike.append(f"Lesson {number}: “{said[0]}”{_within(one, bows[0])}.")
+        if one.number is not None or not told_once:
+            columns.append((f"lesson {number}", *map(partial(_cell, one, told_once), said, bows)))
+    header, *rows = zip(*columns, strict=True)
+    return Table("lesson-key", "Answer key of the lessons, each student’s bow", header, tuple(rows), " ".join(alike))
+
+
+def _within(one: Lesson, bow: Values) -> str:
+    return "" if one.number is None else f"; its number within {told(one.number(bow).within, unit_of(one))}"
+
+
+def _cell(one: Lesson, told_once: bool, said: str, bow: Values) -> str:
+    number = "" if one.number is None else told(one.number(bow).value, unit_of(one))
+    return number if told_once else "; ".join(filter(None, (said, number)))
 
 
 def _bow(shown: PracticeInputs, student: int) -> Values:
     task = round(shown.values.number("practice_task"))
     return Values(Record(dict(made_up_bow(task, student))), today=shown.values.today, system=shown.values.system)
-
-
-def _said(one: Lesson, bow: Values) -> str:
-    prediction = label(one, one.right(bow))
-    return prediction if one.number is None else f"{prediction}; {told(one.number(bow).value, unit_of(one))}"
