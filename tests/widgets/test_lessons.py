@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -101,6 +102,17 @@ def test_a_prediction_is_told_whether_it_was_right_and_why(lesson: Any) -> None:
         assert len(line.text) > 60
     assert sorted(marks) == ["ask", "ask", "go"]
     assert lines_of(answered({}, "lessons"))[f"why-{lesson.key}"].text == ""
+
+
+@each_bow
+@pytest.mark.parametrize("key", RIGHT)
+def test_why_does_not_give_the_number_away_that_is_asked_for(bow: Data, key: str) -> None:
+    (lesson,) = [one for one in LESSONS if one.key == key]
+    field = BY_NAME[lesson.question]
+    assert isinstance(field, ChoiceField)
+    said = lines_of(answered(bow | {lesson.question: field.options[0].value}, "lessons"))[f"why-{key}"].text
+    asked = abs(RIGHT[key](bow))
+    assert not {f"{asked:.{digits}f}" for digits in (1, 2, 3)} & set(re.findall(r"\d+\.\d+", said)), said
 
 
 @each_bow

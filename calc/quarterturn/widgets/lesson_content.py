@@ -218,7 +218,7 @@ def _against(values: Values) -> RightNumber:
     )
 
 
-# Why
+# Why: never the number that is asked for afterwards, and nothing of a bow that has none
 
 
 def _lb(newtons: float) -> str:
@@ -235,16 +235,15 @@ def _why_moves(values: Values) -> str:
 
 
 def _why_ends(values: Values) -> str:
-    return (
-        f"Past first touch, here {fixed(_touch(values).value, 2)} turns out, head and limb do not touch. The fitting "
-        "alone carries the limb, shot after shot."
-    )
+    _touch(values)
+    return "Past first touch head and limb do not touch. The fitting alone carries the limb, shot after shot."
 
 
 def _why_paper(values: Values) -> str:
+    _paper(values)
     return (
-        "Close to flush the gap at the rim is thinner than the paper. What you feel as closed is "
-        f"{fixed(_paper(values).value, 2)} turn out from it: the careful side."
+        "Close to flush the gap at the rim is thinner than the paper, so it feels closed before it is. "
+        "You stop too far out: the careful side."
     )
 
 
@@ -256,13 +255,13 @@ def _why_bolt(_values: Values) -> str:
 
 
 def _why_weight(values: Values) -> str:
-    now, _, then, _ = _after(values, -HALF, -HALF)
-    return f"The two add up to {_lb(then - now)} lb, on a bow of {_lb(now)} lb. A few turns of both are a pound or two."
+    now, _, _, _ = _after(values, -HALF, -HALF)
+    return f"The two add up, on a bow of {_lb(now)} lb. A few turns of both are a pound or two."
 
 
 def _why_tiller(values: Values) -> str:
-    _, now, _, then = _after(values, -HALF, 0.0)
-    return f"The upper limb comes nearer to the string: tiller goes from {_mm(now)} to {_mm(then)} mm."
+    _after(values, -HALF, 0.0)
+    return "Turning in brings the upper limb nearer to the string there: its distance shrinks, and tiller with it."
 
 
 def _why_pair(values: Values) -> str:
