@@ -295,6 +295,8 @@ def test_a_task_with_lessons_from_the_link_to_the_sheet(browser: Browser, server
             # Another page of the tab: the bow is still looked at, and its pocket is the one in the picture.
             expect(page.locator("#lessons-task-bow")).to_contain_text("Your made-up bow is open")
             hand.choose("lesson_paper", "at")
+            # What is changed before the answer is there was not seen yet, and counts.
+            expect(page.locator("#lessons-why-paper")).to_contain_text("No: before flush")
             hand.choose("lesson_paper", "before")
             expect(page.locator("#lessons-why-paper")).to_contain_text("What you said first counts: “at flush”.")
             early = paper_stops(4711, 2)
