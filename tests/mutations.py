@@ -925,7 +925,7 @@ FAULTS = (
     Fault(
         "what is typed into a link's bow where there is no other is not kept",
         "docs/assets/browser/session.js",
-        "    this.#adopt(name);\n",
+        "    this.#adopt(name, entry);\n",
         "",
         ("tests/browser_modules/test_under_node.py", "-k", "link"),
     ),

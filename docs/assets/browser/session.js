@@ -117,7 +117,7 @@ export class Session {
   change(name, entry, source, { remember = false, base } = {}) {
     this.#catchUp(name);
     if (!this.linked && this.stale?.has(name)) return this.#changeStale(name, entry, base);
-    this.#adopt(name);
+    this.#adopt(name, entry);
     const now = Array.isArray(entry ?? base) ? mergeRows(entry, this.shown[name], base) : entry;
     if (sameEntry(this.shown[name], now)) return false;
     const undoes = remember && !this.linked;
@@ -162,9 +162,10 @@ export class Session {
   /**
    * A reader who has no bow of their own changes something of a link's: before that the link's values become theirs.
    * @param {string} name
+   * @param {Entry | null} entry
    */
-  #adopt(name) {
-    if (this.linked === null || this.hasOwn || !this.#isOfBow(name)) return;
+  #adopt(name, entry) {
+    if (this.linked === null || this.hasOwn || !this.#isOfBow(name) || sameEntry(this.linked[name], entry)) return;
     const before = this.linked;
     this.store.catchUp();
     const record = this.#joined(before);
