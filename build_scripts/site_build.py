@@ -16,6 +16,7 @@ from pathlib import Path
 import compiled_wheel
 import runtime
 from club import VARIABLE
+from npm_package import PackageError
 from places import BUILD_SCRIPTS, CALC, MADE, ROOT, SITE, files_under, fingerprint, only_one, tell, write_whole
 
 STAMP = MADE / "site.made-of"
@@ -101,5 +102,5 @@ if __name__ == "__main__":
             build_club_site(*(Path(word).resolve() for word in sys.argv[1:]))
         else:
             build_site()
-    except (SiteBuildError, runtime.RuntimeBuildError) as error:
+    except (SiteBuildError, PackageError) as error:
         sys.exit(str(error))

@@ -21,6 +21,7 @@ sys.path[:0] = [str(HERE), str(HERE.parent / "calc")]
 from markupsafe import Markup, escape  # noqa: E402
 
 import bare_pages  # noqa: E402
+import browser_bundle  # noqa: E402
 import club_block  # noqa: E402
 import club_colours  # noqa: E402
 import compiled_wheel  # noqa: E402
@@ -177,6 +178,7 @@ def on_post_build(config: MkDocsConfig) -> None:
     """Finish the site once all pages are written."""
     site = Path(config.site_dir)
     _copy_runtime(site)
+    browser_bundle.put_in_place(site)
     _remove_sitemap(site, config)
     _publish_schema(site)
     _write_club_sheet(site, config)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import expect
 
+from browser_bundle import MODULES
 from helpers.asking import COMPLETE, answered
 from helpers.records import some
 from helpers.worksheet import KEEP_WORKER, MAIN, Sheet, as_entered, open_sheet, request
@@ -143,6 +144,8 @@ def test_what_is_entered_in_the_form_gives_the_numbers_of_cpython(sheet: Sheet) 
 @pytest.mark.pyodide
 def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: Server) -> None:
     page.add_init_script(KEEP_WORKER)
+    # The page has its modules in one file; here one of them is asked by itself.
+    page.route("**/modules/*.js", lambda route: route.fulfill(path=MODULES / route.request.url.rpartition("/")[2]))
     sheet = open_sheet(page, server)
     wrong = filter(is_refused, some(400, start=400))
     records: list[Record] = [*some(THROUGH_THE_WORKER, start=1000), *(next(wrong) for _ in range(REFUSED))]
@@ -161,7 +164,7 @@ def test_the_pages_worker_answers_byte_for_byte_as_cpython(page: Page, server: S
     live = [json.loads(text)["html"] for text in theirs if json.loads(text)["html"]]
     page_makes = sheet.page.evaluate(
         """async (all) => {
-          const { patch } = await import(new URL("../assets/browser/patch.js", location.href));
+          const { patch } = await import(new URL("../modules/patch.js", location.href));
           const root = document.createElement("div");
           return all.map((html) => {
             const template = document.createElement("template");

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+import browser_bundle
 import moved_pages
 from browser_modules.page_driver import LISTEN, PATIENCE, PREFIX, PageDriver
 from helpers.site import Watch, serving, watched_context
@@ -67,6 +68,7 @@ def shared_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """The fixture's site in a sub-folder of its host, with the strict policy as a header."""
     site = tmp_path_factory.mktemp("modules") / "site"
     shutil.copytree(ROOT / "docs" / "assets" / "browser", site / "assets" / "browser")
+    browser_bundle.put_in_place(site)
     (site / "pages").mkdir()
     for page in ("page.html", "parts.html", "days.html", "bows.html", "blank.html"):
         shutil.copy(FIXTURE / page, site / "pages")

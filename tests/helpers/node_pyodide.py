@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from runtime import find_node
+from npm_package import find_node
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -17,11 +17,13 @@ import pytest
 from pydantic import ValidationError
 from pyodide_lock import PyodideLockSpec
 
+import npm_package
 import runtime
 from helpers import stand_in
 from helpers.node_pyodide import NodePyodideError, ask_all, run_python
 from helpers.packed import unpacked
 from helpers.runtime_requests import imports_of
+from npm_package import PackageError
 from places import ROOT
 
 
@@ -59,14 +61,14 @@ def test_a_package_of_another_integrity_is_refused_and_nothing_of_it_is_kept(tmp
     tarball = small_tarball(tmp_path / "packed")
     into = tmp_path / "unpacked"
     into.mkdir()
-    with pytest.raises(runtime.RuntimeBuildError, match="is not the one expected"):
-        runtime.unpack_checked(tarball, runtime.INTEGRITY[runtime.PYODIDE], into)
+    with pytest.raises(PackageError, match="is not the one expected"):
+        npm_package.unpack_checked(tarball, runtime.INTEGRITY[runtime.PYODIDE], runtime.NEEDED, into)
     assert list(into.iterdir()) == []
 
 
 def test_a_wrong_integrity_stops_the_fetch(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(runtime, "_npm_pack", lambda _node, _version, into, _cache: small_tarball(into))
-    with pytest.raises(runtime.RuntimeBuildError, match="is not the one expected"):
+    monkeypatch.setattr(npm_package, "pack", lambda _node, _version, into, _cache: small_tarball(into))
+    with pytest.raises(PackageError, match="is not the one expected"):
         runtime.fetch(runtime.PYODIDE, tmp_path)
     assert not (tmp_path / "pyodide" / runtime.PYODIDE).exists()
 
@@ -77,18 +79,18 @@ def test_the_integrity_is_the_sha512_that_npm_writes() -> None:
         "ddaf35a193617abacc417349ae20413112e6fa4e89a97ea20a9eeee64b55d39a"
         "2192992a274fc1a836ba3c23a3feebbd454d4423643ce80e2a9ac94fa54ca49f"
     )
-    kind, _, digits = runtime.integrity_of(b"abc").partition("-")
+    kind, _, digits = npm_package.integrity_of(b"abc").partition("-")
     assert (kind, base64.b64decode(digits).hex()) == ("sha512", known)
 
 
 def test_a_changed_file_of_the_fetched_release_is_noticed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    integrity = runtime.integrity_of(small_tarball(tmp_path / "packed").read_bytes())
-    monkeypatch.setattr(runtime, "_npm_pack", lambda *_: tmp_path / "packed" / "pyodide-0.0.0.tgz")
+    integrity = npm_package.integrity_of(small_tarball(tmp_path / "packed").read_bytes())
+    monkeypatch.setattr(npm_package, "pack", lambda *_: tmp_path / "packed" / "pyodide-0.0.0.tgz")
     folder = runtime.fetch(runtime.PYODIDE, tmp_path, integrity)
     (folder / runtime.WASM).write_bytes(b"changed")
     runtime.fetch(runtime.PYODIDE, tmp_path, integrity)
     assert (folder / runtime.WASM).read_bytes() == runtime.WASM.encode()
-    monkeypatch.setattr(runtime, "_npm_pack", no_network)
+    monkeypatch.setattr(npm_package, "pack", no_network)
     assert runtime.fetch(runtime.PYODIDE, tmp_path, integrity) == folder
 
 
@@ -110,8 +112,8 @@ def test_npm_writes_nowhere_else_whatever_its_user_has_set(
     into = tmp_path / "into"
     into.mkdir()
     # The cache of the fetch that went before: no network is needed.
-    packed = runtime._npm_pack(runtime.find_node(), runtime.PYODIDE, into, fetched.parent / "npm")
-    assert runtime.integrity_of(packed.read_bytes()) == runtime.INTEGRITY[runtime.PYODIDE]
+    packed = npm_package.pack(npm_package.find_node(), f"pyodide@{runtime.PYODIDE}", into, fetched.parent / "npm")
+    assert npm_package.integrity_of(packed.read_bytes()) == runtime.INTEGRITY[runtime.PYODIDE]
     assert list(tree(elsewhere)) == ["package.json"]
     assert list(tree(home)) == [".npmrc"]
 
@@ -148,7 +150,7 @@ def test_two_builds_are_the_same_to_the_byte(tmp_path: Path, fetched: Path, smal
 
 
 def test_a_second_build_does_nothing(real_runtime: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(runtime, "_npm_pack", no_network)
+    monkeypatch.setattr(npm_package, "pack", no_network)
     monkeypatch.setattr(runtime, "_compile", no_network)
     assert runtime.build() == real_runtime
 
