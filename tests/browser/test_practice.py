@@ -346,13 +346,16 @@ OTHER_LINKS = (
 )
 
 
-@pytest.mark.parametrize("query", OTHER_LINKS)
-def test_a_link_that_is_no_task_says_so_and_changes_nothing(page: Page, server: Server, query: str) -> None:
-    open_sheet(page, server, "practice/" + query.replace("RIGHT", link_check("paper", 12, (1, 3))))
-    expect(page.locator(".qt-status")).to_contain_text("This link to a task is not whole.")
-    assert page.input_value("#f-practice_task") == ""
-    assert page.input_value("#f-practice_lessons") == ""
-    assert "?" not in page.url
+def test_a_link_that_is_no_task_says_so_and_changes_nothing(
+    page: Page, server: Server, subtests: pytest.Subtests
+) -> None:
+    for query in OTHER_LINKS:
+        with subtests.test(query):
+            open_sheet(page, server, "practice/" + query.replace("RIGHT", link_check("paper", 12, (1, 3))))
+            expect(page.locator(".qt-status")).to_contain_text("This link to a task is not whole.")
+            assert page.input_value("#f-practice_task") == ""
+            assert page.input_value("#f-practice_lessons") == ""
+            assert "?" not in page.url
 
 
 def test_a_task_clears_another_bolt_and_undo_has_it_back(page: Page, server: Server) -> None:

@@ -137,12 +137,13 @@ READ_PLACES = """(page, widget) => Object.fromEntries(
 The theme marks what has the focus by a class, and leaves an empty one behind.
 """
 
-AS_PARSED = """(html) => {
+AS_PARSED = """(page, [texts, mark]) => Object.fromEntries(Object.entries(texts).map(([place, html]) => {
   const template = document.createElement("template");
-  template.innerHTML = html;
+  template.innerHTML = html.replaceAll(mark, page.dataset.base ?? "");
   for (const fold of template.content.querySelectorAll("details")) fold.open = false;
-  return template.innerHTML;
-}"""
+  return [place, template.innerHTML.trim()];
+}))"""
+"""HTML as the page shows it, with its own way to other pages, as a browser writes it again after reading."""
 
 
 PAGE_OF = {
@@ -255,12 +256,8 @@ class Sheet:
             else:
                 assert zone in self.left_out or not html, (name, zone)
         assert 2 * start == len(data)
-        return {place: self.parsed(html).strip() for place, html in texts.items()}
-
-    def parsed(self, html: str) -> str:
-        """HTML as this page shows it, with its own way to other pages, as a browser writes it again after reading."""
-        base = self.section.first.get_attribute("data-base") or ""
-        return str(self.page.evaluate(AS_PARSED, html.replace(BASE_MARK, base)))
+        parsed: dict[str, str] = self.section.first.evaluate(AS_PARSED, [texts, BASE_MARK])
+        return parsed
 
     def values(self) -> Shown:
         """The named values that stand there."""
