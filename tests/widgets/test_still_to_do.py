@@ -94,6 +94,21 @@ def test_of_an_empty_record_everything_is_to_go() -> None:
     assert "8 readings and 8 answers to go" in answered({}).verdict
 
 
+def test_the_headline_says_the_numbers_of_the_list_below_it() -> None:
+    """A part that is done may be left out of it; no other number is told, and none that is not nought is left out."""
+    seen = 0
+    for _, answer in answers():
+        told = dict(re.findall(r"(Upper|Lower|Both) bolts?: (\d+|all read)", answer.headline))
+        counts = tally(answer)
+        if counts is None or not told:
+            continue
+        left = {part.title.split()[0]: part.wanted - part.done for part in counts.parts if part.name != "inspection"}
+        assert {name: int(number.replace("all read", "0")) for name, number in told.items()}.items() <= left.items()
+        assert {name for name, count in left.items() if count} <= set(told), answer.headline
+        seen += 1
+    assert seen > 50
+
+
 def test_a_makers_range_wants_two_limits_and_two_places() -> None:
     found = parts({"bolt_family": "swivel"})
     assert {name: (part.done, part.wanted) for name, part in found.items()} == {

@@ -6,7 +6,6 @@ What is read in one go is one reading here: a count and its side, first touch an
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from quarterturn.record.fields import BOLTS, BY_NAME
 from quarterturn.widgets import words
@@ -14,7 +13,7 @@ from quarterturn.widgets.answer import Missing, Tally, TallyPart
 from quarterturn.widgets.safe_range.form import NAME
 from quarterturn.widgets.safe_range.ranges import SafeRanges, entered_readings, is_of_inspection
 
-INSPECTION, INSPECTION_PAGE = "inspection", "before"
+BOTH, INSPECTION, INSPECTION_PAGE = "both", "inspection", "before"
 CALLED = {
     "flush_way": "Zero, and which way you came",
     "head_diameter": "How wide the head is",
@@ -37,25 +36,16 @@ BOX = {"touch_found": "touch_turns", "now_side": "now_turns"}
 """Where a reading of several boxes begins."""
 
 
-@dataclass(frozen=True, slots=True)
-class StillToDo:
-    """How many readings are to go, of whichever bolt, and how many answers about the bow."""
-
-    readings: int
-    answers: int
-
-
-def left(found: SafeRanges) -> StillToDo:
-    """Say how much is missing in all."""
-    parts = {part.name: part.wanted - part.done for part in count(found).parts}
-    answers = parts.pop(INSPECTION, 0)
-    return StillToDo(sum(parts.values()), answers)
+def left(found: SafeRanges) -> dict[str, int]:
+    """Say how many readings of each bolt and of both are to go, and how many answers about the bow."""
+    to_go = {part.name: part.wanted - part.done for part in count(found).parts}
+    return dict.fromkeys((*BOLTS, BOTH, INSPECTION), 0) | to_go
 
 
 def count(found: SafeRanges) -> Tally:
     """Count the readings of each bolt, of both, and the inspection."""
     parts = [_part(bolt, f"{words.capital(bolt)} bolt", found, f"{bolt}_") for bolt in BOLTS]
-    parts.append(_part("both", "Both bolts", found, ""))
+    parts.append(_part(BOTH, "Both bolts", found, ""))
     parts.append(_inspection(found))
     return Tally("count", "How far the readings have come", tuple(part for part in parts if part.wanted))
 

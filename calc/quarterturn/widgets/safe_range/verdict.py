@@ -8,12 +8,12 @@ from __future__ import annotations
 from quarterturn.bench.family import can_be_felt
 from quarterturn.bench.window import WindowPlace
 from quarterturn.numbers import fixed, fixed_up
+from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import words
 from quarterturn.widgets.answer import Line, PartVerdict, Points, State
 from quarterturn.widgets.render import STRENGTH
-from quarterturn.widgets.safe_range import still_to_do
-from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges, is_of_inspection
-from quarterturn.widgets.safe_range.still_to_do import readings_in
+from quarterturn.widgets.safe_range.ranges import BoltRange, SafeRanges
+from quarterturn.widgets.safe_range.still_to_do import BOTH, INSPECTION, left
 
 
 def verdict(found: SafeRanges) -> tuple[State, str, str]:
@@ -27,15 +27,17 @@ def verdict(found: SafeRanges) -> tuple[State, str, str]:
 
 def _not_finished(found: SafeRanges) -> tuple[str, str]:
     if found.untouched:
-        left = still_to_do.left(found)
+        to_go = left(found)
+        readings = sum(to_go[part] for part in (*BOLTS, BOTH))
         return (
             "Example: a made-up bow",
-            f"This does not speak of your bow: it is an example until you enter your own. {left.readings} "
-            f"readings and {left.answers} answers to go. In the example: {words.lower(_use(found.bolts))}.",
+            f"This does not speak of your bow: it is an example until you enter your own. {readings} "
+            f"readings and {to_go[INSPECTION]} answers to go. In the example: {words.lower(_use(found.bolts))}.",
         )
     own = tuple(bolt for bolt in found.bolts if found.tells_range(bolt))
     told = [_use(own)] if own else []
     told += [words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own]
+    told += _of_both(found)
     told += [_look_first(found)] if found.waits_for_inspection else []
     known = any(bolt.position.known for bolt in found.bolts)
     after = counted_from(found) if own else "" if known else "Below is an example. It does not speak of your bow."
@@ -46,13 +48,13 @@ NOT_YET, OTHER_FIRST = "Do not string the bow yet.", "Do not string the bow befo
 
 
 def _left(bolt: BoltRange, found: SafeRanges) -> str:
-    count = _count(bolt)
+    count = left(found)[bolt.name]
     return f"{bolt.title}: {_to_go(count) if count else 'all read'}"
 
 
-def _count(bolt: BoltRange) -> int:
-    """How many readings one bolt's range still needs, those of both bolts among them."""
-    return len(readings_in(name for name in bolt.position.missing if not is_of_inspection(name)))
+def _of_both(found: SafeRanges) -> list[str]:
+    count = left(found)[BOTH]
+    return [f"Both bolts: {_to_go(count)}"] if count else []
 
 
 def _look_first(found: SafeRanges) -> str:
@@ -79,8 +81,8 @@ def headline(found: SafeRanges) -> str:
         else f"{words.capital(_left(bolt, found))}."
         for bolt in found.bolts
     ]
-    look = f"{_look_first(found)}. " if found.waits_for_inspection else ""
-    return "\n".join((*told, f"{look}{NOT_YET}"))
+    look = [_look_first(found)] if found.waits_for_inspection else []
+    return "\n".join((*told, ". ".join((*_of_both(found), *look, NOT_YET))))
 
 
 def line(found: SafeRanges) -> str:
@@ -92,8 +94,10 @@ def bolt_line(bolt: BoltRange, found: SafeRanges) -> Line:
     """One bolt in a few words: "Upper: ½ to 4¾, at 2½: inside"."""
     name, title = f"{bolt.name}-line", words.capital(bolt.name)
     if not found.tells_range(bolt):
-        count = _count(bolt)
-        return Line(name, f"{title}: {f'{count} to go' if count else 'look the bow over first'}")
+        own, both = left(found)[bolt.name], left(found)[BOTH]
+        if both and not own:
+            return Line(name, f"Both bolts: {both} to go")
+        return Line(name, f"{title}: {f'{own} to go' if own else 'look the bow over first'}")
     if bolt.window.vanished:
         return Line(name, f"{title}: no turn is safe", "stop")
     used = words.safe_range(bolt.window).removesuffix(" turns out")
