@@ -81,8 +81,9 @@ def headline(found: SafeRanges) -> str:
         else f"{words.capital(_left(bolt, found))}."
         for bolt in found.bolts
     ]
-    look = [_look_first(found)] if found.waits_for_inspection else []
-    return "\n".join((*told, ". ".join((*_of_both(found), *look, NOT_YET))))
+    told += [f"{both}." for both in _of_both(found)]
+    look = f"{_look_first(found)}. " if found.waits_for_inspection else ""
+    return "\n".join((*told, f"{look}{NOT_YET}"))
 
 
 def line(found: SafeRanges) -> str:
