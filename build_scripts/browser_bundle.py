@@ -57,8 +57,8 @@ def bundle(modules: Path, esbuild: Path, folder: Path) -> None:
 
 def put_in_place(site: Path) -> None:
     """Leave of a site's modules the finished files only."""
-    folder = site / "assets" / "browser"
+    finished, folder = build(), site / "assets" / "browser"
     for module in folder.glob("*.js"):
         module.unlink()
     for entry in ENTRIES:
-        shutil.copyfile(build() / entry, folder / entry)
+        shutil.copyfile(finished / entry, folder / entry)

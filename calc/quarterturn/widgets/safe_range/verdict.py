@@ -36,7 +36,7 @@ def _not_finished(found: SafeRanges) -> tuple[str, str]:
         )
     own = tuple(bolt for bolt in found.bolts if found.tells_range(bolt))
     told = [_use(own)] if own else []
-    told += [words.capital(_left(bolt, found)) for bolt in found.bolts if bolt not in own]
+    told += [words.capital(_of_one(bolt, found)) for bolt in found.bolts if bolt not in own]
     told += _of_both(found)
     told += [_look_first(found)] if found.waits_for_inspection else []
     known = any(bolt.position.known for bolt in found.bolts)
@@ -47,7 +47,7 @@ def _not_finished(found: SafeRanges) -> tuple[str, str]:
 NOT_YET, OTHER_FIRST = "Do not string the bow yet.", "Do not string the bow before the other bolt is done."
 
 
-def _left(bolt: BoltRange, found: SafeRanges) -> str:
+def _of_one(bolt: BoltRange, found: SafeRanges) -> str:
     count = left(found)[bolt.name]
     return f"{bolt.title}: {_to_go(count) if count else 'all read'}"
 
@@ -78,7 +78,7 @@ def headline(found: SafeRanges) -> str:
     told = [
         f"{bolt.title.capitalize()}: use {_used(bolt)}."
         if found.tells_range(bolt)
-        else f"{words.capital(_left(bolt, found))}."
+        else f"{words.capital(_of_one(bolt, found))}."
         for bolt in found.bolts
     ]
     told += [f"{both}." for both in _of_both(found)]
