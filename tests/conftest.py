@@ -133,6 +133,11 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(20_000, 20, 20)
 
 
+def pytest_sessionfinish() -> None:
+    """Nor is what the tests leave behind searched at the end, five times over, by each process."""
+    gc.freeze()
+
+
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
     """Leave out, in the quick form, what is not the package's."""
     if config.getoption(QUICK) and collection_path.parent == TESTS and collection_path.name in NOT_THE_PACKAGE:

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 import quarterturn
+from helpers.each_case import holds_of_each
 
 HOME = Path(quarterturn.__file__).parent
 MODULES = sorted(HOME.rglob("*.py"))
@@ -46,7 +47,13 @@ BARRED = {
 HEAVY = {"typing", "inspect", "logging", "argparse", "pathlib", "unittest", "asyncio", "decimal", "fractions", "random"}
 """Parts of the standard library that the browser's cut copy would have to carry, or that make answers differ."""
 
-each_module = pytest.mark.parametrize("module", MODULES, ids=lambda path: str(path.relative_to(HOME)))
+
+def in_the_package(path: Path) -> str:
+    """Where a module is."""
+    return path.relative_to(HOME).as_posix()
+
+
+each_module = holds_of_each(MODULES, in_the_package)
 
 
 def room(path: Path) -> str:
@@ -174,11 +181,7 @@ def sentences(path: Path) -> list[str]:
     return [node.value for node in texts if isinstance(node.value, str) and " " in node.value.strip()]
 
 
-@pytest.mark.parametrize(
-    "module",
-    [path for path in MODULES if room(path) in ("bench", "mechanics")],
-    ids=lambda path: str(path.relative_to(HOME)),
-)
+@holds_of_each([path for path in MODULES if room(path) in ("bench", "mechanics")], in_the_package)
 def test_the_bench_has_no_words_of_forms(module: Path) -> None:
     """Which page an entry is on, and which box, is for the widgets to say: the bench names the field and the case."""
     assert [said for said in sentences(module) if OF_FORMS.search(said)] == []

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import pytest
-
+from helpers.each_case import holds_of_each
 from mutations import FAULTS, ROOT, Fault
 
+each_fault = holds_of_each(FAULTS, lambda fault: fault.name)
 
-@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
+
+@each_fault
 def test_what_a_fault_changes_stands_there_once(fault: Fault) -> None:
     assert (ROOT / fault.file).read_text(encoding="utf-8").count(fault.before) == 1
     assert fault.before != fault.after
 
 
-@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
+@each_fault
 def test_the_tests_that_should_notice_it_are_there(fault: Fault) -> None:
     """Without them the run fails, and the fault would pass for noticed."""
     named = [word for word in fault.tests if word.startswith("tests/")]

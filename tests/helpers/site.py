@@ -34,6 +34,9 @@ ARGUMENTS = (
 )
 COMPILED_ONCE = "--js-flags=--liftoff-only"
 """WebAssembly is not compiled again to run faster: most pages of the tests answer a few times and are closed."""
+SHARED_MEMORY = Path("/dev/shm")
+ENOUGH = 2**30
+"""Bytes of shared memory for all browsers of a run, six at most."""
 BLOCKED = "Service Worker registration blocked by Playwright"
 """What Playwright writes on the page's console where a test has no service worker."""
 
@@ -74,13 +77,17 @@ def chromium_path(playwright: Playwright, *, whole: bool = False) -> str:
 def launch(playwright: Playwright, *more: str, keeps_pages: bool = False) -> Browser:
     """Start Chromium headless, with more arguments if there are any; its own sandbox does not work for root.
 
-    With `keeps_pages` it has its back-forward cache, which Playwright switches off.
+    With `keeps_pages` it has its back-forward cache, which Playwright switches off.  Playwright also keeps it from
+    sharing memory but in files, for in a container there may be too little: a tenth of all that a page costs.
     """
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    left_out = ["--disable-back-forward-cache"] if keeps_pages else []
+    if SHARED_MEMORY.is_dir() and shutil.disk_usage(SHARED_MEMORY).free >= ENOUGH:
+        left_out.append("--disable-dev-shm-usage")
     return playwright.chromium.launch(
         executable_path=chromium_path(playwright, whole=keeps_pages),
         args=[*ARGUMENTS, *as_root, *more],
-        ignore_default_args=["--disable-back-forward-cache"] if keeps_pages else None,
+        ignore_default_args=left_out,
     )
 
 

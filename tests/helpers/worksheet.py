@@ -406,7 +406,7 @@ def _typed(field: AnyField, entry: Any) -> tuple[str, str]:
 
 def keep(page: Page, server: Server, **kept: Any) -> None:
     """Put what earlier visits would have left into the browser's storage: the bow on the bench, the shelf."""
-    page.goto(f"{server.address}404.html")
+    page.goto(f"{server.address}sw.js")  # of the same origin, and no page whose scripts would run
     page.evaluate(KEEP, [server.address, {key: json.dumps(data) for key, data in kept.items()}])
 
 

@@ -10,9 +10,8 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-import pytest
-
 import forms
+from helpers.each_case import holds_of_each
 from quarterturn import units
 from quarterturn.record.entries import Entry, Problem
 from quarterturn.record.field_types import (
@@ -159,8 +158,8 @@ CHOICES = {field.name: field for field in FIELDS if isinstance(field, ChoiceFiel
 DATE_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, DateField)]
 NUMBER_FIELDS = [field for field in (*FIELDS, *COLUMN_FIELDS) if isinstance(field, NumberField)]
 IN_UNITS = [(field, unit) for field in NUMBER_FIELDS for unit in field.units]
-each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
-each_unit = pytest.mark.parametrize(("field", "unit"), IN_UNITS, ids=lambda each: getattr(each, "name", each))
+each_field = holds_of_each(FIELDS, lambda field: field.name)
+each_unit = holds_of_each(IN_UNITS, lambda each: f"{each[0].name}, {each[1]}")
 
 
 def test_numbers_and_names_are_the_published_ones() -> None:
@@ -187,7 +186,7 @@ def test_columns_of_lists_are_the_published_ones_in_their_places() -> None:
         assert [column.number for column in field.columns] == list(range(1, len(field.columns) + 1))
 
 
-@pytest.mark.parametrize("field", LISTS, ids=lambda field: field.name)
+@holds_of_each(LISTS, lambda field: field.name)
 def test_a_list_can_be_told_row_by_row(field: ListField) -> None:
     """Row and column stand in the names of boxes and in sentences: "reading 3, weight"."""
     assert re.fullmatch("[a-z]+", field.row)
@@ -344,7 +343,7 @@ def test_a_link_leaves_only_rows_of_the_log_at_home_and_whose_an_inspection_is()
     assert (log.name, log.setting_columns, log.date) == ("log", ("upper_at", "lower_at"), "date")  # type: ignore[union-attr]
 
 
-@pytest.mark.parametrize("field", DATE_FIELDS, ids=lambda field: field.name)
+@holds_of_each(DATE_FIELDS, lambda field: field.name)
 def test_a_dates_default_and_limits_are_days(field: DateField) -> None:
     """Days by Python's `datetime` (C)."""
     first, default, last = map(date.fromisoformat, (field.first, field.default, field.last))

@@ -6,10 +6,10 @@ import json
 from typing import Any
 
 import jsonschema
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from helpers.each_case import holds_of_each
 from helpers.records import some
 from quarterturn.record.field_types import ChoiceField, NumberField, TextField
 from quarterturn.record.fields import FIELDS
@@ -21,7 +21,7 @@ SCHEMA: dict[str, Any] = schema()
 CHECKER = jsonschema.Draft202012Validator(SCHEMA)
 RECORDS = list(some(200))
 NUMBER_FIELDS = [field for field in FIELDS if isinstance(field, NumberField)]
-each_number = pytest.mark.parametrize("field", NUMBER_FIELDS, ids=lambda field: field.name)
+each_number = holds_of_each(NUMBER_FIELDS, lambda field: field.name)
 
 
 def test_schema_is_valid_and_is_json() -> None:

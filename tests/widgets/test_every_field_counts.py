@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from helpers.asking import ALONE, CLAMP, COMPLETE, MAKER, STRUNG, answered, changed, table_of, values
+from helpers.each_case import holds_of_each
 from quarterturn.record.field_types import AnyField, ChoiceField, DateField, ListField, NumberField, TextField
 from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.widgets import WIDGETS
@@ -201,7 +202,7 @@ def answer_without_lists(widget: str, record: str) -> str:
     return json.dumps(data | {"tables": [table for table in tables if table["name"] not in LISTS]})
 
 
-each_field = pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.name)
+each_field = holds_of_each(FIELDS, lambda field: field.name)
 
 
 @each_field
