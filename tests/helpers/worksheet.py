@@ -118,6 +118,9 @@ OPEN = """() => {
   for (const one of document.querySelectorAll("details:not([data-spot] *, [data-zone] *)")) one.open = true;
 }"""
 
+BLANK = "blank.html"
+"""A page of the site's origin without scripts. It names an icon: of a page that names none, a browser with windows asks
+for /favicon.ico, and the answer "not found" stands on its console."""
 KEEP = """([root, kept]) => {
   for (const [key, text] of Object.entries(kept)) {
     localStorage.setItem(`quarter-turn ${new URL(root).pathname} ${key}`, text);
@@ -406,7 +409,8 @@ def _typed(field: AnyField, entry: Any) -> tuple[str, str]:
 
 def keep(page: Page, server: Server, **kept: Any) -> None:
     """Put what earlier visits would have left into the browser's storage: the bow on the bench, the shelf."""
-    page.goto(f"{server.address}sw.js")  # of the same origin, and no page whose scripts would run
+    server.site.replaced[BLANK] = b'<link rel="icon" href="assets/images/favicon.png">'
+    page.goto(server.address + BLANK)
     page.evaluate(KEEP, [server.address, {key: json.dumps(data) for key, data in kept.items()}])
 
 
