@@ -12,17 +12,9 @@ from playwright.sync_api import expect, sync_playwright
 from xdist.scheduler import LoadFileScheduling
 
 from helpers import roomy_caches  # before anything of the package
+from helpers.profiles import watched_page
 from helpers.same_examples import draw_from_the_whole_package
-from helpers.site import (
-    COMPILED_ONCE,
-    SUB_FOLDER,
-    SharedProfile,
-    Watch,
-    launch,
-    serving,
-    watched_context,
-    watched_page,
-)
+from helpers.site import COMPILED_ONCE, SUB_FOLDER, Watch, launch, serving
 from places import MADE
 from site_build import build_site
 
@@ -229,25 +221,13 @@ def watch(request: pytest.FixtureRequest) -> Iterator[Watch]:
     watching.check()
 
 
-@pytest.fixture(scope="session")
-def shared_profile(browser: Browser) -> Iterator[SharedProfile]:
-    """One browser profile for all pages that need none of their own."""
-    watch = Watch()
-    with watched_context(browser, watch) as context:
-        yield SharedProfile(context, watch)
-
-
 @pytest.fixture
 def page(browser: Browser, watch: Watch, request: pytest.FixtureRequest) -> Iterator[Page]:
     """A page as on a first visit, watched by `watch`; what else it has, a test's marks say.
 
-    Without a mark its profile is shared and has been emptied: only files that the browser keeps are still there.
+    Without a mark its profile and its tab may be another test's before, emptied (see helpers/profiles.py).
     """
-    marks = {name: request.node.get_closest_marker(name) is not None for name in ("offline", "pyodide")}
-    if any(marks.values()) or request.node.get_closest_marker("own_profile"):
-        with watched_page(browser, watch, **marks) as fresh:
-            yield fresh
-        return
-    shared: SharedProfile = request.getfixturevalue("shared_profile")
-    with shared.emptied(watch) as page:
+    marks = {name for name in ("offline", "pyodide", "own_profile") if request.node.get_closest_marker(name)}
+    options = dict.fromkeys(marks - {"own_profile"}, True)
+    with watched_page(browser, watch, fresh="own_profile" in marks, **options) as page:
         yield page

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from helpers.site import Watch, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch
 from helpers.taps import Finger
 from helpers.worksheet import KEEP_WORKER, Sheet, open_sheet
 

@@ -18,6 +18,7 @@ from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE
 from helpers.axe import axe, findings
+from helpers.budgets import fit
 from helpers.records import some
 from helpers.site import watched_context
 from helpers.worksheet import PATIENCE, THEN, Sheet, keep, open_sheet
@@ -471,8 +472,7 @@ def test_by_keyboard_with_axe_and_on_every_width(page: Page, server: Server) -> 
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     press(page, "Rename", "Club bow 3")
     for width in (320, 390, 1280):
-        page.set_viewport_size({"width": width, "height": 844})
-        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        fit(page, width)
     assert findings(page) == []
     assert axe(page, {"runOnly": ["heading-order"]}, every=True) == []
     page.set_viewport_size({"width": 390, "height": 844})

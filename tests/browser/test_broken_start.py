@@ -16,7 +16,8 @@ from playwright.sync_api import expect
 import runtime
 from helpers.answering import WORKER
 from helpers.asking import COMPLETE
-from helpers.site import serving, watched_page
+from helpers.profiles import watched_page
+from helpers.site import serving
 from helpers.worksheet import KEEP_WORKER, PATIENCE, Sheet, open_sheet
 from quarterturn.widgets.answer import State
 

@@ -15,7 +15,7 @@ from playwright.sync_api import expect
 
 from helpers.budgets import letters, measure
 from helpers.matrix import OWN
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, open_own
 from quarterturn.record.fields.builders import TURNED

@@ -18,7 +18,8 @@ from pypdfium2 import PdfDocument
 from helpers import codes
 from helpers.asking import COMPLETE, LOOKED_OVER, changed
 from helpers.axe import findings
-from helpers.site import Watch, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch
 from helpers.worksheet import TODAY, Sheet, as_entered, look_over_again, open_own, open_sheet
 from quarterturn.record import link
 from quarterturn.record.parsing import from_data

@@ -8,7 +8,8 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.axe import findings
-from helpers.site import serving, watched_page
+from helpers.profiles import watched_page
+from helpers.site import serving
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

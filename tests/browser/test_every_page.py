@@ -11,7 +11,8 @@ import pytest
 from pypdfium2 import PdfDocument
 
 from helpers.axe import findings
-from helpers.site import watched_page
+from helpers.budgets import fit
+from helpers.profiles import watched_page
 from helpers.worksheet import MAIN, open_sheet
 from quarterturn.widgets.words import CAUTIONS
 
@@ -25,7 +26,7 @@ pytestmark = pytest.mark.browser
 
 PAGES = {path: widget for path, widget in MAIN.items() if path != "safe-range/"}
 """Each with the calculator whose verdict it shows; the worksheet has tests of its own."""
-SIZES = {"phone": (390, 844), "small": (320, 640), "desktop": (1280, 800)}
+SIZES = ((390, 844), (320, 640), (1280, 800))
 each_page = pytest.mark.parametrize("path", PAGES)
 
 
@@ -34,13 +35,8 @@ def test_axe_width_and_print(page: Page, server: Server, path: str) -> None:
     open_sheet(page, server, path)
     check_no_line_is_hidden(page)
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    for name, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        for _ in range(40):  # what scripts fit to the window follows it a little later
-            if page.evaluate("document.documentElement.scrollWidth") <= width:
-                break
-            page.wait_for_timeout(50)
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, name
+    for width, height in SIZES:
+        fit(page, width, height)
     assert findings(page, swapped=list(PAGES).index(path) % 2 == 1) == []
     # From dark colours too: two sheets at most, with the verdict and every caution.
     with PdfDocument(page.pdf(format="A4", print_background=True)) as document:

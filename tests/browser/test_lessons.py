@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import expect
 
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_sheet
 from quarterturn.widgets.lesson_content import LESSONS

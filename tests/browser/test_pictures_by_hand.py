@@ -11,7 +11,8 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.finger import Finger
-from helpers.site import Watch, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch
 from helpers.worksheet import Sheet, open_sheet
 from quarterturn.widgets.words import amount
 

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from helpers.asking import answered
 from helpers.axe import axe
 from helpers.keys import Keys
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.taps import Finger
 from helpers.worksheet import Sheet, kept_record, open_own, open_sheet
 from quarterturn.bench.practice import made_up_bolt

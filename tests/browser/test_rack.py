@@ -14,7 +14,7 @@ from pypdfium2 import PdfDocument
 from browser.test_bows import banner, bow, choose_file, file_of, opened, press, says, shelf_of
 from helpers.asking import COMPLETE
 from helpers.axe import findings
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.worksheet import PATIENCE, THEN, Sheet, open_sheet
 
 if TYPE_CHECKING:

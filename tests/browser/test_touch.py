@@ -120,6 +120,8 @@ def enters(finger: Finger, control: Locator) -> None:
     # A thumb has its width, and a picture's group its words beside the ends.
     near = 0.1
     before = state(control)
+    at(control)
+    finger.rest()  # the place is drawn where a finger then finds it
     finger.tap(at(control, 0.7))
     assert part_entered(control) == pytest.approx(0.7, abs=near)
     (left, _), (right, _) = at(control, 0.25), at(control, 0.8)
@@ -137,6 +139,10 @@ def enters(finger: Finger, control: Locator) -> None:
 
 def part_entered(control: Locator) -> float:
     """Where the entered value lies between the control's ends."""
+    for _ in range(40):  # the slider's own event may come after the touch
+        if state(control)["box"] != "":
+            break
+        control.page.wait_for_timeout(50)
     now = state(control)
     assert now["box"] != "", "nothing was entered"
     low, high = control.evaluate(

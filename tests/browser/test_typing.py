@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from helpers.asking import COMPLETE, GATE, STRUNG, changed, refused
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.worksheet import (
     PATIENCE,
     Sheet,

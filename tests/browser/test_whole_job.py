@@ -19,7 +19,8 @@ from pypdfium2 import PdfDocument
 
 from helpers import codes
 from helpers.asking import COMPLETE, GATE, LOOKED_OVER, STRUNG
-from helpers.site import Watch, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch
 from helpers.worksheet import PAGE_OF, Sheet, look_over_again, open_sheet
 from quarterturn.bench.progress import CHECKS
 from quarterturn.record import link

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from helpers.site import Watch, serving, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch, serving
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -71,3 +71,17 @@ def letters(page: Page) -> dict[str, list[float]]:
     """How large the words in each picture of the page are, px; all folds are opened."""
     found: dict[str, list[float]] = page.evaluate(LETTERS)
     return found
+
+
+def fit(page: Page, width: int, height: int = 844) -> None:
+    """Make the window so large; the page must not scroll sideways in it.
+
+    What the theme moves by a transition, and what scripts fit to the window, follows it a little later.
+    """
+    page.set_viewport_size({"width": width, "height": height})
+    wide = "document.documentElement.scrollWidth"
+    for _ in range(40):
+        if page.evaluate(wide) <= width:
+            break
+        page.wait_for_timeout(50)
+    assert page.evaluate(wide) <= width, f"{page.url} scrolls sideways in {width} px"

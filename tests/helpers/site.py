@@ -17,7 +17,7 @@ from web_server import Server, Site
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, Request
+    from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Playwright, Request
 
 SUB_FOLDER = "/some/deep/folder/"
 SHELL = "chromium-headless-shell"
@@ -99,6 +99,8 @@ class Watch:
     """One line each, "KIND: TEXT"; KIND is console, exception, policy, foreign or failed."""
     expected: list[str] = field(default_factory=list)
     """Parts of faults that the test means to cause."""
+    origins: set[str] = field(default_factory=set)
+    """Where the pages asked for anything: scheme, host and port."""
 
     def expect(self, *parts: str) -> None:
         """Say which faults are meant: those that contain one of these texts."""
@@ -139,8 +141,10 @@ class Watch:
 
     def _on_address(self, address: str) -> None:
         parts = urlsplit(address)
-        if parts.scheme in ("http", "https", "ws", "wss") and parts.hostname != "127.0.0.1":
-            self.note("foreign", address)
+        if parts.scheme in ("http", "https", "ws", "wss"):
+            self.origins.add(f"{parts.scheme}://{parts.netloc}")
+            if parts.hostname != "127.0.0.1":
+                self.note("foreign", address)
 
 
 def answer_here(context: BrowserContext) -> None:
@@ -149,11 +153,10 @@ def answer_here(context: BrowserContext) -> None:
     context.add_cookies([{"name": name, "value": value, "domain": "127.0.0.1", "path": "/"}])
 
 
-@contextmanager
-def watched_context(
+def new_context(
     browser: Browser, watch: Watch, *, offline: bool = False, pyodide: bool = False, **options: Any
-) -> Iterator[BrowserContext]:
-    """Open a fresh browser profile whose pages are watched; options as for Playwright's `new_context`.
+) -> BrowserContext:
+    """Make a browser profile whose pages are watched; options as for Playwright's `new_context`.
 
     Only with `offline` may a page have its service worker, which at a first visit fetches the whole site. Only then
     and with `pyodide` its calculator is the reader's where a server answers (see helpers/answering.py).
@@ -162,44 +165,14 @@ def watched_context(
     if not offline and not pyodide:
         answer_here(context)
     watch.on_context(context)
+    return context
+
+
+@contextmanager
+def watched_context(browser: Browser, watch: Watch, **options: Any) -> Iterator[BrowserContext]:
+    """Open a fresh browser profile whose pages are watched; options as for `new_context`."""
+    context = new_context(browser, watch, **options)
     try:
         yield context
     finally:
         context.close()
-
-
-@contextmanager
-def watched_page(browser: Browser, watch: Watch, **options: Any) -> Iterator[Page]:
-    """Open one watched page in a profile of its own (`offline`, `pyodide`, `viewport`, `java_script_enabled`…)."""
-    with watched_context(browser, watch, **options) as context:
-        yield context.new_page()
-
-
-@dataclass(slots=True)
-class SharedProfile:
-    """A browser profile that one test after the other has to itself."""
-
-    context: BrowserContext
-    watch: Watch
-    visited: set[str] = field(default_factory=set)
-    """The origins of the pages that were opened in it."""
-
-    @contextmanager
-    def emptied(self, watch: Watch) -> Iterator[Page]:
-        """Open a page of which nothing is known; its faults, and those of further pages, are noted by `watch`."""
-        self.watch.faults, self.watch.expected = watch.faults, watch.expected
-        page = self.context.new_page()
-        browser = self.context.new_cdp_session(page)
-        for origin in self.visited:
-            browser.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
-        browser.detach()
-        self.context.clear_permissions()
-        answer_here(self.context)
-        try:
-            yield page
-        finally:
-            for one in self.context.pages:
-                parts = urlsplit(one.url)
-                self.visited.add(f"{parts.scheme}://{parts.netloc}")
-                one.close()
-            self.context.unroute_all()

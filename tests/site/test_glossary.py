@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from markdown import Markdown
@@ -18,7 +18,7 @@ from playwright.sync_api import expect
 
 from glossary import GlossaryError, GlossaryExtension, read_terms
 from helpers.built_pages import pages, read_page
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from moved_pages import MOVED
 from places import ROOT
 
@@ -417,7 +417,11 @@ def test_list_links_to_itself_and_to_how_a_bow_is_strung(built_site: Path) -> No
 def test_list_fits_and_its_links_lead_to_the_word(
     browser: Browser, watch: Watch, server: Server, width: int, scheme: str
 ) -> None:
-    options = {"viewport": {"width": width, "height": 800}, "color_scheme": scheme, "reduced_motion": "reduce"}
+    options: dict[str, Any] = {
+        "viewport": {"width": width, "height": 800},
+        "color_scheme": scheme,
+        "reduced_motion": "reduce",
+    }
     with watched_page(browser, watch, **options) as page:
         page.goto(server.address + "safe-range/")
         page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")

@@ -7,12 +7,12 @@ import os
 import re
 import subprocess
 import sys
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
 
 from helpers.built_pages import pages, read_page
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from places import ROOT
 
 if TYPE_CHECKING:
@@ -98,7 +98,11 @@ def test_without_scripts_the_page_teaches_and_says_it_is_an_example(
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [320, 390, 768, 1280])
 def test_no_page_scrolls_sideways(browser: Browser, watch: Watch, server: Server, width: int, scheme: str) -> None:
-    options = {"viewport": {"width": width, "height": 800}, "color_scheme": scheme, "reduced_motion": "reduce"}
+    options: dict[str, Any] = {
+        "viewport": {"width": width, "height": 800},
+        "color_scheme": scheme,
+        "reduced_motion": "reduce",
+    }
     with watched_page(browser, watch, **options) as page:
         for name in ("", "safe-range/"):
             page.goto(server.address + name)

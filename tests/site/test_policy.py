@@ -17,7 +17,8 @@ from playwright.sync_api import expect
 
 import policy
 from helpers.built_pages import Element, pages, read_page
-from helpers.site import Watch, watched_page
+from helpers.profiles import watched_page
+from helpers.site import Watch
 
 if TYPE_CHECKING:
     from pathlib import Path

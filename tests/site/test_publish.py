@@ -11,7 +11,7 @@ import subprocess
 import sys
 import zipfile
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -22,8 +22,10 @@ import club_colours
 import live_words
 import publish
 from club import Club, ClubFileError
+from helpers.budgets import fit
 from helpers.built_pages import pages, read_page
-from helpers.site import SUB_FOLDER, serving, watched_page
+from helpers.profiles import watched_page
+from helpers.site import SUB_FOLDER, serving
 from helpers.worksheet import ENTER, OPEN, PATIENCE
 from places import BUILD_SCRIPTS, MADE, ROOT, files_under
 from quarterturn import units
@@ -453,7 +455,7 @@ def test_from_a_folder_of_a_host_a_first_visit_is_answered_in_the_clubs_units(
 def test_whom_to_ask_stands_beside_an_answer_that_says_to_ask(
     browser: Browser, watch: Watch, published: Published, scheme: str
 ) -> None:
-    options = {"viewport": {"width": 320, "height": 844}, "color_scheme": scheme}
+    options: dict[str, Any] = {"viewport": {"width": 320, "height": 844}, "color_scheme": scheme}
     with (
         serving(published.folder, SUB_FOLDER, steady=True) as server,
         watched_page(browser, watch, **options) as page,
@@ -471,5 +473,4 @@ def test_whom_to_ask_stands_beside_an_answer_that_says_to_ask(
         for name in ("", "safe-range/", "publish/"):
             page.goto(f"{server.address}{name}")
             for width in WIDTHS:
-                page.set_viewport_size({"width": width, "height": 844})
-                assert page.evaluate("document.documentElement.scrollWidth") <= width, (name, width)
+                fit(page, width)

@@ -16,8 +16,9 @@ import pytest
 from markdown import Markdown
 
 import published_block
+from helpers.budgets import fit
 from helpers.built_pages import Element, read_html, read_page
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from html_block import HtmlBlockExtension
 from published import Row, Table, arrows, bolts, bow, limbs, pocket, readings, threads, trade
 from published_block import LISTS, PublishedBlock, PublishedError
@@ -280,8 +281,7 @@ def test_tables_scroll_in_their_own_box_and_print_whole(browser: Browser, watch:
     with watched_page(browser, watch, reduced_motion="reduce") as page:
         page.goto(server.address + "checked/")
         for width in (320, 390, 1280):
-            page.set_viewport_size({"width": width, "height": 800})
-            assert page.evaluate("document.documentElement.scrollWidth") <= width
+            fit(page, width)
         page.set_viewport_size({"width": 390, "height": 800})
         box = page.locator("#published-threads-1")
         box.focus()

@@ -16,7 +16,7 @@ from pypdfium2 import PdfDocument
 from helpers import matrix
 from helpers.asking import COMPLETE, STRUNG, Data
 from helpers.built_pages import Element, read_html, read_page
-from helpers.site import watched_page
+from helpers.profiles import watched_page
 from helpers.worksheet import Sheet
 from places import ROOT
 from quarterturn.record.parsing import from_data
