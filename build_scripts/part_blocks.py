@@ -46,6 +46,8 @@ if TYPE_CHECKING:
 CURRENT: list[PageParts] = []
 """The page that is being made, as the only item."""
 DOCS = ROOT / "docs"
+AGAIN = '<p class="qt-again">First do what stands <a href="#found">at the top of this page</a>.</p>'
+"""Where a further calculator of the page says under a stop what the first has said (see qt-parts.css)."""
 _PLACE = re.compile(r"^(?P<words>.*?)\s*\{\s*#(?P<place>[\w-]+)\s*\}$")
 
 
@@ -163,7 +165,7 @@ class ShowBlock(HtmlBlock):
             name, _, block = key.partition("/")
             spots += parts.spot(key)
             if block == "headline":
-                spots += f'<div class="qt-top" data-zone="{name}/top"></div>'
+                spots += f'<div class="qt-top qt-top--again" data-zone="{name}/top"></div>{AGAIN}'
         classes = " qt-small" * self.options["small"] + " qt-no-hands" * (not self.options["hands"])
         return (
             f'<article class="qt-part qt-show{classes}" role="none" data-search-exclude>'

@@ -130,6 +130,19 @@ def test_every_number_on_the_built_pages_is_what_the_widget_answers(built: dict[
     assert sum(found.values()) >= 20
 
 
+def test_every_number_in_the_words_stands_among_the_answers_of_its_page_too(built: dict[str, Element]) -> None:
+    """So it follows the reader's bow, and its sentence speaks of no example: that is added where it is one."""
+    for name, page in built.items():
+        figures = {one.get("id") for one in page.all()}
+        for place in page.all():
+            if "data-live" not in place.attributes:
+                continue
+            live = place.get("data-live")
+            assert f"v-{live.replace('/', '-')}-figure" in figures, (name, live)
+            assert place.parent is not None
+            assert "in the example" not in place.parent.whole_text, (name, live)
+
+
 def test_every_stage_of_a_way_leads_to_a_place_on_a_built_page(built: dict[str, Element]) -> None:
     """Pages of the navigation, and ids as the browser finds them."""
     records: tuple[dict[str, str], ...] = (

@@ -1,6 +1,6 @@
 // Where one calculator's answer stands on the page: its pieces, each at its own place, or with others of its zone.
 
-import { findAll, findMaybe } from "./dom.js";
+import { findAll } from "./dom.js";
 import { keepFocus } from "./focus.js";
 import { patch, patchPieces } from "./patch.js";
 
@@ -147,17 +147,4 @@ function piecesOf({ html, cuts = [], places = [] }) {
     const length = cuts[at];
     return { name, zone, html: length === null ? null : html.slice(start, (start += length)) };
   });
-}
-
-/**
- * Show in the page's words what the answers on it say: <em data-live="WIDGET/NAME"> is the text of that value. Without
- * an answer, or where the page does not show the value, the built number stays.
- * @param {HTMLElement} root
- */
-export function updateLiveText(root) {
-  for (const place of findAll(root, "[data-live]")) {
-    const [widget, name] = (place.dataset.live ?? "").split("/");
-    const told = findMaybe(root, `#${CSS.escape(`v-${widget}-${name}-figure`)}`);
-    if (told && place.textContent !== told.textContent) place.textContent = told.textContent;
-  }
 }

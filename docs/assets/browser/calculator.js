@@ -1,9 +1,10 @@
 // One calculator of the page: it asks, and shows the answer where the page has places for it.
 
-import { AnswerView, updateLiveText } from "./answer_view.js";
+import { AnswerView } from "./answer_view.js";
 import { SITE } from "./site_paths.js";
 import { followHands } from "./drag.js";
 import { today } from "./date_input.js";
+import { updateLiveWords } from "./live_words.js";
 
 /** @import { Answer } from "./reply.js" */
 /** @import { Client, State } from "./client.js" */
@@ -99,11 +100,11 @@ export class Calculator {
     for (const [name, entry] of Object.entries(answer.keeps ?? {})) this.session.change(name, entry, null);
     if (refusal === null && hasHtml(answer)) {
       this.view.show(answer);
+      updateLiveWords(this.root, this.name);
       this.#follow();
     }
     this.view.mark(refusal !== null || problems.length > 0);
     this.page.answered(this.name, { problems, refusal, notes: answer.notes ?? [] });
-    updateLiveText(this.root);
     const line = refusal ?? answer.speak;
     if (line) this.page.sayAnswer(this.name, line);
     // For tests: how many answers have been shown.
