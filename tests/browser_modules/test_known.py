@@ -63,6 +63,18 @@ def test_a_field_that_is_not_asked_is_not_told(words: PageDriver) -> None:
     assert {"qt-absent", "qt-nothing"} <= classes(words, "detail")
 
 
+def test_what_cannot_be_used_says_so_until_it_is_put_right(words: PageDriver) -> None:
+    words.open()
+    words.choose("other")
+    words.type("detail", "x")
+    told(words, "detail", "x mm: look again")
+    assert "qt-wrong" in classes(words, "detail")
+    told(words, "way", "the other way")
+    words.type("detail", "3")
+    told(words, "detail", "3 mm")
+    assert "qt-wrong" not in classes(words, "detail")
+
+
 def test_words_are_those_of_the_link_while_it_is_looked_at(words: PageDriver) -> None:
     words.keep(kept(name={"typed": "mine"}))
     words.open(fragment({"name": {"typed": "theirs"}}))

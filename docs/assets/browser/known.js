@@ -1,5 +1,5 @@
 // What is entered, in words, wherever the page says it: [data-words-of="FIELD"], or the first of several fields that has
-// something, "FIELD OTHER"; where nothing is entered it says what it was built with.
+// something, "FIELD OTHER"; where nothing is entered it says what it was built with. What cannot be used says so.
 
 import { findAll } from "./dom.js";
 
@@ -12,29 +12,29 @@ import { findAll } from "./dom.js";
 export function showKnown(root, page) {
   const places = findAll(root, "[data-words-of]");
   const empty = new Map(places.map((place) => [place, place.textContent]));
-  page.listen((answered) => {
-    if (answered) return;
+  // An answer may tell of an entry that it cannot be used.
+  page.listen(() => {
     for (const place of places) {
-      const words = wordsOf(page, place.dataset.wordsOf ?? "");
-      const text = words || (empty.get(place) ?? "");
-      if (place.textContent !== text) place.textContent = text;
-      place.classList.toggle("qt-nothing", words === "");
-      place.classList.toggle("qt-absent", isAbsent(page, place.dataset.wordsOf ?? ""));
+      const names = place.dataset.wordsOf ?? "";
+      const field = firstEntered(page, names);
+      const isWrong = field !== undefined && page.form.problems.has(field.name);
+      const words = field ? `${field.words}${isWrong ? ": look again" : ""}` : (empty.get(place) ?? "");
+      if (place.textContent !== words) place.textContent = words;
+      place.classList.toggle("qt-nothing", !field);
+      place.classList.toggle("qt-wrong", isWrong);
+      place.classList.toggle("qt-absent", isAbsent(page, names));
     }
   });
 }
 
 /**
- * What stands in the first of these fields that has something.
+ * The first of these fields that is asked and has something.
  * @param {PageForm} page
  * @param {string} names
  */
-function wordsOf(page, names) {
-  for (const name of names.split(" ")) {
-    const field = page.form.fields.get(name);
-    if (field && !field.element.hidden && field.words) return field.words;
-  }
-  return "";
+function firstEntered(page, names) {
+  const fields = names.split(" ").map((name) => page.form.fields.get(name));
+  return fields.find((field) => field && !field.element.hidden && field.words);
 }
 
 /**
