@@ -332,19 +332,8 @@ def paper_stops(task: int, student: int) -> str:
     return f"{found:.2f}"
 
 
-OTHER_LINKS = (
-    *("?task=0&level=paper", "?task=12&level=hard", "?task=<b>&level=paper", "?task=7"),
-    # Of "?lessons=1,3&task=12&level=paper&check=NN": cut, changed, and without its lessons.
-    *(
-        "?lessons=1,3",
-        "?lessons=1,3&task=12",
-        "?lessons=1,3&task=12&level=paper",
-        "?lessons=1,3&task=12&level=paper&check=8",
-    ),
-    *("?lessons=1,4&task=12&level=paper&check=RIGHT", "?lessons=1,3&task=21&level=paper&check=RIGHT"),
-    *("?lessons=1,3&task=12&level=play&check=RIGHT", "?task=12&level=paper&check=RIGHT"),
-    *("?lessons=1,9&task=12&level=paper&check=RIGHT", "?check=RIGHT"),
-)
+OTHER_LINKS = ("?task=7", "?lessons=1,4&task=12&level=paper&check=RIGHT")
+"""Without its level, and with other lessons than it was made with; more of them: browser_modules/task_link.test.mjs."""
 
 
 def test_a_link_that_is_no_task_says_so_and_changes_nothing(

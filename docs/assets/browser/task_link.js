@@ -76,7 +76,7 @@ function levelsOf(page) {
  * @param {Said} said
  * @param {string[]} levels
  */
-function isWhole({ task, level, lessons, check }, levels) {
+export function isWhole({ task, level, lessons, check }, levels) {
   const place = LEVEL.test(level ?? "") ? levels.indexOf(level ?? "") : -1;
   if (!TASK.test(task ?? "") || place < 0) return false;
   if (lessons === null && check === null) return true;
