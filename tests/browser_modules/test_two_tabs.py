@@ -91,6 +91,15 @@ def take(page: PageDriver, name: str) -> None:
     expect(page.find(".qt-bench h3")).to_have_text(name)
 
 
+def stored_here(driver: PageDriver, reach: dict[str, str]) -> None:
+    """Wait for what another tab stored: one process of the browser has it from another a moment later."""
+    wait_until(driver.page, lambda: driver.stored()["record"]["reach"] == reach, "what the other tab stored")
+
+
+def away(one: PageDriver) -> None:
+    one.page.evaluate("window.deaf = true")
+
+
 def heard(driver: PageDriver, selector: str, value: str) -> None:
     """Wait until a tab has heard of another one, by a box that nobody is in."""
     expect(driver.find(selector)).to_have_value(value)
@@ -152,7 +161,7 @@ def test_in_another_window_a_box_is_not_being_edited(tab: Tab) -> None:
     one.page.evaluate("delete document.hasFocus")
     one.page.keyboard.press("End")
     one.page.keyboard.type("1")
-    assert two.stored()["record"]["reach"] == mm("18.51")
+    stored_here(two, mm("18.51"))
 
 
 # Another bow ------------------------------------------------------------------------------------------------------
@@ -197,8 +206,9 @@ def test_a_change_that_crosses_with_the_exchange_goes_to_its_own_bow(tab: Tab) -
     one = two_bows(tab())
     one.page.add_init_script(DEAF)
     one.open()
-    one.page.evaluate("window.deaf = true")
+    away(one)
     take(bows(tab()), "Other")
+    stored_here(one, mm("50"))
     one.page.evaluate(
         "() => { const one = document.getElementById('s-reach'); one.value = 33; "
         "one.dispatchEvent(new Event('input', { bubbles: true })); }"
@@ -300,10 +310,6 @@ def test_undo_brings_the_bow_of_then_back_and_the_other_goes_to_the_shelf(tab: T
     assert on_shelf(one)["Club"]["record"]["steps"] == LOG
 
 
-def away(one: PageDriver) -> None:
-    one.page.evaluate("window.deaf = true")
-
-
 def back(one: PageDriver) -> None:
     """The page comes back from the browser's back-forward cache."""
     one.page.evaluate("window.deaf = false")
@@ -320,14 +326,13 @@ def test_a_page_that_comes_back_shows_all_that_changed_meanwhile(tab: Tab) -> No
     away(one)
     two.type("reach", "18")
     assert one.value("reach") == "17.1"
-    # What one process of the browser stores reaches another a moment later.
-    wait_until(one.page, lambda: one.stored()["record"]["reach"] == mm("18"), "what the other tab stored")
+    stored_here(one, mm("18"))
     back(one)
     # Into the box that has the focus too: the reader was away.
     assert one.value("reach") == "18"
     away(one)
     take(bows(tab()), "Other")
-    wait_until(one.page, lambda: one.stored()["record"]["reach"] == mm("50"), "the bow that the other tab took")
+    stored_here(one, mm("50"))
     back(one)
     assert (one.value("reach"), one.value("count")) == ("50", "")
     on_bench(one, "Other")
