@@ -8,7 +8,7 @@ import pytest
 from markdown import Markdown
 
 import part_blocks
-from helpers.built_pages import read_page
+from helpers.built_pages import Element, read_page
 from html_block import HtmlBlockExtension
 from page_parts import PageParts, PartError
 from quarterturn.bench.family import FAMILIES
@@ -39,11 +39,19 @@ def test_a_kind_that_is_none_ends_the_build() -> None:
         made("flatt, stop")
 
 
+def kinds_of(part: Element) -> set[str]:
+    return set(part.get("data-when").partition("=")[2].split("|")) - {""}
+
+
 def test_every_kind_is_led_by_the_pages_of_the_bench(built_site: Path) -> None:
     """Each kind is left out of some part, or is a bow that is turned: none is forgotten by all."""
+    turned = {name for name, family in FAMILIES.items() if not family.alone}
     for name in ("safe-range", "set"):
         parts = read_page(built_site / name / "index.html").classed("qt-kinds")
-        assert parts
-        for part in parts:
-            kinds = set(part.get("data-when").partition("=")[2].split("|")) - {""}
-            assert kinds == {name for name, family in FAMILIES.items() if not family.alone}
+        within = [inner for part in parts for inner in part.classed("qt-kinds")]
+        outer = [part for part in parts if not any(part is one for one in within)]
+        assert outer
+        assert [kinds_of(part) for part in outer] == [turned] * len(outer)
+        # Where words differ from kind to kind, each kind has some.
+        told = [kind for part in within for kind in kinds_of(part)]
+        assert sorted(told) == (sorted(turned) if within else []), name
