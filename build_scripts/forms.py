@@ -24,11 +24,12 @@ from quarterturn.record.field_types import (
     ListField,
     NumberField,
     Option,
+    Scope,
     TextField,
 )
-from quarterturn.record.fields import BY_NAME
+from quarterturn.record.fields import BY_NAME, FIELDS
 from quarterturn.record.fields.bolts import PER_BOLT
-from quarterturn.record.fields.builders import TURNED
+from quarterturn.record.fields.builders import LENGTH, TURNED
 
 RUNTIME_MARK = "@qt-runtime@"
 """Stands in the HTML where the page's own way to the runtime is put in."""
@@ -89,6 +90,21 @@ def chosen(field: NumberField, unit: str) -> Markup:
     """What marks a unit in a menu, where the menu does not begin with it anyway."""
     marked = unit == first_unit(field) != field.unit
     return Markup(" selected" if marked else "")
+
+
+def usual(field: NumberField) -> Markup:
+    """What names the setting whose unit a box has while nothing stands in it; of lengths there is one."""
+    return Markup(' data-usual="length_unit"' if field.units == LENGTH else "")
+
+
+@cache
+def same_units() -> str:
+    """The fields of a bow that offer the same units in the same order, by these units: JSON for the page's script."""
+    kinds: dict[str, list[str]] = {}
+    for field in FIELDS:
+        if isinstance(field, NumberField) and field.scope is Scope.BOW and len(field.units) > 1:
+            kinds.setdefault(" ".join(field.units), []).append(field.name)
+    return json.dumps(kinds)
 
 
 def sliders_json(field: NumberField) -> str:
@@ -203,5 +219,6 @@ def _environment() -> Environment:
         slider=slider,
         sliders_json=sliders_json,
         symbol=symbol,
+        usual=usual,
     )
     return environment

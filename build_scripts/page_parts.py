@@ -239,6 +239,7 @@ class PageParts:
             units=current().units,
             unlinked=UNLINKED,
             habits=HABITS,
+            same_units=forms.same_units(),
             moved=" ".join(f"{name}/" for name in MOVED),
         )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import xml.etree.ElementTree as ElementTree
 from dataclasses import dataclass
 
@@ -106,3 +107,17 @@ def faults(drawing: Drawing, prefix: str) -> list[str]:
             if name == "fill" and not value.startswith("url(#"):
                 found.append(f"colour {value}")
     return found
+
+
+def alike(millimetres: str, inches: str) -> None:
+    """Hold that two texts say the same, each length as near as its digits: an inch is 25.4 mm (NIST SP 811, S2)."""
+    one, other = (re.split(rf"([0-9.]+) {unit}\b", text) for unit, text in (("mm", millimetres), ("in", inches)))
+    assert one[::2] == other[::2]
+    assert len(one) > 1
+    for first, second in zip(one[1::2], other[1::2], strict=True):
+        assert abs(float(first) / 25.4 - float(second)) <= _half(first) / 25.4 + _half(second) + 1e-12, (first, second)
+
+
+def _half(number: str) -> float:
+    """Half of the last digit's unit."""
+    return 0.5 * 10.0 ** -len(number.partition(".")[2])

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry import Point as Place
 
-from figures.reading import SPACE, Drawing, Frame, boxes, collisions, faults
+from figures.reading import SPACE, Drawing, Frame, alike, boxes, collisions, faults
 from quarterturn.figures.bow_labels import LONGEST, Measures
 from quarterturn.figures.bow_shape import THICK, BowShape, Extent, LimbShape, extent_of
 from quarterturn.figures.bow_view import bow_view
@@ -168,6 +168,18 @@ def test_the_bar_is_as_long_as_it_says() -> None:
         said = drawing.said("bar").removesuffix(" mm")
         assert (numbers[5] - numbers[0]) / drawing.scale == pytest.approx(float(said) / 1000, rel=1e-4)
         assert 20 <= numbers[5] - numbers[0] <= 70
+
+
+def test_in_inches_the_bar_is_as_long_as_it_says_and_all_else_the_same() -> None:
+    for shape in (BRACED, DRAWN, _times(BRACED, 0.1)):
+        drawing = Bow(shape, Measures(length_unit="in"))
+        numbers = [float(one) for one in re.findall(r"-?[\d.]+", drawing.by_id["b-bar"].attrib["d"])]
+        said = drawing.said("bar").removesuffix(" in")
+        assert (numbers[5] - numbers[0]) / drawing.scale == pytest.approx(0.0254 * float(said), rel=1e-4)
+        assert 20 <= numbers[5] - numbers[0] <= 70
+        other = Bow(shape, Measures())
+        assert drawing.by_id["b-upper-limb"].attrib == other.by_id["b-upper-limb"].attrib
+        alike(other.picture.description, drawing.picture.description)
 
 
 def _times(shape: BowShape, factor: float) -> BowShape:

@@ -8,7 +8,7 @@ import random
 
 import pytest
 
-from figures.reading import SPACE, Drawing, Frame, collisions, faults
+from figures.reading import SPACE, Drawing, Frame, alike, collisions, faults
 from quarterturn.figures.pocket_parts import BAND
 from quarterturn.figures.side_view import side_view
 from quarterturn.mechanics import contact as contacts
@@ -234,6 +234,34 @@ def test_the_stated_scales_are_the_true_ones() -> None:
         numbers = [float(part) for part in parts if part not in "MHV"]
         length = numbers[5] - numbers[1 if "bar-high" in key else 0]
         assert length / scale == pytest.approx(float(said.split()[0]), abs=0.001)
+
+
+def test_in_inches_the_bars_are_as_long_as_they_say() -> None:
+    drawing = Drawing(side_view(DEFAULT, 1, 1e-4, prefix="up", strip_side="rim", length_unit="in"))
+    for key, scale, said in (
+        ("up-bar", Frame(drawing, "up-main").scale()[0], "0.2 in"),
+        ("up-large-bar-wide", Frame(drawing, "up-large").scale()[0], "0.1 in wide"),
+        ("up-large-bar-high", Frame(drawing, "up-large").scale()[1], "0.005 in high"),
+    ):
+        assert said in drawing.words()
+        numbers = [float(part) for part in drawing.by_id[key].attrib["d"].split() if part not in "MHV"]
+        length = numbers[5] - numbers[1 if "bar-high" in key else 0]
+        assert length / scale == pytest.approx(25.4 * float(said.split()[0]), rel=0.01)
+
+
+@pytest.mark.parametrize("turns", [-1.5, 0.0, 1.0, 2.5, 6.0, 8.0])
+@pytest.mark.parametrize("pushed", [None, 0.0, 0.003, 0.012])
+def test_in_inches_the_same_is_said_and_nothing_lies_on_anything(turns: float, pushed: float | None) -> None:
+    for side in ("rim", "butt"):
+        drawings = {
+            unit: Drawing(
+                side_view(DEFAULT, turns, 1e-4, prefix="up", strip_side=side, strip_pushed=pushed, length_unit=unit)
+            )
+            for unit in ("mm", "in")
+        }
+        alike(drawings["mm"].picture.description, drawings["in"].picture.description)
+        assert not any(" mm" in words for words in drawings["in"].words())
+        assert collisions(drawings["in"]) == []
 
 
 @pytest.mark.parametrize(("shape", "turns", "state", "phi", "contact_x"), CASES)

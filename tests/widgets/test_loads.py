@@ -1005,7 +1005,7 @@ def test_inches_and_millimetres_are_alike() -> None:
         else {"typed": "698.5", "unit": "mm"}
         for name, length in lengths.items()
     }
-    one, other = numbers(told(lengths)), numbers(told(inches))
+    one, other = numbers(told(lengths)), numbers(told(inches, length_unit="mm"))
     assert one == pytest.approx(other, rel=1e-6, abs=1e-6)
     shown = told(lengths, length_unit="in")
     for value in shown.all_values():

@@ -443,7 +443,7 @@ def test_inches_and_millimetres_are_alike() -> None:
     lengths |= {"limb_depth": 8.5, "strip_thickness": 0.12, "tip_travel": 44, "tip_length": 560, "rise": 4.2}
     lengths |= {"strip_pushed": 7}
     inches = {name: {"typed": f"{length / 25.4:.9f}", "unit": "in"} for name, length in lengths.items()}
-    one, other = numbers(told(lengths)), numbers(told(inches))
+    one, other = numbers(told(lengths)), numbers(told(inches, length_unit="mm"))
     assert one == pytest.approx(other, abs=1e-6)
     shown = told(lengths, length_unit="in")
     for value in shown.all_values():

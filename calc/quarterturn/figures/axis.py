@@ -1,4 +1,7 @@
-"""From values to user units: an axis, its round steps, a viewport of two axes at right angles, and clipping."""
+"""From values to user units: an axis, its round steps, a viewport of two axes at right angles, and clipping.
+
+Lengths in words too, for scale bars and what is measured: in millimetres, or in inches with a decimal more.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from quarterturn.numbers import rounded
+from quarterturn.numbers import fixed, rounded, trimmed
+from quarterturn.units import from_si, to_si
 
 Point = tuple[float, float]
 
@@ -76,6 +80,41 @@ def round_length(most: float) -> float:
     """The largest of 1, 2, 5, 10, … that is not more."""
     power = 10.0 ** math.floor(math.log10(most) + 1e-9)
     return rounded(next((step for step in (5, 2) if step * power <= most * (1 + 1e-9)), 1) * power)
+
+
+def length_words(millimetres: float, unit: str, decimals: int) -> str:
+    """A length with so many decimals in millimetres, and its unit.
+
+    >>> length_words(2.64, "mm", 2), length_words(2.64, "in", 2)
+    ('2.64 mm', '0.104 in')
+    """
+    return f"{_number(millimetres, unit, decimals)} {unit}"
+
+
+def length_trimmed(millimetres: float, unit: str, decimals: int) -> str:
+    """The same without zeros that say nothing."""
+    return f"{trimmed(_in(millimetres, unit), _decimals(unit, decimals))} {unit}"
+
+
+def bar_length(most: float, unit: str) -> tuple[float, str]:
+    """The longest round length for a scale bar of at most so many millimetres: in millimetres, and in words."""
+    if unit == "mm":
+        length = round_length(most)
+        return length, f"{trimmed(length, 4)} mm"
+    length = round_length(_in(most, unit))
+    return 1000 * to_si(length, unit), f"{trimmed(length, 5)} {unit}"
+
+
+def _number(millimetres: float, unit: str, decimals: int) -> str:
+    return fixed(_in(millimetres, unit), _decimals(unit, decimals))
+
+
+def _in(millimetres: float, unit: str) -> float:
+    return millimetres if unit == "mm" else from_si(millimetres / 1000, unit)
+
+
+def _decimals(unit: str, of_millimetres: int) -> int:
+    return of_millimetres if unit == "mm" else of_millimetres + 1
 
 
 @dataclass(frozen=True, slots=True)

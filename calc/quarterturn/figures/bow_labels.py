@@ -53,6 +53,8 @@ class Measures:
     """What holds the nocking point: an arrow there, away from the pivot point."""
     force_part: float = 1.0
     """The force as a part, 0 to 1, of the largest that is shown."""
+    length_unit: str = "mm"
+    """The unit of the scale bar, and of places in the description."""
 
 
 NOTHING_MEASURED = Measures()

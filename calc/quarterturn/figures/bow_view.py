@@ -13,7 +13,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from quarterturn.figures import svg
-from quarterturn.figures.axis import Point, Viewport, round_length
+from quarterturn.figures.axis import Point, Viewport, bar_length, length_words
 from quarterturn.figures.bow_insets import ROOM, Insets, inset_drawings, insets_of
 from quarterturn.figures.bow_labels import (
     LEFT,
@@ -45,7 +45,7 @@ from quarterturn.figures.bow_shape import (
     unit_vector,
 )
 from quarterturn.figures.svg import HEADING, ROW, SIZE, WIDTH, Element, Picture
-from quarterturn.numbers import fixed, trimmed
+from quarterturn.numbers import fixed
 
 DEEPEST = 190.0  # user units: the bow itself, from its back to the nocking point
 LOWEST = 84.0  # the drawing at least, without the rows for words: all find room in it, whatever the bow
@@ -117,7 +117,7 @@ def bow_view(
         data_scale_x=repr(float(f"{view.scale_x:.7g}")), data_scale_y=repr(float(f"{view.scale_x:.7g}")),
         data_origin_x=repr(float(f"{view.origin_x:.7g}")), data_origin_y=repr(float(f"{view.origin_y:.7g}")),
     )  # fmt: skip
-    under, bottom = _under(now, before, before_words, insets, view)
+    under, bottom = _under(now, before, before_words, insets, view, measures.length_unit)
     children = [
         *svg.heading(headings, LEFT),
         *_sides(14 + len(headings) * ROW),
@@ -257,11 +257,11 @@ def _before(shape: BowShape, view: Viewport) -> tuple[Element, ...]:
 
 
 def _under(
-    now: BowShape, before: BowShape | None, before_words: str, insets: Insets | None, view: Viewport
+    now: BowShape, before: BowShape | None, before_words: str, insets: Insets | None, view: Viewport, unit: str
 ) -> tuple[list[Element], float]:
     """A scale bar, what the signs mean, what is schematic. The height does not change with the present shape."""
     y = view.bottom + 12 + (ROOM if before is not None else 0.0)
-    drawn = _bar(view, y)
+    drawn = _bar(view, y, unit)
     rows: list[tuple[str, str]] = []
     if now.nock is not None:
         on = any(limb.contact not in (None, len(limb.points) - 1) for limb in (now.upper, now.lower))
@@ -292,13 +292,13 @@ def _sample(y: float, kind: str) -> Element:
     return svg.path("M", LEFT, y, "H", LEFT + 28, class_=kind)
 
 
-def _bar(view: Viewport, y: float) -> list[Element]:
+def _bar(view: Viewport, y: float, unit: str) -> list[Element]:
     """A bar of a round length, and the sign of the pivot point."""
-    length = round_length(66 / view.scale_x)
-    end = LEFT + length * view.scale_x
+    length, words = bar_length(66_000 / view.scale_x, unit)
+    end = LEFT + length / 1000 * view.scale_x
     return [
         svg.path(*svg.bar_path(LEFT, end, y, 4), class_="qt-dimension qt-dimension-strong", id=f"{view.prefix}-bar"),
-        svg.text(end + 8, y + 4, f"{trimmed(1000 * length, 3)} mm", size=SIZE, id=f"{view.prefix}-bar-words"),
+        svg.text(end + 8, y + 4, words, size=SIZE, id=f"{view.prefix}-bar-words"),
         _cross(170, y, None),
         svg.text(181, y + 4, "grip's pivot point", size=SIZE),
     ]
@@ -322,10 +322,10 @@ def _description(
 ) -> str:  # fmt: skip
     said = [
         "The whole bow from the side, to scale. It lies on its side: the upper limb to the right, the archer below.",
-        *_places(now),
+        *_places(now, measures.length_unit),
     ]
     if now.nock is not None:
-        said.append(_how_it_lies(now))
+        said.append(_how_it_lies(now, measures.length_unit))
     if now.string_words:
         said.append(f"{now.string_words}.")
     said += [f"{words[:1].upper()}{words[1:]}." for _, words, _, _ in dimension_lines(now, measures)]
@@ -337,30 +337,31 @@ def _description(
             near = " It is too close to tell apart here."
         elif insets:
             near = f" Boxes under it show the tips and the nocking point {insets.factor} times as large."
-        said += [f"Dashed: {before_words}.", *_places(before)]
+        said += [f"Dashed: {before_words}.", *_places(before, measures.length_unit)]
         said[-1] += near
     return " ".join([*said, _SCHEMATIC])
 
 
-def _places(shape: BowShape) -> list[str]:
+def _places(shape: BowShape, unit: str) -> list[str]:
     """Where the tips and the nocking point are, from the pivot point."""
-    upper, lower = (_from_pivot(shape, limb.points[-1]) for limb in (shape.upper, shape.lower))
+    upper, lower = (_from_pivot(shape, limb.points[-1], unit) for limb in (shape.upper, shape.lower))
     said = [f"From the grip's pivot point, the upper tip is {upper}; the lower tip {lower}"]
-    said[0] += "." if shape.nock is None else f"; the nocking point {_from_pivot(shape, shape.nock)}."
+    said[0] += "." if shape.nock is None else f"; the nocking point {_from_pivot(shape, shape.nock, unit)}."
     return said if shape.nock is not None else [*said, "There is no string."]
 
 
-def _from_pivot(shape: BowShape, point: Point) -> str:
+def _from_pivot(shape: BowShape, point: Point, unit: str) -> str:
     across, up = (1000 * (one - other) for one, other in zip(point, shape.pivot, strict=True))
     way, high = "toward the archer" if across >= 0 else "toward the target", "up" if up >= 0 else "down"
-    return f"{fixed(abs(across), 0)} mm {way} and {fixed(abs(up), 0)} mm {high}"
+    return f"{length_words(abs(across), unit, 0)} {way} and {length_words(abs(up), unit, 0)} {high}"
 
 
-def _how_it_lies(shape: BowShape) -> str:
+def _how_it_lies(shape: BowShape, unit: str) -> str:
     upper, lower = (
         0.0 if limb.contact is None else 1000 * path_length(limb.points[limb.contact :])
         for limb in (shape.upper, shape.lower)
     )
     if fixed(upper, 0) == fixed(lower, 0) == "0":
         return "The string touches the limbs at their tips only."
-    return f"The string lies on the last {fixed(upper, 0)} mm of the upper limb and {fixed(lower, 0)} mm of the lower."
+    one, other = length_words(upper, unit, 0), length_words(lower, unit, 0)
+    return f"The string lies on the last {one} of the upper limb and {other} of the lower."

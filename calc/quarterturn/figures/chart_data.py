@@ -85,8 +85,8 @@ class Chart:
     are given, else as the line goes. Without ranges the x axis holds the points and `now`, and the y axis the points
     and the round numbers around them; ribbons, readings and their bars too. `height` is that of the plot in user
     units. Units follow values in words. `drag_field` names the field that a tap or a drag along x sets, with x in
-    that field's unit, from `drag_low` to `drag_high` (the x axis where None). With `x_day` x counts days from
-    that one (as `days` does), and is written as a date.
+    the unit `drag_unit` ("" where the field has but one), from `drag_low` to `drag_high` (the x axis where None). With
+    `x_day` x counts days from that one (as `days` does), and is written as a date.
     """
 
     x_label: str
@@ -105,6 +105,7 @@ class Chart:
     y_decimals: int = 2
     x_ends: tuple[str, str] = ("", "")
     drag_field: str = ""
+    drag_unit: str = ""
     drag_low: float | None = None
     drag_high: float | None = None
     height: float = 184.0

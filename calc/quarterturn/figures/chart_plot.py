@@ -164,6 +164,8 @@ def stated(chart: Chart, plot: Plot) -> dict[str, str]:
             "data_drag_scale": repr(x.scale),
             "data_drag_low": repr(rounded(low)), "data_drag_high": repr(rounded(high)),
         }  # fmt: skip
+    if chart.drag_field and chart.drag_unit:
+        stated["data_drag_unit"] = chart.drag_unit
     return stated
 
 

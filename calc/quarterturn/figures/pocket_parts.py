@@ -40,6 +40,8 @@ class PocketScene:
     butt_x: float
     gap_rim: float | None
     gap_butt: float | None
+    length_unit: str = "mm"
+    """The unit of lengths in words."""
 
     @property
     def angle(self) -> float:
@@ -74,8 +76,9 @@ def pocket_scene(
     side: str | None = None,
     strip_name: str = "",
     pushed: float | None = None,
+    length_unit: str = "mm",
 ) -> PocketScene:
-    """Ask the mechanics what lies where; lengths in m, as they give and take them."""
+    """Ask the mechanics what lies where; lengths in m, as they give and take them, and in words in `length_unit`."""
     found = contacts.contact(pocket, turns)
     rim, butt = feeler.gap_at_rim(pocket, turns), feeler.gap_at_butt(pocket, turns)
     reach = 1000 * pocket.rim_reach
@@ -91,6 +94,7 @@ def pocket_scene(
         butt_x=max(-reach, -1000 * found.coverage),
         gap_rim=None if rim is None else 1000 * rim,
         gap_butt=None if butt is None else 1000 * butt,
+        length_unit=length_unit,
     )  # fmt: skip
 
 

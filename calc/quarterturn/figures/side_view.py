@@ -62,6 +62,7 @@ def side_view(
     drag_high: float | None = None,
     enlarged: bool = True,
     on_bow: bool = False,
+    length_unit: str = "mm",
     title: str = "Limb, pocket and bolt from the side",
     name: str = "side-view",
 ) -> Picture:
@@ -82,6 +83,7 @@ def side_view(
         drag_high: the most.
         enlarged: whether the head's underside is drawn enlarged below.
         on_bow: whether the whole bow is drawn above, with a ring round the pocket.
+        length_unit: the unit of lengths in words, "mm" or "in".
         title: the picture's name for those who do not see it.
         name: the picture's name for programs.
 
@@ -102,7 +104,7 @@ def side_view(
         raise ValueError(f'strip_side must be "rim", "butt" or None: {strip_side!r}')
     if strip_pushed is not None and not 0 <= strip_pushed < math.inf:
         raise ValueError(f"strip_pushed must be finite and at least 0: {strip_pushed}")
-    scene = pocket_scene(pocket, turns, strip, strip_side, strip_name, strip_pushed)
+    scene = pocket_scene(pocket, turns, strip, strip_side, strip_name, strip_pushed, length_unit)
     main, large = _main_view(scene, prefix), _large_view(scene, prefix)
     higher = 0.0
     if force is not None:
@@ -120,7 +122,7 @@ def side_view(
         words = f"{words} {SAID}".strip()
     if not enlarged:
         return svg.picture(name, title, words, WIDTH, main.bottom + 4, children, prefix=prefix)
-    children += [*between_words(main, large), _large(scene, large), *scale_words(main, large)]
+    children += [*between_words(main, large), _large(scene, large), *scale_words(main, large, length_unit)]
     return svg.picture(name, title, words, WIDTH, HEIGHT + higher + lower, children, prefix=prefix)
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from quarterturn.figures import force as forces
 from quarterturn.figures import pocket_parts, svg
-from quarterturn.figures.axis import Viewport, round_length
+from quarterturn.figures.axis import Viewport, bar_length, length_trimmed, length_words
 from quarterturn.figures.force import Force
 from quarterturn.figures.labels import Label, Placement
 from quarterturn.figures.pocket_parts import PocketScene
@@ -32,10 +32,6 @@ _STATE_WORDS = {
 # Words
 
 
-def _mm(value: float) -> str:
-    return f"{fixed(value, 2)} mm"
-
-
 def _turns_words(turns: float) -> str:
     if fixed(turns, 2) == "0.00":
         return "at flush"
@@ -53,10 +49,9 @@ def heading(scene: PocketScene) -> list[Element]:
 
 
 def _height_words(scene: PocketScene) -> str:
-    height = fixed(abs(scene.head), 2)
-    if height == "0.00":
-        return "0.00 mm out"
-    return f"{height} mm {'out' if scene.head > 0 else 'in'}"
+    height = length_words(abs(scene.head), scene.length_unit, 2)
+    is_out = scene.head > 0 or height == length_words(0.0, scene.length_unit, 2)
+    return f"{height} {'out' if is_out else 'in'}"
 
 
 def _strip_result(scene: PocketScene) -> str | None:
@@ -64,16 +59,16 @@ def _strip_result(scene: PocketScene) -> str | None:
     if scene.strip is None or scene.strip_side is None:
         return None
     if scene.strip_pushed is not None:
-        return f"{scene.strip_name} {_thickness(scene.strip)} {_pushed_words(scene, scene.strip_pushed)}"
+        return f"{scene.strip_name} {_thickness(scene, scene.strip)} {_pushed_words(scene, scene.strip_pushed)}"
     gap = scene.gap_rim if scene.strip_side == "rim" else scene.gap_butt
     does = "goes in" if gap is None or not at_most(gap, scene.strip) else "does not go in"
-    return f"{scene.strip_name} {trimmed(scene.strip, 3)} mm {does}"
+    return f"{scene.strip_name} {length_trimmed(scene.strip, scene.length_unit, 3)} {does}"
 
 
-def _thickness(strip: float) -> str:
-    """Hundredths of a millimetre, and thousandths where there are any."""
-    said = fixed(strip, 3)
-    return f"{said.removesuffix('0')} mm"
+def _thickness(scene: PocketScene, strip: float) -> str:
+    """Hundredths of a millimetre, and thousandths where there are any; of an inch a digit more."""
+    number, unit = length_words(strip, scene.length_unit, 3).split()
+    return f"{number.removesuffix('0')} {unit}"
 
 
 def _pushed_words(scene: PocketScene, pushed: float) -> str:
@@ -84,10 +79,15 @@ def _pushed_words(scene: PocketScene, pushed: float) -> str:
     if reach == 0:
         return "does not go in"
     if pushed < reach:
-        return f"is {fixed(pushed, 1)} mm in, goes farther"
+        return f"is {length_words(pushed, scene.length_unit, 1)} in, goes farther"
+    far = length_words(reach, scene.length_unit, 1)
     if reach >= (scene.reach - scene.butt_x) * (1 - 1e-9):
-        return f"goes through, {fixed(reach, 1)} mm"
-    return f"stops {fixed(reach, 1)} mm in"
+        return f"goes through, {far}"
+    return f"stops {far} in"
+
+
+def _gap(scene: PocketScene, gap: float) -> str:
+    return length_words(gap, scene.length_unit, 2)
 
 
 def description(scene: PocketScene, force: Force | None = None) -> str:
@@ -99,9 +99,9 @@ def description(scene: PocketScene, force: Force | None = None) -> str:
         f" The limb is rocked by {angle} degrees."
     ]
     if scene.gap_rim is not None:
-        said.append(f"Gap between head and limb at the rim on the limb-tip side: {_mm(scene.gap_rim)}.")
+        said.append(f"Gap between head and limb at the rim on the limb-tip side: {_gap(scene, scene.gap_rim)}.")
     if scene.gap_butt is not None:
-        said.append(f"Gap at the butt: {_mm(scene.gap_butt)}.")
+        said.append(f"Gap at the butt: {_gap(scene, scene.gap_butt)}.")
     if force is not None:
         said.append(forces.described(scene, force))
     elif scene.state in (ContactState.OUT_OF_REACH, ContactState.OFF_HEAD):
@@ -128,7 +128,7 @@ def main_labels(scene: PocketScene, view: Viewport, force: Force | None) -> list
         _limb_words(scene, view, force),
         *([] if pressing is None else [pressing]),
         *(_bend_words(scene, view, force) if force else []),
-        *_scale_bar(view, f"{view.prefix}-bar", RIGHT - 6, view.top + 30, 35),
+        *_scale_bar(view, f"{view.prefix}-bar", RIGHT - 6, view.top + 30, 35, scene.length_unit),
     ]
 
 
@@ -260,7 +260,7 @@ def _side_words(scene: PocketScene, view: Viewport, key: str) -> tuple[Placement
     if gap is None:
         return None
     bears = (key == "rim") == (scene.state is ContactState.RIM) and scene.state is not ContactState.OUT_OF_REACH
-    x, lines = view.x(place), ("contact" if bears else f"gap {_mm(gap)}",)
+    x, lines = view.x(place), ("contact" if bears else f"gap {_gap(scene, gap)}",)
     label = Label(f"{view.prefix}-words-{key}", (lines,), ((x, view.y(scene.head)),), bears)
     width = label.width(lines)
     outside = key == "butt" and scene.corner[0] >= -scene.reach and x - 10 - width > LEFT + 2
@@ -296,28 +296,28 @@ def between_words(main: Viewport, large: Viewport) -> list[Element]:
     return [svg.text(LEFT, y, words, size=SIZE, class_="qt-text qt-strong", id=f"{main.prefix}-scale-words")]
 
 
-def scale_words(main: Viewport, large: Viewport) -> list[Element]:
+def scale_words(main: Viewport, large: Viewport, unit: str) -> list[Element]:
     """Under the enlargement: a bar for its widths, and one for its heights."""
     y = large.bottom + 18
-    tall = round_length(20 / large.scale_y)
+    tall, tall_words = bar_length(20 / large.scale_y, unit)
     x, top = 170.0, y + 4 - tall * large.scale_y
     upright = svg.path(
         "M", x - 4, top, "H", x + 4, "M", x, top, "V", y + 4, "M", x - 4, y + 4, "H", x + 4,
         class_="qt-dimension qt-dimension-strong", id=f"{large.prefix}-bar-high",
     )  # fmt: skip
     return [
-        *_scale_bar(large, f"{large.prefix}-bar-wide", LEFT, y, 40, after=" wide"),
+        *_scale_bar(large, f"{large.prefix}-bar-wide", LEFT, y, 40, unit, after=" wide"),
         upright,
-        svg.text(x + 12, y + 4, f"{trimmed(tall, 4)} mm high", size=SIZE),
+        svg.text(x + 12, y + 4, f"{tall_words} high", size=SIZE),
     ]
 
 
-def _scale_bar(view: Viewport, key: str, x: float, y: float, most: float, after: str = "") -> list[Element]:
+def _scale_bar(view: Viewport, key: str, x: float, y: float, most: float, unit: str, after: str = "") -> list[Element]:
     """A level scale bar; without words after it, it ends at x and has its words before it."""
-    length = round_length(most / view.scale_x)
+    length, said = bar_length(most / view.scale_x, unit)
     long = length * view.scale_x
     start = x if after else x - long
-    words = f"{trimmed(length, 3)} mm{after}"
+    words = f"{said}{after}"
     place, anchor = (start + long + 8, "start") if after else (start - 8, "end")
     return [
         svg.path(*svg.bar_path(start, start + long, y, 4), class_="qt-dimension qt-dimension-strong", id=key),

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from quarterturn import units
 from quarterturn.record.entries import Entry, Problem, Record
 from quarterturn.record.field_types import AnyField, DateField, ListField, NumberField, Role
-from quarterturn.record.fields import BY_NAME, FIELDS, list_named
+from quarterturn.record.fields import BY_NAME, FIELDS, LENGTHS, list_named
+from quarterturn.record.fields.builders import LENGTH
 from quarterturn.record.validation import Row, validate, validate_rows
 
 
@@ -106,14 +107,20 @@ class Values:
         value = self._entered.get(name)
         if isinstance(value, str):
             return value
-        return units.SYSTEMS[self.system][0] if self.system and name == "length_unit" else field.default
+        return self._usual_length() if name == "length_unit" else field.default
+
+    def _usual_length(self) -> str:
+        """The unit of lengths where none was chosen: that of most lengths typed, else what the site begins with."""
+        begins = units.SYSTEMS[self.system][0] if self.system else LENGTH[0]
+        typed = [self.record.entries[name].unit for name in self._entered if name in LENGTHS]
+        return next((unit for unit in LENGTH if 2 * typed.count(unit) > len(typed)), begins)
 
     def starting_unit(self, name: str) -> str:
         """The unit in which a number is told while none was typed."""
         field = BY_NAME[name]
         if not isinstance(field, NumberField):
             raise TypeError(f"name must be a number's: {name!r}")
-        return field.starting_unit(self.system)
+        return self.choice("length_unit") if name in LENGTHS else field.starting_unit(self.system)
 
     def missing(self) -> tuple[str, ...]:
         """The readings that a verdict would need and that have not been entered."""

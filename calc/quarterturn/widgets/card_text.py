@@ -157,7 +157,8 @@ def _zero(values: Values, found: Positions) -> tuple[tuple[str, str], ...]:
     """How zero was found, for whoever looks for it again."""
     if not can_be_felt(values.choice("bolt_family")) or all(bolt.zero != "flush" for bolt in found.bolts):
         return ()
-    strip = length(values.number("strip_thickness"), "mm", 2)
+    unit = values.choice("length_unit")
+    strip = length(values.number("strip_thickness"), unit, 2 if unit == "mm" else 3)
     taken = "" if values.entered("strip_thickness") else ", assumed"
     return (("Zero, felt", f"{WAYS[values.choice('flush_way')]}, strip {strip}{taken}"),)
 

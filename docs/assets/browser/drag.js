@@ -44,7 +44,7 @@ export function letDrag(section, { fieldOf, change }) {
    * @param {PointerEvent} event
    */
   const set = (picture, event) => {
-    const { dragField, dragAxis, dragOrigin, dragScale, dragLow, dragHigh } = picture.group.dataset;
+    const { dragField, dragAxis, dragOrigin, dragScale, dragLow, dragHigh, dragUnit } = picture.group.dataset;
     const found = slidingField(dragField);
     const at = place(picture.group, event)?.[dragAxis === "y" ? "y" : "x"];
     if (!found || at === undefined) return;
@@ -52,12 +52,14 @@ export function letDrag(section, { fieldOf, change }) {
       ? picture.from.value + (at - picture.from.at) / Number(dragScale) / GEAR
       : (at - Number(dragOrigin)) / Number(dragScale);
     const within = Math.min(Math.max(value, Number(dragLow)), Number(dragHigh));
-    const { step, decimals } = found.slider.steps;
+    // The picture's unit, which need not be the box's.
+    const unit = dragUnit ?? found.field.unit;
+    const { step, decimals } = found.slider.stepsIn(unit);
     const typed = formatTyped(Math.round(within / step) * step, decimals);
     // A reader who held still has changed nothing.
     if (typed === picture.typed) return;
     picture.typed = typed;
-    change(found.field.name, found.field.entryOf(typed));
+    change(found.field.name, found.field.entryOf(typed, unit));
   };
 
   // The slider under a picture, for a keyboard and for a thumb.
@@ -66,7 +68,7 @@ export function letDrag(section, { fieldOf, change }) {
     const found = hand instanceof HTMLInputElement ? slidingField(hand.dataset.hand) : null;
     if (!(hand instanceof HTMLInputElement) || !found) return;
     const { field, slider } = found;
-    change(field.name, field.entryOf(formatTyped(hand.value, slider.steps.decimals)));
+    change(field.name, field.entryOf(formatTyped(hand.value, slider.stepsIn(field.unit).decimals)));
   });
   section.addEventListener("pointerdown", (event) => {
     const target = event.target instanceof Element ? event.target : null;

@@ -5,6 +5,7 @@ import { InputField, RadioField } from "./form_fields.js";
 import { ListField } from "./list_field.js";
 import { afterClick } from "./after_click.js";
 import { applyConditions } from "./conditions.js";
+import { UsualUnits } from "./usual_units.js";
 import { closestTo, findAll } from "./dom.js";
 import { placeOf, sameEntry } from "./entry.js";
 
@@ -29,6 +30,15 @@ function makeField(element) {
   return element.querySelector("input[type=radio]") ? new RadioField(element) : new InputField(element);
 }
 
+/**
+ * The fields that offer the same units, by these, from data-same-units.
+ * @param {HTMLElement} element
+ * @returns {{ [kind: string]: string[] | undefined }}
+ */
+function sameUnits(element) {
+  return JSON.parse(element.dataset.sameUnits ?? "{}");
+}
+
 export class Form {
   /**
    * `changed(name, entry, {base, remember})` hears every change by the reader, after `base`, and returns whether it can be
@@ -44,6 +54,7 @@ export class Form {
       const field = makeField(part);
       this.fields.set(field.name, field);
     }
+    this.units = new UsualUnits([...this.fields.values()].flatMap((field) => field.unitMenus), sameUnits(element));
     /** @type {Entries} */
     this.record = {};
     /**
@@ -98,6 +109,7 @@ export class Form {
       if (keepsEdited && field.edited) this.behind.add(field.name);
       else this.#write(field);
     }
+    this.units.follow(record);
     this.#show();
   }
 
@@ -163,6 +175,7 @@ export class Form {
     const field = this.#fieldOf(target);
     if (!field) return;
     field.touched(target, this.record);
+    this.units.touched(target, this.record);
     this.#tell(field, changed);
   }
 

@@ -8,6 +8,7 @@ import { typedOf, unitOf } from "./entry.js";
 
 /** @import { Control } from "./date_input.js" */
 /** @import { Entries, Entry } from "./entry.js" */
+/** @import { UnitMenu } from "./usual_units.js" */
 
 /**
  * What a print shows: a text, and the elements whose place it takes; an empty one only hides them.
@@ -63,7 +64,22 @@ export class InputField extends Field {
     // A second box beside it: what is counted there goes into this one over the number in another field, "20/8".
     this.counted = findMaybe(element, "[data-over]", HTMLInputElement);
     this.slider = slide(findMaybe(element, "[data-slider-of]", HTMLInputElement), this);
+    this.#follow();
+  }
+
+  /**
+   * The menu of its units, where it has one.
+   * @returns {UnitMenu[]}
+   */
+  get unitMenus() {
+    const isEmpty = () => this.control.value.trim() === "";
+    return this.units ? [{ menu: this.units, isEmpty, changed: () => this.#follow() }] : [];
+  }
+
+  /** The slider and the example are told in the unit that stands beside the box. */
+  #follow() {
     this.slider?.follow();
+    if (this.slider && this.units) this.control.setAttribute("placeholder", `example ${this.slider.example}`);
   }
 
   get unit() {
@@ -89,11 +105,11 @@ export class InputField extends Field {
   }
 
   /**
-   * A value in this field's present unit, as an entry.
+   * A value as an entry, in this field's present unit unless another is told.
    * @param {string} typed
    */
-  entryOf(typed) {
-    return this.unit === null ? { typed } : { typed, unit: this.unit };
+  entryOf(typed, unit = this.unit) {
+    return unit === null ? { typed } : { typed, unit };
   }
 
   /** @param {Entry | null} entry */
@@ -105,7 +121,7 @@ export class InputField extends Field {
       this.units.value = unit;
     }
     if (this.counted) this.counted.value = "";
-    this.slider?.follow();
+    this.#follow();
   }
 
   /**
@@ -117,7 +133,7 @@ export class InputField extends Field {
     if (this.counted && target === this.counted) this.#count(this.counted, record);
     else if (this.counted && target === this.control) this.counted.value = "";
     if (this.slider && target === this.slider.control) this.slider.enter();
-    else this.slider?.follow();
+    else this.#follow();
   }
 
   /**
@@ -164,6 +180,14 @@ export class RadioField extends Field {
     this.name ||= this.radios[0].name;
     this.clear = findMaybe(element, "[data-act=unchoose]") ?? this.#clearButton();
     this.#showClear();
+  }
+
+  /**
+   * A choice has no units.
+   * @returns {UnitMenu[]}
+   */
+  get unitMenus() {
+    return [];
   }
 
   get chosen() {

@@ -10,6 +10,7 @@ import { typedOf, unitOf } from "./entry.js";
 /** @import { Entry, Place } from "./entry.js" */
 /** @import { Control } from "./date_input.js" */
 /** @import { Print } from "./form_fields.js" */
+/** @import { UnitMenu } from "./usual_units.js" */
 
 // So many of the newest rows are shown of a list that grows with time.
 const NEWEST = 3;
@@ -47,6 +48,17 @@ export class ListField extends Field {
    */
   holds(element) {
     return this.rows.some(({ cells }) => cells.some((cell) => cell.column.head === element && !cell.isEmpty));
+  }
+
+  /**
+   * The menus of units in the columns' heads.
+   * @returns {UnitMenu[]}
+   */
+  get unitMenus() {
+    return this.columns.flatMap((column) => {
+      const isEmpty = () => this.rows.every(({ cells }) => cells.every((cell) => cell.column !== column || cell.isEmpty));
+      return column.menu ? [{ menu: column.menu, isEmpty, changed: () => this.touched() }] : [];
+    });
   }
 
   /** How many rows have something in them, in words; "" for none. */

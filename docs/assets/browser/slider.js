@@ -45,18 +45,33 @@ class Slider {
     return this.box.control.value.trim() === "";
   }
 
-  /** @returns {Range} */
   get #range() {
-    const range = this.ranges[this.box.unit ?? ""] ?? Object.values(this.ranges)[0];
+    return this.#rangeIn(this.box.unit);
+  }
+
+  /**
+   * @param {string | null} unit
+   * @returns {Range}
+   */
+  #rangeIn(unit) {
+    const range = this.ranges[unit ?? ""] ?? Object.values(this.ranges)[0];
     if (range) return range;
     const { min, max, step, defaultValue } = this.control;
     return { min, max, step, decimals: (step.split(".")[1] ?? "").length, default: defaultValue };
   }
 
-  /** One step, and the decimals it is written with. */
-  get steps() {
-    const { step, decimals = 0 } = this.#range;
+  /**
+   * One step in a unit, and the decimals it is written with.
+   * @param {string | null} unit
+   */
+  stepsIn(unit) {
+    const { step, decimals = 0 } = this.#rangeIn(unit);
     return { step: Number(step), decimals };
+  }
+
+  /** Where it stands while its box is empty, as a text. */
+  get example() {
+    return String(this.#range.default ?? this.#range.min);
   }
 
   /** Stand where the box says; at the default, without entering it, where the box is empty. */

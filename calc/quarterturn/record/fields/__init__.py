@@ -8,7 +8,7 @@ Defaults describe one made-up bow, so that a page has a worked example to show. 
 
 from __future__ import annotations
 
-from quarterturn.record.field_types import AnyField, ListField
+from quarterturn.record.field_types import AnyField, ListField, NumberField, Scope
 from quarterturn.record.fields import (
     arrows,
     bolts,
@@ -24,6 +24,7 @@ from quarterturn.record.fields import (
     strip_and_margins,
     view,
 )
+from quarterturn.record.fields.builders import LENGTH
 
 VERSION = 1
 BOLTS = ("upper", "lower")
@@ -60,6 +61,12 @@ FIELDS: tuple[AnyField, ...] = (
 )
 OF_NO_BOW = frozenset(field.name for field in (*practice.PRACTICE, *lessons.LESSONS))
 """What was practised and what was answered in lessons: the reader's own, and in no list of what is known of a bow."""
+LENGTHS = frozenset(
+    field.name
+    for field in FIELDS
+    if isinstance(field, NumberField) and field.units == LENGTH and field.scope is Scope.BOW
+)
+"""What is measured of a bow in millimetres or inches; a draw length, in inches by the trade, is none of them."""
 BY_NAME: dict[str, AnyField] = {field.name: field for field in FIELDS}
 BY_NUMBER: dict[int, AnyField] = {field.number: field for field in FIELDS}
 

@@ -58,7 +58,7 @@ METHOD: tuple[AnyField, ...] = (
         "Thickness of the strip",
         "Office paper of 80 g is about 0.10 mm. Better: measure ten sheets and divide by ten.",
         default=0.1,
-        default_from="80 g/m² office paper, about 0.10 mm",
+        default_from="80 g/m² office paper",
         limits=(0.01, 0.5, "nobody can handle a thinner strip, and with a thicker one you feel nothing"),
         step=0.01,
         role=Role.SETTING,

@@ -26,7 +26,7 @@ READER: tuple[AnyField, ...] = (
         101,
         "length_unit",
         "Unit of lengths",
-        "Each box keeps the unit you typed in. This is for the results.",
+        "For results and empty boxes. Until you choose, it is the unit that you type most lengths in.",
         Option("mm", "millimetres"),
         Option("in", "inches"),
         role=Role.SETTING,

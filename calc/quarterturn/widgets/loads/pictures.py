@@ -24,6 +24,8 @@ NOTHING = 1e-9
 """A share of the largest bending that is none: what is left where the whole overlap bears alike."""
 DIAMETERS = (1.0, 1.5, 2.0)
 """Thread engaged by the rules of thumb, in diameters (common practice, no source)."""
+WHOLE = {"mm": 5.0, "in": 0.2}
+"""The chart of engaged thread ends at a whole number of these."""
 LEVELS = "Level lines: the diameters of thread that are wanted (common practice, no source)."
 
 
@@ -69,6 +71,7 @@ def from_the_side(inputs: LoadInputs) -> Drawing:
         drag_low=low,
         drag_high=high,
         force=_force(inputs.shown, inputs),
+        length_unit=inputs.unit,
     )
     hand = Slider("turns_shown", "Turn the bolt", low, high, 0.05, inputs.turns, wording.at(inputs.turns))
     return Drawing(picture, wording.now(inputs), hands=(hand,))
@@ -120,29 +123,29 @@ def thread(inputs: LoadInputs) -> Drawing:
     from quarterturn.figures.chart_data import Chart, Mark, Series
 
     low, high = ends(inputs)
-    engaged = inputs.engaged
+    engaged, unit = inputs.engaged, inputs.unit
     last = max(high, 1.0)
     places = {rounded(low + 0.25 * place) for place in range(round((last - low) / 0.25) + 1)}
     if engaged.whole_until is not None and low < engaged.whole_until < last:
         places.add(rounded(engaged.whole_until))
-    points = tuple((turns, _mm(engaged.at(turns))) for turns in sorted(places))
-    diameter = _mm(inputs.profile.diameter)
+    points = tuple((turns, units.from_si(engaged.at(turns), unit)) for turns in sorted(places))
+    diameter = units.from_si(inputs.profile.diameter, unit)
     marks = tuple(Mark(diameter * many, f"{fixed(many, 1)} d", "plain", "y") for many in DIAMETERS)
     tallest = max(value for _, value in points)
-    now = engaged.at(inputs.turns)
+    now, whole = engaged.at(inputs.turns), WHOLE[unit]
     picture = line_chart(
         Chart(
             x_label="turns from flush",
-            y_label="thread engaged, mm",
+            y_label=f"thread engaged, {unit}",
             series=(Series("engaged", points, "solid"),),
             marks=(*marks, Mark(0.0, "flush", "plain")),
             x_range=(low, last),
-            y_range=(0.0, 5 * math.ceil(max(tallest, 2 * diameter) / 5 + 0.2)),
+            y_range=(0.0, whole * math.ceil(max(tallest, 2 * diameter) / whole + 0.2)),
             now=inputs.turns if low <= inputs.turns <= last else None,
-            now_values=(_mm(now),),
+            now_values=(units.from_si(now, unit),),
             now_words="bolt",
             x_unit="turns",
-            y_unit="mm",
+            y_unit=unit,
             x_ends=("← in", "out →"),
             drag_field="turns_shown",
             drag_low=low,
@@ -154,10 +157,6 @@ def thread(inputs: LoadInputs) -> Drawing:
     )
     whose = "" if inputs.thread_given else " An example until you enter your own."
     return Drawing(picture, f"{LEVELS}{whose}")
-
-
-def _mm(length: float) -> float:
-    return units.from_si(length, "mm")
 
 
 def materials(inputs: LoadInputs) -> Drawing:
@@ -189,6 +188,13 @@ def small(inputs: LoadInputs) -> Drawing:
 
     title = f"The {inputs.limb} limb under the head of its bolt"
     picture = small_side_view(
-        inputs.pocket, inputs.turns, None, prefix=f"{NAME}-small", strip_side=None, title=title, name="small"
+        inputs.pocket,
+        inputs.turns,
+        None,
+        prefix=f"{NAME}-small",
+        strip_side=None,
+        length_unit=inputs.unit,
+        title=title,
+        name="small",
     )
     return Drawing(picture, small=True)

@@ -59,34 +59,37 @@ def _told(make: Callable[[float], Pocket], size: float, strip: float) -> StripRe
         return NOTHING
 
 
-def _points(sizes: tuple[float, ...], found: list[float | None]) -> Points:
-    return tuple((1000 * size, value) for size, value in zip(sizes, found, strict=True))
+def _points(inputs: PaperInputs, sizes: tuple[float, ...], found: list[float | None]) -> Points:
+    return tuple((inputs.length(size), value) for size, value in zip(sizes, found, strict=True))
 
 
 def thickness(inputs: PaperInputs) -> Drawing:
     """Draw what each reading misses against the strip's thickness."""
-    found = _over_thickness(inputs.pocket)
+    found, unit = _over_thickness(inputs.pocket), inputs.unit
+    low, high = (inputs.length(thick) for thick in (THICKNESSES[0], THICKNESSES[-1]))
     picture = line_chart(
         Chart(
-            x_label="thickness of the strip, mm",
+            x_label=f"thickness of the strip, {unit}",
             y_label="missed by up to, turns",
             series=(
-                Series("flush, from outside", _points(THICKNESSES, [one.outside for one in found]), "solid"),
-                Series("flush, from inside", _points(THICKNESSES, [one.inside for one in found]), "dashed"),
-                Series("first touch", _points(THICKNESSES, [one.touch for one in found]), "dotted"),
+                Series("flush, from outside", _points(inputs, THICKNESSES, [one.outside for one in found]), "solid"),
+                Series("flush, from inside", _points(inputs, THICKNESSES, [one.inside for one in found]), "dashed"),
+                Series("first touch", _points(inputs, THICKNESSES, [one.touch for one in found]), "dotted"),
             ),
-            marks=(Mark(1000 * inputs.thin_enough, f"{fixed(inputs.wanted, 2)} turn", "limit"),)
+            marks=(Mark(inputs.length(inputs.thin_enough), f"{fixed(inputs.wanted, 2)} turn", "limit"),)
             if THICKNESSES[0] <= inputs.thin_enough <= THICKNESSES[-1]
             else (),
-            x_range=(0.0, 0.3),
-            now=1000 * inputs.strip if inputs.strip <= THICKNESSES[-1] else None,
+            x_range=(0.0, high),
+            now=inputs.length(inputs.strip) if inputs.strip <= THICKNESSES[-1] else None,
             now_values=(inputs.strip_resolution.outside, inputs.strip_resolution.inside, inputs.strip_resolution.touch),
             now_words="yours",
-            x_unit="mm",
+            x_unit=unit,
             y_unit="turns",
+            x_decimals=4 if unit == "in" else 2,
             drag_field="strip_thickness",
-            drag_low=0.01,
-            drag_high=0.3,
+            drag_unit=unit,
+            drag_low=low,
+            drag_high=high,
         ),
         prefix=f"{NAME}-thickness",
         name="thickness",
@@ -100,13 +103,19 @@ def thickness_table(inputs: PaperInputs) -> Table:
     """The numbers behind the chart."""
     found = _over_thickness(inputs.pocket)
     rows = tuple(
-        (fixed(1000 * thick, 2), _turns(one.outside), _turns(one.inside), _turns(one.both), fixed(one.touch, 3))
+        (
+            fixed(inputs.length(thick), 4 if inputs.unit == "in" else 2),
+            _turns(one.outside),
+            _turns(one.inside),
+            _turns(one.both),
+            fixed(one.touch, 3),
+        )
         for thick, one in zip(THICKNESSES, found, strict=True)
     )
     return Table(
         "thickness-table",
         "The numbers behind this chart",
-        ("strip, mm", "from outside", "from inside", "both, apart by", "first touch"),
+        (f"strip, {inputs.unit}", "from outside", "from inside", "both, apart by", "first touch"),
         rows,
         "In turns.",
         folded=True,
@@ -117,7 +126,7 @@ def head(inputs: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the head's diameter."""
     found = _over_heads(inputs.pocket, inputs.strip)
     return _size_chart(
-        inputs, HEADS, found, 2000 * inputs.pocket.head_radius, "head", "diameter of the head, mm", "head_diameter",
+        inputs, HEADS, found, 2 * inputs.pocket.head_radius, "head", "diameter of the head",
         "What this strip misses at flush, by the head", "A wide head opens a wider gap for the same rock.",
     )  # fmt: skip
 
@@ -126,7 +135,7 @@ def lever(inputs: PaperInputs) -> Drawing:
     """Draw what is missed at flush against the arm."""
     found = _over_arms(inputs.pocket, inputs.strip)
     return _size_chart(
-        inputs, ARMS, found, 1000 * inputs.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis, mm", "fulcrum_arm",
+        inputs, ARMS, found, inputs.pocket.fulcrum_arm, "lever", "fulcrum to bolt axis",
         "What this strip misses at flush, by the lever", "A long lever rocks less for each turn, so you feel less.",
     )  # fmt: skip
 
@@ -138,25 +147,24 @@ def _size_chart(
     now: float,
     name: str,
     label: str,
-    field: str,
     title: str,
     caption: str,
 ) -> Drawing:
     picture = line_chart(
         Chart(
-            x_label=label,
+            x_label=f"{label}, {inputs.unit}",
             y_label="missed by up to, turns",
             series=(
-                Series("from outside", _points(sizes, [one.outside for one in found]), "solid"),
-                Series("from inside", _points(sizes, [one.inside for one in found]), "dashed"),
+                Series("from outside", _points(inputs, sizes, [one.outside for one in found]), "solid"),
+                Series("from inside", _points(inputs, sizes, [one.inside for one in found]), "dashed"),
             ),
-            x_range=(1000 * sizes[0], 1000 * sizes[-1]),
-            now=now if sizes[0] <= now / 1000 <= sizes[-1] else None,
+            x_range=(inputs.length(sizes[0]), inputs.length(sizes[-1])),
+            now=inputs.length(now) if sizes[0] <= now <= sizes[-1] else None,
             now_values=(inputs.strip_resolution.outside, inputs.strip_resolution.inside),
             now_words="taken as",
-            x_unit="mm",
+            x_unit=inputs.unit,
             y_unit="turns",
-            x_decimals=1,
+            x_decimals=2 if inputs.unit == "in" else 1,
         ),
         prefix=f"{NAME}-{name}",
         name=name,
@@ -168,20 +176,25 @@ def _size_chart(
 def head_and_lever_table(inputs: PaperInputs) -> Table:
     """The numbers behind both charts."""
     rows = [
-        *_size_rows("head", HEADS, _over_heads(inputs.pocket, inputs.strip)),
-        *_size_rows("lever", ARMS, _over_arms(inputs.pocket, inputs.strip)),
+        *_size_rows(inputs, "head", HEADS, _over_heads(inputs.pocket, inputs.strip)),
+        *_size_rows(inputs, "lever", ARMS, _over_arms(inputs.pocket, inputs.strip)),
     ]
     return Table(
         "sizes-table",
         "The numbers behind both charts",
-        ("what", "mm", "from outside, turns", "from inside, turns"),
+        ("what", inputs.unit, "from outside, turns", "from inside, turns"),
         tuple(rows),
         folded=True,
     )
 
 
-def _size_rows(what: str, sizes: tuple[float, ...], found: tuple[StripResolution, ...]) -> list[tuple[str, ...]]:
-    return [(what, fixed(1000 * size, 1), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)]
+def _size_rows(
+    inputs: PaperInputs, what: str, sizes: tuple[float, ...], found: tuple[StripResolution, ...]
+) -> list[tuple[str, ...]]:
+    places = 2 if inputs.unit == "in" else 1
+    return [
+        (what, fixed(inputs.length(size), places), *_size_cells(one)) for size, one in zip(sizes, found, strict=True)
+    ]
 
 
 def _size_cells(one: StripResolution) -> tuple[str, str]:

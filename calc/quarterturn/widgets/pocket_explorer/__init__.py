@@ -98,6 +98,7 @@ def _picture(inputs: ExplorerInputs, name: str = "side", *, enlarged: bool = Tru
         name=name,
         enlarged=enlarged,
         on_bow=True,
+        length_unit=inputs.unit,
         drag_field="turns_shown",
         drag_low=low,
         drag_high=high,
@@ -115,6 +116,7 @@ def _small(inputs: ExplorerInputs) -> Drawing:
         inputs.strip,
         prefix=f"{NAME}-small",
         strip_side=inputs.side,
+        length_unit=inputs.unit,
         title=f"The {inputs.limb} limb under the head of its bolt",
         name="small",
     )

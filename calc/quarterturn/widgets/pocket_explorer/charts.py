@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from quarterturn import units
 from quarterturn.figures.chart import line_chart
 from quarterturn.figures.chart_data import Band, Chart, Mark, Series
 from quarterturn.mechanics import contact as contacts
@@ -42,8 +43,8 @@ def ends(pocket: Pocket) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=16)
-def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
-    """Rock angle (degrees), gap at the rim and gap at the butt (mm) over turns; None where there is none."""
+def curves(pocket: Pocket, unit: str = "mm") -> tuple[Points, Points, Points]:
+    """Rock angle (degrees), gap at the rim and gap at the butt (in the unit) over turns; None where there is none."""
     angle: list[tuple[float, float | None]] = []
     rim: list[tuple[float, float | None]] = []
     butt: list[tuple[float, float | None]] = []
@@ -53,8 +54,8 @@ def curves(pocket: Pocket) -> tuple[Points, Points, Points]:
         except PocketError:
             continue  # farther in than this pocket can be followed
         angle.append((turns, math.degrees(found.rock_angle)))
-        rim.append((turns, _mm(at_rim)))
-        butt.append((turns, _mm(at_butt)))
+        rim.append((turns, _shown_in(unit, at_rim)))
+        butt.append((turns, _shown_in(unit, at_butt)))
     return tuple(angle), tuple(rim), tuple(butt)
 
 
@@ -68,20 +69,21 @@ def _places(pocket: Pocket) -> list[float]:
     return sorted(regular | {turns for turns in special if first <= turns <= last})
 
 
-def _mm(length: float | None) -> float | None:
-    return None if length is None else 1000 * length
+def _shown_in(unit: str, length: float | None) -> float | None:
+    return None if length is None else units.from_si(length, unit)
 
 
 def gaps(inputs: ExplorerInputs) -> Drawing:
     """Draw the gaps over turns, with what the strip cannot see hatched."""
-    _, rim, butt = curves(inputs.pocket)
+    unit = inputs.unit
+    _, rim, butt = curves(inputs.pocket, unit)
     first, last = ends(inputs.pocket)
     chart = _over_turns(
         inputs,
-        "gap between head and limb, mm",
-        "mm",
+        f"gap between head and limb, {unit}",
+        unit,
         (Series("at the rim", rim, "solid"), Series("at the butt end", butt, "dashed")),
-        (_mm(inputs.gap_rim), _mm(inputs.gap_butt)),
+        (_shown_in(unit, inputs.gap_rim), _shown_in(unit, inputs.gap_butt)),
         _unseen(inputs, first, last),
     )
     picture = line_chart(chart, prefix=f"{NAME}-gaps", name="gaps", title="Gaps over turns")
@@ -126,6 +128,7 @@ def _over_turns(
         now_words="bolt",
         x_unit="turns",
         y_unit=unit,
+        y_decimals=3 if unit == "in" else 2,
         x_ends=("← in", "out →"),
         drag_field="turns_shown",
         drag_low=first,
@@ -138,7 +141,7 @@ def _inside(turns: float, first: float, last: float) -> float | None:
 
 
 def _unseen(inputs: ExplorerInputs, first: float, last: float) -> tuple[Band, ...]:
-    strip = 1000 * inputs.strip
+    strip = units.from_si(inputs.strip, inputs.unit)
     bands = []
     told = inputs.strip_resolution
     inner = first if told.inside is None else max(first, -told.inside)
@@ -157,22 +160,28 @@ def _marks(inputs: ExplorerInputs) -> tuple[Mark, ...]:
 
 def table(inputs: ExplorerInputs) -> Table:
     """The numbers behind both charts, every half turn and where something happens."""
-    return _table(inputs.pocket, inputs.touch)
+    return _table(inputs.pocket, inputs.touch, inputs.unit)
 
 
 @lru_cache(maxsize=16)
-def _table(pocket: Pocket, touch: float | None) -> Table:
-    angle, rim, butt = curves(pocket)
+def _table(pocket: Pocket, touch: float | None, unit: str) -> Table:
+    angle, rim, butt = curves(pocket, unit)
+    finely = 4 if unit == "in" else 3
     rows = []
     for (turns, degrees), (_, at_rim), (_, at_butt) in zip(angle, rim, butt, strict=True):
         if rounded(turns * 2) % 1 and turns != touch:
             continue
         state = contacts.contact(pocket, turns).state
-        rows.append((fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, 3), _shown(at_butt, 3)))
+        rows.append(
+            (fixed(turns, 2), IN_WORDS[state], _shown(degrees, 2), _shown(at_rim, finely), _shown(at_butt, finely))
+        )
     return Table(
         "behind",
         "The numbers behind both charts",
-        ("turns from flush", "what touches", "rock angle, degrees", "gap at the rim, mm", "gap at the butt end, mm"),
+        (
+            *("turns from flush", "what touches", "rock angle, degrees"),
+            *(f"gap at the rim, {unit}", f"gap at the butt end, {unit}"),
+        ),
         tuple(rows),
         "You cannot feel a gap smaller than the strip. None: no limb is under that part of the head.",
         folded=True,

@@ -54,6 +54,7 @@ def picture(place: ShimPlace, inputs: ExplorerInputs) -> Drawing | None:
             None,
             prefix=f"{NAME}-{PICTURES[place]}",
             strip_side=None,
+            length_unit=inputs.unit,
             title=f"The {inputs.limb} limb with a shim {PLACES[place]}",
             name=PICTURES[place],
         )

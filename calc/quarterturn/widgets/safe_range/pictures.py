@@ -115,6 +115,7 @@ def side_view(bolt: BoltRange, found: SafeRanges) -> Drawing | None:
             found.readings.strip,
             prefix=f"{bolt.name}-side",
             strip_side="butt" if at_butt else "rim",
+            length_unit=found.unit,
             title=f"{bolt.title.capitalize()} from the side, {words.position(turns)}",
             name=f"{bolt.name}-side",
         )

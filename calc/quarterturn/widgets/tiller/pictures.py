@@ -44,7 +44,7 @@ def whole_bow(prediction: TurnPrediction) -> Drawing:
         name="bow",
     )
     caption = (
-        "The computed bow, to scale. A turn moves the tips by a few millimetres: the boxes show them larger."
+        "The computed bow, to scale. A turn moves the tips only a little: the boxes show them larger."
         if not prediction.why_not
         else "The bow now. Outside the safe range nothing is predicted."
     )
@@ -64,12 +64,13 @@ def _measures(prediction: TurnPrediction, *, drawn: bool) -> Measures:
     unit = prediction.unit
     if drawn:
         weight = bow_wording.force(found.drawn.force, bow_wording.force_unit(prediction.values))
-        return Measures(draw_length=f"draw {bow_wording.own_draw(prediction.values)}", force=weight)
+        return Measures(draw_length=f"draw {bow_wording.own_draw(prediction.values)}", force=weight, length_unit=unit)
     strung = found.braced
     return Measures(
         brace_height=f"brace height {bow_wording.length(strung.brace_height, unit)}",
         upper_tiller=bow_wording.length(strung.upper.distance_to_belly, unit),
         lower_tiller=bow_wording.length(strung.lower.distance_to_belly, unit),
+        length_unit=unit,
     )
 
 
