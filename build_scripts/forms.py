@@ -81,6 +81,11 @@ def example(field: Column) -> str:
     return f"{slider(field, unit).default} {symbol(unit)}".strip()
 
 
+def examples_json(field: NumberField) -> str:
+    """A column's example in every unit of its menu, for the page's script."""
+    return json.dumps({unit: f"{slider(field, unit).default} {symbol(unit)}" for unit in field.units})
+
+
 def first_unit(field: NumberField) -> str:
     """The unit that a box begins with."""
     return field.starting_unit(current().units)
@@ -209,6 +214,7 @@ def _environment() -> Environment:
         column_when=column_when,
         conditions=conditions,
         example=example,
+        examples_json=examples_json,
         first_unit=first_unit,
         in_clicks=in_clicks,
         is_wide=is_wide,

@@ -63,6 +63,10 @@ def test_chosen_once_inches_are_chosen_for_every_empty_length_and_answers_are_in
         there = page.evaluate(SHOWN)
         assert {there[name][0] for name in ("strip_thickness", "head_diameter", "upper_rim_to_butt")} == {"in"}
         assert there["strip_thickness"][1] == "example 0.0039"
+        open_sheet(page, server, "keep/")
+        column = page.locator('thead [data-column="upper_tiller"]')
+        expect(column.locator("select")).to_have_value("in")
+        expect(column.locator("small")).to_have_text("example 7.05 in")
     watch.check()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import random
+import re
 
 import pytest
 
@@ -259,7 +260,11 @@ def test_in_inches_the_same_is_said_and_nothing_lies_on_anything(turns: float, p
             )
             for unit in ("mm", "in")
         }
-        alike(drawings["mm"].picture.description, drawings["in"].picture.description)
+        said = drawings["in"].picture.description
+        assert re.findall(r" in in\b", said) == []
+        for after in ("inward", "deep"):
+            said = re.sub(rf"(?<= in) {after}\b", " in", said)
+        alike(drawings["mm"].picture.description, said)
         assert not any(" mm" in words for words in drawings["in"].words())
         assert collisions(drawings["in"]) == []
 
@@ -369,7 +374,7 @@ def test_a_strip_pushed_a_little_is_that_far_in(by: float) -> None:
         way = -by if side == "rim" else by
         for prefix in ("up", "up-large"):
             assert inmost(drawing, prefix, side) == pytest.approx(offered(DEFAULT, turns, side) + way, abs=NEAR)
-        assert strip_words(drawing) == f"paper 0.10 mm is {by:.1f} mm in, goes farther"
+        assert strip_words(drawing) == f"paper 0.10 mm is {by:.1f} mm in, goes on"
 
 
 def test_a_strip_that_does_not_go_in_stays_outside() -> None:

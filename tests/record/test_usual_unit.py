@@ -93,3 +93,4 @@ def test_whoever_types_inches_reads_no_millimetres(name: str, record: Data) -> N
     for meant in MEANT:
         text = text.replace(meant, "")
     assert re.findall(r".{0,40}\b(?:mm\b|millimet).{0,20}", text) == []
+    assert re.findall(r".{0,40}[0-9] in in\b.{0,20}", text) == []

@@ -20,6 +20,9 @@ UNDER_TOP = 36.0  # the head's underside under the enlargement's top
 LONGEST = 58.0  # user units: the arrow of a whole force
 WORDS_FROM = 47.0  # the words of a force are at least this far under the main view's top, clear of what stands there
 
+INWARD, DEEP = {"mm": "in", "in": "inward"}, {"mm": "in", "in": "deep"}
+"""What is said after a length of a way in: after inches another word than theirs."""
+
 _STATE_WORDS = {
     ContactState.BUTT: "The butt end touches the head",
     ContactState.EDGE: "The head's edge touches the limb",
@@ -51,7 +54,7 @@ def heading(scene: PocketScene) -> list[Element]:
 def _height_words(scene: PocketScene) -> str:
     height = length_words(abs(scene.head), scene.length_unit, 2)
     is_out = scene.head > 0 or height == length_words(0.0, scene.length_unit, 2)
-    return f"{height} {'out' if is_out else 'in'}"
+    return f"{height} {'out' if is_out else INWARD[scene.length_unit]}"
 
 
 def _strip_result(scene: PocketScene) -> str | None:
@@ -79,11 +82,11 @@ def _pushed_words(scene: PocketScene, pushed: float) -> str:
     if reach == 0:
         return "does not go in"
     if pushed < reach:
-        return f"is {length_words(pushed, scene.length_unit, 1)} in, goes farther"
+        return f"is {length_words(pushed, scene.length_unit, 1)} {DEEP[scene.length_unit]}, goes on"
     far = length_words(reach, scene.length_unit, 1)
     if reach >= (scene.reach - scene.butt_x) * (1 - 1e-9):
         return f"goes through, {far}"
-    return f"stops {far} in"
+    return f"stops {far} {DEEP[scene.length_unit]}"
 
 
 def _gap(scene: PocketScene, gap: float) -> str:

@@ -80,7 +80,10 @@ export class ListField extends Field {
     /** @type {unknown[]} */
     const rows = Array.isArray(entry) ? entry : [];
     const shown = rows.filter(isObject).filter(hasText).slice(0, this.most);
-    for (const column of this.columns) column.take(shown.map((row) => row[column.name]));
+    for (const column of this.columns) {
+      column.take(shown.map((row) => row[column.name]));
+      column.exemplify();
+    }
     const wanted = Math.max(shown.length, this.fewest);
     for (const row of this.rows.splice(wanted)) row.element.remove();
     while (this.rows.length < wanted) this.#append();
@@ -90,6 +93,7 @@ export class ListField extends Field {
 
   /** After a keystroke, or another unit in a head. */
   touched() {
+    for (const column of this.columns) column.exemplify();
     for (const row of this.rows) for (const cell of row.cells) cell.settle();
     this.#number();
   }
@@ -233,6 +237,18 @@ class Column {
     this.isNeeded = "needed" in head.dataset;
     this.menu = findMaybe(head, "[data-unit-of]", HTMLSelectElement);
     this.fixed = findMaybe(head, "[data-unit]");
+    this.example = findMaybe(head, "[data-examples]");
+    /**
+     * By unit, as the page's template writes them.
+     * @type {{ [unit: string]: string | undefined }}
+     */
+    this.examples = JSON.parse(this.example?.dataset.examples ?? "{}");
+  }
+
+  /** Tell the example in the column's unit. */
+  exemplify() {
+    const example = this.examples[this.unit ?? ""];
+    if (this.example && example) this.example.textContent = `example ${example}`;
   }
 
   get unit() {
