@@ -310,6 +310,23 @@ def test_steps_tell_what_to_expect() -> None:
 # Foretold and measured
 
 
+def test_it_is_said_for_which_turn_numbers_are_expected() -> None:
+    def said(**entries: Any) -> str:
+        answer = answered(OWN | entries, "after")
+        return next(block.intro for block in answer.blocks if isinstance(block, Steps) and block.name == "order")
+
+    given = "The numbers are for this turn: upper bolt in by half a turn. "
+    assert said().startswith(f"{given}Set your own turn with the sliders. Each step")
+    assert said(upper_change=-0.5).startswith(f"{given}Each step")
+    assert "this turn: lower bolt out by a quarter of a turn. " in said(upper_change=0, lower_change=0.25)
+    logged = [
+        {"date": "2026-05-01", "upper_at": 2.5, "lower_at": 2},
+        {"date": "2026-06-01", "upper_at": 2, "lower_at": 2},
+    ]
+    for other in ({"upper_change": 0, "lower_change": 0}, {"upper_change": 8}, {"log": logged}):
+        assert said(**other).startswith("Each step")
+
+
 def test_nocking_point_is_that_of_the_bow() -> None:
     bow = bow_inputs(values(ARROW), ASKED)
     found = numbers(answered(ARROW | {"upper_change": -1, "lower_change": 0.5}, "after"))

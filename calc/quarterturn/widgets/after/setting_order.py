@@ -9,6 +9,7 @@ from quarterturn.record.fields import BOLTS
 from quarterturn.widgets import bow_wording, words
 from quarterturn.widgets.after.inputs import BowChange
 from quarterturn.widgets.answer import Steps
+from quarterturn.widgets.bow_form import TURNED
 
 
 def order(shown: BowChange) -> Steps:
@@ -33,9 +34,18 @@ def order(shown: BowChange) -> Steps:
             "has moved: string off, put the bolt back where it was, lock it. Never tighten a limb bolt to make it "
             "stay.",
         ),
-        "Each step changes what comes after it, and almost nothing before it.",
+        f"{_for_turn(shown)}Each step changes what comes after it, and almost nothing before it.",
         how=(words.STRING_ON, words.STRING_OFF),
     )
+
+
+def _for_turn(shown: BowChange) -> str:
+    """For which turn numbers are told to expect; of the log's turn it is said above."""
+    if shown.by_log or shown.prediction.then is None or not shown.prediction.turned:
+        return ""
+    own = any(shown.values.entered(name) for name in TURNED)
+    more = "" if own else "Set your own turn with the sliders. "
+    return f"The numbers are for this turn: {bow_wording.both_moved(shown.prediction.change)}. {more}"
 
 
 def _brace(shown: BowChange) -> str:
