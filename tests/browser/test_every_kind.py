@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from helpers.asking import COMPLETE, MAKER
+from helpers.budgets import hollow_folds
 from helpers.taps import Finger
 from helpers.worksheet import Sheet
 
@@ -40,6 +41,7 @@ def to(page: Page, server: Server, path: str) -> None:
     """The next page of the way, with its answer."""
     page.goto(f"{server.address}{path}")
     Sheet(page).settled()
+    assert hollow_folds(page) == [], path
 
 
 def choose_kind(hand: Finger, kind: str) -> None:

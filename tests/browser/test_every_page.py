@@ -11,7 +11,7 @@ import pytest
 from pypdfium2 import PdfDocument
 
 from helpers.axe import findings
-from helpers.budgets import fit
+from helpers.budgets import fit, hollow_folds
 from helpers.profiles import watched_page
 from helpers.worksheet import MAIN, open_sheet
 from quarterturn.widgets.words import CAUTIONS
@@ -34,6 +34,7 @@ each_page = pytest.mark.parametrize("path", PAGES)
 def test_axe_width_and_print(page: Page, server: Server, path: str) -> None:
     open_sheet(page, server, path)
     check_no_line_is_hidden(page)
+    assert hollow_folds(page) == []
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     for width, height in SIZES:
         fit(page, width, height)

@@ -49,6 +49,25 @@ LETTERS = """() => {
 }"""
 
 
+HOLLOW = """() => {
+  const shows = (node) => {
+    if (node instanceof Text) return node.textContent.trim() !== "";
+    if (!(node instanceof Element) || getComputedStyle(node).display === "none") return false;
+    return node.matches("svg, img, input, select, button") || [...node.childNodes].some(shows);
+  };
+  return [...document.querySelectorAll("details")]
+    .filter((fold) => fold.checkVisibility())
+    .filter((fold) => ![...fold.childNodes].some((one) => one.nodeName !== "SUMMARY" && shows(one)))
+    .map((fold) => fold.querySelector("summary")?.textContent.trim());
+}"""
+
+
+def hollow_folds(page: Page) -> list[str]:
+    """What stands over folds that open onto nothing; without a touch of any."""
+    found: list[str] = page.evaluate(HOLLOW)
+    return found
+
+
 @dataclass(frozen=True, slots=True)
 class Measured:
     """A page as it opens: px, words, boxes and questions; where its first picture begins and how tall it is."""
