@@ -54,7 +54,10 @@ def test_a_log_is_kept_on_a_phone_and_saved_as_a_table(page: Page, server: Serve
     page.set_viewport_size({"width": PHONE, "height": 844})
     sheet = open_log(page, server)
     expect(sheet.headline).to_be_hidden()
+    remove = page.locator("#field-log [data-act=remove-row]")
+    expect(remove).to_be_hidden()
     enter(page, ROWS)
+    expect(remove.first).to_be_visible()
     sheet.settled()
     expect(sheet.headline).to_have_attribute("data-state", "explain")
     expect(sheet.headline).to_contain_text("2 entries since March 2026: 0.8 lb more")
@@ -88,6 +91,7 @@ def test_a_log_is_kept_on_a_phone_and_saved_as_a_table(page: Page, server: Serve
 def test_beside_its_pictures_no_box_of_the_log_is_cut_off(page: Page, server: Server, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 800})
     open_log(page, server)
+    enter(page, ROWS[:1])
     row = boxes(page, 1)
     assert row[0]["width"] >= 120, "a date is not cut off"
     edge = page.locator("#field-log").bounding_box()

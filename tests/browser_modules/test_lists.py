@@ -138,6 +138,10 @@ def test_a_removed_row_goes_from_the_record_and_the_focus_stays_near(driver: Pag
     assert texts(driver) == [["", ""]]
     expect(box(driver, 1, "far")).to_be_focused()
     assert driver.last_record() == {}
+    field = driver.find("#field-steps")
+    expect(field).to_have_class("qt-field qt-list qt-list--blank")
+    fill(driver, 1, "1", "")
+    expect(field).to_have_class("qt-field qt-list")
 
 
 def test_undo_brings_a_removed_row_back(driver: PageDriver) -> None:

@@ -142,6 +142,11 @@ export class ListField extends Field {
     return [{ text: "", instead: gone }, ...shown.flatMap((row) => row.cells.map((cell) => cell.print(blank, entered)))];
   }
 
+  /** Whether one empty row stands there: there is nothing to remove. */
+  get #isBlank() {
+    return this.rows.length === 1 && this.rows[0].isEmpty;
+  }
+
   get #filled() {
     return this.rows.filter((row) => !row.isEmpty);
   }
@@ -168,13 +173,12 @@ export class ListField extends Field {
     const { called, isEmpty } = row;
     const index = this.rows.indexOf(row);
     this.rows.splice(index, 1);
-    const isLast = this.rows.length === 0;
-    if (isLast) this.#append();
+    if (this.rows.length === 0) this.#append();
     const next = this.rows[Math.min(index, this.rows.length - 1)];
-    // To the row that took its place: the same button again, or a box where nothing is left to remove.
-    (isLast ? next.cells[0].control : next.button).focus();
-    row.element.remove();
     this.#number();
+    // To the row that took its place: the same button again, or a box where nothing is left to remove.
+    (this.#isBlank ? next.cells[0].control : next.button).focus();
+    row.element.remove();
     return { said: isEmpty ? "An empty row was removed." : `Removed: ${called}.`, took: !isEmpty };
   }
 
@@ -212,6 +216,7 @@ export class ListField extends Field {
       else row.call(`${this.word} ${(number += 1)}`, String(number));
       for (const { control, column } of row.cells) control.id = `f-${this.name}-${index + 1}-${column.name}`;
     }
+    this.element.classList.toggle("qt-list--blank", this.#isBlank);
     this.adder.disabled = this.rows.length >= this.most;
     this.#hideOlder();
     /** @param {Row[]} rows */
