@@ -88,7 +88,7 @@ def length_words(millimetres: float, unit: str, decimals: int) -> str:
     >>> length_words(2.64, "mm", 2), length_words(2.64, "in", 2)
     ('2.64 mm', '0.104 in')
     """
-    return f"{_number(millimetres, unit, decimals)} {unit}"
+    return f"{fixed(_in(millimetres, unit), _decimals(unit, decimals))} {unit}"
 
 
 def length_trimmed(millimetres: float, unit: str, decimals: int) -> str:
@@ -103,10 +103,6 @@ def bar_length(most: float, unit: str) -> tuple[float, str]:
         return length, f"{trimmed(length, 4)} mm"
     length = round_length(_in(most, unit))
     return 1000 * to_si(length, unit), f"{trimmed(length, 5)} {unit}"
-
-
-def _number(millimetres: float, unit: str, decimals: int) -> str:
-    return fixed(_in(millimetres, unit), _decimals(unit, decimals))
 
 
 def _in(millimetres: float, unit: str) -> float:

@@ -67,11 +67,11 @@ def line_chart(chart: Chart, *, prefix: str, name: str, title: str) -> Picture:
     data-origin-y: x is drawn at origin-x + x·scale-x and y, which grows upward, at origin-y − y·scale-y. With a field
     to drag it carries data-drag-field, data-drag-axis "x", data-drag-origin (where 0 is drawn), data-drag-scale (user
     units per unit of the field), data-drag-unit (that unit, where it is told), data-drag-low and data-drag-high. In it,
-    by id and place in the chart: PREFIX-line-0, PREFIX-band-0, PREFIX-mark-0, PREFIX-now, PREFIX-now-point-0, PREFIX-
-    tag-0 (a series' words), PREFIX-label-0 (a mark's words; of a level one under the plot where there is no place at
-    it), PREFIX-key-0 (a band's words), PREFIX-ribbon-0 with PREFIX-ribbon-key-0, PREFIX-dots-0 with PREFIX-dots-key-0,
-    and in that PREFIX-dot-0-0 (its place as data-x and data-y, user units) and PREFIX-dot-0-0-bar (a reading's error
-    bar).
+    by id and place in the chart: PREFIX-line-0, PREFIX-band-0, PREFIX-mark-0, PREFIX-now, PREFIX-now-point-0,
+    PREFIX-tag-0 (a series' words), PREFIX-label-0 (a mark's words; of a level one under the plot where there is no
+    place at it), PREFIX-key-0 (a band's words), PREFIX-ribbon-0 with PREFIX-ribbon-key-0, PREFIX-dots-0 with
+    PREFIX-dots-key-0, and in that PREFIX-dot-0-0 (its place as data-x and data-y, user units) and PREFIX-dot-0-0-bar (a
+    reading's error bar).
 
     Raises:
         ValueError: a number is not finite, points are out of order, a range has no length or is too long, short or
