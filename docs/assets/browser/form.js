@@ -54,7 +54,7 @@ export class Form {
       const field = makeField(part);
       this.fields.set(field.name, field);
     }
-    this.units = new UsualUnits([...this.fields.values()].flatMap((field) => field.unitMenus), sameUnits(element));
+    this.usualUnits = new UsualUnits([...this.fields.values()].flatMap((field) => field.unitMenus), sameUnits(element));
     /** @type {Entries} */
     this.record = {};
     /**
@@ -109,7 +109,7 @@ export class Form {
       if (keepsEdited && field.edited) this.behind.add(field.name);
       else this.#write(field);
     }
-    this.units.follow(record);
+    this.usualUnits.follow(record);
     this.#show();
   }
 
@@ -175,7 +175,7 @@ export class Form {
     const field = this.#fieldOf(target);
     if (!field) return;
     field.touched(target, this.record);
-    this.units.touched(target, this.record);
+    this.usualUnits.touched(target, this.record);
     this.#tell(field, changed);
   }
 
